@@ -1,0 +1,37 @@
+# SPDX-License-Identifier: Apache-2.0
+# housepower_embed(VARIABLE): writes one .cpp that holds every tables/**/*.toml as text and puts its
+# path into VARIABLE. The program needs no file beside it.
+function(housepower_embed variable)
+  set(folder ${PROJECT_SOURCE_DIR}/tables)
+  file(GLOB_RECURSE names RELATIVE ${folder} CONFIGURE_DEPENDS ${folder}/*.toml)
+  list(SORT names)
+  list(LENGTH names count)
+  set(code "// Made by cmake/embed.cmake from tables/: do not edit.\n")
+  string(APPEND code "#include <array>\n\n#include \"housepower/tables/tables.hpp\"\n\n")
+  string(APPEND code "namespace housepower::tables {\n\n")
+  string(APPEND code "std::span<const NamedText> embedded_tables() {\n")
+  string(APPEND code "  static constexpr std::array<NamedText, ${count}> texts{{\n")
+  foreach(name IN LISTS names)
+    set_property(DIRECTORY APPEND PROPERTY CMAKE_CONFIGURE_DEPENDS ${folder}/${name})
+    file(READ ${folder}/${name} text)
+    string(APPEND code "      {\"${name}\",\n")
+    string(LENGTH "${text}" length)
+    while(length GREATER 16000)  # compilers need not take longer literals; cut after a line
+      string(SUBSTRING "${text}" 0 16000 piece)
+      string(FIND "${piece}" "\n" end REVERSE)
+      math(EXPR end "${end} + 1")
+      string(SUBSTRING "${text}" 0 ${end} piece)
+      string(SUBSTRING "${text}" ${end} -1 text)
+      string(LENGTH "${text}" length)
+      string(APPEND code "R\"~~(${piece})~~\"\n")
+    endwhile()
+    string(APPEND code "R\"~~(${text})~~\"},\n")
+  endforeach()
+  string(APPEND code "  }};\n  return texts;\n}\n\n}  // namespace housepower::tables\n")
+  set(file ${PROJECT_BINARY_DIR}/generated/embedded_tables.cpp)
+  file(WRITE ${file}.new "${code}")  # file(CONFIGURE) and file(GENERATE) would change the text
+  file(COPY_FILE ${file}.new ${file} ONLY_IF_DIFFERENT)
+  # Longer than the 65536 characters that a compiler must take: all three take more.
+  set_source_files_properties(${file} PROPERTIES COMPILE_OPTIONS -Wno-overlength-strings)
+  set(${variable} ${file} PARENT_SCOPE)
+endfunction()

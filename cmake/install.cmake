@@ -1,0 +1,20 @@
+# SPDX-License-Identifier: Apache-2.0
+# What `cmake --install` leaves, so that find_package(housepower) gives housepower::housepower and
+# housepower::<room>.
+include(CMakePackageConfigHelpers)
+
+get_directory_property(targets BUILDSYSTEM_TARGETS)
+list(FILTER targets EXCLUDE REGEX "_(headers|cli)$")
+install(TARGETS ${targets} EXPORT housepower
+  INCLUDES DESTINATION ${CMAKE_INSTALL_INCLUDEDIR})
+if(TARGET housepower_cli)
+  install(TARGETS housepower_cli)
+endif()
+install(DIRECTORY include/housepower DESTINATION ${CMAKE_INSTALL_INCLUDEDIR})
+install(FILES LICENSE DESTINATION ${CMAKE_INSTALL_DOCDIR})
+
+set(place ${CMAKE_INSTALL_LIBDIR}/cmake/housepower)
+install(EXPORT housepower NAMESPACE housepower:: DESTINATION ${place} FILE housepower-targets.cmake)
+write_basic_package_version_file(housepower-config-version.cmake COMPATIBILITY SameMinorVersion)
+install(FILES cmake/housepower-config.cmake
+  ${PROJECT_BINARY_DIR}/housepower-config-version.cmake DESTINATION ${place})

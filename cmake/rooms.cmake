@@ -1,0 +1,77 @@
+# SPDX-License-Identifier: Apache-2.0
+# The map of the house. Data goes from left to right; a room knows only rooms on its left. The list
+# below is the single statement of it: the linker holds to it, tests/map.sh compares each #include.
+
+# One static library housepower_<room>, alias housepower::<room>, of src/<room>/*.cpp, with its face
+# in include/housepower/<room>/. A room without a source yet is its headers only. THIRD_PARTY are
+# header-only libraries that the users of the room do not see.
+function(housepower_room room)
+  cmake_parse_arguments(PARSE_ARGV 1 its "" "" "LINKS;THIRD_PARTY;SOURCES")
+  file(GLOB sources CONFIGURE_DEPENDS ${PROJECT_SOURCE_DIR}/src/${room}/*.cpp)
+  list(APPEND sources ${its_SOURCES})
+  list(TRANSFORM its_LINKS PREPEND housepower_)
+  set(target housepower_${room})
+  if(sources)
+    set(scope PUBLIC)
+    add_library(${target} STATIC ${sources})
+    housepower_settings(${target})
+    target_link_libraries(${target} PRIVATE fmt::fmt $<BUILD_INTERFACE:${its_THIRD_PARTY}>)
+    if(TARGET housepower_headers)
+      target_precompile_headers(${target} REUSE_FROM housepower_headers)
+    endif()
+  else()
+    set(scope INTERFACE)
+    add_library(${target} INTERFACE)
+  endif()
+  target_include_directories(${target} ${scope} $<BUILD_INTERFACE:${PROJECT_SOURCE_DIR}/include>)
+  target_link_libraries(${target} ${scope} Boost::headers ${its_LINKS})
+  set_target_properties(${target} PROPERTIES EXPORT_NAME ${room})
+  add_library(housepower::${room} ALIAS ${target})
+endfunction()
+
+# The clang build goes without, and so proves that every file includes what it uses.
+if(CMAKE_CXX_COMPILER_ID STREQUAL "GNU")
+  housepower_precompiled(housepower_headers
+    <algorithm> <array> <cmath> <functional> <map> <optional> <span> <string> <string_view>
+    <variant> <vector> <fmt/format.h>
+    ${PROJECT_SOURCE_DIR}/include/housepower/units/number.hpp)
+endif()
+
+housepower_embed(embedded_tables)
+
+housepower_room(units)
+housepower_room(working LINKS units)
+housepower_room(reading LINKS units)
+housepower_room(tables  LINKS working reading SOURCES ${embedded_tables})
+housepower_room(design  LINKS tables)
+housepower_room(parts   LINKS design)
+housepower_room(energy  LINKS parts)
+housepower_room(wiring  LINKS parts THIRD_PARTY Eigen3::Eigen)
+housepower_room(checks  LINKS energy wiring)
+housepower_room(sizing  LINKS checks)
+housepower_room(report  LINKS sizing THIRD_PARTY nlohmann_json::nlohmann_json)
+
+# All rooms together.
+add_library(housepower INTERFACE)
+target_link_libraries(housepower INTERFACE housepower_report)
+add_library(housepower::housepower ALIAS housepower)
+
+# The program, at build/housepower.
+file(GLOB cli_sources CONFIGURE_DEPENDS ${PROJECT_SOURCE_DIR}/src/cli/*.cpp)
+if(cli_sources AND NOT EMSCRIPTEN)
+  add_executable(housepower_cli ${cli_sources})
+  housepower_settings(housepower_cli)
+  target_link_libraries(housepower_cli PRIVATE housepower fmt::fmt CLI11::CLI11)
+  set_target_properties(housepower_cli PROPERTIES
+    OUTPUT_NAME housepower RUNTIME_OUTPUT_DIRECTORY ${PROJECT_BINARY_DIR})
+  if(TARGET housepower_headers)
+    target_precompile_headers(housepower_cli REUSE_FROM housepower_headers)
+  endif()
+endif()
+
+# toml++ tests for characters that cannot occur by reaching code marked unreachable; harmless, but
+# the sanitizer stops there.
+if(CMAKE_CXX_FLAGS MATCHES "-fsanitize=")
+  set_source_files_properties(${PROJECT_SOURCE_DIR}/src/reading/toml.cpp
+    PROPERTIES COMPILE_OPTIONS -fno-sanitize=unreachable)
+endif()

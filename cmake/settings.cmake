@@ -1,0 +1,33 @@
+# SPDX-License-Identifier: Apache-2.0
+# How our own code is compiled: housepower_settings(target), and the headers precompiled once.
+
+# A fast edit-and-test turn: the compiler's cache, told that a precompiled header is no obstacle.
+find_program(HOUSEPOWER_CCACHE ccache)
+if(HOUSEPOWER_CCACHE AND PROJECT_IS_TOP_LEVEL AND NOT CMAKE_CXX_COMPILER_LAUNCHER)
+  set(CMAKE_CXX_COMPILER_LAUNCHER ${CMAKE_COMMAND} -E env
+    CCACHE_SLOPPINESS=pch_defines,time_macros,include_file_mtime,include_file_ctime
+    ${HOUSEPOWER_CCACHE})
+endif()
+
+function(housepower_settings target)
+  target_compile_features(${target} PUBLIC cxx_std_20)
+  set_target_properties(${target} PROPERTIES CXX_EXTENSIONS OFF)
+  target_compile_options(${target} PRIVATE
+    -Wall -Wextra -Wpedantic -Wconversion -Wshadow -Werror
+    -ffp-contract=off)  # the same last digit on every processor
+  target_compile_definitions(${target} PRIVATE HOUSEPOWER_VERSION="${PROJECT_VERSION}")
+  if(EMSCRIPTEN)
+    target_compile_options(${target} PRIVATE -fexceptions)
+  endif()
+endfunction()
+
+# housepower_precompiled(NAME HEADERS…): an object library whose precompiled headers others reuse.
+# Link what the headers need, and give it the same options as those that reuse it.
+function(housepower_precompiled target)
+  file(CONFIGURE OUTPUT ${CMAKE_CURRENT_BINARY_DIR}/${target}.cpp CONTENT "")
+  add_library(${target} OBJECT ${CMAKE_CURRENT_BINARY_DIR}/${target}.cpp)
+  housepower_settings(${target})
+  target_include_directories(${target} PRIVATE ${PROJECT_SOURCE_DIR}/include)
+  target_link_libraries(${target} PRIVATE Boost::headers fmt::fmt)
+  target_precompile_headers(${target} PRIVATE ${ARGN})
+endfunction()
