@@ -1,0 +1,72 @@
+// SPDX-License-Identifier: Apache-2.0
+// The units that people write and read: one table for the parser, the printer, the JSON Schema
+// and the unit of a JSON value. AWG and trade sizes are conductor sizes, not units (tables room).
+#pragma once
+
+#include <optional>
+#include <span>
+#include <string>
+#include <string_view>
+#include <variant>
+
+#include "housepower/units/number.hpp"
+
+namespace housepower {
+
+/// One spelling of one unit. value in SI = written · factor + offset (offset: °C only).
+struct Unit {
+  std::string_view symbol;
+  Kind kind;
+  double factor = 1.0;
+  double offset = 0.0;
+};
+
+/// Every accepted spelling, the preferred one of each unit first ("Ω" before "ohm"). Also read, and
+/// not listed: the other sign for ohm and for micro, raised digits for digits, a dot for a space.
+[[nodiscard]] std::span<const Unit> units();
+
+/// The unit in which a value of this kind stands in JSON and CSV: V, A, Ω, W, m, mm², °C, K, s,
+/// Ah, Wh, kg, °, mΩ/m, A²s, 1 for a ratio …  A kind without a unit of its own counts in SI; its
+/// symbol here is empty, and plain_symbol spells it out.
+[[nodiscard]] Unit plain_unit(Kind kind);
+
+/// The symbol of that unit; of a kind without a unit of its own in SI base units: "kg·m²·s⁻²".
+[[nodiscard]] std::string plain_symbol(Kind kind);
+
+/// The unit of that spelling; nothing where it is not known.
+[[nodiscard]] std::optional<Unit> unit_named(std::string_view symbol);
+
+[[nodiscard]] constexpr double in_unit(Number n, const Unit& unit) {
+  return (n.si - unit.offset) / unit.factor;
+}
+
+/// "a voltage", "a length": for messages.
+[[nodiscard]] std::string_view name_of(Kind kind);
+
+/// Why a text is no quantity: what was wrong, and the next step. `column` counts code points from 1
+/// within the text.
+struct ParseProblem {
+  std::string message;  // "wants a length such as \"3.5 m\" or \"12 ft\", got a current"
+  std::string hint;     // "did you mean \"2.5 mm2\"?"; may be empty
+  int column = 1;
+};
+
+/// Reads "35 mm2", "40 °C", "4.2A", "-0.28 %/K", "90 %". A bare number is a ratio only.
+/// Refuses another kind, a missing or unknown unit, a decimal comma, nan, inf and what overflows.
+[[nodiscard]] std::variant<Number, ParseProblem> parse_quantity(std::string_view text, Kind wanted);
+
+/// A plain decimal number in the C locale, whole text; nothing where it is not one or not finite.
+[[nodiscard]] std::optional<double> parse_double(std::string_view text);
+
+/// "0.958 V", "35 mm²", "7.98 mΩ/m", "40 °C", "3.2 d": `digits` significant, the trade's unit and
+/// prefix; a ratio up to the whole in %, above it bare ("1.22"). Printing and parsing again gives
+/// the value within its digits, except for kinds without a unit of their own.
+[[nodiscard]] std::string print(Number number, int digits = 3);
+
+/// The same in one given unit, for columns of a table.
+[[nodiscard]] std::string print_in(Number number, const Unit& unit, int digits = 3);
+
+/// A bare number with `digits` significant digits, no exponent between 1e-4 and 1e7, "." always.
+[[nodiscard]] std::string print_plain(double value, int digits = 3);
+
+}  // namespace housepower
