@@ -1,0 +1,266 @@
+// SPDX-License-Identifier: Apache-2.0
+// One list of fields for each kind of table in an input. The reader, the JSON Schema, the manual
+// page of the format, `new`, the filling-in of defaults and the did-you-mean all walk this list,
+// so they cannot differ.
+//
+//   template <> inline constexpr auto fields<Run> = std::array{
+//       field<&Run::length>("length", "One way.", "2.4 m").more_than(0.0 * metre), … };
+//
+// A Field is not a template: it knows its member through plain functions. Lists are ordinary
+// arrays, walked by ordinary loops in src/reading/*.cpp. Every table also takes `note`; a table
+// `[own]` is ignored.
+#pragma once
+
+#include <array>
+#include <concepts>
+#include <initializer_list>
+#include <optional>
+#include <span>
+#include <string>
+#include <string_view>
+#include <type_traits>
+#include <vector>
+
+#include "housepower/reading/node.hpp"
+#include "housepower/units/number.hpp"
+
+namespace housepower {
+
+struct Field;
+using FieldList = std::span<const Field>;
+
+/// What a value looks like in the text, for the schema, the manual and "expected …".
+struct Shape {
+  enum class Form { text, flag, count, number, quantity, word, list, table };
+  Form form = Form::text;
+  Kind kind{};                               // of a quantity
+  std::span<const std::string_view> words{};  // to choose from
+  const Shape* items = nullptr;              // of a list
+  FieldList (*inner)() = nullptr;            // of a table
+};
+
+/// Where the reader stands: for messages.
+struct Reading {
+  Diagnostics& diagnostics;
+  std::string path{};  // "run/fridge"
+};
+
+/// A value that the program supplied because the input left it out.
+struct Assumption {
+  std::string path;   // "run/fridge/laid"
+  std::string value;  // "in-insulation"
+  std::string why;    // the field's own words on its default, or the rule that computed it
+};
+
+/// Which defaults to fill in: the safe ones, or those that do a design the least harm. A finding
+/// that fails only with the ordinary ones rests on a value nobody stated.
+enum class Defaults { ordinary, kindest };
+
+struct Field {
+  enum class Role { member, exactly_one, at_most_one };
+  Role role = Role::member;
+  std::string_view key{}, says{}, example{};
+  const Shape* shape = nullptr;
+  bool required = true;
+  std::string_view otherwise{};  // the default as one would write it; empty: none
+  std::string_view kindest{};    // the default of Defaults::kindest, where it differs
+  std::optional<Number> above{}, least{}, most{};  // SI, of the member's own kind (checked)
+  std::array<std::string_view, 6> group{};         // keys of exactly_one and at_most_one
+  bool (*read)(const Node&, void* object, const Field&, Reading&) = nullptr;
+  bool (*absent)(const void* object) = nullptr;  // an optional or list member without a value
+  std::string_view (*written)(const void* object) = nullptr;  // of a text member; else empty
+  /// Calls `visit` with each table inside this member (one, or those of a list) and its number.
+  void (*each)(void* object, void (*visit)(void* inner, std::size_t number, void* context),
+               void* context) = nullptr;
+
+  // Each returns a changed copy, so that a list reads as a sentence.
+  [[nodiscard]] constexpr Field optional() const { Field f = *this; f.required = false; return f; }
+  [[nodiscard]] constexpr Field needed() const { Field f = *this; f.required = true; return f; }
+  [[nodiscard]] constexpr Field more_than(Number n) const { Field f = *this; f.above = same_kind(n); return f; }
+  [[nodiscard]] constexpr Field at_least(Number n) const { Field f = *this; f.least = same_kind(n); return f; }
+  [[nodiscard]] constexpr Field at_most(Number n) const { Field f = *this; f.most = same_kind(n); return f; }
+  /// The default, and the one that does least harm. The member is an std::optional.
+  [[nodiscard]] constexpr Field or_else(std::string_view text, std::string_view least_harm = {}) const {
+    Field f = *this;
+    f.required = false;
+    f.otherwise = text;
+    f.kindest = least_harm;
+    return f;
+  }
+
+ private:
+  [[nodiscard]] constexpr Number same_kind(Number n) const {
+    const Shape& one = shape->form == Shape::Form::list ? *shape->items : *shape;
+    if (!(n.kind == one.kind)) throw "the limit is of another kind than the member";  // compile time
+    return n;
+  }
+};
+
+/// Of these keys just one stands in the table; or none or one.
+constexpr Field exactly_one(std::initializer_list<std::string_view> keys) {
+  Field f;
+  f.role = Field::Role::exactly_one;
+  f.required = false;
+  std::size_t i = 0;
+  for (auto k : keys) f.group[i++] = k;
+  return f;
+}
+constexpr Field at_most_one(std::initializer_list<std::string_view> keys) {
+  Field f = exactly_one(keys);
+  f.role = Field::Role::at_most_one;
+  return f;
+}
+
+template <class T> inline constexpr auto fields = nullptr;  // specialised for each table
+template <class T> inline constexpr auto words = nullptr;   // specialised for each enum
+template <class T> concept HasFields = !std::same_as<decltype(fields<T>), const std::nullptr_t>;
+template <class T> concept HasWords =
+    std::is_enum_v<T> && !std::same_as<decltype(words<T>), const std::nullptr_t>;
+
+/// The word of an enumerator, as the design file spells it.
+template <HasWords T> constexpr std::string_view word(T value) {
+  return words<T>[static_cast<std::size_t>(value)];
+}
+
+// The readers of plain values: in src/reading/values.cpp, not templates.
+bool read_number(const Node&, const Field&, const Shape&, Reading&, Number& out);
+bool read_text(const Node&, const Field&, Reading&, std::string& out);
+bool read_flag(const Node&, const Field&, Reading&, bool& out);
+bool read_count(const Node&, const Field&, Reading&, int& out);
+bool read_word(const Node&, const Field&, Reading&, std::span<const std::string_view>, int& out);
+bool read_table(const Node&, FieldList, void* object, Reading&);
+const Node::List* read_list(const Node&, const Field&, Reading&);  // null: said so
+
+namespace detail {
+template <class T> struct Reads;
+template <class T> inline constexpr Shape shape_of = Reads<T>::shape;
+
+template <> struct Reads<std::string> {
+  static constexpr Shape shape{.form = Shape::Form::text};
+  static bool read(const Node& n, std::string& to, const Field& f, Reading& r) { return read_text(n, f, r, to); }
+};
+template <> struct Reads<bool> {
+  static constexpr Shape shape{.form = Shape::Form::flag};
+  static bool read(const Node& n, bool& to, const Field& f, Reading& r) { return read_flag(n, f, r, to); }
+};
+template <> struct Reads<int> {
+  static constexpr Shape shape{.form = Shape::Form::count};
+  static bool read(const Node& n, int& to, const Field& f, Reading& r) { return read_count(n, f, r, to); }
+};
+template <class Unit> struct Reads<bu::quantity<Unit, double>> {
+  using Q = bu::quantity<Unit, double>;
+  static constexpr Shape shape{.form = Shape::Form::quantity, .kind = kind_of<Q>};
+  static bool read(const Node& n, Q& to, const Field& f, Reading& r) {
+    Number number;
+    if (!read_number(n, f, shape, r, number)) return false;
+    to = Q::from_value(number.si);
+    return true;
+  }
+};
+template <HasWords T> struct Reads<T> {
+  static constexpr Shape shape{.form = Shape::Form::word, .words = words<T>};
+  static bool read(const Node& n, T& to, const Field& f, Reading& r) {
+    int index = 0;
+    if (!read_word(n, f, r, words<T>, index)) return false;
+    to = static_cast<T>(index);
+    return true;
+  }
+};
+template <HasFields T> struct Reads<T> {
+  static constexpr Shape shape{.form = Shape::Form::table, .inner = [] { return FieldList(fields<T>); }};
+  static bool read(const Node& n, T& to, const Field&, Reading& r) {
+    if constexpr (requires { to.place; }) to.place = n.place;
+    return read_table(n, fields<T>, &to, r);
+  }
+};
+template <class T> struct Reads<std::optional<T>> {
+  static constexpr const Shape& shape = shape_of<T>;
+  static bool read(const Node& n, std::optional<T>& to, const Field& f, Reading& r) {
+    return Reads<T>::read(n, to.emplace(), f, r);
+  }
+};
+/// "run/fridge" for the member named fridge, "run/2" for one without a name.
+[[nodiscard]] std::string member_path(const std::string& list_path, const Node& member, std::size_t number);
+
+template <class T> struct Reads<std::vector<T>> {
+  static constexpr Shape shape{.form = Shape::Form::list, .items = &shape_of<T>};
+  static bool read(const Node& n, std::vector<T>& to, const Field& f, Reading& r) {
+    const auto* list = read_list(n, f, r);
+    if (!list) return false;
+    to.clear();
+    bool good = true;
+    const std::string path = r.path;
+    for (std::size_t i = 0; i < list->size(); ++i) {
+      if constexpr (HasFields<T>) r.path = member_path(path, (*list)[i], i);
+      good = Reads<T>::read((*list)[i], to.emplace_back(), f, r) && good;
+    }
+    r.path = path;
+    return good;
+  }
+};
+template <class M> struct MemberOf;
+template <class Owner_, class Value_> struct MemberOf<Value_ Owner_::*> {
+  using Owner = Owner_;
+  using Value = Value_;
+};
+template <class T> inline constexpr bool is_optional = false;
+template <class T> inline constexpr bool is_optional<std::optional<T>> = true;
+template <class T> inline constexpr bool is_vector = false;
+template <class T> inline constexpr bool is_vector<std::vector<T>> = true;
+
+template <class T>
+void each_table(T& member, void (*visit)(void*, std::size_t, void*), void* context) {
+  if constexpr (HasFields<T>) visit(&member, 0, context);
+  else if constexpr (is_optional<T>) {
+    if (member) each_table(*member, visit, context);
+  } else if constexpr (is_vector<T>) {
+    if constexpr (HasFields<typename T::value_type>)
+      for (std::size_t i = 0; i < member.size(); ++i) visit(&member[i], i, context);
+  }
+}
+}  // namespace detail
+
+/// A field that fills `Member`. An std::optional or std::vector member may be left out.
+template <auto Member>
+constexpr Field field(std::string_view key, std::string_view says, std::string_view example = {}) {
+  using Owner = typename detail::MemberOf<decltype(Member)>::Owner;
+  using Value = typename detail::MemberOf<decltype(Member)>::Value;
+  return {.key = key, .says = says, .example = example, .shape = &detail::shape_of<Value>,
+          .required = !detail::is_optional<Value> && !detail::is_vector<Value>,
+          .read = [](const Node& node, void* object, const Field& self, Reading& reading) {
+            return detail::Reads<Value>::read(node, static_cast<Owner*>(object)->*Member, self, reading);
+          },
+          .absent = [](const void* object) {
+            if constexpr (detail::is_optional<Value>) return !(static_cast<const Owner*>(object)->*Member).has_value();
+            else if constexpr (detail::is_vector<Value>) return (static_cast<const Owner*>(object)->*Member).empty();
+            else return false;
+          },
+          .written = [](const void* object) -> std::string_view {
+            if constexpr (std::is_same_v<Value, std::string>) return static_cast<const Owner*>(object)->*Member;
+            else return {};
+          },
+          .each = [](void* object, void (*visit)(void*, std::size_t, void*), void* context) {
+            detail::each_table(static_cast<Owner*>(object)->*Member, visit, context);
+          }};
+}
+
+/// Reads a whole table; every problem goes to the list, never only the first.
+template <HasFields T> std::optional<T> read(const Node& node, Reading& reading) {
+  T object{};
+  if constexpr (requires { object.place; }) object.place = node.place;
+  if (!read_table(node, fields<T>, &object, reading)) return std::nullopt;
+  return object;
+}
+
+/// Fills every absent member that has a default, in this table and those inside it; each goes to
+/// the list of assumptions under its path.
+void fill_defaults(FieldList, void* object, Defaults, std::string path, std::vector<Assumption>&);
+
+/// JSON Schema (2020-12) of a table; `title` names it.
+[[nodiscard]] std::string json_schema(FieldList, std::string_view title);
+/// The reference page of the format, Markdown: one table of keys for each kind of table.
+[[nodiscard]] std::string manual(FieldList, std::string_view heading);
+/// A file to start from: required keys with their examples, the others as comments.
+[[nodiscard]] std::string starter(FieldList);
+
+}  // namespace housepower

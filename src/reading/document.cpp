@@ -1,0 +1,242 @@
+// SPDX-License-Identifier: Apache-2.0
+// Whole documents: what one extends, and single keys overridden from the command line.
+#include <algorithm>
+#include <map>
+
+#include "housepower/reading/node.hpp"
+#include "text.hpp"
+
+namespace housepower {
+namespace {
+
+constexpr std::size_t longest_chain = 16;  // files that extend one another
+
+bool is_table(const Node& node) { return std::holds_alternative<Node::Table>(node.value); }
+
+// A list of tables each with a name, which merges; other lists replace.
+const Node::List* named_list(const Node& node) {
+  const auto* list = std::get_if<Node::List>(&node.value);
+  const auto named = [](const Node& n) { return n.text_at("name").has_value(); };
+  if (!list || list->empty() || !std::all_of(list->begin(), list->end(), named)) return nullptr;
+  return list;
+}
+
+bool removes(const Node& member) {
+  const auto* entry = member.find("remove");
+  const auto* flag = entry ? std::get_if<bool>(&entry->value.value) : nullptr;
+  return flag && *flag;
+}
+
+// A name given twice in `over` is taken once; the second stays beside it, to be found as duplicate.
+// One that removes what is not there stays too, and the reader says so.
+Node::List merged_lists(const Node::List& base, const Node::List& over) {
+  std::map<std::string_view, std::size_t> by_name;
+  for (std::size_t i = 0; i < base.size(); ++i)
+    if (const auto name = base[i].text_at("name")) by_name.try_emplace(*name, i);
+  std::vector<const Node*> change(base.size(), nullptr);
+  Node::List added;
+  for (const auto& member : over) {
+    const auto found = by_name.find(*member.text_at("name"));
+    if (found == by_name.end() || change[found->second]) added.push_back(member);
+    else change[found->second] = &member;
+  }
+  Node::List out;
+  for (std::size_t i = 0; i < base.size(); ++i) {
+    if (!change[i]) out.push_back(base[i]);
+    else if (!removes(*change[i])) out.push_back(merged(base[i], *change[i]));
+  }
+  out.insert(out.end(), added.begin(), added.end());
+  return out;
+}
+
+Node::Table merged_tables(Node::Table base, const Node::Table& over) {
+  std::map<std::string, std::size_t, std::less<>> by_key;
+  for (std::size_t i = 0; i < base.size(); ++i) by_key.try_emplace(base[i].key, i);
+  for (const auto& entry : over) {
+    const auto found = by_key.find(entry.key);
+    if (found == by_key.end()) {
+      base.push_back(entry);
+      continue;
+    }
+    auto& below = base[found->second];
+    below = {entry.key, entry.place, merged(std::move(below.value), entry.value)};
+  }
+  return base;
+}
+
+// "trips/van.toml" and "base.toml" make "trips/base.toml", without "." and "..".
+std::string beside(std::string_view file, std::string_view path) {
+  const std::size_t folder = path.front() == '/' ? 0 : file.rfind('/') + 1;  // npos + 1 is 0
+  const std::string whole = std::string(file.substr(0, folder)) + std::string(path);
+  std::vector<std::string_view> parts;
+  for (std::string_view rest = whole; !rest.empty();) {
+    const auto part = detail::take_part(rest, '/');
+    if (part == ".." && !parts.empty() && parts.back() != "..") parts.pop_back();
+    else if (!part.empty() && part != ".") parts.push_back(part);
+  }
+  std::string out;
+  for (const auto part : parts) out = detail::join(out, part);
+  return whole.front() == '/' ? "/" + out : out;
+}
+
+void take_out(Node& document, std::string_view key) {
+  auto& table = std::get<Node::Table>(document.value);
+  table.erase(std::remove_if(table.begin(), table.end(),
+                             [key](const Node::Entry& entry) { return entry.key == key; }),
+              table.end());
+}
+
+class Chain {
+public:
+  Chain(const FileReader& reader, Diagnostics& diagnostics)
+      : reader_(reader), diagnostics_(diagnostics) {}
+
+  std::optional<Node> document(const std::string& file, const Place& asked_at) {
+    if (!may_follow(file, asked_at)) return std::nullopt;
+    const auto text = reader_(file);
+    if (!text) {
+      diagnostics_.error(asked_at, {}, "cannot read the file " + detail::quoted(file));
+      return std::nullopt;
+    }
+    auto top = parse_toml(*text, file, diagnostics_);
+    if (!top) return std::nullopt;
+    const Node::Entry* extends = top->find("extends");
+    if (!extends) return top;
+    const auto* path = std::get_if<std::string>(&extends->value.value);
+    if (!path || path->empty()) {
+      diagnostics_.error(extends->value.place, "extends",
+                         "wants the path of a file in quotes such as \"base.toml\"");
+      return std::nullopt;
+    }
+    files_.push_back(file);
+    auto base = document(beside(file, *path), extends->value.place);
+    if (!base) return std::nullopt;
+    take_out(*top, "extends");
+    return merged(std::move(*base), *top);
+  }
+
+private:
+  bool may_follow(const std::string& file, const Place& asked_at) {
+    std::string ring;
+    for (const auto& earlier : files_)
+      if (!ring.empty() || earlier == file) ring += earlier + " → ";
+    if (!ring.empty())
+      diagnostics_.error(asked_at, "extends", "goes round in a ring: " + ring + file,
+                         "one of these files has to stand on its own");
+    else if (files_.size() >= longest_chain)
+      diagnostics_.error(asked_at, "extends", "more than 16 files extend one another");
+    else return true;
+    return false;
+  }
+
+  const FileReader& reader_;
+  Diagnostics& diagnostics_;
+  std::vector<std::string> files_;
+};
+
+int width_of(std::string_view text) { return std::max(1, detail::count_code_points(text)); }
+
+// The value as TOML at its place in the assignment, else as text.
+Node assigned(std::string_view before, std::string_view value) {
+  const auto column = detail::count_code_points(before);  // of the "=", from 1
+  const std::string text = "x" +
+                           std::string(static_cast<std::size_t>(std::max(column - 2, 0)), ' ') +
+                           "=" + std::string(value);
+  Diagnostics ignored;
+  const auto parsed = parse_toml(text, "--set", ignored);
+  if (parsed && !ignored.any_error() && std::get<Node::Table>(parsed->value).size() == 1)
+    if (const auto* entry = parsed->find("x")) return entry->value;
+  const auto plain = detail::trimmed(value);
+  const auto blanks = plain.empty() ? 0 : static_cast<int>(plain.data() - value.data());
+  return {std::string(plain), {"--set", 1, column + 1 + blanks, width_of(plain)}};
+}
+
+std::vector<std::string_view> names_below(const Node& node) {
+  std::vector<std::string_view> names;
+  if (const auto* table = std::get_if<Node::Table>(&node.value))
+    for (const auto& entry : *table) names.push_back(entry.key);
+  if (const auto* list = std::get_if<Node::List>(&node.value))
+    for (const auto& member : *list)
+      if (const auto name = member.text_at("name")) names.push_back(*name);
+  return names;
+}
+
+// Says at which step the path leads nowhere, and what it may have meant.
+void say_where_lost(const Node& document, std::string_view path, const Place& place,
+                    Diagnostics& diagnostics) {
+  std::string so_far;
+  while (!path.empty()) {
+    const Node& here = *document.at(so_far);
+    const auto part = detail::take_part(path, '/');
+    const std::string next = detail::join(so_far, part);
+    if (!part.empty() && document.at(next)) {
+      so_far = next;
+      continue;
+    }
+    const std::string where = so_far.empty() ? "" : " in " + detail::quoted(so_far);
+    const auto names = names_below(here);
+    std::string hint = did_you_mean(part, names);
+    if (hint.empty() && !names.empty()) {
+      hint = "there is";
+      for (const auto name : names) hint += (hint.size() > 8 ? ", " : " ") + detail::quoted(name);
+    }
+    diagnostics.error(place, next, "leads nowhere: there is no " + detail::quoted(part) + where,
+                      std::move(hint));
+    return;
+  }
+}
+
+}  // namespace
+
+Node merged(Node base, const Node& over) {
+  const auto* list = named_list(over);
+  const auto* below = std::get_if<Node::List>(&base.value);
+  if (is_table(base) && is_table(over))
+    return {merged_tables(std::get<Node::Table>(std::move(base.value)),
+                          std::get<Node::Table>(over.value)),
+            over.place};
+  if (list && below && std::all_of(below->begin(), below->end(), is_table))
+    return {merged_lists(*below, *list), over.place};
+  return over;
+}
+
+std::optional<Node> read_document(std::string_view file, const FileReader& reader,
+                                  Diagnostics& diagnostics) {
+  const std::string name(file);
+  return Chain(reader, diagnostics).document(name, Place{name});
+}
+
+bool set(Node& document, std::string_view assignment, Diagnostics& diagnostics) {
+  const std::size_t equals = assignment.find('=');
+  const auto path = detail::trimmed(assignment.substr(0, equals));
+  const Place place{"--set", 1, 1, width_of(path)};
+  if (equals == assignment.npos || path.empty()) {
+    diagnostics.error(place, {},
+                      "wants a path, \"=\" and a value, got " + detail::quoted(assignment),
+                      "for example --set 'run/fridge/length=5 m'");
+    return false;
+  }
+  const std::string_view before = assignment.substr(0, equals + 1);
+  Node value = assigned(before, assignment.substr(equals + 1));
+  if (const Node* there = document.at(path)) {
+    const_cast<Node&>(*there) = std::move(value);
+    return true;
+  }
+  const std::size_t slash = path.rfind('/');
+  const auto parent_path = slash == path.npos ? std::string_view{} : path.substr(0, slash);
+  const auto key = std::string(path.substr(slash == path.npos ? 0 : slash + 1));
+  const Node* parent = document.at(parent_path);
+  if (!parent && parent_path.find('/') == parent_path.npos && is_table(document)) {
+    auto& table = std::get<Node::Table>(document.value);
+    table.push_back({std::string(parent_path), place, {Node::Table{}, place}});
+    parent = &table.back().value;
+  }
+  if (key.empty() || !parent || !is_table(*parent)) {
+    say_where_lost(document, path, place, diagnostics);
+    return false;
+  }
+  std::get<Node::Table>(const_cast<Node&>(*parent).value).push_back({key, place, std::move(value)});
+  return true;
+}
+
+}  // namespace housepower

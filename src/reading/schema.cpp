@@ -1,0 +1,150 @@
+// SPDX-License-Identifier: Apache-2.0
+// JSON Schema (2020-12) of an input, for editors: they complete keys, explain them and underline
+// mistakes while somebody types. The reader is the judge; the schema says the same as it can.
+#include <vector>
+
+#include "housepower/reading/fields.hpp"
+#include "housepower/units/unit.hpp"
+#include "shape.hpp"
+#include "text.hpp"
+
+namespace housepower {
+namespace {
+
+using Form = Shape::Form;
+
+std::string json(std::string_view text) {
+  std::string out = "\"";
+  for (const char c : text) {
+    if (c == '"' || c == '\\') out += '\\';
+    out += static_cast<unsigned char>(c) < 0x20 ? ' ' : c;
+  }
+  return out += '"';
+}
+
+std::string listed_json(const std::vector<std::string>& items) {
+  std::string out;
+  for (const auto& item : items) out += (out.empty() ? "" : ",") + item;
+  return out;
+}
+
+// A text as a regular expression that matches only itself.
+std::string literally(std::string_view text) {
+  std::string out;
+  for (const char c : text) {
+    if (std::string_view("^$\\.*+?()[]{}|/").find(c) != std::string_view::npos) out += '\\';
+    out += c;
+  }
+  return out;
+}
+
+std::string quantity_pattern(Kind kind) {
+  std::string names;
+  for (const auto& unit : units())
+    if (unit.kind == kind && !unit.symbol.empty())
+      names += (names.empty() ? "" : "|") + literally(unit.symbol);
+  const std::string number = R"(^\s*(?:[-+]|−)?(\d+\.?\d*|\.\d+)([eE][-+]?\d+)?)";
+  if (names.empty()) return number;  // a kind spelled in SI only: the reader judges the unit
+  return number + "\\s*(" + names + ")" + (kind == Kind{} ? "?" : "") + "\\s*$";
+}
+
+std::string number_limits(const Field& field) {
+  std::string out;
+  if (field.above) out += ",\"exclusiveMinimum\":" + print_plain(field.above->si, 9);
+  if (field.least) out += ",\"minimum\":" + print_plain(field.least->si, 9);
+  if (field.most) out += ",\"maximum\":" + print_plain(field.most->si, 9);
+  return out;
+}
+
+std::string table_members(FieldList list, std::string_view more_properties);
+
+// The members of the schema object of one value: `"type":…`.
+std::string value_members(const Shape& shape, const Field& field) {
+  switch (shape.form) {
+  case Form::text: return R"("type":"string","minLength":1)";
+  case Form::flag: return R"("type":"boolean")";
+  case Form::count: return R"("type":"integer")" + number_limits(field);
+  case Form::number: return R"("type":"number")" + number_limits(field);
+  case Form::word: {
+    std::vector<std::string> words;
+    for (const auto word : shape.words) words.push_back(json(word));
+    return "\"enum\":[" + listed_json(words) + "]";
+  }
+  case Form::quantity: {
+    const std::string text = R"("type":"string","pattern":)" + json(quantity_pattern(shape.kind));
+    if (!(shape.kind == Kind{})) return text;
+    return R"("anyOf":[{"type":"number")" + number_limits(field) + "},{" + text + "}]";
+  }
+  case Form::table: return table_members(shape.inner(), {});
+  case Form::list: break;
+  }
+  if (!shape.items) return R"("type":"array")";
+  if (shape.items->form != Form::table)
+    return R"("type":"array","items":{)" + value_members(*shape.items, field) + "}";
+  const FieldList inner = shape.items->inner();
+  const std::string_view removal =
+      R"("remove":{"type":"boolean","description":"true drops what the extended file has."})";
+  const bool has_names = detail::field_named(inner, "name");  // only those merge
+  const std::string item = table_members(inner, has_names ? removal : "");
+  return R"("type":"array","items":{)" + item + "}";
+}
+
+std::string as_json(const Shape& shape, std::string_view text) {
+  const bool bare = shape.form == Form::flag || shape.form == Form::count;
+  return bare ? std::string(text) : json(text);
+}
+
+std::string property(const Field& field) {
+  std::string description(field.says);
+  if (const auto limits = detail::limits_of(field); !limits.empty())
+    description += (description.empty() ? "Must be " : " Must be ") + limits + ".";
+  std::string out = json(field.key) + ":{\"description\":" + json(description);
+  const Shape& shape = *field.shape;
+  if (!field.otherwise.empty()) out += ",\"default\":" + as_json(shape, field.otherwise);
+  const bool plain = shape.form != Form::list && shape.form != Form::table;
+  if (plain && !field.example.empty())
+    out += ",\"examples\":[" + as_json(shape, field.example) + "]";
+  return out + "," + value_members(shape, field) + "}";
+}
+
+std::string group(const Field& field) {
+  std::vector<std::string> alternatives;
+  for (const auto key : detail::group_of(field))
+    alternatives.push_back("{\"required\":[" + json(key) + "]}");
+  const std::string any = listed_json(alternatives);
+  const bool none_too = field.role == Field::Role::at_most_one;
+  return "{\"oneOf\":[" + (none_too ? "{\"not\":{\"anyOf\":[" + any + "]}}," : "") + any + "]}";
+}
+
+std::string table_members(FieldList list, std::string_view more_properties) {
+  std::vector<std::string> properties, required, groups;
+  for (const auto& field : list) {
+    if (field.role != Field::Role::member) {
+      groups.push_back(group(field));
+      continue;
+    }
+    properties.push_back(property(field));
+    if (field.required) required.push_back(json(field.key));
+  }
+  if (!detail::field_named(list, "note"))
+    properties.push_back(R"("note":{"type":"string","description":"Your own words; ignored."})");
+  if (!detail::field_named(list, "own"))
+    properties.push_back(R"("own":{"type":"object","description":"Your own keys; ignored."})");
+  if (!more_properties.empty()) properties.emplace_back(more_properties);
+  std::string out = R"("type":"object","additionalProperties":false,"properties":{)" +
+                    listed_json(properties) + "}";
+  if (!required.empty()) out += ",\"required\":[" + listed_json(required) + "]";
+  if (!groups.empty()) out += ",\"allOf\":[" + listed_json(groups) + "]";
+  return out;
+}
+
+}  // namespace
+
+std::string json_schema(FieldList list, std::string_view title) {
+  const std::string_view extends =
+      R"("extends":{"type":"string","description":"A file beside this one that this one adds to."})";
+  return R"({"$schema":"https://json-schema.org/draft/2020-12/schema","title":)" + json(title) +
+         "," + table_members(list, extends) + "}\n";
+}
+
+}  // namespace housepower

@@ -1,0 +1,119 @@
+// SPDX-License-Identifier: Apache-2.0
+// The reader of a table: every key is known or an error, every required key is there, groups of
+// keys are kept. All of it is said, never only the first.
+#include "housepower/reading/fields.hpp"
+#include "shape.hpp"
+#include "text.hpp"
+
+namespace housepower {
+namespace {
+
+using Role = Field::Role;
+
+// `remove` that merging has left over: there was nothing of that name.
+bool say_unknown(const Node::Entry& entry, FieldList list, Reading& reading) {
+  const std::string key = detail::join(reading.path, entry.key);
+  if (entry.key == "remove") {
+    reading.diagnostics.error(entry.place, key, "removes nothing: no member below has this name");
+    return false;
+  }
+  const auto known = detail::keys_of(list);
+  std::string hint = did_you_mean(entry.key, known);
+  for (const auto& field : list) {
+    if (!hint.empty() || !detail::holds_tables(field)) continue;
+    if (detail::field_named(detail::innermost(*field.shape).inner(), entry.key))
+      hint = detail::quoted(entry.key) + " is a key of \"" + std::string(field.key) + "\"";
+  }
+  if (hint.empty()) hint = "the keys here are " + detail::listed(known, ", ");
+  reading.diagnostics.error(entry.place, key, "is no key of this table", std::move(hint));
+  return false;
+}
+
+bool read_note(const Node::Entry& entry, Reading& reading) {
+  static constexpr Shape text{.form = Shape::Form::text};
+  Field note;
+  note.key = "note";
+  note.example = "why it is so";
+  note.shape = &text;
+  std::string ignored;
+  return read_text(entry.value, note, reading, ignored);
+}
+
+bool read_entry(const Node::Entry& entry, FieldList list, void* object, Reading& reading) {
+  const Field* field = detail::field_named(list, entry.key);
+  if (!field && entry.key == "note") return read_note(entry, reading);
+  if (!field && entry.key == "own" && std::holds_alternative<Node::Table>(entry.value.value))
+    return true;
+  if (!field) return say_unknown(entry, list, reading);
+  const std::string path = reading.path;
+  if (detail::holds_tables(*field)) reading.path = detail::join(path, field->key);
+  const bool good = field->read(entry.value, object, *field, reading);
+  reading.path = path;
+  return good;
+}
+
+bool has_required(const Node& node, FieldList list, Reading& reading) {
+  bool good = true;
+  for (const auto& field : list) {
+    if (!field.required || field.role != Role::member || node.find(field.key)) continue;
+    std::string hint = detail::holds_tables(field)
+                           ? "add a table [" + std::string(field.key) + "]"
+                           : "add " + std::string(field.key) + " = " + detail::example_of(field);
+    if (!field.says.empty()) hint += " (" + std::string(field.says) + ")";
+    reading.diagnostics.error(node.place, detail::join(reading.path, field.key), "is missing",
+                              std::move(hint));
+    good = false;
+  }
+  return good;
+}
+
+bool keeps_groups(const Node& node, FieldList list, Reading& reading) {
+  bool good = true;
+  for (const auto& field : list) {
+    if (field.role == Role::member) continue;
+    const auto keys = detail::group_of(field);
+    std::vector<const Node::Entry*> found;
+    for (const auto key : keys)
+      if (const auto* entry = node.find(key)) found.push_back(entry);
+    const bool one = field.role == Role::exactly_one;
+    if (found.size() == 1 || (found.empty() && !one)) continue;
+    good = false;
+    const Field* first = detail::field_named(list, keys.front());
+    std::string message = one ? "wants exactly one of " : "wants at most one of ";
+    message += detail::listed(keys, ", ") + ", has " + std::to_string(found.size());
+    std::string hint = found.empty() ? "for example " + std::string(keys.front()) + " = " +
+                                           (first ? detail::example_of(*first) : "…")
+                                     : "keep one of them";
+    reading.diagnostics.error(found.empty() ? node.place : found.back()->place, reading.path,
+                              std::move(message), std::move(hint));
+  }
+  return good;
+}
+
+}  // namespace
+
+bool read_table(const Node& node, FieldList list, void* object, Reading& reading) {
+  const auto* table = std::get_if<Node::Table>(&node.value);
+  if (std::holds_alternative<std::monostate>(node.value)) return false;  // said by the parser
+  if (!table) {
+    const bool many = std::holds_alternative<Node::List>(node.value);
+    reading.diagnostics.error(node.place, reading.path,
+                              many ? "wants one table, got a list" : "wants a table, got a value",
+                              many ? "write [" + reading.path + "], in single brackets"
+                                   : "its keys are " + detail::listed(detail::keys_of(list), ", "));
+    return false;
+  }
+  bool good = true;
+  for (const auto& entry : *table) good = read_entry(entry, list, object, reading) && good;
+  good = has_required(node, list, reading) && good;
+  return keeps_groups(node, list, reading) && good;
+}
+
+namespace detail {
+std::string member_path(const std::string& list_path, const Node& member, std::size_t number) {
+  const auto name = member.text_at("name");
+  return join(list_path, name && !name->empty() ? std::string(*name) : std::to_string(number));
+}
+}  // namespace detail
+
+}  // namespace housepower

@@ -1,0 +1,32 @@
+// SPDX-License-Identifier: Apache-2.0
+// Small helpers on text that the files of this room share: code points, quoting, paths.
+#pragma once
+
+#include <cstdint>
+#include <string>
+#include <string_view>
+
+namespace housepower::detail {
+
+struct CodePoint {
+  std::uint32_t value = 0;
+  std::size_t bytes = 1;
+};
+
+/// The first code point of a text that is not empty; a byte that is no UTF-8 counts as U+FFFD.
+[[nodiscard]] CodePoint first_code_point(std::string_view text);
+
+[[nodiscard]] int count_code_points(std::string_view text);
+
+/// "\"text\"", cut after 40 code points, so that a message stays a line.
+[[nodiscard]] std::string quoted(std::string_view text);
+
+/// "run" and "fridge" make "run/fridge"; an empty part leaves the other.
+[[nodiscard]] std::string join(std::string_view path, std::string_view key);
+
+/// Takes the part before the next `separator` off the front of `rest`.
+[[nodiscard]] std::string_view take_part(std::string_view& rest, char separator);
+
+[[nodiscard]] std::string_view trimmed(std::string_view text);
+
+}  // namespace housepower::detail

@@ -1,0 +1,136 @@
+// SPDX-License-Identifier: Apache-2.0
+// The readers of plain values. Each message says what the key wants, an example, and what it got.
+#include <cmath>
+#include <limits>
+
+#include "housepower/reading/fields.hpp"
+#include "housepower/units/unit.hpp"
+#include "shape.hpp"
+#include "text.hpp"
+
+namespace housepower {
+namespace {
+
+std::string what_stands_there(const Node& node) {
+  struct Say {
+    std::string operator()(std::monostate) const { return "nothing"; }
+    std::string operator()(bool flag) const { return flag ? "true" : "false"; }
+    std::string operator()(std::int64_t n) const { return "the number " + std::to_string(n); }
+    std::string operator()(double n) const {
+      return std::isfinite(n) ? "the number " + print_plain(n, 6) : "nan or inf";
+    }
+    std::string operator()(const std::string& text) const {
+      return detail::trimmed(text).empty() ? "empty text" : "the text " + detail::quoted(text);
+    }
+    std::string operator()(const Node::List&) const { return "a list"; }
+    std::string operator()(const Node::Table&) const { return "a table"; }
+  };
+  return std::visit(Say{}, node.value);
+}
+
+std::string path_of(const Field& field, const Reading& reading) {
+  return detail::holds_tables(field) ? reading.path : detail::join(reading.path, field.key);
+}
+
+std::string example_line(const Field& field) {
+  return "for example " + std::string(field.key) + " = " + detail::example_of(field);
+}
+
+bool fail(const Node& node, const Field& field, Reading& reading, std::string message,
+          std::string hint = {}) {
+  if (std::holds_alternative<std::monostate>(node.value)) return false;  // said by the parser
+  reading.diagnostics.error(node.place, path_of(field, reading), std::move(message),
+                            hint.empty() ? example_line(field) : std::move(hint));
+  return false;
+}
+
+bool wants(const std::string& what, const Node& node, const Field& field, Reading& reading,
+           std::string hint = {}) {
+  return fail(node, field, reading, "wants " + what + ", got " + what_stands_there(node),
+              std::move(hint));
+}
+
+bool keeps_limits(double value, const std::string& shown, const Node& node, const Field& field,
+                  Reading& reading) {
+  const bool good = (!field.above || value > field.above->si) &&
+                    (!field.least || value >= field.least->si) &&
+                    (!field.most || value <= field.most->si);
+  if (good) return true;
+  return fail(node, field, reading, "must be " + detail::limits_of(field) + ", is " + shown);
+}
+
+}  // namespace
+
+bool read_number(const Node& node, const Field& field, const Shape& shape, Reading& reading,
+                 Number& out) {
+  const auto* text = std::get_if<std::string>(&node.value);
+  if (text && !detail::trimmed(*text).empty()) {
+    const auto parsed = parse_quantity(*text, shape.kind);
+    if (const auto* problem = std::get_if<ParseProblem>(&parsed))
+      return fail(node, field, reading, problem->message, problem->hint);
+    out = std::get<Number>(parsed);
+    return keeps_limits(out.si, std::string(detail::trimmed(*text)), node, field, reading);
+  }
+  const auto* real = std::get_if<double>(&node.value);
+  const auto* whole = std::get_if<std::int64_t>(&node.value);
+  const bool ratio = shape.kind == Kind{} && (whole || (real && std::isfinite(*real)));
+  if (!ratio) {
+    const std::string what = std::string(name_of(shape.kind)) + " in quotes such as ";
+    return wants(what + detail::example_of(field, shape), node, field, reading);
+  }
+  const double value = real ? *real : static_cast<double>(*whole);
+  out = {value, shape.kind};
+  return keeps_limits(value, print_plain(value, 9), node, field, reading);
+}
+
+bool read_text(const Node& node, const Field& field, Reading& reading, std::string& out) {
+  const auto* text = std::get_if<std::string>(&node.value);
+  if (!text || detail::trimmed(*text).empty()) return wants("text in quotes", node, field, reading);
+  out = *text;
+  return true;
+}
+
+bool read_flag(const Node& node, const Field& field, Reading& reading, bool& out) {
+  const auto* flag = std::get_if<bool>(&node.value);
+  if (!flag) return wants("true or false, without quotes", node, field, reading);
+  out = *flag;
+  return true;
+}
+
+bool read_count(const Node& node, const Field& field, Reading& reading, int& out) {
+  const auto* whole = std::get_if<std::int64_t>(&node.value);
+  const bool fits = whole && *whole >= std::numeric_limits<int>::min() &&
+                    *whole <= std::numeric_limits<int>::max();
+  if (!fits) return wants("a whole number, without quotes", node, field, reading);
+  out = static_cast<int>(*whole);
+  return keeps_limits(out, std::to_string(out), node, field, reading);
+}
+
+bool read_word(const Node& node, const Field& field, Reading& reading,
+               std::span<const std::string_view> words, int& out) {
+  const auto* text = std::get_if<std::string>(&node.value);
+  const std::vector<std::string_view> known(words.begin(), words.end());
+  for (std::size_t i = 0; text && i < known.size(); ++i) {
+    if (known[i] != *text) continue;
+    out = static_cast<int>(i);
+    return true;
+  }
+  std::string choice;
+  for (const auto word : known) choice += (choice.empty() ? "" : ", ") + detail::quoted(word);
+  return wants("one of " + choice, node, field, reading, text ? did_you_mean(*text, known) : "");
+}
+
+const Node::List* read_list(const Node& node, const Field& field, Reading& reading) {
+  const auto* list = std::get_if<Node::List>(&node.value);
+  if (list) return list;
+  if (!detail::holds_tables(field)) {
+    wants("a list in brackets", node, field, reading);
+    return nullptr;
+  }
+  const std::string key(field.key);
+  wants("a list of tables", node, field, reading,
+        "write [[" + key + "]] above each, or " + key + " = [{ … }]");
+  return nullptr;
+}
+
+}  // namespace housepower
