@@ -1,0 +1,72 @@
+// SPDX-License-Identifier: Apache-2.0
+// Corrections of ampacities: by ambient in bands or by the square-root rule, by grouping.
+#include <limits>
+
+#include "loaders.hpp"
+
+namespace housepower::tables {
+namespace {
+
+void add_ambient(const File& file, Factors& all, Diagnostics& diagnostics) {
+  Block block(file, "rows", diagnostics);
+  const auto up_to = block.needed("up_to", kind_of<Temperature>);
+  if (!up_to) return;
+  Factors::Ambient ambient{{AmbientFactors::Shape::bands, {}, file.source}, {}};
+  std::vector<std::size_t> columns;
+  for (std::size_t i = 0; i < block.columns().size(); ++i) {
+    const auto insulation = parse_double(block.columns()[i].key);
+    if (!insulation) continue;
+    columns.push_back(i);
+    ambient.insulation.push_back(celsius(*insulation));
+  }
+  for (std::size_t row = 0; row < block.rows(); ++row) {
+    AmbientFactors::Band band{Temperature::from_value(block.stated(row, *up_to)), {}};
+    for (const auto column : columns) band.factors.push_back(block.quantity<Ratio>(row, column));
+    ambient.factors.bands.push_back(std::move(band));
+  }
+  all.ambient[std::string(file.text.name)] = std::move(ambient);
+}
+
+constexpr double most = std::numeric_limits<int>::max();
+
+void add_grouping(const File& file, Factors& all, Diagnostics& diagnostics) {
+  Block block(file, "rows", diagnostics);
+  const auto up_to = block.needed("up_to");
+  if (!up_to) return;
+  for (std::size_t column = 0; column < block.columns().size(); ++column) {
+    if (column == *up_to) continue;
+    GroupingFactors grouping{
+        file.text.counts.value_or(GroupingFactors::Counts::circuits), {}, file.source};
+    for (std::size_t row = 0; row < block.rows(); ++row) {
+      const auto factor = block.quantity<Ratio>(row, column);
+      if (!factor) continue;
+      const bool any = block.cell(row, *up_to).text == "any";
+      const double count = any ? most : block.stated(row, *up_to);
+      if (count < 1.0 || count > most) block.error(row, *up_to, "wants a number from 1, or any");
+      else grouping.groups.push_back({static_cast<int>(count), *factor});
+    }
+    const std::string name(file.text.name);
+    all.grouping[name + "/" + std::string(block.columns()[column].key)] = std::move(grouping);
+  }
+}
+
+}  // namespace
+
+void add_factors(const File& file, Factors& all, Diagnostics& diagnostics) {
+  if (!file.text.use) {
+    diagnostics.error(file.root->place, "use", "is missing",
+                      "add use = \"ambient\", \"grouping\", \"square-root\" or \"withstand\"");
+    return;
+  }
+  switch (*file.text.use) {
+  case FactorUse::ambient: add_ambient(file, all, diagnostics); break;
+  case FactorUse::grouping: add_grouping(file, all, diagnostics); break;
+  case FactorUse::square_root:
+    all.ambient[std::string(file.text.name)] = {
+        {AmbientFactors::Shape::square_root, {}, file.source}, {}};
+    break;
+  case FactorUse::withstand: break;  // to look at; the engine has the formula
+  }
+}
+
+}  // namespace housepower::tables

@@ -1,0 +1,158 @@
+// SPDX-License-Identifier: Apache-2.0
+// What a written size means. The trade has several things called "6": nothing is guessed.
+#include <algorithm>
+#include <array>
+#include <cctype>
+
+#include "loaders.hpp"
+
+namespace housepower::tables {
+namespace {
+
+constexpr std::string_view grammar = "write \"<size> [awg|sae|b&s|auto-od|mm2] [class 2|5|6] "
+                                     "[tinned]\", as in \"35 mm2\" or \"2/0 awg\"";
+
+std::string quoted(std::string_view text) { return "\"" + std::string(text) + "\""; }
+
+struct Written {
+  std::string all, size, unit, strands, series;
+  bool tinned = false;
+};
+
+std::vector<std::string> words_of(std::string_view written) {
+  std::string text;
+  for (std::size_t i = 0; i < written.size(); ++i) {
+    if (written.substr(i, 2) == "²") text += "2", ++i;
+    else text += static_cast<char>(std::tolower(static_cast<unsigned char>(written[i])));
+  }
+  // "35mm2": the size ends where its figures do.
+  const auto end = text.find_first_not_of("0123456789./", text.find_first_not_of(" \t"));
+  if (end != text.npos) text.insert(end, " ");
+  std::vector<std::string> words;
+  for (std::size_t from = 0; (from = text.find_first_not_of(" \t", from)) != text.npos;) {
+    const auto to = std::min(text.find_first_of(" \t", from), text.size());
+    words.push_back(text.substr(from, to - from));
+    from = to;
+  }
+  return words;
+}
+
+// Each word but the first; the one that was not understood comes back.
+std::string understand(Written& out, const std::vector<std::string>& words, const Tables& tables) {
+  static constexpr std::array<std::string_view, 7> units{"mm2", "mm",  "awg",    "kcmil",
+                                                         "sae", "b&s", "auto-od"};
+  for (std::size_t i = 1; i < words.size(); ++i) {
+    const std::string& word = words[i];
+    const bool unit = std::find(units.begin(), units.end(), word) != units.end();
+    if (unit && (out.unit.empty() || out.unit == "mm")) out.unit = word;
+    else if (word == "tinned" && !out.tinned) out.tinned = true;
+    else if (word == "class" && i + 1 < words.size() && out.strands.empty())
+      out.strands = words[++i];
+    else if (!unit && out.series.empty() && !series_named(tables, word).empty()) out.series = word;
+    else return word;
+  }
+  return {};
+}
+
+SizeProblem both_readings(const Written& w, const Tables& tables) {
+  SizeProblem problem{quoted(w.all) + " alone may be an outside diameter or an area", {}};
+  const auto* cable = sized(series_named(tables, "auto-od"), w.size);
+  problem.hint = quoted(w.size + " auto-od") + " is cable of " + w.size + " mm outside diameter";
+  if (cable) problem.hint += " with " + print(cable->copper) + " of copper";
+  problem.hint += "; " + quoted(w.size + " mm2") + " is " + w.size + " mm² of conductor";
+  return problem;
+}
+
+SizeProblem no_unit(const Written& w) {
+  return {quoted(w.all) + " is a number without what it counts",
+          quoted(w.size + " mm2") + ", " + quoted(w.size + " awg") + ", " +
+              quoted(w.size + " auto-od") + " (outside diameter), " + quoted(w.size + " sae") +
+              " or " + quoted(w.size + " b&s")};
+}
+
+std::string series_of(const Written& w) {
+  if (!w.series.empty()) return w.series;
+  if (w.unit == "mm2") return w.strands == "2" ? "iec-60228-2" : "iec-60228-5";
+  if (w.unit == "awg" || w.unit == "kcmil") return "nec-8";
+  return w.unit;
+}
+
+std::optional<SizeProblem> wrong_class(const Written& w) {
+  if (w.strands.empty()) return std::nullopt;
+  if (w.unit != "mm2" || !w.series.empty())
+    return SizeProblem{quoted(w.all) + ": classes are of metric sizes (IEC 60228) only",
+                       "leave \"class " + w.strands + "\" out, or write an area in mm2"};
+  if (w.strands == "2" || w.strands == "5" || w.strands == "6") return std::nullopt;
+  return SizeProblem{quoted(w.all) + ": no class " + w.strands + " stands in the tables",
+                     "class 2 is stranded, class 5 flexible, class 6 very flexible"};
+}
+
+SizeProblem no_such_size(const Written& w, std::string_view series, const Tables& tables) {
+  std::string known;
+  for (const auto& wire : series_named(tables, series))
+    known += (known.empty() ? "" : ", ") + std::string(size_in(wire.name));
+  return {quoted(w.all) + " is no size of " + std::string(series), "it has " + known};
+}
+
+}  // namespace
+
+std::string plain_size(std::string_view size) {
+  if (!size.empty() && size.find_first_not_of('0') == size.npos)
+    return std::to_string(size.size()) + "/0";
+  std::string plain(size);
+  if (plain.find('.') == plain.npos) return plain;
+  if (plain.find('/') != plain.npos) return plain;
+  while (plain.back() == '0') plain.pop_back();
+  if (plain.back() == '.') plain.pop_back();
+  return plain;
+}
+
+std::string_view size_in(std::string_view name) { return name.substr(0, name.find(' ')); }
+
+const Conductor* sized(std::span<const Conductor> series, std::string_view size) {
+  const std::string wanted = plain_size(size);
+  for (const auto& wire : series)
+    if (plain_size(size_in(wire.name)) == wanted) return &wire;
+  return nullptr;
+}
+
+std::span<const Conductor> series_named(const Tables& tables, std::string_view name) {
+  constexpr std::string_view ending = " tinned";
+  const bool tinned = name.ends_with(ending);
+  if (tinned) name.remove_suffix(ending.size());
+  if (name == "metric") name = "iec-60228-5";
+  if (name == "awg") name = "nec-8";
+  std::span<const Conductor> other;  // aircraft wire exists tinned only
+  for (const auto& series : tables.conductors) {
+    if (series.empty() || series.front().series != name) continue;
+    if (series.front().tinned == tinned) return series;
+    if (!tinned) other = series;
+  }
+  return other;
+}
+
+std::variant<Conductor, SizeProblem> conductor_named(const Tables& tables,
+                                                     std::string_view written) {
+  Written w;
+  w.all = written;
+  const auto words = words_of(written);
+  if (words.empty() || words.front().find_first_not_of("0123456789./") != std::string::npos)
+    return SizeProblem{quoted(written) + " does not begin with a size", std::string(grammar)};
+  w.size = words.front();
+  if (const auto word = understand(w, words, tables); !word.empty())
+    return SizeProblem{quoted(written) + ": " + quoted(word) + " is no word of a size",
+                       std::string(grammar)};
+  if (w.unit == "mm") return both_readings(w, tables);
+  if (w.unit.empty() && w.series.empty()) return no_unit(w);
+  if (auto problem = wrong_class(w)) return *problem;
+
+  const std::string series = series_of(w);
+  const auto* wire = sized(series_named(tables, series + (w.tinned ? " tinned" : "")), w.size);
+  if (!wire) return no_such_size(w, series, tables);
+  Conductor found = *wire;
+  if (w.strands == "6")
+    found.name = std::string(size_in(wire->name)) + " mm2 class 6" + (w.tinned ? " tinned" : "");
+  return found;
+}
+
+}  // namespace housepower::tables
