@@ -1,0 +1,296 @@
+// SPDX-License-Identifier: Apache-2.0
+// One vehicle's system, ready to calculate: every name resolved, every size looked up, every
+// default chosen and listed. Only `resolve` makes a Design and it cannot hold nonsense (lengths
+// are positive, a run ends at posts that exist), so the engines have no input errors.
+#pragma once
+
+#include <array>
+#include <cstddef>
+#include <optional>
+#include <span>
+#include <string>
+#include <string_view>
+#include <variant>
+#include <vector>
+
+#include "housepower/design/document.hpp"
+#include "housepower/reading/fields.hpp"
+#include "housepower/tables/tables.hpp"
+
+namespace housepower::design {
+
+/// An index that knows what it counts: a RunId does not pass for a PostId.
+template <class Thing> struct Id {
+  int index = -1;
+  friend constexpr bool operator==(Id, Id) = default;
+};
+
+namespace resolved {
+
+enum class PostKind { bank, node, appliance, inverter, charger_in, charger_out, controller_in,
+                      controller_out, array, feed };
+
+/// A place in the van with a positive and a negative side, where conductors meet.
+struct Post {
+  std::string name;  // "panel", "bank", "drive charger.in"
+  PostKind kind = PostKind::node;
+  Sits sits = Sits::inside;
+  std::optional<NodeKind> node{};
+  std::optional<Current> rating{};
+  std::optional<int> slots{};
+  std::optional<Purpose> purpose{};  // of a jump post
+};
+using PostId = Id<Post>;
+
+/// An overcurrent device on a run. What is absent was neither stated nor published.
+struct Protection {
+  RunEnd end = RunEnd::from;
+  std::string type;                        // "ul-248-class-t", or the name of a [[device]]
+  const tables::FuseType* fuse = nullptr;  // null where a maker's device is meant
+  Current rating{};
+  std::optional<Length> distance{};        // along the conductor from that end
+  bool enclosed = false;
+  Sits sits = Sits::inside;
+  std::optional<Current> breaking_capacity{};
+  std::optional<Voltage> rated_voltage{};  // at which the breaking capacity holds
+  Source breaking_source{};
+  std::vector<CurvePoint> curve{}, curve_fast{};
+  std::string backed_by{};
+};
+
+struct Section {
+  Length length{};
+  Temperature ambient{};
+  Laid laid = Laid::in_insulation;
+  int circuits_together = 4;
+};
+
+struct Return {
+  bool chassis = false;
+  std::optional<tables::Conductor> conductor{};  // absent: to be chosen with the outgoing one
+  Length length{};
+  PostId to{};  // its far end; usually the run's `from`
+};
+
+struct Run {
+  std::string name;
+  PostId from, to;
+  Length length{};                               // of the outgoing conductor
+  std::optional<tables::Conductor> conductor{};  // absent: to be chosen
+  Temperature insulation{};
+  Insulation material = Insulation::pvc;
+  std::optional<Temperature> held_at{};          // conductor temperature by decree, for drops
+  std::vector<Section> sections;                 // the whole length, at least one
+  int parallel = 1;                              // conductors per pole
+  Return back;
+  int joints = 0;                                // of both poles
+  std::optional<Resistance> joint_resistance{};  // each; absent: 0.1 m of the conductor, 0.05–0.5 mΩ
+  std::vector<InlineItem> inline_items;          // resistance and pole filled in
+  std::vector<Protection> protection;
+};
+using RunId = Id<Run>;
+
+struct Window { Duration from{}, to{}; };  // of the day; to > from, at most 24 h
+
+struct Inverter {
+  std::string name;
+  PostId post;
+  Power rating{};
+  std::optional<Surge> surge{};
+  Power no_load{};
+  std::optional<Ratio> k{};           // loss = no_load + k · P² / rating …
+  std::optional<Ratio> efficiency{};  // … or a flat efficiency
+  InverterRuns runs = InverterRuns::always;
+  Voltage cut_out{};
+  Ratio ripple = 1.22;
+  std::optional<Mass> mass{};
+};
+using InverterId = Id<Inverter>;
+
+struct Appliance {
+  std::string name;
+  PostId post;                        // its own, or the one it hangs on; the inverter's for a.c.
+  std::optional<InverterId> inverter{};
+  Power power{};                      // at its terminals, at `rated_at`; of one
+  Voltage rated_at{};
+  Behaviour behaves = Behaviour::constant_power;
+  Ratio power_factor = 1.0;
+  int quantity = 1;
+  std::vector<Window> windows;        // rising, not overlapping
+  std::optional<Duration> per_day{};
+  Ratio duty = 1.0;
+  PerKelvin duty_per_kelvin{};        // relative
+  Temperature duty_at{};
+  int days_of_seven = 7;
+  std::optional<Starting> starting{};
+  Voltage lowest{}, highest{};
+  bool limits_stated = false;         // lowest or highest was written, not assumed
+  std::size_t drop_class = 0;         // of the profile's
+};
+using ApplianceId = Id<Appliance>;
+
+struct Lead { tables::Conductor conductor; Length length{}; };
+struct BatteryDevice { Protection device; };
+
+struct Bank {
+  PostId post;
+  int parallel = 1, in_series = 1;
+  Charge capacity{};                  // of each
+  Voltage nominal_voltage{};          // of each
+  std::optional<Resistance> low{}, high{};  // of each as stated; `high` may be 2.5 · low
+  std::optional<Current> charge_limit{}, discharge_limit{};
+  std::optional<Peak> peak{};
+  std::optional<Temperature> charge_cut_off_below{}, charge_cut_off_above{};
+  bool no_cold_cut_off = false;
+  std::optional<Mass> mass{};
+  Current own_draw{};
+  Ratio storage_charge = 1.0;
+  Temperature storage_temperature{};
+  int cycles_per_year = 100;
+  Ratio cycle_depth = 0.8;
+  std::optional<std::string> stud{};
+  std::optional<Area> largest_conductor{};
+  std::optional<BankPlace> mounted{};
+  std::array<int, 2> takeoff{1, 1};   // battery numbers of + and −, from 1
+  std::optional<Lead> link_positive{}, link_negative{}, lead{};
+  std::optional<BatteryDevice> each_device{};
+  std::optional<Box> box{};
+  /// Nominal voltage of the whole bank and its rated charge.
+  [[nodiscard]] Voltage voltage() const { return nominal_voltage * double(in_series); }
+  [[nodiscard]] Charge rated() const { return capacity * double(parallel); }
+};
+
+struct Controller {
+  std::string name;
+  PostId in, out;
+  ControllerKind kind = ControllerKind::step_down;
+  Voltage max_voltage{};
+  std::optional<Current> max_short_circuit_current{};
+  Current max_charge_current{};
+  Ratio efficiency = 0.95;
+  Power own_draw{};
+  Voltage charge_voltage{};
+  std::optional<Mass> mass{};
+};
+using ControllerId = Id<Controller>;
+
+struct Array {
+  std::string name;
+  PostId post;
+  int modules = 1, in_series = 1;
+  Module module;
+  Angle tilt{}, azimuth{};
+  Mount mount = Mount::roof_flat;
+  std::array<Ratio, 24> shade{};      // by hour of the day
+  Ratio soiling = 0.03;
+  ControllerId controller;
+};
+
+struct Charger {
+  std::string name;
+  std::optional<PostId> in;           // of a dc-dc charger
+  PostId out;
+  ChargerKind kind = ChargerKind::dc_dc;
+  Current current{};
+  Ratio efficiency = 0.85;
+  Voltage input_cut_out{}, charge_voltage{};
+  std::optional<Voltage> input_low{}, input_normal{};
+  std::optional<Mass> mass{};
+};
+using ChargerId = Id<Charger>;
+
+struct Feed {
+  std::string name;
+  PostId post;
+  std::string kind;
+  Voltage low{}, high{};
+  std::optional<Resistance> resistance_low{}, resistance_high{};
+  std::optional<Current> spare_current{};
+};
+
+struct Case {
+  std::string name;
+  std::vector<ApplianceId> running;
+  Ratio charge = 0.3;
+  Temperature temperature{};
+  std::optional<ApplianceId> starting{};
+  std::vector<std::string> charging;
+};
+
+struct Site {
+  const tables::Town* town = nullptr;   // null: a weather file, or no place given
+  std::string weather;
+  std::optional<int> month{};           // 0 January … 11; absent: the worst
+  std::optional<Temperature> record_low{};  // as written, or the table's less 3 K
+  Pitch pitch = Pitch::open;
+};
+
+struct Promised {
+  std::optional<Duration> autonomy{}, stay{};
+  bool unlimited = false;
+  Ratio chance = 0.9;
+  Duration bank_age{};
+  Ratio arrive_at = 1.0, reserve = 0.1;
+};
+
+struct Travelling {
+  Duration driving{}, every{}, generator{};
+  int mains_nights = 0;
+};
+
+/// The plain content of a Design; read through `Design::operator->`.
+struct Content {
+  std::string name, file;
+  Voltage nominal{};                    // 12 V or 24 V; what drops are shares of
+  std::optional<Mass> mass_allowance{};
+  const tables::Tables* tables = nullptr;
+  const tables::RuleProfile* profile = nullptr;
+  std::string ampacity_table;           // overrides the profile's; may be empty
+  std::string sizes;                    // series to choose from: "metric", "awg"
+  std::vector<std::string> inspected;
+  Site site;
+  Promised promise;
+  Travelling travel;
+  std::vector<Post> posts;
+  std::vector<Run> runs;
+  std::vector<Appliance> appliances;
+  std::optional<Bank> bank;
+  std::vector<Array> arrays;
+  std::vector<Controller> controllers;
+  std::vector<Charger> chargers;
+  std::vector<Feed> feeds;
+  std::vector<Inverter> inverters;
+  std::vector<Case> cases;
+  std::optional<Resistance> chassis;
+  std::vector<Assumption> assumptions;  // every default that was used, by path
+};
+
+}  // namespace resolved
+
+class Design {
+ public:
+  const resolved::Content* operator->() const { return &content_; }
+  const resolved::Content& operator*() const { return content_; }
+  const resolved::Run& operator[](resolved::RunId id) const { return content_.runs[std::size_t(id.index)]; }
+  const resolved::Post& operator[](resolved::PostId id) const { return content_.posts[std::size_t(id.index)]; }
+  const resolved::Appliance& operator[](resolved::ApplianceId id) const { return content_.appliances[std::size_t(id.index)]; }
+  const resolved::Inverter& operator[](resolved::InverterId id) const { return content_.inverters[std::size_t(id.index)]; }
+  const resolved::Controller& operator[](resolved::ControllerId id) const { return content_.controllers[std::size_t(id.index)]; }
+
+ private:
+  friend std::optional<Design> resolve(Document, const tables::Tables&, Defaults, Diagnostics&);
+  Design() = default;
+  resolved::Content content_;
+};
+
+/// Reads the tree into a Document: every key checked against the field list.
+[[nodiscard]] std::optional<Document> document_of(const Node&, Diagnostics&);
+
+/// Names to indices, sizes to rows, defaults in place. Every problem goes to the list. The Tables
+/// must outlive the Design.
+[[nodiscard]] std::optional<Design> resolve(Document, const tables::Tables&, Defaults, Diagnostics&);
+
+/// The field list of the whole design file: for the schema, the manual and `new`.
+[[nodiscard]] FieldList document_fields();
+
+}  // namespace housepower::design

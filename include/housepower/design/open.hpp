@@ -1,0 +1,24 @@
+// SPDX-License-Identifier: Apache-2.0
+// A design file in one go, for commands and tests: read, overridden, resolved, each problem at its
+// place.
+#pragma once
+
+#include "housepower/design/design.hpp"
+
+namespace housepower::design {
+
+struct Opened {
+  Node node;
+  Document document;  // for resolving once more with Defaults::kindest
+  Design design;
+};
+
+/// `sets` are overrides such as "run/fridge/length=5 m".
+[[nodiscard]] std::optional<Opened> open_design(std::string_view file, const FileReader&,
+                                                const std::vector<std::string>& sets,
+                                                const tables::Tables&, Defaults, Diagnostics&);
+
+/// Moves each diagnostic to the place of the key that it names, or of the nearest table around it.
+void locate(Diagnostics&, const Node& document);
+
+}  // namespace housepower::design

@@ -1,0 +1,130 @@
+// SPDX-License-Identifier: Apache-2.0
+// The bank: batteries all alike, in parallel.
+#include "resolving.hpp"
+
+namespace housepower::design {
+namespace {
+
+// Of a 12.8 V battery that states none, for the largest fault: 2 mΩ up to 200 Ah, 1 mΩ above (a
+// battery maker's data sheet, published). The harmless end is the 20 mΩ that listings of batteries
+// with a built-in switch give as their most (from memory).
+Resistance low_from_practice(Charge capacity) {
+  return (capacity <= 200.0 * ampere_hour ? 2.0 : 1.0) * milliohm;
+}
+constexpr Resistance harmless_in_a_fault = 20.0 * milliohm;
+
+void resolve_resistance(Resolving& r, const Bank& bank, resolved::Bank& out) {
+  if (bank.resistance) out.low = bank.resistance->low;
+  if (bank.resistance) out.high = bank.resistance->high;
+  if (out.low && out.high && *out.low > *out.high)
+    r.error(bank.place, "bank/resistance/low", "is more than the high one", "exchange them");
+  const Resistance practice = low_from_practice(out.capacity);
+  if (!out.high) {
+    const Resistance low = out.low.value_or(practice);
+    const Resistance high = r.kindest() ? low : 2.5 * low;
+    r.assume("bank/resistance/high", print(Number(high)), "2.5 times the low one");
+    if (out.low || r.kindest()) out.high = high;
+  }
+  if (out.low) return;
+  r.assume("bank/resistance/low", print(Number(practice)),
+           "low for its capacity, for the largest fault");
+  if (r.kindest()) out.low = harmless_in_a_fault;
+}
+
+void resolve_takeoff(Resolving& r, const Bank& bank, resolved::Bank& out) {
+  const auto& numbers = bank.takeoff_from;
+  if (numbers.empty()) {
+    if (out.parallel > 1) r.assume("bank/takeoff_from", "[1, 1]", "both at the first battery");
+    return;
+  }
+  if (numbers.size() != 2) {
+    r.error(bank.place, "bank/takeoff_from", "wants two numbers, that of + and that of −",
+            "for example takeoff_from = [1, " + std::to_string(out.parallel) + "]");
+    return;
+  }
+  for (std::size_t i = 0; i < 2; ++i) {
+    out.takeoff[i] = numbers[i];
+    if (numbers[i] < 1 || numbers[i] > out.parallel)
+      r.error(bank.place, "bank/takeoff_from/" + std::to_string(i),
+              "there is no battery " + std::to_string(numbers[i]) + " in this bank",
+              "they are numbered from 1 to " + std::to_string(out.parallel));
+  }
+}
+
+std::optional<resolved::Lead> lead_of(Resolving& r, const Bank& bank,
+                                      const std::optional<Link>& link, const std::string& path) {
+  if (!link) return std::nullopt;
+  const auto conductor = find_conductor(r, link->conductor, bank.place, path + "/conductor");
+  if (!conductor) return std::nullopt;
+  return resolved::Lead{*conductor, link->length};
+}
+
+void resolve_leads(Resolving& r, const Bank& bank, resolved::Bank& out) {
+  if (bank.links) {
+    out.link_positive = lead_of(r, bank, bank.links->positive, "bank/links/positive");
+    out.link_negative = lead_of(r, bank, bank.links->negative, "bank/links/negative");
+  }
+  if (!bank.each_battery) return;
+  out.lead = lead_of(r, bank, bank.each_battery->lead, "bank/each_battery/lead");
+  if (const auto& device = bank.each_battery->protection)
+    out.each_device = resolved::BatteryDevice{device_of(r, device->type, device->rating,
+                                                        device->breaking_capacity, bank.place,
+                                                        "bank/each_battery/protection")};
+}
+
+void check_voltage(Resolving& r, const Bank& bank, const resolved::Bank& out) {
+  const double share = out.voltage().value() / r.out.nominal.value();
+  if (share >= 0.8 && share <= 1.3) return;
+  r.error(bank.place, "bank/nominal_voltage",
+          std::to_string(out.in_series) + " in series make " + print(Number(out.voltage())) +
+              ", the system is of " + print(Number(r.out.nominal)),
+          "see in_series and system_voltage");
+}
+
+void take_over(const Bank& bank, resolved::Bank& out) {
+  out.charge_limit = bank.charge_limit;
+  out.discharge_limit = bank.discharge_limit;
+  out.peak = bank.peak;
+  out.charge_cut_off_below = bank.charge_cut_off_below;
+  out.charge_cut_off_above = bank.charge_cut_off_above;
+  out.no_cold_cut_off = bank.no_cold_cut_off.value_or(false);
+  out.mass = bank.mass;
+  out.own_draw = *bank.own_draw;
+  out.storage_charge = *bank.storage->charge;
+  out.storage_temperature = *bank.storage->temperature;
+  out.cycles_per_year = *bank.cycles_per_year;
+  out.cycle_depth = *bank.cycle_depth;
+  out.mounted = bank.mounted;
+  out.box = bank.box;
+}
+
+}  // namespace
+
+void resolve_bank(Resolving& r) {
+  if (!r.document.bank) return;
+  const Bank& bank = *r.document.bank;
+  resolved::Bank out;
+  out.post = add_post(r, "bank", resolved::PostKind::bank,
+                      bank.mounted == BankPlace::inside ? Sits::inside : Sits::box);
+  out.parallel = bank.quantity.value();
+  out.in_series = *bank.in_series;
+  out.capacity = bank.capacity.value();
+  out.nominal_voltage = bank.nominal_voltage.value();
+  take_over(bank, out);
+  resolve_resistance(r, bank, out);
+  resolve_takeoff(r, bank, out);
+  resolve_leads(r, bank, out);
+  check_voltage(r, bank, out);
+  if (bank.terminal) {
+    out.stud = bank.terminal->stud;
+    if (const auto& size = bank.terminal->largest_conductor)
+      if (const auto found =
+              find_conductor(r, *size, bank.place, "bank/terminal/largest_conductor"))
+        out.largest_conductor = found->nominal;
+  }
+  if (bank.box && !bank.box->size.empty() && bank.box->size.size() != 3)
+    r.error(bank.place, "bank/box/size", "wants three lengths", "length, width and height");
+  r.out.bank = std::move(out);
+}
+
+}  // namespace housepower::design

@@ -1,0 +1,175 @@
+// SPDX-License-Identifier: Apache-2.0
+// The keys of the design file, every one of them: vehicle, rules, place, promise, travel and
+// appliances here, wiring and equipment in the two headers. Reader, schema, manual, `new` and
+// defaults walk these lists. Limits refuse what no van has; they are not advice.
+#include "housepower/design/design.hpp"
+
+#include "fields_equipment.hpp"
+#include "fields_wiring.hpp"
+
+namespace housepower {
+
+template <>
+inline constexpr auto fields<Vehicle> = std::array{
+    field<&Vehicle::name>("name", "Name of the model.", "Two-berth tourer"),
+    field<&Vehicle::system_voltage>("system_voltage",
+                                    "Nominal voltage of the house system: 12 V or 24 V.", "12 V")
+        .more_than(0.0 * volt)
+        .at_most(60.0 * volt),
+    kilograms(field<&Vehicle::electrical_mass_allowance>(
+        "electrical_mass_allowance", "What the electrical system may weigh.", "70 kg")),
+};
+
+template <>
+inline constexpr auto fields<Rules> = std::array{
+    field<&Rules::profile>("profile", "The set of local requirements to check against.",
+                           "au-nz-caravan"),
+    field<&Rules::ampacity_table>("ampacity_table",
+                                  "A table of current-carrying capacity instead of the profile's.",
+                                  "bs-7671-4f2-90"),
+    field<&Rules::sizes>(
+        "sizes", "The series from which conductors are chosen; left out, the profile's.", "metric"),
+    field<&Rules::inspected>("inspected",
+                             "Items of the profile's inspection list that a person has ticked.",
+                             "[\"box sealed from living space\"]"),
+};
+
+template <>
+inline constexpr auto fields<Location> = std::array{
+    field<&Location::name>("name", "A town of the climate table.", "hobart"),
+    field<&Location::weather>("weather", "A file of hourly weather.", "file.epw"),
+    exactly_one({"name", "weather"}),
+    field<&Location::month>("month", "A month, or the one where the promise is shortest.", "worst")
+        .or_else("worst"),
+    degrees(field<&Location::record_low>(
+        "record_low", "Coldest air ever to expect; left out, the table's less 3 K.", "-5 °C")),
+    field<&Location::pitch>("pitch", "What stands around the van.", "open").or_else("open"),
+};
+
+template <>
+inline constexpr auto fields<Promise> = std::array{
+    field<&Promise::autonomy>("autonomy", "How long it lasts with no charging at all.", "3 d")
+        .more_than(0.0 * day)
+        .at_most(366.0 * day),
+    field<&Promise::stay>("stay", "How long it lasts with the weather.", "7 d")
+        .more_than(0.0 * day)
+        .at_most(366.0 * day),
+    field<&Promise::unlimited>("unlimited", "True where the sun is to keep up for good.", "true"),
+    some_share(field<&Promise::chance>("chance", "In what share of tries the promise has to hold.",
+                                       "90 %"))
+        .or_else("90 %"),
+    field<&Promise::bank_age>("bank_age", "Age of the bank at which it still has to hold.", "10 y")
+        .at_least(0.0 * year)
+        .at_most(30.0 * year)
+        .or_else("10 y"),
+    some_share(field<&Promise::arrive_at>("arrive_at", "State of charge on arrival.", "100 %"))
+        .or_else("100 %"),
+    share(field<&Promise::reserve>("reserve", "State of charge that is kept back.", "10 %"))
+        .or_else("10 %"),
+};
+
+template <>
+inline constexpr auto fields<Travel> = std::array{
+    within_a_day(
+        field<&Travel::driving>("driving", "Hours at the wheel on each driving day.", "3 h"))
+        .or_else("0 h"),
+    field<&Travel::every>("every", "From one driving day to the next; 0 d is parked throughout.",
+                          "3 d")
+        .at_least(0.0 * day)
+        .at_most(366.0 * day)
+        .or_else("0 d"),
+    within_a_day(
+        field<&Travel::generator>("generator", "Hours a day that a generator runs.", "1 h"))
+        .or_else("0 h"),
+    count(field<&Travel::mains_nights>("mains_nights", "Nights of each seven at a mains hook-up.",
+                                       "0"),
+          0, 7)
+        .or_else("0"),
+};
+
+template <>
+inline constexpr auto fields<Starting> = std::array{
+    rated_amperes(
+        field<&Starting::current>("current", "Drawn while it starts, at its own supply.", "12 A")),
+    moment(field<&Starting::time>("time", "How long that lasts.", "1 s")),
+};
+
+template <>
+inline constexpr auto fields<Appliance> = std::array{
+    field<&Appliance::name>("name", "What runs, cases and findings call it.", "Compressor fridge"),
+    watts(field<&Appliance::power>(
+        "power", "At its terminals while it draws; a.c. watts where an inverter supplies it.",
+        "45 W")),
+    amperes(field<&Appliance::current>(
+        "current", "At its terminals while it draws, instead of its power.", "3.8 A")),
+    exactly_one({"power", "current"}),
+    high_volts(field<&Appliance::rated_at>("rated_at", "Voltage for which that holds.", "12 V")),
+    some_share(field<&Appliance::power_factor>("power_factor", "Of an a.c. appliance.", "0.9"))
+        .or_else("1.0"),
+    field<&Appliance::supply>("supply", "\"dc\", or the name of the inverter that supplies it.",
+                              "dc")
+        .or_else("dc"),
+    field<&Appliance::behaves>("behaves", "How its current follows the voltage.", "constant-power")
+        .or_else("constant-power"),
+    count(field<&Appliance::quantity>("quantity", "How many alike.", "1"), 1, 64).or_else("1"),
+    field<&Appliance::between>("between", "When it is switched on; left out, all day.",
+                               "[\"18:00-23:00\"]"),
+    within_a_day(field<&Appliance::per_day>("per_day",
+                                            "That many hours of it, placed in the window.", "2 h")),
+    share(field<&Appliance::duty>("duty", "Share of its switched-on time that it draws.", "40 %"))
+        .or_else("100 %"),
+    share(field<&Appliance::duty_per_kelvin>(
+              "duty_per_kelvin",
+              "Growth of the duty with each kelvin above duty_at, relative to it.", "4 %"))
+        .or_else("0"),
+    degrees(field<&Appliance::duty_at>("duty_at", "Ambient temperature for which the duty holds.",
+                                       "25 °C"))
+        .or_else("25 °C"),
+    count(field<&Appliance::days_of_seven>("days_of_seven", "On how many days of seven it is used.",
+                                           "7"),
+          0, 7)
+        .or_else("7"),
+    field<&Appliance::starting>("starting", "Inrush of motors and compressors."),
+    volts(field<&Appliance::lowest_voltage>(
+        "lowest_voltage", "It works down to this; left out, 10.5 V, twice that at 24 V.",
+        "10.9 V")),
+    volts(field<&Appliance::highest_voltage>(
+        "highest_voltage", "It bears up to this; left out, 15.0 V, twice that at 24 V.", "15.5 V")),
+    field<&Appliance::drop_class>(
+        "drop_class", "Which voltage-drop limit of the profile holds for it; left out, \"other\".",
+        "other"),
+    field<&Appliance::on>("on", "The node it hangs on; not needed where a run's `to` names it.",
+                          "panel"),
+};
+
+template <>
+inline constexpr auto fields<Document> = std::array{
+    field<&Document::schema>("schema", "Format of this file.", "1"),
+    field<&Document::vehicle>("vehicle", "The model."),
+    field<&Document::rules>("rules", "What it is checked against."),
+    field<&Document::location>("place", "Where it has to work."),
+    field<&Document::promise>("promise", "How long it has to last."),
+    field<&Document::wiring>("wiring",
+                             "What holds for every run of this file that does not say otherwise."),
+    field<&Document::device>("device", "A maker's overcurrent device, named once."),
+    field<&Document::travel>("travel", "How it travels, which tells how often it is charged."),
+    field<&Document::appliance>("appliance", "What draws from the bank."),
+    field<&Document::bank>("bank", "The batteries, all alike."),
+    field<&Document::array>("array", "Solar modules alike, in one plane."),
+    field<&Document::controller>("controller", "Between an array and the bank."),
+    field<&Document::charger>("charger",
+                              "From the tow vehicle, the mains or a generator to the bank."),
+    field<&Document::feed>("feed", "Another source than bank and chargers."),
+    field<&Document::inverter>("inverter", "From the bank to a.c. appliances."),
+    field<&Document::node>("node", "Where conductors meet."),
+    field<&Document::run>("run", "A pair of conductors from one place to another."),
+    field<&Document::load_case>("case", "What runs together."),
+    field<&Document::chassis>("chassis", "The chassis as a conductor."),
+};
+
+namespace design {
+
+FieldList document_fields() { return fields<Document>; }
+
+}  // namespace design
+}  // namespace housepower

@@ -1,0 +1,63 @@
+// SPDX-License-Identifier: Apache-2.0
+// From the file as written to a Design: the order of the steps, and the place of each problem.
+#include "housepower/design/open.hpp"
+#include "resolving.hpp"
+
+namespace housepower::design {
+
+std::optional<Design> resolve(Document document, const tables::Tables& tables, Defaults defaults,
+                              Diagnostics& diagnostics) {
+  Design design;
+  Diagnostics found;
+  Resolving r{document, tables, defaults, found, design.content_};
+  design.content_.tables = &tables;
+  design.content_.nominal = document.vehicle.system_voltage;
+  fill_in(r);
+  resolve_names(r);
+  resolve_site(r);
+  resolve_bank(r);
+  resolve_equipment(r);
+  place_appliances(r);
+  resolve_runs(r);
+  resolve_appliances(r);
+  resolve_cases(r);
+  check_connections(r);
+  const bool good = !found.any_error();
+  diagnostics.all.insert(diagnostics.all.end(), found.all.begin(), found.all.end());
+  if (!good) return std::nullopt;
+  return design;
+}
+
+void locate(Diagnostics& diagnostics, const Node& document) {
+  for (Diagnostic& d : diagnostics.all) {
+    for (std::string_view path = d.key; !path.empty();) {
+      const Node* node = document.at(path);
+      if (node && node->place.line > 0) {
+        d.place = node->place;
+        break;
+      }
+      const std::size_t slash = path.rfind('/');
+      path = slash == path.npos ? std::string_view{} : path.substr(0, slash);
+    }
+  }
+}
+
+std::optional<Opened> open_design(std::string_view file, const FileReader& reader,
+                                  const std::vector<std::string>& sets,
+                                  const tables::Tables& tables, Defaults defaults,
+                                  Diagnostics& diagnostics) {
+  auto node = read_document(file, reader, diagnostics);
+  if (!node) return std::nullopt;
+  bool good = true;
+  for (const auto& assignment : sets) good = set(*node, assignment, diagnostics) && good;
+  auto document = document_of(*node, diagnostics);
+  if (!good || !document) return std::nullopt;
+  Diagnostics found;
+  auto design = resolve(*document, tables, defaults, found);
+  locate(found, *node);
+  diagnostics.all.insert(diagnostics.all.end(), found.all.begin(), found.all.end());
+  if (!design) return std::nullopt;
+  return Opened{std::move(*node), std::move(*document), std::move(*design)};
+}
+
+}  // namespace housepower::design

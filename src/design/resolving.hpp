@@ -1,0 +1,102 @@
+// SPDX-License-Identifier: Apache-2.0
+// What the steps of resolving share: the document with its defaults, the design that grows, the
+// names met so far. Each step reports all it finds wrong and goes on with what is left.
+#pragma once
+
+#include <map>
+#include <set>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "housepower/design/design.hpp"
+#include "housepower/design/words.hpp"
+#include "housepower/units/unit.hpp"
+
+namespace housepower::design {
+
+template <class Id> using Named = std::map<std::string, Id, std::less<>>;
+
+struct Resolving {
+  Document& document;
+  const tables::Tables& tables;
+  Defaults defaults;
+  Diagnostics& diagnostics;
+  resolved::Content& out;
+
+  Named<resolved::PostId> posts{};
+  Named<resolved::ApplianceId> appliances{};
+  Named<resolved::InverterId> inverters{};
+  Named<resolved::ControllerId> controllers{};
+  Named<const MakersDevice*> devices{};
+  std::set<std::pair<std::string_view, std::size_t>> by_position{};  // whose names are no use
+
+  [[nodiscard]] bool kindest() const { return defaults == Defaults::kindest; }
+  /// 1 in a 12 V system, 2 in a 24 V one.
+  [[nodiscard]] double times_twelve() const { return out.nominal.value() / 12.0; }
+  /// "run/fridge", or "run/3" where the name is taken or cannot stand in a path.
+  [[nodiscard]] std::string path(std::string_view list, std::size_t number,
+                                 const std::string& name) const {
+    const bool useless = by_position.count({list, number}) > 0;
+    return std::string(list) + "/" + (useless ? std::to_string(number) : name);
+  }
+  void error(const Place& place, std::string path, std::string message, std::string hint = {}) {
+    diagnostics.error(place, std::move(path), std::move(message), std::move(hint));
+  }
+  void assume(std::string path, std::string value, std::string why) {
+    out.assumptions.push_back({std::move(path), std::move(value), std::move(why)});
+  }
+  /// The stated value, or this one, which is then listed as assumed.
+  template <class Q>
+  Q stated_or(const std::optional<Q>& stated, Q otherwise, std::string path, std::string why) {
+    if (stated) return *stated;
+    assume(std::move(path), print(Number(otherwise)), std::move(why));
+    return otherwise;
+  }
+};
+
+[[nodiscard]] inline std::string quoted(std::string_view text) {
+  return "\"" + std::string(text) + "\"";
+}
+/// "did you mean "panel"?", or all that there is where it is not much.
+[[nodiscard]] std::string hint_for(std::string_view word,
+                                   const std::vector<std::string_view>& known);
+
+template <class Id> std::vector<std::string_view> names_of(const Named<Id>& named) {
+  std::vector<std::string_view> names;
+  for (const auto& [name, id] : named) names.push_back(name);
+  return names;
+}
+template <class Thing> std::vector<std::string_view> names_of(const std::vector<Thing>& things) {
+  std::vector<std::string_view> names;
+  for (const auto& thing : things) names.push_back(thing.name);
+  return names;
+}
+
+// The steps, in their order. Each stands in the file of its subject.
+void fill_in(Resolving&);             // defaults.cpp: [wiring] and the defaults of the field list
+void resolve_names(Resolving&);       // names.cpp: which are taken, reserved or unusable
+void resolve_site(Resolving&);        // site.cpp: rules, place, promise, travel
+void resolve_equipment(Resolving&);   // equipment.cpp: nodes and what stores, makes and converts
+void resolve_bank(Resolving&);        // bank.cpp
+void place_appliances(Resolving&);    // appliances.cpp: a post for each at the end of a run
+void resolve_runs(Resolving&);        // runs.cpp
+void resolve_appliances(Resolving&);  // appliances.cpp
+void resolve_cases(Resolving&);       // cases.cpp
+void check_connections(Resolving&);   // connections.cpp
+
+// What several steps need.
+resolved::PostId add_post(Resolving&, std::string name, resolved::PostKind, Sits);  // names.cpp
+/// The post of that name; where there is none, says so. names.cpp
+std::optional<resolved::PostId> find_post(Resolving&, const std::string& name, const Place&,
+                                          const std::string& path);
+/// The size of that name; where there is none, says so. runs.cpp
+std::optional<tables::Conductor> find_conductor(Resolving&, const SizeText&, const Place&,
+                                                const std::string& path);
+/// A device of a fuse type or of a maker, with what is known of it. devices.cpp
+resolved::Protection device_of(Resolving&, const std::string& type, Current rating,
+                               std::optional<Current> breaking_capacity, const Place&,
+                               const std::string& path);
+void check_curve(Resolving&, const std::vector<CurvePoint>&, const Place&, const std::string& path);
+
+}  // namespace housepower::design
