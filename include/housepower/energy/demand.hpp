@@ -1,0 +1,130 @@
+// SPDX-License-Identifier: Apache-2.0
+// What appliances and standing losses take from the bank in a day: quantity × power × switched-on
+// time × duty, through the inverter where one supplies them.
+#pragma once
+
+#include <algorithm>
+#include <optional>
+#include <vector>
+
+#include "housepower/energy/mean_day.hpp"
+
+namespace housepower::energy {
+
+inline constexpr Source counting{SourceKind::common_practice, "energy is power times time", ""};
+
+/// Duty of what works against heat.
+inline constexpr Formula duty_in_heat{
+    "d",
+    "share of time that it draws",
+    "min(1, d_0 · (1 + r · max(0, T - T_0)))",
+    {{"d_0", "duty as stated"},
+     {"r", "relative rise per kelvin"},
+     {"T", "air, °C"},
+     {"T_0", "temperature for which the duty holds, °C"}},
+    Source{SourceKind::supplier, "the design's duty per kelvin", ""},
+    [](Ratio duty, PerKelvin rise, Temperature air, Temperature at) -> Ratio {
+      const double above = std::max(0.0, (air - at).value());
+      return std::min(1.0, double(duty) * (1.0 + rise.value() * above));
+    }};
+
+inline constexpr Formula running_time{
+    "t_run",  "time that it draws",
+    "t · d",  {{"t", "switched-on time in a day"}, {"d", "duty"}},
+    counting, [](Duration on, Ratio duty) -> Duration { return on * double(duty); }};
+
+inline constexpr Formula constant_current_power{
+    "P",
+    "power at the bank's voltage",
+    "P_r · U / U_r",
+    {{"P_r", "rated power"}, {"U", "nominal voltage of the bank"}, {"U_r", "rated voltage"}},
+    counting,
+    [](Power rated, Voltage u, Voltage at) -> Power { return rated * double(u / at); }};
+
+inline constexpr Formula resistive_power{
+    "P",
+    "power at the bank's voltage",
+    "P_r · (U / U_r)²",
+    {{"P_r", "rated power"}, {"U", "nominal voltage of the bank"}, {"U_r", "rated voltage"}},
+    counting,
+    [](Power rated, Voltage u, Voltage at) -> Power {
+      return rated * double(u / at) * double(u / at);
+    }};
+
+inline constexpr Formula appliance_energy{
+    "E",
+    "energy in the mean day",
+    "n · P · t_run · w / 7",
+    {{"n", "quantity"},
+     {"P", "power of one"},
+     {"t_run", "time that it draws"},
+     {"w", "days of seven"}},
+    counting,
+    [](Ratio quantity, Power power, Duration run, Ratio days) -> Energy {
+      return double(quantity) * power * run * (double(days) / 7.0);
+    }};
+
+/// Energy at the bank of an a.c. appliance. The loss that grows with the square of the load is
+/// shared between those that run together: E[(Σ S)²] of appliances that switch independently.
+inline constexpr Formula inverter_share{
+    "E_dc",
+    "energy at the bank",
+    "E · (1 + k · (S + S_o) / (P_r · λ))",
+    {{"E", "energy of the appliance"},
+     {"k", "loss coefficient of the inverter"},
+     {"S", "its power when it draws, VA"},
+     {"S_o", "mean power of the others meanwhile, VA"},
+     {"P_r", "rating of the inverter"},
+     {"λ", "power factor"}},
+    Source{SourceKind::published, "Notton, Lazarov, Stoyanov, Renewable Energy 35 (2010) 541",
+           "P_dc = P_ac + P_r·(p0 + k·p²), the no-load draw counted apart"},
+    [](Energy e, Ratio k, Power own, Power others, Power rating, Ratio power_factor) -> Energy {
+      return e * (1.0 + double(k) * double((own + others) / rating) / double(power_factor));
+    }};
+
+inline constexpr Formula inverter_flat{
+    "E_dc",
+    "energy at the bank",
+    "E / η",
+    {{"E", "energy of the appliance"}, {"η", "efficiency of the inverter"}},
+    Source{SourceKind::supplier, "the design's efficiency", ""},
+    [](Energy e, Ratio efficiency) -> Energy { return e / double(efficiency); }};
+
+inline constexpr Formula no_load_energy{
+    "E_0",
+    "no-load energy of the inverter",
+    "P_0 · (t_used + q · (86400 - t_used))",
+    {{"P_0", "no-load draw"},
+     {"t_used", "time with an appliance switched on"},
+     {"q", "share drawn otherwise: always 1, search 0.2 (from memory), while used 0"}},
+    Source{SourceKind::from_memory, "no-load draw counted over the day", "share in search mode"},
+    [](Power no_load, Duration used, Ratio share) -> Energy {
+      return no_load * (used + double(share) * (day - used));
+    }};
+
+inline constexpr Formula standing_energy{
+    "E",         "energy of a standing draw",
+    "P · 86400", {{"P", "power drawn all day"}},
+    counting,    [](Power power) -> Energy { return power * day; }};
+inline constexpr Formula current_power{
+    "P",         "power of a current",
+    "n · U · I", {{"n", "how many"}, {"U", "nominal voltage"}, {"I", "current of each"}},
+    counting,    [](Ratio n, Voltage u, Current i) -> Power { return double(n) * u * i; }};
+
+/// Everything that draws, with its day and its hours; what the inverter loses is in the share of
+/// its appliances. The air is that of each hour.
+struct Consumption {
+  std::string name, path;
+  Energy energy{};
+  ByHour by_hour{};
+};
+[[nodiscard]] std::vector<Consumption>
+consumption(const design::Design&, const std::array<Temperature, 24>& air, Working* = nullptr);
+
+/// How long an appliance is switched on in each hour of the day.
+[[nodiscard]] std::array<Duration, 24> switched_on(const design::resolved::Appliance&);
+
+/// Nominal voltage at which charge is counted: the bank's, or 12.8 V for each 12 V.
+[[nodiscard]] Voltage counting_voltage(const design::Design&);
+
+}  // namespace housepower::energy

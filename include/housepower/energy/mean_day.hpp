@@ -1,0 +1,85 @@
+// SPDX-License-Identifier: Apache-2.0
+// The mean day of a month at a place: its sun and its air by the hour of the clock (standard
+// time). What arrays and controllers make of it is counted as what can be taken out of the bank
+// again.
+#pragma once
+
+#include <array>
+
+#include "housepower/design/design.hpp"
+#include "housepower/energy/irradiation.hpp"
+
+namespace housepower::energy {
+
+using ByHour = std::array<Energy, 24>;
+
+/// Light on the cells.
+inline constexpr Formula light_left{
+    "G",
+    "irradiance on the cells",
+    "G_T · (1 - s) · f_p · (1 - d)",
+    {{"G_T", "irradiance of the plane"},
+     {"s", "shaded share in that hour"},
+     {"f_p", "share left by the pitch (under trees, part shade: from memory)"},
+     {"d", "share lost by dirt"}},
+    Source{SourceKind::from_memory, "shares of light", "pitch: open 1, part shade 0.6, trees 0.2"},
+    [](Irradiance plane, Ratio shade, Ratio pitch, Ratio soiling) -> Irradiance {
+      return plane * ((1.0 - double(shade)) * double(pitch) * (1.0 - double(soiling)));
+    }};
+
+inline constexpr Formula array_power{
+    "P_a",
+    "power of the array at its controller",
+    "n · P · f_a",
+    {{"n", "modules"}, {"P", "power of one"}, {"f_a", "share left after losses in the array"}},
+    Source{SourceKind::published, "NREL/TP-6A20-62641", "default set of losses, multiplied"},
+    [](Ratio modules, Power one, Ratio share) -> Power {
+      return double(modules) * one * double(share);
+    }};
+
+inline constexpr Formula stored_energy{
+    "E_h",
+    "energy of an hour that can be taken out again",
+    "P · 3600 · η_s",
+    {{"P", "power of the controller"}, {"η_s", "share of charged energy that comes out again"}},
+    Source{SourceKind::published, "a battery maker's page",
+           "energy efficiency 92-98 %, the middle"},
+    [](Power power, Ratio efficiency) -> Energy { return power * hour * double(efficiency); }};
+
+struct MeanDay {
+  struct Hour {
+    Temperature air{};
+    Angle altitude{}, azimuth{};   // of the sun, middle of the hour
+    Irradiance beam{}, diffuse{};  // on level ground, mean of the hour
+  };
+  Irradiation level{};    // the day's sum that is counted on
+  bool measured = false;  // it is the measured one, smaller than that from sunshine
+  std::array<Hour, 24> hours{};
+};
+
+/// Air by the hour: a cosine between the mean minimum and maximum, warmest at 15 h (from memory).
+[[nodiscard]] Temperature air_at(const tables::Town&, int month, int hour_of_day);
+
+/// Factor on the irradiation from sunshine for a month (from memory, see `lowered`).
+[[nodiscard]] Ratio sunshine_factor(Angle latitude, int month, Ratio sunshine_share);
+
+[[nodiscard]] MeanDay mean_day(const tables::Town&, int month, Working* = nullptr);
+
+/// Irradiance of an array's plane in an hour, after shade, pitch and soiling.
+[[nodiscard]] Irradiance plane_irradiance(const design::resolved::Array&, design::Pitch,
+                                          const MeanDay::Hour&, int hour_of_day,
+                                          Working* = nullptr);
+
+struct SolarDay {
+  ByHour by_hour{};
+  Energy clipped{};  // what the controllers could not take
+};
+[[nodiscard]] SolarDay solar_day(const design::Design&, const MeanDay&, Working* = nullptr);
+
+/// Share of charged energy that comes out again: published 92–98 %, the middle. It is also the
+/// voltage at which the bank is counted (12.8 V) over that at which it charges (13.5 V).
+inline constexpr Ratio storage_efficiency = 0.95;
+/// Share of the open sky's light by pitch.
+[[nodiscard]] Ratio pitch_factor(design::Pitch);
+
+}  // namespace housepower::energy

@@ -1,0 +1,138 @@
+// SPDX-License-Identifier: Apache-2.0
+// A solar module at its terminals: cell temperature, power in sun and heat, voltage in the cold.
+#pragma once
+
+#include <cmath>
+
+#include "housepower/design/design.hpp"
+#include "housepower/working/working.hpp"
+
+namespace housepower::parts {
+
+using Speed = Quotient<Length, Duration>;
+using HeatTransferPerSpeed = Quotient<HeatTransfer, Speed>;
+using PerSpeed = Quotient<Ratio, Speed>;
+inline constexpr Irradiance watt_per_square_metre = Irradiance::from_value(1.0);
+inline constexpr IrradianceHeating ross_unit = IrradianceHeating::from_value(1.0);  // K·m²/W
+
+/// Cell temperature from one coefficient of the mounting.
+inline constexpr Formula ross_temperature{
+    "T_c",
+    "cell temperature",
+    "T_a + k · G",
+    {{"T_a", "air temperature"}, {"k", "coefficient of the mounting"}, {"G", "irradiance"}},
+    Source{
+        SourceKind::published, "Skoplaki & Palyvos, Renewable Energy (2009)",
+        "Ross coefficients, doi 10.1016/j.renene.2008.04.009, as transcribed in a public library"},
+    [](Temperature air, IrradianceHeating k, Irradiance g) -> Temperature { return air + k * g; }};
+
+inline constexpr Formula noct_temperature{
+    "T_c",
+    "cell temperature from the nominal operating one",
+    "T_a + (T_n - 20) · G / 800",
+    {{"T_a", "air temperature"},
+     {"T_n", "nominal operating cell temperature"},
+     {"G", "irradiance, W/m²"}},
+    Source{SourceKind::published, "a public course page on modules", "NOCT model, IEC 61215"},
+    [](Temperature air, Temperature nominal, Irradiance g) -> Temperature {
+      return air + (nominal - celsius(20.0)) * double(g / (800.0 * watt_per_square_metre));
+    }};
+
+inline constexpr Formula faiman_temperature{
+    "T_m",
+    "module temperature in wind",
+    "T_a + G / (U_0 + U_1 · v)",
+    {{"T_a", "air temperature"},
+     {"G", "irradiance"},
+     {"U_0", "heat loss in still air"},
+     {"U_1", "heat loss by wind"},
+     {"v", "wind speed"}},
+    Source{SourceKind::published, "Faiman 2008; IEC 61853-2", "as transcribed in a public library"},
+    [](Temperature air, Irradiance g, HeatTransfer still, HeatTransferPerSpeed by_wind,
+       Speed wind) -> Temperature { return air + g / (still + by_wind * wind); },
+    "open rack: U_0 25 W/(m²·K), U_1 6.84 W·s/(m³·K)"};
+
+inline constexpr Formula u_value_temperature{
+    "T_c",
+    "cell temperature from a heat balance",
+    "T_a + 0.9 · G · (1 - η) / (U_c + U_v · v)",
+    {{"T_a", "air temperature"},
+     {"G", "irradiance"},
+     {"η", "module efficiency"},
+     {"U_c", "heat loss in still air"},
+     {"U_v", "heat loss by wind"},
+     {"v", "wind speed"}},
+    Source{SourceKind::published, "U-value model", "as transcribed in a public library"},
+    [](Temperature air, Irradiance g, Ratio efficiency, HeatTransfer still,
+       HeatTransferPerSpeed by_wind, Speed wind) -> Temperature {
+      return air + 0.9 * (1.0 - double(efficiency)) * g / (still + by_wind * wind);
+    },
+    "U_c 29 free, 20 semi-integrated, 15 insulated back, W/(m²·K)"};
+
+inline constexpr Formula sandia_temperature{
+    "T_c",
+    "cell temperature, array model",
+    "T_a + G · exp(a + b · v) + ΔT · G / 1000",
+    {{"T_a", "air temperature"},
+     {"G", "irradiance, W/m²"},
+     {"a", "coefficient"},
+     {"b", "coefficient of wind, s/m"},
+     {"v", "wind speed"},
+     {"ΔT", "cell over back, K"}},
+    Source{SourceKind::published, "Sandia array model", "as transcribed in a public library"},
+    [](Temperature air, Irradiance g, Ratio a, PerSpeed b, Speed wind,
+       TemperatureDifference over_back) -> Temperature {
+      const double sun = g / watt_per_square_metre;
+      return air + kelvin * (sun * std::exp(double(a) + double(b * wind))) +
+             over_back * (sun / 1000.0);
+    },
+    "open rack −3.56, −0.0750, 3 K; close mount −2.98, −0.0471, 1 K; insulated back −2.81, "
+    "−0.0455, 0 K"};
+
+inline constexpr Formula module_power{
+    "P",
+    "power of a module",
+    "P_stc · G / 1000 · (1 + γ · (T_c - 25))",
+    {{"P_stc", "rated power"},
+     {"G", "irradiance, W/m²"},
+     {"γ", "power coefficient, 1/K"},
+     {"T_c", "cell temperature, °C"}},
+    Source{SourceKind::published, "a public teaching page on modules", "power in sun and heat"},
+    [](Power rated, Irradiance g, PerKelvin gamma, Temperature cell) -> Power {
+      return rated * double(g / (1000.0 * watt_per_square_metre)) *
+             (1.0 + double(gamma * (cell - celsius(25.0))));
+    }};
+
+inline constexpr Formula cold_voltage{
+    "U_oc",
+    "open-circuit voltage of a module",
+    "U_stc · (1 + β · (T - 25))",
+    {{"U_stc", "at 25 °C"}, {"β", "voltage coefficient, 1/K"}, {"T", "module temperature, °C"}},
+    Source{SourceKind::published, "several public pages explaining NEC 690.7",
+           "coefficient method; at first light modules are at air temperature"},
+    [](Voltage rated, PerKelvin beta, Temperature t) -> Voltage {
+      return rated * (1.0 + double(beta * (t - celsius(25.0))));
+    }};
+
+inline constexpr Formula string_voltage{
+    "U_string",
+    "open-circuit voltage of a string",
+    "n · U_oc",
+    {{"n", "modules in series"}, {"U_oc", "of one module"}},
+    Source{SourceKind::common_practice, "voltages in series add", ""},
+    [](Ratio n, Voltage one) -> Voltage { return one * double(n); }};
+
+/// Used where the design gives no power coefficient.
+inline constexpr PerKelvin usual_power_coefficient = PerKelvin::from_value(-0.004);
+inline constexpr Source usual_power_coefficient_source{SourceKind::published,
+                                                       "a public lecture page on modules",
+                                                       "about -0.4 %/K, crystalline silicon"};
+
+/// Ross coefficient of the mounting: flat on a roof counts as not ventilated, the safe side.
+[[nodiscard]] IrradianceHeating ross_coefficient(design::Mount);
+
+/// Power of one module in that sun and air.
+[[nodiscard]] Power power_in_sun(const design::Module&, design::Mount, Irradiance, Temperature air,
+                                 Working* = nullptr);
+
+}  // namespace housepower::parts

@@ -1,0 +1,175 @@
+// SPDX-License-Identifier: Apache-2.0
+// Demand by consumer and by the hour.
+#include "housepower/energy/demand.hpp"
+
+#include <numeric>
+
+namespace housepower::energy {
+namespace {
+
+using namespace design::resolved;
+using Air = std::array<Temperature, 24>;
+using HoursOn = std::array<Duration, 24>;
+
+constexpr Source stated{SourceKind::supplier, "the design", ""};
+
+template <class Q> Q total(const std::array<Q, 24>& hours) {
+  return std::accumulate(hours.begin(), hours.end(), Q{});
+}
+ByHour spread(Energy energy, const HoursOn& hours) {
+  ByHour result{};
+  const Duration all = total(hours);
+  for (std::size_t h = 0; h < 24; ++h)
+    if (all.value() > 0.0) result[h] = energy * double(hours[h] / all);
+  return result;
+}
+
+/// How long an appliance draws in each hour; the working shows the hottest hour and the sum.
+HoursOn running(const Appliance& appliance, const Air& air, Working* working) {
+  HoursOn hours = switched_on(appliance);
+  const auto hottest = std::size_t(std::max_element(air.begin(), air.end()) - air.begin());
+  for (std::size_t h = 0; h < 24; ++h)
+    hours[h] = running_time(
+        hours[h],
+        step(h == hottest && appliance.duty_per_kelvin.value() != 0.0 ? working : nullptr,
+             duty_in_heat, appliance.duty, appliance.duty_per_kelvin, air[h], appliance.duty_at));
+  return hours;
+}
+
+Duration running_in_a_day(const Appliance& appliance, const HoursOn& hours, Working* working) {
+  if (appliance.duty_per_kelvin.value() == 0.0)
+    return step(working, running_time, total(switched_on(appliance)),
+                Ratio(std::min(1.0, double(appliance.duty))));
+  std::vector<Term<Duration>> terms;
+  for (std::size_t h = 0; h < 24; ++h)
+    if (hours[h].value() > 0.0) terms.push_back({"hour " + std::to_string(h), hours[h]});
+  return sum(working, "t_run", "time that it draws, by the air of each hour", terms);
+}
+
+Power power_of_one(const Appliance& appliance, Voltage bank, Working* working) {
+  const Power rated = given(working, "P", "power of one", appliance.power, stated);
+  if (appliance.inverter || appliance.behaves == design::Behaviour::constant_power) return rated;
+  return appliance.behaves == design::Behaviour::resistive
+             ? step(working, resistive_power, rated, bank, appliance.rated_at)
+             : step(working, constant_current_power, rated, bank, appliance.rated_at);
+}
+
+/// At the appliance's own terminals: d.c., or a.c. behind an inverter.
+Consumption own_energy(const Appliance& appliance, Voltage bank, const Air& air, Working* working) {
+  const HoursOn hours = running(appliance, air, working);
+  const Energy energy =
+      step(working, appliance_energy, Ratio(double(appliance.quantity)),
+           power_of_one(appliance, bank, working), running_in_a_day(appliance, hours, working),
+           Ratio(double(appliance.days_of_seven)));
+  return {appliance.name, "appliance/" + appliance.name, energy, spread(energy, hours)};
+}
+
+/// Adds an inverter's loss to one of its appliances. `together` is the apparent energy of all of
+/// its appliances by the hour.
+void through_inverter(Consumption& consumer, const Appliance& appliance, const Inverter& inverter,
+                      const ByHour& together, Working* working) {
+  const Energy before = consumer.energy;
+  if (!(before.value() > 0.0)) return;
+  if (inverter.k) {
+    const double factor = double(appliance.power_factor);
+    const Power own = double(appliance.quantity) * appliance.power / factor;
+    Power others{};
+    for (std::size_t h = 0; h < 24; ++h)
+      others += double(consumer.by_hour[h] / before) *
+                ((together[h] - consumer.by_hour[h] / factor) / hour);
+    consumer.energy = step(working, inverter_share, before, *inverter.k, own, others,
+                           inverter.rating, appliance.power_factor);
+  } else if (inverter.efficiency) {
+    consumer.energy = step(working, inverter_flat, before, *inverter.efficiency);
+  }
+  for (Energy& e : consumer.by_hour) e *= double(consumer.energy / before);
+}
+
+/// The no-load draw of an inverter by its way of running.
+Consumption no_load(const design::Design& design, const Inverter& inverter, int index,
+                    Working* working) {
+  HoursOn used{};
+  for (const Appliance& appliance : design->appliances)
+    if (appliance.inverter && appliance.inverter->index == index) {
+      const HoursOn on = switched_on(appliance);
+      for (std::size_t h = 0; h < 24; ++h)
+        used[h] = std::min(Duration(1.0 * hour), used[h] + on[h] * (appliance.days_of_seven / 7.0));
+    }
+  const Ratio otherwise = inverter.runs == design::InverterRuns::always   ? 1.0
+                          : inverter.runs == design::InverterRuns::search ? 0.2
+                                                                          : 0.0;
+  const Energy energy = step(working, no_load_energy, inverter.no_load, total(used), otherwise);
+  HoursOn weight{};
+  for (std::size_t h = 0; h < 24; ++h)
+    weight[h] = used[h] + (1.0 * hour - used[h]) * double(otherwise);
+  return {inverter.name + ", no load", "inverter/" + inverter.name + "/no_load", energy,
+          spread(energy, weight)};
+}
+
+Consumption standing(std::string name, std::string path, Power power, Working* working) {
+  const Energy energy = step(working, standing_energy, power);
+  HoursOn all_day;
+  all_day.fill(1.0 * hour);
+  return {std::move(name), std::move(path), energy, spread(energy, all_day)};
+}
+
+}  // namespace
+
+Voltage counting_voltage(const design::Design& design) {
+  return design->bank ? design->bank->voltage() : design->nominal * (12.8 / 12.0);
+}
+
+std::array<Duration, 24> switched_on(const design::resolved::Appliance& appliance) {
+  HoursOn hours{};
+  for (std::size_t h = 0; h < 24; ++h) {
+    const Duration begins = double(h) * hour, ends = begins + 1.0 * hour;
+    if (appliance.windows.empty()) hours[h] = 1.0 * hour;
+    for (const auto& window : appliance.windows)
+      hours[h] +=
+          std::max(Duration{}, Duration(std::min(ends, window.to) - std::max(begins, window.from)));
+  }
+  const Duration all = total(hours);
+  if (appliance.per_day && all.value() > 0.0)
+    for (Duration& on : hours) on *= double(*appliance.per_day / all);
+  return hours;
+}
+
+std::vector<Consumption> consumption(const design::Design& design, const Air& air,
+                                     Working* working) {
+  std::vector<Consumption> result;
+  std::vector<Working> workings(design->appliances.size());
+  std::vector<ByHour> together(design->inverters.size(), ByHour{});
+  for (std::size_t i = 0; i < design->appliances.size(); ++i) {
+    const Appliance& appliance = design->appliances[i];
+    result.push_back(
+        own_energy(appliance, counting_voltage(design), air, working ? &workings[i] : nullptr));
+    if (appliance.inverter)
+      for (std::size_t h = 0; h < 24; ++h)
+        together[std::size_t(appliance.inverter->index)][h] +=
+            result[i].by_hour[h] / double(appliance.power_factor);
+  }
+  for (std::size_t i = 0; i < design->appliances.size(); ++i) {
+    const Appliance& appliance = design->appliances[i];
+    if (appliance.inverter)
+      through_inverter(result[i], appliance, design[*appliance.inverter],
+                       together[std::size_t(appliance.inverter->index)],
+                       working ? &workings[i] : nullptr);
+    if (working) working->insert(working->end(), workings[i].begin(), workings[i].end());
+  }
+
+  for (std::size_t i = 0; i < design->inverters.size(); ++i)
+    result.push_back(no_load(design, design->inverters[i], int(i), working));
+  if (design->bank) {
+    const auto& bank = *design->bank;
+    const Power draw =
+        step(working, current_power, Ratio(double(bank.parallel)), bank.voltage(), bank.own_draw);
+    result.push_back(standing("bank, own draw", "bank/own_draw", draw, working));
+  }
+  for (const auto& controller : design->controllers)
+    result.push_back(standing(controller.name + ", own draw",
+                              "controller/" + controller.name + "/own_draw", controller.own_draw,
+                              working));
+  return result;
+}
+
+}  // namespace housepower::energy

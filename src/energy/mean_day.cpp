@@ -1,0 +1,135 @@
+// SPDX-License-Identifier: Apache-2.0
+// Sun and air of a month's mean day, from a town's sunshine and temperatures.
+#include "housepower/energy/mean_day.hpp"
+
+#include <array>
+
+namespace housepower::energy {
+namespace {
+
+constexpr std::array<int, 13> first_day{1, 32, 60, 91, 121, 152, 182, 213, 244, 274, 305, 335, 366};
+/// Days whose sun is the month's mean (Klein; as printed with Duffie & Beckman example 2.20.1).
+constexpr std::array<double, 12> klein_day{17.0,  47.0,  75.0,  105.0, 135.0, 162.0,
+                                           198.0, 228.0, 258.0, 288.0, 318.0, 344.0};
+constexpr Ratio albedo = 0.2;  // of grass and gravel, from memory
+constexpr Irradiance brightest_beam =
+    Irradiance::from_value(1000.0);  // across its rays, from memory
+
+struct Outside {
+  Irradiation irradiation{};
+  Duration daylight{};
+};
+/// Mean over every day of the month: the middle of the month is up to 8 % off.
+Outside outside_of(Angle latitude, std::size_t month) {
+  Outside mean;
+  const int first = first_day[month], end = first_day[month + 1];
+  for (int n = first; n < end; ++n) {
+    mean.irradiation += fao_extraterrestrial(latitude, double(n)) / double(end - first);
+    mean.daylight += fao_daylight(latitude, double(n)) / double(end - first);
+  }
+  return mean;
+}
+
+Irradiation counted_on(const tables::Town& town, std::size_t month, const Outside& outside,
+                       bool& is_measured, Working* working) {
+  const auto ra = given(working, "R_a", "extraterrestrial irradiation, mean of the month's days",
+                        outside.irradiation, Source{SourceKind::published, "FAO-56", "eq. 21"});
+  const auto hours = given(working, "N", "daylight, mean of the month's days", outside.daylight,
+                           Source{SourceKind::published, "FAO-56", "eq. 34"});
+  const auto sunshine =
+      given(working, "n", "bright sunshine a day", town.sunshine[month], town.source);
+  const auto promised = step(working, fao_solar, ra, sunshine, hours);
+  const auto factor =
+      given(working, "f", "factor on the irradiation from sunshine",
+            sunshine_factor(town.latitude, int(month), sunshine / hours), lowered.source);
+  const auto safe = step(working, lowered, factor, promised);
+  if (!town.measured) return safe;
+  is_measured = (*town.measured)[month] < safe;
+  return smallest<Irradiation>(
+      working, "H", "irradiation counted on, the smaller",
+      {{"from sunshine", safe}, {"typical year", (*town.measured)[month]}});
+}
+
+}  // namespace
+
+Temperature air_at(const tables::Town& town, int month, int hour_of_day) {
+  const Temperature low = town.lowest[std::size_t(month)];
+  const TemperatureDifference swing = town.highest[std::size_t(month)] - low;
+  const double phase = 15.0 * degree.value() * (hour_of_day + 0.5 - 15.0);
+  return low + swing * (0.5 + 0.5 * std::cos(phase));
+}
+
+Ratio sunshine_factor(Angle latitude, int month, Ratio sunshine_share) {
+  if (sunshine_share < 0.20) return 0.75;
+  if (std::abs(latitude.value()) < 45.0 * degree.value()) return 0.90;
+  const bool april_or_october = month == 3 || month == 9;
+  if (april_or_october) return 0.87;
+  const bool april_to_october = month > 3 && month < 9;
+  const bool dark_half = latitude.value() > 0.0 ? !april_to_october : april_to_october;
+  return dark_half ? 0.75 : 0.90;
+}
+
+MeanDay mean_day(const tables::Town& town, int month, Working* working) {
+  MeanDay result;
+  const auto m = std::size_t(month);
+  for (int h = 0; h < 24; ++h) result.hours[std::size_t(h)].air = air_at(town, month, h);
+
+  const Outside outside = outside_of(town.latitude, m);
+  if (outside.irradiation.value() <= 0.0 || outside.daylight.value() <= 0.0) return result;
+  result.level = counted_on(town, m, outside, result.measured, working);
+
+  const Ratio n = klein_day[m];
+  const Angle declination = cooper_declination(n);
+  const Angle sunset = sunset_angle(town.latitude, declination);
+  const Ratio clear = step(working, clearness, result.level, outside.irradiation);
+  const Ratio diffuse_share = erbs_monthly(clear, sunset, working);
+
+  std::array<Angle, 24> angle;
+  double global_sum = 0.0, diffuse_sum = 0.0;  // so that the hours add up to the day
+  for (std::size_t h = 0; h < 24; ++h) {
+    const Duration clock = (double(h) + 0.5) * hour;
+    const Angle omega =
+        hour_angle(solar_time(clock, equation_of_time(day_angle(n)), town.longitude, town.zone));
+    angle[h] = Angle::from_value(std::remainder(omega.value(), 360.0 * degree.value()));
+    global_sum += double(hourly_ratio(angle[h], sunset));
+    diffuse_sum += double(diffuse_ratio(angle[h], sunset));
+  }
+  if (global_sum <= 0.0 || diffuse_sum <= 0.0) return result;
+  for (std::size_t h = 0; h < 24; ++h) {
+    MeanDay::Hour& at = result.hours[h];
+    at.altitude = sun_altitude(town.latitude, declination, angle[h]);
+    at.azimuth = sun_azimuth(town.latitude, declination, angle[h]);
+    const Irradiance global =
+        result.level * (double(hourly_ratio(angle[h], sunset)) / global_sum) / hour;
+    const Irradiance diffuse = result.level * double(diffuse_share) *
+                               (double(diffuse_ratio(angle[h], sunset)) / diffuse_sum) / hour;
+    at.diffuse = std::min(global, diffuse);
+    at.beam = global - at.diffuse;
+  }
+  return result;
+}
+
+Ratio pitch_factor(design::Pitch pitch) {
+  switch (pitch) {
+  case design::Pitch::open: return 1.0;
+  case design::Pitch::part_shade: return 0.6;   // from memory
+  case design::Pitch::under_trees: return 0.2;  // from memory
+  }
+  return 0.2;
+}
+
+Irradiance plane_irradiance(const design::resolved::Array& array, design::Pitch pitch,
+                            const MeanDay::Hour& at, int hour_of_day, Working* working) {
+  const Ratio incidence = incidence_cosine(at.altitude, at.azimuth, array.tilt, array.azimuth);
+  Ratio ratio = beam_ratio(incidence, std::sin(at.altitude.value()));
+  if (at.beam.value() > 0.0)  // a low sun is no brighter across its rays than a high one
+    ratio = std::min(double(ratio),
+                     std::max(0.0, double(incidence)) * double(brightest_beam / at.beam));
+  const Irradiance plane =
+      given(working, "G_T", "irradiance of the array's plane in its brightest hour",
+            isotropic_tilt(at.beam, at.diffuse, ratio, array.tilt, albedo), isotropic_tilt.source);
+  return step(working, light_left, plane, array.shade[std::size_t(hour_of_day)],
+              pitch_factor(pitch), array.soiling);
+}
+
+}  // namespace housepower::energy

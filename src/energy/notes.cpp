@@ -1,0 +1,102 @@
+// SPDX-License-Identifier: Apache-2.0
+// The notes beside the energy figures, in plain words.
+#include "notes.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace housepower::energy {
+namespace {
+
+using Notes = std::vector<std::string>;
+
+void on_the_place(Notes& notes, const design::Design& design) {
+  const auto* town = design->site.town;
+  if (!town) {
+    notes.push_back(design->site.weather.empty()
+                        ? "No place is given: air and cells count as 25 °C and no sun is counted."
+                        : "The weather file is not read yet: air and cells count as 25 °C and no "
+                          "sun is counted.");
+    return;
+  }
+  notes.push_back("Cells are taken at the month's mean minimum temperature.");
+  if (design->arrays.empty()) return;
+  notes.push_back(
+      "Irradiation is derived from hours of bright sunshine (FAO-56 eq. 35) and lowered by a "
+      "factor of 0.75 to 0.90 (from memory, by latitude and month); its doubt is ±8 %.");
+  if (town->measured)
+    notes.push_back("A typical year of radiation is known here too; the smaller of both counts.");
+  if (std::abs(town->latitude.value()) > 66.56 * degree.value())
+    notes.push_back("Beyond the polar circle the irradiation from sunshine is unchecked.");
+  if (design->site.pitch != design::Pitch::open)
+    notes.push_back("Light left by the pitch (from memory): part shade 60 %, under trees 20 %.");
+}
+
+void on_the_arrays(Notes& notes, const design::Design& design, const Assessment& a) {
+  if (design->arrays.empty() || !a.has_place) return;
+  notes.push_back(
+      "Solar energy counts as what comes out of the bank again: 95 % (published range 92-98 %).");
+  notes.push_back("Of each array 6.8 % is lost by mismatch, wiring, connections, light-induced "
+                  "decay and nameplate (a published default set). Ground reflects 20 % (from "
+                  "memory).");
+  const auto unstated = [](const auto& array) { return !array.module.power_coefficient; };
+  if (std::any_of(design->arrays.begin(), design->arrays.end(), unstated))
+    notes.push_back("A power coefficient that is not stated counts as -0.4 %/K (a public lecture "
+                    "page).");
+  for (const auto& array : design->arrays)
+    if (design[array.controller].kind == design::ControllerKind::direct && !array.module.imp)
+      notes.push_back("Array \"" + array.name +
+                      "\" has a direct controller and states no imp: "
+                      "nothing is counted for it.");
+  const auto clips = [](const MonthDay& m) { return m.clipped.value() > 0.0; };
+  if (std::any_of(a.months.begin(), a.months.end(), clips))
+    notes.push_back("A controller cannot take all of the mean day's sun; on clear days it loses "
+                    "more.");
+  const auto* town = design->site.town;
+  const auto frosty = [&](const MonthDay& m) {
+    return town->lowest[std::size_t(m.month)] < celsius(0.0);
+  };
+  if (a.has_bank && std::any_of(a.months.begin(), a.months.end(), frosty))
+    notes.push_back("Frost may keep the bank from charging; the mean day counts its sun all the "
+                    "same.");
+}
+
+void on_the_load(Notes& notes, const design::Design& design) {
+  notes.push_back("Losses in cables between bank and appliances are not in the load; counting "
+                  "charge at the bank's nominal voltage makes up for about 3 %.");
+  const auto behaves = [&](design::Behaviour how) {
+    return std::any_of(design->appliances.begin(), design->appliances.end(),
+                       [&](const auto& a) { return !a.inverter && a.behaves == how; });
+  };
+  if (behaves(design::Behaviour::resistive))
+    notes.push_back("Resistive appliances are counted at the bank's nominal voltage; charging, "
+                    "they draw more.");
+  const auto searches = [](const auto& i) { return i.runs == design::InverterRuns::search; };
+  if (std::any_of(design->inverters.begin(), design->inverters.end(), searches))
+    notes.push_back("A searching inverter draws 20 % of its no-load draw (from memory).");
+  const auto warms = [](const auto& a) { return a.duty_per_kelvin.value() > 0.0; };
+  if (std::any_of(design->appliances.begin(), design->appliances.end(), warms))
+    notes.push_back("Air inside counts as the air outside, by the hour (a cosine between mean "
+                    "minimum and maximum, from memory); a van in the sun is hotter.");
+  if (design->bank && design->bank->box && design->bank->box->heater)
+    notes.push_back("The heater in the box is not in the load yet.");
+  const auto& travel = design->travel;
+  if (travel.driving.value() > 0.0 || travel.generator.value() > 0.0 || travel.mains_nights > 0)
+    notes.push_back("The mean day is parked: driving, mains and generator are not in it.");
+}
+
+}  // namespace
+
+Notes notes_of(const design::Design& design, const Assessment& a) {
+  Notes notes;
+  on_the_place(notes, design);
+  on_the_arrays(notes, design, a);
+  on_the_load(notes, design);
+  if (a.has_bank) notes.push_back("Age takes the larger loss of two published models, at 0.2C.");
+  if (a.usable && a.usable->temperature_factor.value() == 0.0)
+    notes.push_back("It is colder than the coldest row of the capacity table: nothing is counted "
+                    "on.");
+  return notes;
+}
+
+}  // namespace housepower::energy

@@ -1,0 +1,55 @@
+// SPDX-License-Identifier: Apache-2.0
+// The list of this room's formulas: one line each.
+#include "housepower/parts/formula_list.hpp"
+
+#include "housepower/parts/ageing.hpp"
+#include "housepower/parts/cell.hpp"
+#include "housepower/parts/controller.hpp"
+#include "housepower/parts/inverter.hpp"
+#include "housepower/parts/module.hpp"
+
+namespace housepower::parts {
+namespace {
+
+constexpr Symbol resistance_symbols[]{{"T", "cell temperature"}, {"s", "state of charge"}};
+constexpr FormulaText resistance_text{
+    "f_R", "resistance of a cell against 25 °C and 50 % charge",
+    "procedure: measured ratios by charge and by temperature, straight between them",
+    resistance_symbols, resistance_factor_source};
+
+constexpr std::array list{
+    entry<inverter_input>("inverter-input"),
+    entry<inverter_input_flat>("inverter-input-flat"),
+    entry<string_of_cells>("open-circuit-voltage-of-cells"),
+    procedure<&resistance_factor>("resistance-factor", resistance_text),
+    entry<resistance_now>("battery-resistance"),
+    entry<usable_charge>("usable-charge"),
+    entry<charging_current>("charge-limit"),
+    entry<naumann_calendar_loss>("ageing-small-cells-standing"),
+    entry<naumann_cycle_loss>("ageing-small-cells-cycling"),
+    entry<naumann_calendar_resistance>("ageing-resistance-standing"),
+    entry<naumann_cycle_resistance>("ageing-resistance-cycling"),
+    entry<anode_potential>("anode-potential"),
+    entry<prismatic_calendar_loss>("ageing-prismatic-standing"),
+    entry<prismatic_cycle_loss>("ageing-prismatic-cycling"),
+    entry<full_equivalent_cycles>("full-equivalent-cycles"),
+    entry<share_left>("share-left"),
+    entry<resistance_aged>("resistance-aged"),
+    entry<ross_temperature>("module-temperature"),
+    entry<noct_temperature>("module-temperature-noct"),
+    entry<faiman_temperature>("module-temperature-faiman"),
+    entry<u_value_temperature>("module-temperature-u-value"),
+    entry<sandia_temperature>("module-temperature-sandia"),
+    entry<module_power>("module-power"),
+    entry<cold_voltage>("module-open-circuit-voltage"),
+    entry<string_voltage>("string-open-circuit-voltage"),
+    entry<converted_power>("controller-output"),
+    entry<direct_power>("controller-output-direct"),
+    entry<within_limit>("controller-limit"),
+};
+
+}  // namespace
+
+std::span<const FormulaEntry> formulas() { return list; }
+
+}  // namespace housepower::parts

@@ -1,0 +1,29 @@
+// SPDX-License-Identifier: Apache-2.0
+// A module under a mounting, in sun and air.
+#include "housepower/parts/module.hpp"
+
+namespace housepower::parts {
+
+IrradianceHeating ross_coefficient(design::Mount mount) {
+  switch (mount) {
+  case design::Mount::roof_flat: return 0.0563 * ross_unit;  // not ventilated
+  case design::Mount::tilted: return 0.0342 * ross_unit;     // poorly ventilated
+  case design::Mount::ground: return 0.0208 * ross_unit;     // free-standing
+  }
+  return 0.0563 * ross_unit;
+}
+
+Power power_in_sun(const design::Module& module, design::Mount mount, Irradiance sun,
+                   Temperature air, Working* working) {
+  const auto k = given(working, "k", "Ross coefficient of the mounting", ross_coefficient(mount),
+                       ross_temperature.source);
+  const auto cell = step(working, ross_temperature, air, k, sun);
+  const auto gamma = module.power_coefficient
+                         ? given(working, "γ", "power coefficient", *module.power_coefficient,
+                                 Source{SourceKind::supplier, "the design's module", ""})
+                         : given(working, "γ", "power coefficient, not stated",
+                                 usual_power_coefficient, usual_power_coefficient_source);
+  return step(working, module_power, module.power, sun, gamma, cell);
+}
+
+}  // namespace housepower::parts

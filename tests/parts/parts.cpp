@@ -1,0 +1,152 @@
+// SPDX-License-Identifier: Apache-2.0
+// What parts do at their terminals, by hand.
+#include "design/van.hpp"
+#include "housepower/parts/ageing.hpp"
+#include "housepower/parts/cell.hpp"
+#include "housepower/parts/controller.hpp"
+#include "housepower/parts/inverter.hpp"
+#include "housepower/parts/module.hpp"
+#include "support/working_adds_up.hpp"
+
+namespace {
+
+using namespace housepower;
+
+doctest::Approx about(double value) { return doctest::Approx(value).epsilon(1e-9); }
+/// Every step of a working, redone with the pocket calculator.
+void adds_up(const Working& working) {
+  CHECK_FALSE(working.empty());
+  for (const Step& s : working) {
+    CAPTURE(s.formula.symbol);
+    CHECK(test::text_against_code(s) == "");
+    CHECK(test::line_against_value(s) == "");
+  }
+}
+
+constexpr Irradiance watts = parts::watt_per_square_metre;
+
+design::resolved::Bank bank() {
+  design::resolved::Bank b;
+  b.parallel = 2;
+  b.capacity = 100.0 * ampere_hour;
+  b.nominal_voltage = 12.8 * volt;
+  b.storage_temperature = celsius(25.0);
+  return b;
+}
+const tables::CellCurves& cells() { return van::shipped().cells; }
+
+TEST_CASE("a resting bank is four cells, or eight") {
+  // 3.2995 V a cell at 50 % (thesis TU Munich 2018)
+  auto b = bank();
+  CHECK(parts::bank_open_circuit(cells(), b, 0.5) / volt == about(4.0 * 3.2995));
+  b.in_series = 2;
+  CHECK(parts::bank_open_circuit(cells(), b, 0.5) / volt == about(8.0 * 3.2995));
+}
+
+TEST_CASE("capacity takes the next colder row, and nothing below the coldest") {
+  const auto at = [](double t) { return double(parts::capacity_factor(cells(), celsius(t))); };
+  CHECK(at(25.0) == 1.0);
+  CHECK(at(24.9) == 0.94);  // the row of 10 °C
+  CHECK(at(5.0) == 0.82);   // 0 °C
+  CHECK(at(-0.1) == 0.70);  // −10 °C
+  CHECK(at(-20.1) == 0.0);
+  CHECK(at(50.0) == 1.0);  // no more than rated
+}
+
+TEST_CASE("charging current by cell temperature") {
+  // A telecom module manual: none below 0 °C, 0.1C to 10, 0.2C to 25, 0.5C to 50, none over 60 °C.
+  auto b = bank();
+  const auto at = [&b](double t) { return parts::charge_limit(cells(), b, celsius(t)) / ampere; };
+  CHECK(at(-0.1) == 0.0);
+  CHECK(at(7.0) == about(20.0));  // 0.1 · 200 Ah
+  CHECK(at(20.0) == about(40.0));
+  CHECK(at(25.0) == about(40.0));  // where two steps meet, the smaller
+  CHECK(at(30.0) == about(100.0));
+  CHECK(at(61.0) == 0.0);
+  b.charge_limit = 40.0 * ampere;
+  CHECK(at(30.0) == about(80.0));  // 2 · 40 A
+  b.charge_cut_off_below = celsius(5.0);
+  CHECK(at(4.0) == 0.0);
+  Working working;
+  (void)parts::charge_limit(cells(), b, celsius(30.0), &working);
+  adds_up(working);
+}
+
+TEST_CASE("resistance is worst cold and empty, and never falls as it gets colder") {
+  CHECK(double(parts::resistance_factor(celsius(10.0), 0.05)) == about(195.0 / 47.8));
+  for (double charge = 0.0; charge <= 1.0; charge += 0.05)
+    for (double t = -30.0; t < 60.0; t += 1.0)
+      CHECK(parts::resistance_factor(celsius(t), charge) >=
+            parts::resistance_factor(celsius(t + 1.0), charge));
+}
+
+TEST_CASE("an inverter's input: no load, half load, and a flat efficiency") {
+  design::resolved::Inverter i;
+  i.rating = 2000.0 * watt;
+  i.no_load = 18.0 * watt;
+  i.k = 0.11;
+  CHECK(parts::dc_power(i, 0.0 * watt) / watt == about(18.0));
+  // 1000 + 18 + 0.11 · 1000² / 2000 = 1073 W
+  CHECK(parts::dc_power(i, 1000.0 * watt) / watt == about(1073.0));
+  i.k.reset();
+  i.efficiency = 0.88;
+  CHECK(parts::dc_power(i, 880.0 * watt) / watt == about(1000.0));
+  CHECK(parts::dc_power(i, 0.0 * watt) / watt == about(18.0));
+}
+
+TEST_CASE("ten years full at 25 °C with 100 cycles of 80 % a year leave three quarters") {
+  // Standing, small cells: 365 days at 100 % lose 6.773 % (J. Energy Storage 17 (2018) 153,
+  // computed), ten years √10 times that: 21.42 %. Cycling, 100 · 10 · 0.8 = 800 full cycles:
+  // (0.0630 · 0.2 + 0.0971) · (4.0253 · 0.2³ + 1.0923) · √800 = 3.49 %. Together 24.91 %.
+  Working working;
+  const Ratio left = parts::age_factor(bank(), 10.0 * year, &working);
+  CHECK(100.0 * (1.0 - double(left)) == doctest::Approx(24.91).epsilon(0.0004));
+  adds_up(working);
+  // Cooler and half full keeps better; older is never better.
+  auto kind = bank();
+  kind.storage_charge = 0.5;
+  kind.storage_temperature = celsius(15.0);
+  CHECK(parts::age_factor(kind, 10.0 * year) > left);
+  CHECK(parts::age_factor(bank(), 12.0 * year) < left);
+  CHECK(double(parts::age_factor(bank(), 0.0 * year)) == 1.0);
+  CHECK(double(parts::age_factor(bank(), 500.0 * year)) == 0.0);
+}
+
+TEST_CASE("resistance rises with age") {
+  // 365 days at 25 °C and 50 % add 1.683 %; ten years ten times that. 800 cycles of 80 % at 0.2C:
+  // 0.8 times the 1.875 % of 1000: 1.50 %. 1 + 0.1683 + 0.0150
+  auto b = bank();
+  b.storage_charge = 0.5;
+  CHECK(double(parts::resistance_age_factor(b, 10.0 * year)) ==
+        doctest::Approx(1.1833).epsilon(0.0002));
+}
+
+TEST_CASE("a module on a roof in the sun, without a stated coefficient") {
+  // 20 °C + 0.0563 · 800 = 65.04 °C; 200 W · 0.8 · (1 − 0.004 · 40.04) = 134.37 W
+  design::Module m;
+  m.power = 200.0 * watt;
+  Working working;
+  const Power p =
+      parts::power_in_sun(m, design::Mount::roof_flat, 800.0 * watts, celsius(20.0), &working);
+  CHECK(p / watt == about(160.0 * (1.0 - 0.004 * 40.04)));
+  adds_up(working);
+}
+
+TEST_CASE("a controller converts up to its current, a direct one passes the module's") {
+  design::resolved::Controller c;
+  c.efficiency = 0.95;
+  c.max_charge_current = 20.0 * ampere;
+  const std::vector<parts::ArrayOutput> arrays{{200.0 * watt, 10.0 * ampere, 500.0 * watts},
+                                               {150.0 * watt, 8.0 * ampere, 400.0 * watts}};
+  Working working;
+  const auto out = parts::controller_output(c, arrays, 13.0 * volt, &working);
+  CHECK(out.given / watt == about(260.0));  // 350 · 0.95 = 332.5 W, but 20 A · 13 V
+  CHECK(out.clipped / watt == about(332.5 - 260.0));
+  c.kind = design::ControllerKind::direct;
+  // 10 A · 0.5 + 8 A · 0.4 = 8.2 A at 13 V
+  CHECK(parts::controller_output(c, arrays, 13.0 * volt, &working).given / watt ==
+        about(8.2 * 13.0));
+  adds_up(working);
+}
+
+}  // namespace
