@@ -1,0 +1,152 @@
+// SPDX-License-Identifier: Apache-2.0
+// What the wiring of a design does: design currents, operating points case by case, devices and
+// their faults. Typed results; rules judge them, reports print them.
+#pragma once
+
+#include <optional>
+#include <span>
+#include <string>
+#include <variant>
+#include <vector>
+
+#include "housepower/design/design.hpp"
+#include "housepower/wiring/ampacity.hpp"
+#include "housepower/wiring/network.hpp"
+
+namespace housepower::wiring {
+
+/// What runs together, and the state of the bank meanwhile.
+struct LoadCase {
+  std::string name;  // "dinner", "worst hour 18:00, Water pump starting"
+  std::vector<design::resolved::ApplianceId> running;
+  std::optional<design::resolved::ApplianceId> starting{};
+  Ratio charge = 0.3;
+  Temperature temperature{};
+  std::vector<std::string> charging{};  // names of chargers and controllers that charge meanwhile
+  bool judged = true;                   // false: for ampacity and devices only
+};
+
+/// The largest steady current of a run, for ampacity and devices: everything on, each load at the
+/// least voltage at which it still works (linear, so it always exists), against everything that
+/// can charge at once; the larger counts. An inverter is bounded by its rating and counts r.m.s.
+/// Shares of loops are those of the conductors at 20 °C.
+struct DesignCurrent {
+  Current outgoing{}, back{};        // r.m.s.
+  Current at_normal_voltage{};       // of loads over 30 min, for fuse loading; r.m.s.
+  std::string in_case;               // "everything-on" or "charging: drive, sun"
+  std::vector<Term<Current>> parts;  // what adds up to `outgoing`, by name, where the run is radial
+  std::string why_unknown;           // what it would need is not stated; then it is too small
+};
+
+/// A conductor of one pole as it was used: the design's, or the one chosen for it.
+struct UsedConductor {
+  tables::Conductor conductor;
+  bool chosen = false;
+};
+
+struct RunFacts {
+  UsedConductor outgoing;
+  std::optional<UsedConductor> back;  // absent: through the chassis
+  AmpacityAnswer ampacity, ampacity_back;
+  AmpacityAnswer heating, heating_back;  // by the profile's table: what the temperature rests on
+  DesignCurrent current;
+  Resistance joints{}, items{};  // in total, both poles
+  // smallest of the series; absent: none suffices, or no limit applies
+  std::optional<tables::Conductor> smallest_for_ampacity, smallest_for_drop, smallest;
+};
+
+/// Currents are positive from the run's `from` to its `to` in the outgoing conductor, and from its
+/// `to` in the return. The drop is of both conductors, joints and items in it; never negative.
+struct RunInCase {
+  Current current{}, back{};
+  Voltage drop{};
+  Ratio drop_share{};  // of nominal voltage
+  Temperature conductor{}, conductor_back{};
+};
+struct ConsumerInCase {
+  std::string name;  // appliance or inverter, charger input
+  std::string path;  // of the subject: "appliance/Fridge", "inverter/inverter"
+  design::resolved::PostId post;
+  Voltage voltage{};    // at its terminals
+  Voltage path_drop{};  // from the source's terminals to it and back
+  Ratio path_share{};   // of nominal voltage
+  std::size_t drop_class = 0;
+  std::string unknown;  // why its figures cannot be relied on: no conductor reaches it (then all
+                        // are zero), the chassis' or its source's resistance is not stated
+};
+struct BatteryInCase {
+  int number = 1;
+  Current current{};  // drawn from it
+  Ratio share{};      // of the bank's; nothing flows: 0
+};
+
+struct CaseResult {
+  LoadCase load_case;
+  Solution solution;
+  std::string collapsed;                  // of a Collapse: who
+  std::vector<Voltage> post;              // plus against minus, one for each post
+  std::vector<RunInCase> runs;            // one for each run
+  std::vector<ConsumerInCase> consumers;  // those that run
+  std::vector<BatteryInCase> batteries;
+  Voltage source{};                         // at the bank's terminals (its highest battery)
+  Current bank_current{};                   // drawn from the bank; negative: charged
+  SourceKind kind = SourceKind::published;  // the weakest value of the network
+  [[nodiscard]] bool solved() const { return std::holds_alternative<OperatingPoint>(solution); }
+};
+
+/// What can feed a fault at a post, all at once.
+struct FaultSources {
+  std::optional<SeenFrom> unlimited{};   // batteries, feeds and jump posts, through cold conductors
+  std::vector<Term<Current>> limited{};  // the largest set of chargers or arrays that can coincide
+};
+
+/// A device where it sits, against the largest fault there.
+struct DeviceFacts {
+  design::resolved::RunId run;
+  std::size_t number = 0;  // of the run's protection list
+  std::optional<Current>
+      largest;              // prospective; nothing where no source reaches it or it is unknown
+  std::string why_unknown;  // a source's resistance or a conductor on the way is not stated
+  SourceKind kind = SourceKind::published;  // the weakest value the fault rests on
+  FaultSources sources;                     // at the run's end where it sits
+};
+
+/// The runs between a source and a post, source first; none for the source itself.
+struct Way {
+  std::optional<design::resolved::PostId> source;  // nothing: no source reaches it
+  struct Part {
+    design::resolved::RunId run;
+    bool along = true;
+  };                                 // from its `from` to its `to`
+  std::vector<Part> outgoing, back;  // of the plus side, of the minus side
+};
+
+struct Assessment {
+  std::vector<RunFacts> runs;        // one for each run
+  std::vector<CaseResult> cases;     // "everything-on" first, then charging, then the given cases
+  std::vector<DeviceFacts> devices;  // of all runs, in their order
+  std::vector<Way> ways;             // one for each post
+};
+
+[[nodiscard]] Assessment assess(const design::Design&, std::span<const LoadCase>);
+
+// The same calculations with their working, for the rules. Each repeats one piece of `assess`
+// through the same functions.
+/// Voltage lost along one run in a case, from its conductor's own temperature.
+[[nodiscard]] Voltage drop_of(const design::Design&, const Assessment&, const CaseResult&,
+                              design::resolved::RunId, Working* = nullptr);
+/// Voltage lost on the way to a consumer and back: the runs of its path added up.
+[[nodiscard]] Voltage path_drop_of(const design::Design&, const Assessment&, const CaseResult&,
+                                   const ConsumerInCase&, Working* = nullptr);
+/// Largest prospective current at a device (rulings: full rested bank, low resistances, cold pure
+/// copper, joints and devices nothing, every source that can coincide).
+[[nodiscard]] std::optional<Current> largest_fault(const design::Design&, const DeviceFacts&,
+                                                   Working* = nullptr);
+/// Largest prospective current at a post; nothing where no source reaches it or it is unknown.
+[[nodiscard]] std::optional<Current> largest_fault_at(const design::Design&,
+                                                      design::resolved::PostId, Working* = nullptr);
+/// Design current of a run with what adds up to it.
+[[nodiscard]] Current design_current_of(const design::Design&, const Assessment&,
+                                        design::resolved::RunId, design::Pole, Working* = nullptr);
+
+}  // namespace housepower::wiring

@@ -1,0 +1,262 @@
+// SPDX-License-Identifier: Apache-2.0
+// Operating points of load cases: the network together with the temperatures of its conductors,
+// until neither moves.
+#include <cmath>
+
+#include "inside.hpp"
+
+namespace housepower::wiring {
+
+using namespace inside;
+
+namespace {
+
+constexpr double still = 1e-9;  // K
+constexpr Source as_stated{SourceKind::supplier, "the design", "as stated"};
+
+const tables::Conductor* conductor_of(const RunFacts& facts, design::Pole pole) {
+  if (pole == design::Pole::outgoing) return &facts.outgoing.conductor;
+  return facts.back ? &facts.back->conductor : nullptr;
+}
+
+/// One pole of a run that warms up under its current.
+struct Warming {
+  const Run& run;
+  design::Pole pole;
+  const tables::Conductor* conductor;
+  const AmpacityAnswer& ampacity;
+  Resistance in_line;
+  int branch;
+  Temperature temperature{};
+};
+
+std::vector<Warming> warming_of(const design::Design& d, const std::vector<RunFacts>& facts,
+                                const Wired& wired) {
+  std::vector<Warming> all;
+  all.reserve(2 * facts.size());
+  for (std::size_t i = 0; i < facts.size(); ++i) {
+    const Run& run = d->runs[i];
+    const auto add = [&](design::Pole pole, const AmpacityAnswer& ampacity, int branch) {
+      const auto* conductor = conductor_of(facts[i], pole);
+      all.push_back({run, pole, conductor, ampacity, in_line_of(run, pole, conductor), branch});
+    };
+    add(design::Pole::outgoing, facts[i].heating, wired.runs[i].outgoing);
+    add(design::Pole::return_, facts[i].heating_back, wired.runs[i].back);
+  }
+  return all;
+}
+
+/// Sets a pole to the temperature that a current brings; by how much that moved it.
+double warm(const design::Design& d, Warming& w, Current i, Network& n) {
+  const Temperature now = temperature_of(w.run, w.ampacity, i);
+  const double moved = std::abs((now - w.temperature).value());
+  w.temperature = now;
+  at(n.branches, w.branch).resistance =
+      resistance_of(d, w.run, w.pole, w.conductor, now, w.in_line);
+  return moved;
+}
+
+/// Why figures of a consumer cannot be relied on.
+std::string unknown_of(const design::Design& d, const Way& way) {
+  if (!way.source) return "no run leads from a source to it and back";
+  for (const auto& feed : d->feeds)
+    if (feed.post == *way.source && !feed.resistance_low && !feed.resistance_high)
+      return "the resistance of \"" + feed.name + "\" is not stated";
+  for (const auto& part : way.outgoing)
+    if (!d[part.run].conductor) return "run \"" + d[part.run].name + "\" has no conductor";
+  for (const auto& part : way.back) {
+    const Run& run = d[part.run];
+    if (run.back.chassis ? !d->chassis : !run.back.conductor)
+      return run.back.chassis ? "the resistance of the chassis is not stated"
+                              : "run \"" + run.name + "\" has no conductor";
+  }
+  return {};
+}
+
+/// The voltage that a way starts from.
+Voltage source_voltage(const design::Design& d, const CaseResult& result, PostId source) {
+  return d->bank && source == d->bank->post ? result.source : at(result.post, source.index);
+}
+
+void take_runs(const design::Design& d, const Wired& wired, const std::vector<Warming>& warming,
+               const OperatingPoint& p, CaseResult& out) {
+  const auto lost = [&](int branch) -> Voltage {
+    return at(p.branch, branch) * at(wired.network.branches, branch).resistance;
+  };
+  for (std::size_t i = 0; i < d->runs.size(); ++i) {
+    const auto [go, back] = wired.runs[i];
+    const Voltage drop = Voltage::from_value(std::abs((lost(go) + lost(back)).value()));
+    out.runs.push_back({at(p.branch, go), at(p.branch, back), drop, drop / d->nominal,
+                        warming[2 * i].temperature, warming[2 * i + 1].temperature});
+  }
+}
+
+void take_bank(const design::Design& d, const Wired& wired, const OperatingPoint& p,
+               CaseResult& out) {
+  if (!d->bank) return;
+  for (const int battery : wired.batteries) {
+    const Feed& feed = at(wired.network.feeds, battery);
+    out.source = std::max(
+        out.source, Voltage(at(p.potential, feed.plus.index) - at(p.potential, feed.minus.index)));
+    out.bank_current += at(p.feed, battery);
+  }
+  for (std::size_t i = 0; i < wired.batteries.size(); ++i) {
+    const Current own = at(p.feed, wired.batteries[i]);
+    const bool flows = std::abs(out.bank_current.value()) > 1e-9;
+    out.batteries.push_back({int(i) + 1, own, flows ? own / out.bank_current : Ratio(0.0)});
+  }
+}
+
+void take_consumers(const design::Design& d, const Assessment& a, CaseResult& out) {
+  auto all = drawing(d);
+  for (const Consumer& c : charging(d))
+    if (c.kind == Consumer::Kind::charger_in) all.push_back(c);
+  for (const Consumer& c : all) {
+    if (!runs_in(d, out.load_case, c)) continue;
+    const Way& way = at(a.ways, post_of(d, c).index);
+    ConsumerInCase k{name_of(d, c),       path_of(d, c),     post_of(d, c), {}, {}, {},
+                     drop_class_of(d, c), unknown_of(d, way)};
+    if (way.source && out.solved()) {
+      k.voltage = at(out.post, k.post.index);
+      k.path_drop = source_voltage(d, out, *way.source) - k.voltage;
+      k.path_share = k.path_drop / d->nominal;
+    }
+    out.consumers.push_back(std::move(k));
+  }
+}
+
+std::string name_of_load(const design::Design& d, const Wired& wired, int load) {
+  for (std::size_t i = 0; i < d->appliances.size(); ++i)
+    if (wired.appliances[i].starting == load) return d->appliances[i].name;
+  auto all = drawing(d);
+  for (const Consumer& c : charging(d)) all.push_back(c);
+  for (const Consumer& c : all)
+    if (load_of(wired, c) == load) return name_of(d, c);
+  return {};
+}
+
+/// Drop along one pole of a run in a case, positive in the run's own direction.
+Voltage pole_drop_of(const design::Design& d, const Assessment& a, const CaseResult& result,
+                     RunId id, design::Pole pole, Working* working) {
+  const Run& run = d[id];
+  const RunFacts& facts = at(a.runs, id.index);
+  const RunInCase& in_case = at(result.runs, id.index);
+  const bool outgoing = pole == design::Pole::outgoing;
+  const Current i = given(working, "I", "current in this case",
+                          outgoing ? in_case.current : in_case.back, solution(result.kind));
+  const auto* conductor = conductor_of(facts, pole);
+  const Temperature t =
+      conductor ? temperature_of(run, outgoing ? facts.heating : facts.heating_back, i, working)
+                : celsius(20.0);
+  const Resistance in_line = in_line_of(run, pole, conductor, working);
+  return step(working, pole_drop, i, resistance_of(d, run, pole, conductor, t, in_line, working));
+}
+
+}  // namespace
+
+Temperature inside::temperature_of(const Run& run, const AmpacityAnswer& answer, Current i,
+                                   Working* working) {
+  if (run.held_at)
+    return given(working, "T", "conductor temperature, as stated", *run.held_at, as_stated);
+  const auto* a = std::get_if<Ampacity>(&answer);
+  if (!a || !(a->value.value() > 0.0)) {
+    const Temperature hot = a ? std::max(a->ambient_used, run.insulation) : run.insulation;
+    return given(working, "T", "conductor temperature: at its limit, for its ampacity is not known",
+                 hot, as_stated);
+  }
+  const Current size = Current::from_value(std::abs(i.value()));
+  given(working, "I_z", "ampacity that the temperature is reckoned from", a->value, a->source);
+  const auto t = step(working, conductor_temperature, a->ambient_used, a->limit, size, a->value);
+  return t > hottest_copper ? step(working, no_hotter, t, hottest_copper) : t;
+}
+
+Resistance inside::in_line_of(const Run& run, design::Pole pole, const tables::Conductor* c,
+                              Working* working) {
+  const auto* lugs = c ? c : run.conductor ? &*run.conductor : nullptr;
+  const PoleExtras extras = extras_of(run, pole, lugs);
+  return given(working, "R_j", "joints, items and devices of this pole",
+               Resistance(extras.joints + extras.items),
+               Source{extras.kind, "joints and items", ""});
+}
+
+Resistance inside::resistance_of(const design::Design& d, const Run& run, design::Pole pole,
+                                 const tables::Conductor* c, Temperature t, Resistance in_line,
+                                 Working* working) {
+  const bool outgoing = pole == design::Pole::outgoing;
+  if (!c) {  // through the chassis, or a run whose conductor is yet to be chosen
+    const bool chassis = !outgoing && run.back.chassis;
+    const Resistance way =
+        chassis ? d->chassis.value_or(Resistance{}) : 5.0 * milliohm / metre * run.length;
+    if (!working) return way + in_line;
+    return sum(working, "R", "resistance of one pole",
+               std::vector<Term<Resistance>>{{"chassis", way}, {"joints and items", in_line}});
+  }
+  const auto r20 =
+      given(working, "r20", "resistance per length at 20 °C", c->resistance_at_20, c->source);
+  const auto r = step(working, resistance_at_temperature, r20, t);
+  return step(working, pole_resistance, r, outgoing ? run.length : run.back.length,
+              Ratio(double(run.parallel)), in_line);
+}
+
+CaseResult inside::solve_case(const design::Design& d, const Assessment& a, Solvable& s,
+                              const LoadCase& load_case, const std::vector<Drawn>& currents) {
+  CaseResult out;
+  out.load_case = load_case;
+  set_bank(s.wired, d, Condition::drop, {load_case.charge, load_case.temperature});
+  if (currents.empty()) set_loads(s.wired, s.solver, d, load_case);
+  else clear_loads(s.wired);
+  for (const Drawn& drawn : currents)
+    set_current(s.wired, load_of(s.wired, drawn.consumer), drawn.current);
+  auto warming = warming_of(d, a.runs, s.wired);
+  for (Warming& w : warming) warm(d, w, Current{}, s.wired.network);
+  const Adjust adjust = [&](const std::vector<Current>& branch, Network& n) {
+    double moved = 0;
+    for (Warming& w : warming) moved = std::max(moved, warm(d, w, at(branch, w.branch), n));
+    return moved > still;
+  };
+  out.solution = s.solver.solve(s.wired.network,
+                                currents.empty() ? LoadsAs::behave : LoadsAs::currents, adjust);
+  out.kind = weakest(s.wired.network);
+  if (const auto* collapse = std::get_if<Collapse>(&out.solution))
+    out.collapsed = name_of_load(d, s.wired, collapse->load);
+  if (const auto* p = std::get_if<OperatingPoint>(&out.solution)) {
+    for (const auto& pole : s.wired.posts)
+      out.post.push_back(at(p->potential, pole.plus.index) - at(p->potential, pole.minus.index));
+    take_runs(d, s.wired, warming, *p, out);
+    take_bank(d, s.wired, *p, out);
+  }
+  take_consumers(d, a, out);
+  return out;
+}
+
+Voltage drop_of(const design::Design& d, const Assessment& a, const CaseResult& result, RunId run,
+                Working* working) {
+  const auto go = pole_drop_of(d, a, result, run, design::Pole::outgoing, working);
+  const auto back = pole_drop_of(d, a, result, run, design::Pole::return_, working);
+  const double sign = (go + back).value() < 0.0 ? -1.0 : 1.0;
+  return sum(working, "U_drop", "voltage lost along the run, out and back",
+             std::vector<Term<Voltage>>{{"outgoing", sign * go}, {"return", sign * back}});
+}
+
+Voltage path_drop_of(const design::Design& d, const Assessment& a, const CaseResult& result,
+                     const ConsumerInCase& consumer, Working* working) {
+  std::vector<Term<Voltage>> terms;
+  const Way* way = &at(a.ways, consumer.post.index);
+  if (!way->source) return Voltage{};
+  if (d->bank && *way->source == d->bank->post) {
+    const Voltage leads = result.source - at(result.post, d->bank->post.index);
+    const Term<Voltage> inside_bank{"leads and links of the bank", leads};
+    if (leads.value() != 0.0) terms.push_back(inside_bank);
+  }
+  const auto add = [&](const std::vector<Way::Part>& parts, design::Pole pole, const char* what) {
+    for (const auto& part : parts) {
+      const Voltage u = pole_drop_of(d, a, result, part.run, pole, working);
+      terms.push_back({d[part.run].name + what, part.along ? u : -u});
+    }
+  };
+  add(way->outgoing, design::Pole::outgoing, ", outgoing");
+  add(way->back, design::Pole::return_, ", return");
+  return sum(working, "U_path", "voltage lost on the way from the source and back", terms);
+}
+
+}  // namespace housepower::wiring

@@ -1,0 +1,151 @@
+// SPDX-License-Identifier: Apache-2.0
+// Largest prospective currents: all unlimited sources through cold copper, resistive, and beside
+// them the largest set of limited sources that can coincide.
+#include "inside.hpp"
+
+namespace housepower::wiring {
+
+using namespace inside;
+
+namespace {
+
+using Kind = Consumer::Kind;
+
+/// What the faults of a whole design are reckoned from.
+struct Faults {
+  Wired wired;
+  std::vector<int> group;  // of each post: posts that runs join
+};
+
+Faults faults_of(const design::Design& d) {
+  return {network_of(d, stated_conductors(d), Condition::largest_fault), groups_of(d)};
+}
+
+/// The largest current of a limited source in a fault; an array's as of its panels in strong sun.
+Current limit_of(const design::Design& d, const Consumer& c) {
+  const double sun = c.kind == Kind::array ? 1.25 : 1.0;
+  return -full_current(d, c) * sun;
+}
+
+/// The largest set of limited sources at the post's part of the network.
+std::vector<Term<Current>> limited_at(const design::Design& d, const Faults& faults, PostId post) {
+  std::vector<Term<Current>> largest;
+  Current most{};
+  for (const auto& set : charging_sets(d)) {
+    std::vector<Term<Current>> terms;
+    for (const Consumer& c : set.members)
+      if (c.kind != Kind::charger_in &&
+          at(faults.group, post_of(d, c).index) == at(faults.group, post.index))
+        terms.push_back({name_of(d, c), limit_of(d, c)});
+    const Current total = sum<Current>(nullptr, "", "", terms);
+    if (total <= most) continue;
+    most = total;
+    largest = std::move(terms);
+  }
+  return largest;
+}
+
+/// What is not stated and would be needed.
+std::string missing_at(const design::Design& d, const Faults& faults, const Way& way, PostId post) {
+  const int here = at(faults.group, post.index);
+  for (const auto& feed : d->feeds)
+    if (at(faults.group, feed.post.index) == here && !feed.resistance_low)
+      return "the low resistance of \"" + feed.name + "\" is not stated";
+  for (const auto& array : d->arrays)
+    if (at(faults.group, array.post.index) == here && !array.module.isc)
+      return "the short-circuit current of \"" + array.name + "\" is not stated";
+  for (const auto& part : way.outgoing)
+    if (!d[part.run].conductor) return "run \"" + d[part.run].name + "\" has no conductor";
+  for (const auto& part : way.back)
+    if (!d[part.run].back.chassis && !d[part.run].back.conductor)
+      return "run \"" + d[part.run].name + "\" has no conductor";
+  return {};
+}
+
+/// Current at a post, or beyond a stretch of one conductor from it.
+std::optional<Current> fault_through(const design::Design& d, const FaultSources& sources,
+                                     SourceKind kind, const Run* run, Length stretch,
+                                     Working* working) {
+  std::vector<Term<Current>> terms;
+  if (sources.unlimited) {
+    const Source source = solution(kind);
+    const Voltage u =
+        given(working, "U", "open-circuit voltage there", sources.unlimited->open_circuit, source);
+    std::vector<Term<Resistance>> way{
+        {"sources and way", given(working, "R_k", "resistance seen into the network",
+                                  sources.unlimited->resistance, source)}};
+    if (run && run->conductor && stretch.value() > 0.0) {
+      const Area s = std::max(run->conductor->nominal, run->conductor->copper);
+      const auto r20 = step(working, copper_resistance, copper_resistivity, s);
+      const auto r = step(working, resistance_at_temperature, r20, coldest(d));
+      way.push_back({"conductor to the device", step(working, pole_resistance, r, stretch,
+                                                     Ratio(double(run->parallel)), Resistance{})});
+    }
+    const Resistance all = sum(working, "R", "resistance to the fault", way);
+    terms.push_back({"batteries and feeds",
+                     step(working, prospective_current, u, std::max(all, least_resistance))});
+  }
+  terms.insert(terms.end(), sources.limited.begin(), sources.limited.end());
+  if (terms.empty()) return std::nullopt;
+  return sum(working, "I_max", "largest prospective current", terms);
+}
+
+SourceKind kind_of_sources(const FaultSources& sources, const Faults& faults) {
+  return sources.unlimited ? weakest(faults.wired.network) : SourceKind::supplier;
+}
+
+}  // namespace
+
+std::vector<DeviceFacts> inside::device_facts(const design::Design& d,
+                                              const std::vector<Way>& ways) {
+  const Faults faults = faults_of(d);
+  std::vector<DeviceFacts> all;
+  std::vector<NodePair> pairs;
+  const auto post_at = [&](const DeviceFacts& f) {
+    const Run& run = d[f.run];
+    return run.protection[f.number].end == design::RunEnd::from ? run.from : run.to;
+  };
+  for (std::size_t i = 0; i < d->runs.size(); ++i)
+    for (std::size_t n = 0; n < d->runs[i].protection.size(); ++n) {
+      DeviceFacts& facts = all.emplace_back();
+      facts.run = {int(i)};
+      facts.number = n;
+      const auto& pole = at(faults.wired.posts, post_at(facts).index);
+      pairs.emplace_back(pole.plus, pole.minus);
+    }
+  const auto seen = seen_from(faults.wired.network, pairs);
+  for (std::size_t i = 0; i < all.size(); ++i) {
+    DeviceFacts& facts = all[i];
+    const PostId post = post_at(facts);
+    facts.sources = {seen[i], limited_at(d, faults, post)};
+    facts.kind = kind_of_sources(facts.sources, faults);
+    facts.why_unknown = missing_at(d, faults, at(ways, post.index), post);
+    const auto& device = d[facts.run].protection[facts.number];
+    if (facts.why_unknown.empty() && !d[facts.run].conductor && device.distance &&
+        device.distance->value() > 0.0)
+      facts.why_unknown = "run \"" + d[facts.run].name + "\" has no conductor";
+    facts.largest = largest_fault(d, facts);
+    if (!facts.largest && facts.why_unknown.empty()) facts.why_unknown = "no source reaches it";
+  }
+  return all;
+}
+
+std::optional<Current> largest_fault(const design::Design& d, const DeviceFacts& facts,
+                                     Working* working) {
+  if (!facts.why_unknown.empty()) return std::nullopt;
+  const Run& run = d[facts.run];
+  return fault_through(d, facts.sources, facts.kind, &run,
+                       run.protection[facts.number].distance.value_or(Length{}), working);
+}
+
+std::optional<Current> largest_fault_at(const design::Design& d, PostId post, Working* working) {
+  const Faults faults = faults_of(d);
+  const auto ways = ways_of(d);
+  const auto& pole = at(faults.wired.posts, post.index);
+  if (!missing_at(d, faults, at(ways, post.index), post).empty()) return std::nullopt;
+  const FaultSources sources{seen_from(faults.wired.network, pole.plus, pole.minus),
+                             limited_at(d, faults, post)};
+  return fault_through(d, sources, kind_of_sources(sources, faults), nullptr, Length{}, working);
+}
+
+}  // namespace housepower::wiring

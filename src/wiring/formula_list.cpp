@@ -1,0 +1,37 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "housepower/wiring/formula_list.hpp"
+
+#include "housepower/wiring/formulas.hpp"
+
+namespace housepower::wiring {
+
+std::span<const FormulaEntry> formulas() {
+  static constexpr FormulaEntry all[] = {
+      entry<voltage_drop>("voltage-drop"),
+      entry<resistance_at_temperature>("resistance-at-temperature"),
+      entry<conductor_temperature>("conductor-temperature"),
+      entry<conductor_temperature_faa>("conductor-temperature-faa"),
+      entry<conductor_resistance>("conductor-resistance"),
+      entry<pole_resistance>("pole-resistance"),
+      entry<pole_drop>("pole-drop"),
+      entry<copper_resistance>("copper-resistance"),
+      entry<ambient_factor>("ambient-factor"),
+      entry<terminal_factor>("terminal-factor"),
+      entry<corrected_ampacity>("ampacity"),
+      entry<k_factor>("k-factor"),
+      entry<adiabatic_area>("adiabatic-size"),
+      entry<withstand>("withstand"),
+      entry<prospective_current>("prospective-current"),
+      entry<constant_power_current>("constant-power-current"),
+      entry<current_of_power>("current-of-power"),
+      entry<current_of_resistance>("current-of-resistance"),
+      entry<inverter_current>("inverter-current"),
+      entry<charger_input>("charger-input"),
+      entry<array_current>("array-current"),
+      entry<abyc_area>("abyc-area"),
+      entry<loop_drop>("loop-drop"),
+      entry<loop_area>("loop-area")};
+  return all;
+}
+
+}  // namespace housepower::wiring

@@ -1,0 +1,122 @@
+// SPDX-License-Identifier: Apache-2.0
+// What the files of this room share.
+#pragma once
+
+#include <algorithm>
+#include <string>
+#include <vector>
+
+#include "housepower/wiring/assessment.hpp"
+#include "housepower/wiring/formulas.hpp"
+#include "housepower/wiring/network_of.hpp"
+
+namespace housepower::wiring::inside {
+
+using namespace design::resolved;
+
+template <class T> const T& at(const std::vector<T>& list, int index) {
+  return list[static_cast<std::size_t>(index)];
+}
+template <class T> T& at(std::vector<T>& list, int index) {
+  return list[static_cast<std::size_t>(index)];
+}
+template <class T> const T& at(const std::vector<T>&&, int) = delete;  // would outlive its list
+
+/// The network's answer as a source: as firm as its weakest value.
+inline Source solution(SourceKind weakest) {
+  return {std::max(weakest, SourceKind::common_practice), "solution of the network",
+          "the node equations of all its conductors at once"};
+}
+
+// ---- loads.cpp: everything that draws or charges, each once
+
+struct Consumer {
+  enum class Kind { appliance, inverter, charger_in, charger_out, controller_out, array } kind;
+  int index;  // in its list of the design
+};
+/// What draws, and what charges (a dc-dc charger's input with it).
+[[nodiscard]] std::vector<Consumer> drawing(const design::Design&);
+[[nodiscard]] std::vector<Consumer> charging(const design::Design&);
+struct ChargingSet {
+  std::string name;
+  std::vector<Consumer> members;
+};
+/// What can charge at once: {drive, sun}, {mains, sun}, {generator, sun}.
+[[nodiscard]] std::vector<ChargingSet> charging_sets(const design::Design&);
+
+[[nodiscard]] const std::string& name_of(const design::Design&, const Consumer&);
+[[nodiscard]] std::string path_of(const design::Design&, const Consumer&);
+[[nodiscard]] PostId post_of(const design::Design&, const Consumer&);
+[[nodiscard]] int load_of(const Wired&, const Consumer&);
+[[nodiscard]] std::size_t drop_class_of(const design::Design&, const Consumer&);
+/// Strings of an array side by side.
+[[nodiscard]] Ratio strings_of(const Array&);
+
+/// Current of a consumer with everything on; negative where it charges.
+[[nodiscard]] Current full_current(const design::Design&, const Consumer&, Working* = nullptr);
+/// Its current at 12.5 V (25 V) if it lasts over 30 minutes, else nothing.
+[[nodiscard]] Current lasting_current(const design::Design&, const Consumer&);
+
+[[nodiscard]] bool runs_in(const design::Design&, const LoadCase&, const Consumer&);
+void clear_loads(Wired&);
+/// Makes a load draw that current, whatever its voltage.
+void set_current(Wired&, int load, Current);
+/// The loads of a case as they behave; what no feed reaches has none.
+void set_loads(Wired&, const Solver&, const design::Design&, const LoadCase&);
+
+// ---- design_current.cpp
+
+/// A network with its solver.
+struct Solvable {
+  Wired wired;
+  Solver solver;
+  explicit Solvable(Wired w) : wired(std::move(w)), solver(wired.network) {}
+};
+[[nodiscard]] std::vector<Way> ways_of(const design::Design&);
+/// By post: the number of its group, which runs join.
+[[nodiscard]] std::vector<int> groups_of(const design::Design&);
+/// For each run the consumers (those that draw, those that charge) whose way it is part of.
+[[nodiscard]] std::vector<std::vector<Consumer>> beyond_runs(const design::Design&,
+                                                             const std::vector<Way>&);
+[[nodiscard]] std::vector<DesignCurrent> design_currents(const design::Design&, Solvable&,
+                                                         const std::vector<Way>&);
+/// The largest current of each run in the judged cases, every load at its nominal voltage.
+[[nodiscard]] std::vector<Current> nominal_currents(const design::Design&, Solvable&,
+                                                    std::span<const LoadCase>);
+
+// ---- choose.cpp
+
+/// Conductors of a run: the design's or chosen, their ampacities, and the smallest that would do.
+void choose_conductors(const design::Design&, const std::vector<Consumer>& beyond, Current in_cases,
+                       const Run&, RunFacts&);
+
+// ---- cases.cpp
+
+/// Temperature of a conductor under a current; at its limit where its ampacity is not known.
+[[nodiscard]] Temperature temperature_of(const Run&, const AmpacityAnswer&, Current,
+                                         Working* = nullptr);
+/// Joints, items and devices of one pole of a run.
+[[nodiscard]] Resistance in_line_of(const Run&, design::Pole, const tables::Conductor*,
+                                    Working* = nullptr);
+/// All of one pole of a run at a conductor temperature; without a conductor the chassis.
+[[nodiscard]] Resistance resistance_of(const design::Design&, const Run&, design::Pole,
+                                       const tables::Conductor*, Temperature, Resistance in_line,
+                                       Working* = nullptr);
+/// `currents`: every consumer draws that, whatever its voltage; empty: as it behaves.
+struct Drawn {
+  Consumer consumer;
+  Current current;
+};
+[[nodiscard]] CaseResult solve_case(const design::Design&, const Assessment&, Solvable&,
+                                    const LoadCase&, const std::vector<Drawn>& currents);
+
+// ---- network_of.cpp
+
+/// Puts the bank of a network into a state.
+void set_bank(Wired&, const design::Design&, Condition, const BankState&);
+
+// ---- faults.cpp
+
+[[nodiscard]] std::vector<DeviceFacts> device_facts(const design::Design&, const std::vector<Way>&);
+
+}  // namespace housepower::wiring::inside
