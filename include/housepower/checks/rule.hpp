@@ -1,0 +1,88 @@
+// SPDX-License-Identifier: Apache-2.0
+// A rule: its text and its code in one value. Each stands in a file of its own, src/checks/<name>.cpp,
+// with examples/faulty/<name>.toml that raises it. `explain`, the manual and the report print the
+// text. A rule composes nothing: it asks one engine function (with a Working) and then `judge`.
+#pragma once
+
+#include <span>
+#include <string_view>
+#include <vector>
+
+#include "housepower/checks/finding.hpp"
+#include "housepower/design/design.hpp"
+#include "housepower/energy/assessment.hpp"
+#include "housepower/wiring/assessment.hpp"
+
+namespace housepower::checks {
+
+/// Everything a rule may look at.
+struct Evidence {
+  const design::Design& design;
+  const energy::Assessment& energy;
+  const wiring::Assessment& wiring;
+};
+
+/// In which direction a parameter moves a rule: the law that is tested says that a parameter moved
+/// in a rule's bad direction never turns that rule's fail into a pass.
+enum class Parameter { length, area, ambient, circuits_together, load, device_rating, batteries,
+                       bank_age, reserve, array, distance };
+enum class Effect { worse, better, none, not_monotone };
+struct Sign { Parameter parameter; Effect when_larger; };
+
+struct Rule {
+  std::string_view name;   // kebab-case, never reused for another meaning
+  std::string_view asks;   // one sentence, a question
+  std::string_view why;    // what happens in the van otherwise
+  std::string_view cure;   // in general; a finding's cure names the edit
+  Source source;           // of the rule itself
+  std::span<const Sign> signs;
+  bool of_safety;          // not checked of one of these holds the whole verdict at caution
+  std::vector<Finding> (*check)(const Rule&, const Evidence&);
+};
+
+/// All rules, in the order of the report.
+[[nodiscard]] std::span<const Rule* const> rules();
+[[nodiscard]] const Rule* rule_named(std::string_view name);
+
+/// How bad it is to be beyond a limit: a habit of the trade cautions, a limit that was read fails.
+struct Limit {
+  Number value;
+  Source source;
+  Verdict beyond = Verdict::fail;
+};
+
+/// The one place where a verdict and a margin are made from two numbers.
+[[nodiscard]] Finding judge(const Rule&, std::string subject, Number measured, Bound, const Limit&,
+                            Working);
+/// A verdict without two numbers: a place, a missing device.
+[[nodiscard]] Finding state(const Rule&, std::string subject, Verdict, std::string message,
+                            const Source&);
+/// What could not be checked, and why.
+[[nodiscard]] Finding not_checked(const Rule&, std::string subject, std::string why);
+
+/// Every rule on the evidence; sorted: what fails first, then cautions, not-checked, passes, each
+/// in the order of the rules and the design.
+[[nodiscard]] std::vector<Finding> evaluate(const Evidence&);
+
+/// The whole check: the design as resolved, and again with the kindest defaults. What fails only
+/// with the ordinary ones rests on a value nobody stated and becomes the caution "state it".
+struct Checked {
+  energy::Assessment energy;
+  wiring::Assessment wiring;
+  std::vector<Finding> findings;
+  Verdict verdict = Verdict::pass;
+};
+[[nodiscard]] Checked check(const design::Design& ordinary, const design::Design& kindest);
+
+/// The worst of them; at best a caution while a safety rule is not checked. Inspection and
+/// left-unsaid never hold it back.
+[[nodiscard]] Verdict worst(std::span<const Finding>);
+
+/// File, line and column of each finding's subject.
+void locate(std::vector<Finding>&, const Node& document);
+
+/// The load cases to assess: everything that the design states, or its fullest hour with its
+/// largest starter; every consumer that runs in none of them on its own besides.
+[[nodiscard]] std::vector<wiring::LoadCase> load_cases(const design::Design&, const energy::Assessment&);
+
+}  // namespace housepower::checks

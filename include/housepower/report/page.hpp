@@ -1,0 +1,87 @@
+// SPDX-License-Identifier: Apache-2.0
+// What is shown, without how. Text is one rendering of a Page; others can follow. One list of
+// columns for each kind of result serves the text table and the JSON alike, so that they cannot
+// show different numbers.
+#pragma once
+
+#include <span>
+#include <string>
+#include <string_view>
+#include <type_traits>
+#include <utility>
+#include <variant>
+#include <vector>
+
+#include "housepower/checks/finding.hpp"
+#include "housepower/units/unit.hpp"
+
+namespace housepower::report {
+
+using Cell = std::variant<std::monostate, std::string, Number, double, bool>;
+
+/// One column of a results table and one key of the JSON: the single statement of both.
+struct Column {
+  std::string_view key;    // "voltage_drop_V": stable, its unit at its end
+  std::string_view title;  // "voltage drop"
+  Unit unit{};             // of the number in JSON and in the table; factor 1 for a text
+  Cell (*cell)(const void* row) = nullptr;
+};
+
+namespace detail {
+template <auto Member> struct MemberOf;
+template <class Row_, class Value_, Value_ Row_::*Member> struct MemberOf<Member> {
+  using Row = Row_;
+  using Value = Value_;
+};
+template <class Value> Cell cell_of(const Value& value) {
+  if constexpr (requires { value.has_value(); }) return value ? cell_of(*value) : Cell{};
+  else if constexpr (requires { Number(value); }) return Number(value);
+  else if constexpr (std::is_same_v<Value, bool>) return value;
+  else if constexpr (std::is_arithmetic_v<Value>) return static_cast<double>(value);
+  else return std::string(value);
+}
+}  // namespace detail
+
+/// A column that shows a member. The unit is looked up by its spelling when the list is made.
+template <auto Member> Column column(std::string_view key, std::string_view title, std::string_view unit = "") {
+  using M = detail::MemberOf<Member>;
+  const auto known = unit_named(unit);
+  return {key, title, known ? *known : Unit{}, [](const void* row) -> Cell {
+            return detail::cell_of(static_cast<const typename M::Row*>(row)->*Member);
+          }};
+}
+
+struct Heading { std::string text; };
+struct Paragraph { std::string text; };
+/// Cells already in their columns' order; `numbers` are aligned right.
+struct TableBlock {
+  std::string title;
+  std::vector<std::string> heads;
+  std::vector<bool> numbers;
+  std::vector<std::vector<std::string>> rows;
+};
+/// Findings with message, cure and place; with their working where asked for.
+struct FindingsBlock {
+  std::vector<checks::Finding> findings;
+  bool with_working = false;
+};
+/// Steps of a calculation, one below the other.
+struct WorkingBlock { Working working; };
+using Block = std::variant<Heading, Paragraph, TableBlock, FindingsBlock, WorkingBlock>;
+
+struct Page {
+  std::string title;
+  std::vector<Block> blocks;
+};
+
+/// How the reader's screen is: columns, and whether colour may be used beside the words.
+struct Screen {
+  int width = 100;
+  bool colour = false;
+};
+[[nodiscard]] std::string text(const Page&, const Screen&);
+
+/// The closing note of every result.
+[[nodiscard]] std::string_view safety_note();
+
+}  // namespace housepower::report

@@ -1,0 +1,80 @@
+// SPDX-License-Identifier: Apache-2.0
+// The answers of the commands, each as a Page for people and as JSON for programs. The JSON keys
+// are frozen: more may be added, none changes its name or meaning. Numbers are full doubles in the
+// unit that the key ends with.
+#pragma once
+
+#include <optional>
+#include <span>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "housepower/checks/rule.hpp"
+#include "housepower/report/page.hpp"
+#include "housepower/wiring/named_methods.hpp"
+#include "housepower/working/registry.hpp"
+
+namespace housepower::report {
+
+/// "0.1.0", of the library that is linked.
+[[nodiscard]] std::string_view version();
+
+/// A checked design with what identifies its input.
+struct CheckedDesign {
+  const design::Design& design;
+  const checks::Checked& checked;
+  std::string inputs_digest;  // of every text that was read and every --set
+};
+
+/// How much the text shows: passes as well as what needs attention, and the working of each.
+struct Detail {
+  bool passes = false, working = false;
+};
+[[nodiscard]] Page check_page(const CheckedDesign&, const Detail&);
+[[nodiscard]] std::string check_json(const CheckedDesign&);
+
+[[nodiscard]] Page energy_page(const design::Design&, const energy::Assessment&);
+[[nodiscard]] std::string energy_json(const CheckedDesign&);
+[[nodiscard]] Page wiring_page(const design::Design&, const wiring::Assessment&);
+[[nodiscard]] std::string wiring_json(const CheckedDesign&);
+
+/// One run without a file (`cable`): the same resolve, network and rules as a design of two nodes.
+struct Cable {
+  const design::Design& design;
+  const wiring::Assessment& wiring;
+  std::vector<checks::Finding> findings;
+  std::vector<Assumption> assumed;
+  Voltage drop_limit{};
+  std::string method = "table";
+  std::optional<wiring::ByNamedMethod> by_method{};  // replaces drop and sizes where it is present
+};
+[[nodiscard]] Page cable_page(const Cable&);
+[[nodiscard]] std::string cable_json(const Cable&);
+
+/// Every formula of the engine, by name.
+[[nodiscard]] std::vector<FormulaEntry> all_formulas();
+struct FormulaAnswer {
+  const FormulaEntry& entry;
+  std::optional<Number> value;  // where operands were given
+  Working working;
+};
+[[nodiscard]] Page formula_list_page(std::span<const FormulaEntry>);
+[[nodiscard]] std::string formula_list_json(std::span<const FormulaEntry>);
+[[nodiscard]] Page formula_page(const FormulaAnswer&);
+[[nodiscard]] std::string formula_json(const FormulaAnswer&);
+
+[[nodiscard]] Page rule_list_page();
+[[nodiscard]] std::string rule_list_json();
+[[nodiscard]] Page rule_page(const checks::Rule&);
+[[nodiscard]] std::string rule_json(const checks::Rule&);
+
+[[nodiscard]] Page table_list_page(const tables::Tables&);
+[[nodiscard]] std::string table_list_json(const tables::Tables&);
+[[nodiscard]] Page table_page(const tables::View&);
+[[nodiscard]] std::string table_json(const tables::View&);
+
+/// Bad input: what is wrong, where, and what to do.
+[[nodiscard]] std::string diagnostics_json(const Diagnostics&);
+
+}  // namespace housepower::report

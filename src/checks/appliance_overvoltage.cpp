@@ -1,0 +1,41 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "common.hpp"
+
+namespace housepower::checks {
+namespace {
+
+std::vector<Finding> check_overvoltage(const Rule& rule, const Evidence& e) {
+  std::vector<Finding> findings;
+  const auto highest = highest_charging_voltage(e.design);
+  for (const auto& appliance : e.design->appliances) {
+    if (appliance.inverter) continue;
+    const std::string subject = "appliance/" + appliance.name;
+    const bool stated = !is_assumed(e.design, subject + "/highest_voltage");
+    Working working;
+    // Unloaded conductors lose nothing: the charge voltage itself reaches the appliance.
+    given(&working, "U_max", "highest charge voltage", highest.value, as_stated);
+    Finding f = judge(rule, subject, highest.value, Bound::at_most,
+                      {appliance.highest, stated ? as_stated : our_method, stated ? Verdict::fail : Verdict::caution}, std::move(working));
+    f.message = quoted(appliance.name) + " gets up to " + print(highest.value) + " from " + highest.from +
+                " and bears " + print(appliance.highest) + (stated ? "" : " (assumed: its own limit is not stated)");
+    if (f.verdict != Verdict::pass) f.cure = "a lower charge voltage, or a regulator before the appliance";
+    findings.push_back(std::move(f));
+  }
+  return findings;
+}
+
+constexpr Sign signs[] = {{Parameter::length, Effect::none}};
+
+}  // namespace
+
+extern const Rule appliance_overvoltage{
+    .name = "appliance-overvoltage",
+    .asks = "Does each appliance bear the highest voltage that charging brings?",
+    .why = "Electronics meant for a lead battery's 14.4 V fail early or at once above their limit.",
+    .cure = "A lower charge voltage, or a regulator before what cannot bear it.",
+    .source = {SourceKind::published, "a battery data sheet", "absorption 14.6 V; each appliance states its own limit"},
+    .signs = signs,
+    .of_safety = false,
+    .check = check_overvoltage};
+
+}  // namespace housepower::checks

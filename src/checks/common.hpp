@@ -1,0 +1,50 @@
+// SPDX-License-Identifier: Apache-2.0
+// Small words that the rules share: subjects, numbers in messages, sources that are not tables.
+#pragma once
+
+#include <algorithm>
+#include <string>
+
+#include "housepower/checks/rule.hpp"
+#include "housepower/units/unit.hpp"
+
+namespace housepower::checks {
+
+using design::resolved::Protection;
+using design::resolved::Run;
+using design::resolved::RunId;
+
+inline constexpr Source as_stated{SourceKind::supplier, "the design", "as stated"};
+inline constexpr Source our_method{SourceKind::common_practice, "practice of the trade", ""};
+
+[[nodiscard]] inline std::string subject_of(const Run& run) { return "run/" + run.name; }
+[[nodiscard]] inline std::string subject_of(const Run& run, std::size_t device) {
+  return subject_of(run) + "/protection/" + std::to_string(device);
+}
+[[nodiscard]] inline std::string quoted(const std::string& name) { return "\"" + name + "\""; }
+
+/// The program supplied this value: the design left the key out.
+[[nodiscard]] inline bool is_assumed(const design::Design& design, const std::string& path) {
+  const auto& list = design->assumptions;
+  return std::any_of(list.begin(), list.end(), [&](const Assumption& a) { return a.path == path; });
+}
+
+/// The voltage that charging can bring to the system: the highest charge voltage of its chargers
+/// and controllers, 14.6 V (29.2 V) where there are none.
+struct ChargingVoltage {
+  Voltage value;
+  std::string from;
+};
+[[nodiscard]] ChargingVoltage highest_charging_voltage(const design::Design&);
+
+/// "January" for 0.
+[[nodiscard]] std::string_view month_name(int month);
+
+/// "run "x" has no conductor; 6 mm2 would do".
+[[nodiscard]] std::string no_conductor(const Run&, const wiring::RunFacts&);
+/// "10 mm2 or larger", or what to do where no size of the series suffices.
+[[nodiscard]] std::string larger_conductor(const wiring::RunFacts&);
+/// What a run carries at most: its load, or what its own device lets through if that is less.
+[[nodiscard]] Current bounded_by_devices(const Run&, Current load, Working*);
+
+}  // namespace housepower::checks

@@ -1,0 +1,48 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "common.hpp"
+
+namespace housepower::checks {
+namespace {
+
+std::vector<Finding> check_voltage(const Rule& rule, const Evidence& e) {
+  std::vector<Finding> findings;
+  const auto highest = highest_charging_voltage(e.design);
+  for (const Run& run : e.design->runs) {
+    for (std::size_t n = 0; n < run.protection.size(); ++n) {
+      const Protection& device = run.protection[n];
+      const std::string who = "the " + device.type + " of run " + quoted(run.name);
+      if (!device.rated_voltage) {
+        findings.push_back(not_checked(rule, subject_of(run, n), who + ": no rated voltage is known for it; state its `rated_voltage`"));
+        continue;
+      }
+      // On the array's side the open-circuit voltage counts; the array rules judge it there.
+      Working working;
+      given(&working, "U_max", "highest working voltage, " + highest.from, highest.value, as_stated);
+      // A rating printed "at 14 V" is meant for 12 V systems: it cautions, it does not fail.
+      const bool meant_for_12 = e.design->nominal == 12.0 * volt && *device.rated_voltage >= 14.0 * volt;
+      Finding f = judge(rule, subject_of(run, n), highest.value, Bound::at_most,
+                        {*device.rated_voltage, device.breaking_source, meant_for_12 ? Verdict::caution : Verdict::fail}, std::move(working));
+      f.message = who + " is rated at " + print(*device.rated_voltage) + "; charging brings " + print(highest.value);
+      if (f.verdict != Verdict::pass)
+        f.cure = meant_for_12 ? "ask its maker whether the rating holds at " + print(highest.value) : "a device rated for at least " + print(highest.value);
+      findings.push_back(std::move(f));
+    }
+  }
+  return findings;
+}
+
+constexpr Sign signs[] = {{Parameter::length, Effect::none}};
+
+}  // namespace
+
+extern const Rule device_voltage{
+    .name = "device-voltage",
+    .asks = "Is each device rated for the highest voltage it works at?",
+    .why = "Above its rated voltage a device may not put out the arc it draws.",
+    .cure = "A device with a higher voltage rating.",
+    .source = {SourceKind::common_practice, "practice of the trade", "rated voltage at least the highest working voltage"},
+    .signs = signs,
+    .of_safety = true,
+    .check = check_voltage};
+
+}  // namespace housepower::checks

@@ -1,0 +1,39 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "common.hpp"
+
+namespace housepower::checks {
+namespace {
+
+std::vector<Finding> check_above_load(const Rule& rule, const Evidence& e) {
+  std::vector<Finding> findings;
+  for (std::size_t i = 0; i < e.design->runs.size(); ++i) {
+    const Run& run = e.design->runs[i];
+    for (std::size_t n = 0; n < run.protection.size(); ++n) {
+      const Protection& device = run.protection[n];
+      Working working;
+      const Current load = wiring::design_current_of(e.design, e.wiring, {int(i)}, design::Pole::outgoing, &working);
+      Finding f = judge(rule, subject_of(run, n), load, Bound::at_most, {device.rating, rule.source}, std::move(working));
+      f.in_case = e.wiring.runs[i].current.in_case;
+      f.message = "the " + print(device.rating) + " device of run " + quoted(run.name) + " carries up to " + print(load);
+      if (f.verdict != Verdict::pass) f.cure = "a rating of at least " + print(load) + " on a conductor that bears it, or less load";
+      findings.push_back(std::move(f));
+    }
+  }
+  return findings;
+}
+
+constexpr Sign signs[] = {{Parameter::load, Effect::worse}, {Parameter::device_rating, Effect::better}};
+
+}  // namespace
+
+extern const Rule fuse_above_load{
+    .name = "fuse-above-load",
+    .asks = "Is each device's rating at least the largest steady current of its run?",
+    .why = "A device below its load opens in normal use, and someone will replace it by a larger one than the conductor bears.",
+    .cure = "A larger rating together with the conductor it asks for, or the load divided.",
+    .source = {SourceKind::published, "IEC 60364-4-43:2008", "433.1, I_B ≤ I_n"},
+    .signs = signs,
+    .of_safety = true,
+    .check = check_above_load};
+
+}  // namespace housepower::checks

@@ -1,0 +1,75 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "common.hpp"
+
+namespace housepower::checks {
+namespace {
+
+/// Of a run's two conductors the one with the lower ampacity, which is what the device protects.
+struct Weaker {
+  std::optional<wiring::Ampacity> found;
+  std::string name, why;
+  Working working;
+};
+Weaker weaker_of(const design::Design& design, const Run& run) {
+  Weaker least;
+  for (const auto pole : {design::Pole::outgoing, design::Pole::return_}) {
+    if (pole == design::Pole::return_ && run.back.chassis) break;
+    const auto& conductor = pole == design::Pole::outgoing ? *run.conductor : *run.back.conductor;
+    Working working;
+    const auto answer = wiring::ampacity_of(design, run, conductor, pole, &working);
+    const auto* found = std::get_if<wiring::Ampacity>(&answer);
+    if (!found) return {std::nullopt, conductor.name, std::get<wiring::NoAmpacity>(answer).why, {}};
+    if (!least.found || found->value < least.found->value)
+      least = {*found, conductor.name, "", std::move(working)};
+  }
+  return least;
+}
+
+std::vector<Finding> check_below_conductor(const Rule& rule, const Evidence& e) {
+  std::vector<Finding> findings;
+  for (const Run& run : e.design->runs) {
+    const wiring::RunFacts& facts = e.wiring.runs[std::size_t(&run - e.design->runs.data())];
+    for (std::size_t n = 0; n < run.protection.size(); ++n) {
+      const Protection& device = run.protection[n];
+      const std::string subject = subject_of(run, n);
+      if (!run.conductor || (!run.back.chassis && !run.back.conductor)) {
+        findings.push_back(not_checked(rule, subject, no_conductor(run, facts)));
+        continue;
+      }
+      const Weaker weaker_pole = weaker_of(e.design, run);
+      if (!weaker_pole.found) {
+        findings.push_back(not_checked(rule, subject, "run " + quoted(run.name) + ": " + weaker_pole.why));
+        continue;
+      }
+      Working working = weaker_pole.working;
+      const auto* found = &*weaker_pole.found;
+      Finding f = judge(rule, subject, device.rating, Bound::at_most, {found->value, found->source}, std::move(working));
+      f.message = "the " + print(device.rating) + " device lets " + weaker_pole.name + " of run " +
+                  quoted(run.name) + " carry that much; the conductor bears " + print(found->value) +
+                  " (" + std::string(found->table) + ", row " + found->row + ")";
+      if (f.verdict != Verdict::pass)
+        f.cure = "a rating of at most " + print(found->value) + ", or " + larger_conductor(facts);
+      findings.push_back(std::move(f));
+    }
+  }
+  return findings;
+}
+
+constexpr Sign signs[] = {{Parameter::area, Effect::better},
+                          {Parameter::ambient, Effect::worse},
+                          {Parameter::circuits_together, Effect::worse},
+                          {Parameter::device_rating, Effect::worse}};
+
+}  // namespace
+
+extern const Rule fuse_below_conductor{
+    .name = "fuse-below-conductor",
+    .asks = "Is each device's rating at most the ampacity of the conductor that it protects?",
+    .why = "A device above the ampacity watches the conductor burn: an overload stays below its rating.",
+    .cure = "A smaller rating where the load allows it, else a larger conductor.",
+    .source = {SourceKind::published, "IEC 60364-4-43:2008", "433.1, I_n ≤ I_z"},
+    .signs = signs,
+    .of_safety = true,
+    .check = check_below_conductor};
+
+}  // namespace housepower::checks

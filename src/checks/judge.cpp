@@ -1,0 +1,96 @@
+// SPDX-License-Identifier: Apache-2.0
+// The only place where numbers become verdicts, one finding or the whole design.
+#include <algorithm>
+#include <cmath>
+
+#include "common.hpp"
+
+namespace housepower::checks {
+
+std::string_view word_of(Verdict verdict) {
+  constexpr std::string_view words_[] = {"pass", "not-checked", "caution", "fail"};
+  return words_[static_cast<std::size_t>(verdict)];
+}
+std::string_view word_of(Bound bound) { return bound == Bound::at_most ? "at most" : "at least"; }
+
+Finding judge(const Rule& rule, std::string subject, Number measured, Bound bound,
+              const Limit& limit, Working working) {
+  Finding f;
+  f.rule = rule.name;
+  f.subject = std::move(subject);
+  f.bound = bound;
+  f.measured = measured;
+  f.limit = limit.value;
+  const double room =
+      bound == Bound::at_most ? limit.value.si - measured.si : measured.si - limit.value.si;
+  const double scale = std::abs(limit.value.si);
+  f.margin = scale > 0.0 ? room / scale : room >= 0.0 ? 0.0 : -1.0;
+  // A hair of rounding is no failure: the limits are printed with four digits at most.
+  f.verdict = room >= -1e-9 * std::max(scale, std::abs(measured.si)) ? Verdict::pass : limit.beyond;
+  f.source = limit.source;
+  f.working = std::move(working);
+  return f;
+}
+
+Finding state(const Rule& rule, std::string subject, Verdict verdict, std::string message,
+              const Source& source) {
+  Finding f;
+  f.rule = rule.name;
+  f.subject = std::move(subject);
+  f.verdict = verdict;
+  f.message = std::move(message);
+  f.source = source;
+  return f;
+}
+
+Finding not_checked(const Rule& rule, std::string subject, std::string why) {
+  return state(rule, std::move(subject), Verdict::not_checked, std::move(why), rule.source);
+}
+
+Verdict worst(std::span<const Finding> findings) {
+  Verdict whole = Verdict::pass;
+  for (const Finding& f : findings) {
+    const Rule* rule = rule_named(f.rule);
+    const bool holds_back = f.verdict == Verdict::not_checked && rule && rule->of_safety;
+    whole = std::max(whole, holds_back                             ? Verdict::caution
+                            : f.verdict == Verdict::not_checked ? Verdict::pass
+                                                                : f.verdict);
+  }
+  return whole;
+}
+
+ChargingVoltage highest_charging_voltage(const design::Design& design) {
+  ChargingVoltage most{14.6 / 12.0 * design->nominal, "the usual end of charge of four LFP cells"};
+  bool stated = false;
+  const auto take = [&](Voltage v, const std::string& name) {
+    if (!stated || v > most.value) most = {v, name};
+    stated = true;
+  };
+  for (const auto& c : design->controllers) take(c.charge_voltage, "controller " + quoted(c.name));
+  for (const auto& c : design->chargers) take(c.charge_voltage, "charger " + quoted(c.name));
+  return most;
+}
+
+std::string_view month_name(int month) {
+  constexpr std::string_view names[] = {"January", "February", "March",     "April",   "May",      "June",
+                                        "July",    "August",   "September", "October", "November", "December"};
+  return names[static_cast<std::size_t>(month)];
+}
+
+std::string no_conductor(const Run& run, const wiring::RunFacts& facts) {
+  return "run " + quoted(run.name) + " has no conductor; " +
+         (facts.smallest ? facts.smallest->name + " would do" : std::string("no size of the series would do"));
+}
+
+std::string larger_conductor(const wiring::RunFacts& facts) {
+  return facts.smallest_for_ampacity ? facts.smallest_for_ampacity->name + " or larger"
+                                     : "conductors in parallel, a freer way or less load: no size of the series bears it";
+}
+
+Current bounded_by_devices(const Run& run, Current load, Working* working) {
+  std::vector<Term<Current>> terms{{"load", load}};
+  for (const Protection& device : run.protection) terms.push_back({"device", device.rating});
+  return terms.size() == 1 ? load : smallest(working, "I_B", "what the run carries: its load, or what its device lets through", terms);
+}
+
+}  // namespace housepower::checks

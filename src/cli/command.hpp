@@ -1,0 +1,65 @@
+// SPDX-License-Identifier: Apache-2.0
+// A command: its options as a field list, and what it does. The list makes the options, their
+// messages and the help alike; CLI11 sees texts only and stays in parse.cpp.
+#pragma once
+
+#include <ostream>
+#include <span>
+#include <string>
+#include <string_view>
+
+#include "housepower/reading/fields.hpp"
+#include "housepower/report/results.hpp"
+
+namespace housepower::cli {
+
+/// Exit codes of the program.
+enum Exit { ok = 0, check_fails = 1, usage = 2, input_wrong = 3, io_error = 4, our_mistake = 70 };
+
+/// What a command may touch of the world.
+struct World {
+  std::ostream& out;
+  std::ostream& err;
+  FileReader read;
+  report::Screen screen;
+  std::string digest{};  // filled in by `counted_reader`: of every text that was read
+};
+
+struct Command {
+  std::string_view name, says;
+  std::string_view positional;  // "FILE", "[NAME]", or empty
+  std::string_view example;
+  FieldList (*options)();       // beside --format and --color, which every command takes
+  int (*run)(const Node& options, World&);
+};
+
+[[nodiscard]] std::span<const Command> commands();
+
+/// Which rendering is asked for.
+enum class Format { text, json };
+
+/// The answer in the asked format; nothing else goes to stdout.
+template <class MakePage, class MakeJson>
+void answer(World& world, Format format, MakePage page, MakeJson json) {
+  world.out << (format == Format::json ? json() : report::text(page(), world.screen));
+}
+
+/// Bad input: to stdout as JSON where that is asked for, else to stderr with the source lines.
+int refuse(World&, Format, Diagnostics&);
+
+/// The embedded tables, then those of a folder given with --tables.
+[[nodiscard]] std::optional<tables::Tables> tables_for(World&, const std::optional<std::string>& folder,
+                                                       const tables::Needed&, Diagnostics&);
+
+/// A hash of the inputs, so that an answer can be matched with what it was made from.
+[[nodiscard]] std::string digest_of(std::span<const std::string> texts);
+
+/// Runs the command that `arguments` name; reports usage errors itself.
+[[nodiscard]] int run(int count, char** arguments, World&);
+
+}  // namespace housepower::cli
+
+namespace housepower {
+using namespace std::string_view_literals;
+template <> inline constexpr auto words<cli::Format> = std::array{"text"sv, "json"sv};
+}  // namespace housepower

@@ -1,0 +1,68 @@
+// SPDX-License-Identifier: Apache-2.0
+// Options that several commands take, and the way from a file to a checked design.
+#pragma once
+
+#include <deque>
+#include <memory>
+#include <optional>
+
+#include "command.hpp"
+#include "housepower/design/open.hpp"
+
+namespace housepower::cli {
+
+/// The key of a diagnostic about a file that cannot be read: it exits with 4, not with 3.
+inline constexpr std::string_view unreadable = "file";
+
+struct DesignOptions {
+  std::string file;
+  std::vector<std::string> set;
+  std::optional<Format> format;
+  std::optional<std::string> tables;
+  std::optional<bool> passes, working;
+};
+
+struct NameOptions {
+  std::optional<std::string> name;
+  std::vector<std::string> with;
+  std::optional<Format> format;
+  std::optional<std::string> tables;
+};
+
+/// A design with what it stands on, checked.
+struct Opening {
+  std::unique_ptr<tables::Tables> tables;
+  std::optional<design::Design> design;
+  checks::Checked checked;
+  std::string digest;
+};
+[[nodiscard]] std::optional<Opening> open_checked(const DesignOptions&, World&, Diagnostics&);
+
+/// Reads the options of a command; usage errors are told on stderr.
+template <class Options> std::optional<Options> options_from(const Node& typed, World& world) {
+  Diagnostics diagnostics;
+  Reading reading{diagnostics};
+  auto options = read<Options>(typed, reading);
+  std::vector<Assumption> unused;
+  if (options) fill_defaults(fields<Options>, &*options, Defaults::ordinary, "", unused);
+  for (const auto& d : diagnostics.all)
+    world.err << "error: " << d.place.file << ": " << d.message << (d.hint.empty() ? "" : "\n  = help: " + d.hint) << "\n";
+  return diagnostics.any_error() ? std::nullopt : options;
+}
+
+}  // namespace housepower::cli
+
+namespace housepower {
+template <> inline constexpr auto fields<cli::DesignOptions> = std::array{
+    field<&cli::DesignOptions::file>("file", "The design file; - reads it from standard input.", "van.toml"),
+    field<&cli::DesignOptions::set>("set", "Overrides one key, any number of times.", "run/fridge/length=5 m"),
+    field<&cli::DesignOptions::format>("format", "How to answer: text or json.").or_else("text"),
+    field<&cli::DesignOptions::tables>("tables", "A folder of tables that replace or add to the built-in ones.", "my-tables"),
+    field<&cli::DesignOptions::passes>("passes", "Lists each finding that passes, too.").optional(),
+    field<&cli::DesignOptions::working>("working", "Prints the calculation under each finding.").optional()};
+template <> inline constexpr auto fields<cli::NameOptions> = std::array{
+    field<&cli::NameOptions::name>("name", "Which one; left out to list them all."),
+    field<&cli::NameOptions::with>("with", "A value for a symbol of the formula, any number of times.", "L=4 m"),
+    field<&cli::NameOptions::format>("format", "How to answer: text or json.").or_else("text"),
+    field<&cli::NameOptions::tables>("tables", "A folder of tables that replace or add to the built-in ones.", "my-tables")};
+}  // namespace housepower

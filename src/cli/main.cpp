@@ -1,0 +1,62 @@
+// SPDX-License-Identifier: Apache-2.0
+// The program's edge: files, streams and the terminal. Everything else is a pure function.
+#include <sys/ioctl.h>
+#include <unistd.h>
+
+#include <csignal>
+#include <cstdlib>
+#include <exception>
+#include <fstream>
+#include <iostream>
+#include <iterator>
+
+#include "command.hpp"
+
+namespace {
+
+using namespace housepower;
+
+std::optional<std::string> read_file(std::string_view path) {
+  if (path == "-") return std::string(std::istreambuf_iterator<char>(std::cin), {});
+  std::ifstream file{std::string(path), std::ios::binary};
+  if (!file) return std::nullopt;
+  std::string text(std::istreambuf_iterator<char>(file), {});
+  return file.bad() ? std::nullopt : std::optional(std::move(text));
+}
+
+bool is_set(const char* name) {
+  const char* value = std::getenv(name);
+  return value && *value != '\0';
+}
+
+report::Screen screen() {
+  const bool terminal = isatty(STDOUT_FILENO) != 0;
+  const char* term = std::getenv("TERM");
+  const bool colour = terminal && !is_set("NO_COLOR") && !(term && std::string_view(term) == "dumb");
+  int width = 100;
+  winsize size{};
+  if (terminal && ioctl(STDOUT_FILENO, TIOCGWINSZ, &size) == 0 && size.ws_col >= 40) width = std::min<int>(width, size.ws_col);
+  return {width, colour};
+}
+
+}  // namespace
+
+int main(int count, char** arguments) {
+  std::signal(SIGPIPE, SIG_DFL);  // a reader that has seen enough ends the program quietly
+  std::ios::sync_with_stdio(false);
+  cli::World world{std::cout, std::cerr, read_file, screen(), {}};
+  try {
+    const int code = cli::run(count, arguments, world);
+    std::cout.flush();
+    if (!std::cout) {
+      std::cerr << "error: the answer could not be written\n";
+      return cli::io_error;
+    }
+    return code;
+  } catch (const std::exception& mistake) {
+    std::cout.flush();
+    std::cerr << "housepower " << report::version() << ": our own mistake: " << mistake.what()
+              << "\nPlease report it with the command and the file that led here.\n";
+    return cli::our_mistake;
+  }
+}

@@ -1,0 +1,142 @@
+// SPDX-License-Identifier: Apache-2.0
+// The only home of CLI11: field lists become options, what was typed becomes a Node.
+#include <CLI/CLI.hpp>
+#include <algorithm>
+#include <deque>
+
+#include "command.hpp"
+
+namespace housepower::cli {
+namespace {
+
+struct Typed {
+  const Field* field;
+  std::string option;  // "--conductor-table"
+  std::vector<std::string> values;
+  bool flag = false;
+};
+
+std::string option_name(std::string_view key) {
+  std::string name = "--" + std::string(key);
+  std::replace(name.begin(), name.end(), '_', '-');
+  return name;
+}
+
+std::string description(const Field& f) {
+  std::string text(f.says);
+  if (!f.otherwise.empty()) text += " Default: " + std::string(f.otherwise) + ".";
+  else if (!f.example.empty()) text += " For example \"" + std::string(f.example) + "\".";
+  return text;
+}
+
+void add_options(CLI::App& app, const Command& command, std::deque<Typed>& typed) {
+  for (const Field& f : command.options()) {
+    if (f.role != Field::Role::member) continue;
+    const bool positional = f.key == "file" || f.key == "name";
+    Typed& one = typed.emplace_back(Typed{&f, positional ? std::string(f.key) : option_name(f.key), {}, false});
+    if (f.shape->form == Shape::Form::flag) {
+      app.add_flag(one.option, one.flag, description(f));
+      continue;
+    }
+    auto* option = app.add_option(one.option, one.values, description(f))->required(f.required);
+    option->type_name(positional ? std::string() : f.shape->form == Shape::Form::quantity ? "QUANTITY" : "TEXT");
+    option->allow_extra_args(false);
+    if (f.shape->form != Shape::Form::list) option->multi_option_policy(CLI::MultiOptionPolicy::Throw)->expected(1);
+  }
+}
+
+/// A value as a design file would hold it: a count is a number there, all else is text.
+Node node_of(const Field& f, const std::string& value, const std::string& option) {
+  const Place place{option, 0, 0, 1};
+  const auto number = f.shape->form == Shape::Form::count ? parse_double(value) : std::nullopt;
+  if (number && *number == static_cast<double>(static_cast<std::int64_t>(*number)))
+    return {static_cast<std::int64_t>(*number), place};
+  return {value, place};
+}
+
+Node options_of(const std::deque<Typed>& typed) {
+  Node::Table table;
+  for (const Typed& one : typed) {
+    const Place place{one.option, 0, 0, 1};
+    const std::string key(one.field->key);
+    if (one.flag) table.push_back({key, place, {true, place}});
+    if (one.values.empty()) continue;
+    Node value;
+    if (one.field->shape->form == Shape::Form::list) {
+      Node::List list;
+      for (const auto& v : one.values) list.push_back({v, place});
+      value = {std::move(list), place};
+    } else {
+      value = node_of(*one.field, one.values.front(), one.option);
+    }
+    table.push_back({key, place, std::move(value)});
+  }
+  return {std::move(table), {}};
+}
+
+int refuse_usage(World& world, const std::string& what, const std::string& hint) {
+  world.err << "error: " << what << "\n";
+  if (!hint.empty()) world.err << "  = help: " << hint << "\n";
+  world.err << "  = help: housepower --help lists the commands, housepower COMMAND --help its options\n";
+  return usage;
+}
+
+/// CLI11 names an unknown option only at the end; ours is compared with the known ones.
+std::string option_hint(const CLI::App& command, int count, char** arguments) {
+  std::vector<std::string> names;
+  for (const auto* option : command.get_options())
+    for (const auto& name : option->get_lnames()) names.push_back("--" + name);
+  for (int i = 2; i < count; ++i) {
+    const std::string_view given = std::string_view(arguments[i]).substr(0, std::string_view(arguments[i]).find('='));
+    if (given.substr(0, 2) != "--" || std::find(names.begin(), names.end(), given) != names.end()) continue;
+    return did_you_mean(given, {names.begin(), names.end()});
+  }
+  return {};
+}
+
+void print_help(World& world) {
+  world.out << "housepower sizes the 12 V lithium house-power system of a touring caravan and checks its cables.\n\n"
+               "  housepower check van.toml\n"
+               "  housepower cable --current \"20 A\" --length \"4 m\"\n\nCommands:\n";
+  for (const Command& c : commands()) {
+    std::string head = "  " + std::string(c.name);
+    head.resize(12, ' ');
+    world.out << head << c.says << "\n";
+  }
+  world.out << "\nhousepower COMMAND --help tells its options. Exit codes: 0 nothing fails, 1 a check fails, 2 usage,\n"
+               "3 the input is wrong, 4 a file cannot be read or written, 70 our own mistake.\n"
+            << report::safety_note() << "\n";
+}
+
+}  // namespace
+
+int run(int count, char** arguments, World& world) {
+  const std::string_view verb = count > 1 ? arguments[1] : "";
+  if (verb.empty()) return print_help(world), usage;
+  if (verb == "--help" || verb == "-h") return print_help(world), ok;
+  if (verb == "--version") {
+    world.out << "housepower " << report::version() << "\n";
+    return ok;
+  }
+  const auto all = commands();
+  const auto found = std::find_if(all.begin(), all.end(), [&](const Command& c) { return c.name == verb; });
+  if (found == all.end()) {
+    std::vector<std::string_view> names;
+    for (const Command& c : all) names.push_back(c.name);
+    return refuse_usage(world, "there is no command \"" + std::string(verb) + "\"", did_you_mean(verb, names));
+  }
+  CLI::App app{std::string(found->says) + "\nFor example: " + std::string(found->example), "housepower " + std::string(verb)};
+  std::deque<Typed> typed;
+  add_options(app, *found, typed);
+  try {
+    app.parse(count - 1, arguments + 1);
+  } catch (const CLI::CallForHelp&) {
+    world.out << app.help();
+    return ok;
+  } catch (const CLI::ParseError& e) {
+    return refuse_usage(world, e.what(), option_hint(app, count, arguments));
+  }
+  return found->run(options_of(typed), world);
+}
+
+}  // namespace housepower::cli

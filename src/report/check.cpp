@@ -1,0 +1,96 @@
+// SPDX-License-Identifier: Apache-2.0
+// The main answer: what fails first, then energy and wiring in short, then what was assumed.
+#include <algorithm>
+#include <map>
+
+#include "json.hpp"
+
+namespace housepower::report {
+namespace {
+
+using checks::Verdict;
+
+std::size_t count(std::span<const checks::Finding> findings, Verdict verdict) {
+  return static_cast<std::size_t>(std::count_if(findings.begin(), findings.end(),
+                                                [&](const auto& f) { return f.verdict == verdict; }));
+}
+
+std::string summary(const checks::Checked& checked) {
+  std::string line(word_of(checked.verdict));
+  line += ": ";
+  for (const Verdict v : {Verdict::fail, Verdict::caution, Verdict::not_checked, Verdict::pass})
+    line += std::to_string(count(checked.findings, v)) + " " + std::string(word_of(v)) + (v == Verdict::pass ? "" : ", ");
+  return line;
+}
+
+/// Passes in one line a rule: how many, and the least margin.
+TableBlock passes(std::span<const checks::Finding> findings) {
+  TableBlock table{"What passes", {"rule", "passes", "least margin", "there"}, {false, true, true, false}, {}};
+  for (const checks::Rule* rule : checks::rules()) {
+    std::size_t number = 0;
+    const checks::Finding* least = nullptr;
+    for (const auto& f : findings) {
+      if (f.rule != rule->name || f.verdict != Verdict::pass) continue;
+      ++number;
+      if (f.measured && f.limit && (!least || f.margin < least->margin)) least = &f;
+    }
+    if (number == 0) continue;
+    table.rows.push_back({std::string(rule->name), std::to_string(number), least ? print(Number(least->margin), 2) : "",
+                          least ? least->subject : ""});
+  }
+  return table;
+}
+
+TableBlock assumptions(const design::Design& design) {
+  // The same default of many runs is one line.
+  std::map<std::string, std::pair<std::size_t, std::string>> lines;
+  std::vector<std::string> order;
+  for (const Assumption& a : design->assumptions) {
+    const auto first = a.path.find('/'), last = a.path.rfind('/');
+    const std::string kind = first == last || first == std::string::npos ? a.path : a.path.substr(0, first) + "/…" + a.path.substr(last);
+    const std::string key = kind + " = " + a.value;
+    auto& line = lines[key];
+    if (line.first++ == 0) order.push_back(key), line.second = a.path;
+  }
+  TableBlock table{"Assumed, since the design does not say", {"key and value", "times", "first"}, {false, true, false}, {}};
+  for (const auto& key : order) table.rows.push_back({key, std::to_string(lines[key].first), lines[key].second});
+  return table;
+}
+
+}  // namespace
+
+Json design_object(const CheckedDesign& c) {
+  return {{"name", c.design->name}, {"file", c.design->file}, {"inputs_digest", c.inputs_digest}};
+}
+
+std::string check_json(const CheckedDesign& c) {
+  Json json = head();
+  json["design"] = design_object(c);
+  json["verdict"] = word_of(c.checked.verdict);
+  for (const Verdict v : {Verdict::pass, Verdict::caution, Verdict::fail, Verdict::not_checked})
+    json["counts"][std::string(word_of(v))] = count(c.checked.findings, v);
+  json["findings"] = findings_json(c.checked.findings);
+  json["energy"] = energy_object(c.checked.energy);
+  json["wiring"] = wiring_object(c.design, c.checked.wiring);
+  json["assumed"] = Json::array();
+  for (const Assumption& a : c.design->assumptions)
+    json["assumed"].push_back({{"path", a.path}, {"value", a.value}, {"why", a.why}});
+  return dump(json);
+}
+
+Page check_page(const CheckedDesign& c, const Detail& detail) {
+  Page page{c.design->name + ": " + summary(c.checked), {}};
+  std::vector<checks::Finding> attention, rest;
+  for (const auto& f : c.checked.findings) (f.verdict == Verdict::pass ? rest : attention).push_back(f);
+  page.blocks.push_back(FindingsBlock{attention, detail.working});
+  if (detail.passes) page.blocks.push_back(FindingsBlock{rest, detail.working});
+  else page.blocks.push_back(passes(rest));
+  for (auto part : {energy_page(c.design, c.checked.energy), wiring_page(c.design, c.checked.wiring)}) {
+    page.blocks.push_back(Heading{part.title});
+    for (auto& block : part.blocks) page.blocks.push_back(std::move(block));
+  }
+  page.blocks.push_back(assumptions(c.design));
+  return page;
+}
+
+}  // namespace housepower::report

@@ -1,0 +1,118 @@
+// SPDX-License-Identifier: Apache-2.0
+// Rules and formulas in words: what `explain` and `formula` print.
+#include <algorithm>
+
+#include "housepower/energy/formula_list.hpp"
+#include "housepower/parts/formula_list.hpp"
+#include "housepower/wiring/formula_list.hpp"
+#include "json.hpp"
+
+namespace housepower::report {
+namespace {
+
+constexpr std::string_view parameter_words[] = {"length", "area", "ambient", "circuits together", "load", "device rating",
+                                                "batteries", "bank age", "reserve", "array", "distance"};
+constexpr std::string_view effect_words[] = {"worse", "better", "no effect", "either way"};
+
+std::string unit_of(const FormulaEntry& f) {
+  return f.about.unit.empty() ? std::string(plain_unit(f.kind).symbol) : std::string(f.about.unit);
+}
+
+Json formula_object(const FormulaEntry& f) {
+  Json symbols = Json::array();
+  for (std::size_t i = 0; i < f.about.operands.size(); ++i)
+    symbols.push_back({{"symbol", f.about.operands[i].symbol},
+                       {"meaning", f.about.operands[i].meaning},
+                       {"unit", plain_unit(f.kinds[i]).symbol}});
+  return {{"name", f.name}, {"symbol", f.about.symbol}, {"meaning", f.about.meaning}, {"formula", f.about.text},
+          {"unit", unit_of(f)}, {"symbols", symbols}, {"range", f.about.holds}, {"source", json_of(f.about.source)}};
+}
+
+Json rule_object(const checks::Rule& rule) {
+  Json signs = Json::array();
+  for (const auto& s : rule.signs)
+    signs.push_back({{"parameter", parameter_words[std::size_t(s.parameter)]}, {"when_larger", effect_words[std::size_t(s.when_larger)]}});
+  return {{"rule", rule.name}, {"asks", rule.asks}, {"why", rule.why}, {"cure", rule.cure},
+          {"of_safety", rule.of_safety}, {"signs", signs}, {"source", json_of(rule.source)}};
+}
+
+}  // namespace
+
+std::vector<FormulaEntry> all_formulas() {
+  std::vector<FormulaEntry> all;
+  for (const auto list : {wiring::formulas(), parts::formulas(), energy::formulas()}) all.insert(all.end(), list.begin(), list.end());
+  std::sort(all.begin(), all.end(), [](const FormulaEntry& a, const FormulaEntry& b) { return a.name < b.name; });
+  return all;
+}
+
+Page formula_list_page(std::span<const FormulaEntry> formulas) {
+  TableBlock table{"Formulas", {"name", "gives", "by"}, {false, false, false}, {}};
+  for (const auto& f : formulas)
+    table.rows.push_back({std::string(f.name), std::string(f.about.meaning), std::string(f.about.symbol) + " = " + std::string(f.about.text)});
+  return {"The formulas of the engine. One with its symbols and source: `housepower formula NAME`.", {table}};
+}
+
+std::string formula_list_json(std::span<const FormulaEntry> formulas) {
+  Json json = head();
+  json["formulas"] = Json::array();
+  for (const auto& f : formulas) json["formulas"].push_back(formula_object(f));
+  return dump(json);
+}
+
+Page formula_page(const FormulaAnswer& a) {
+  const FormulaEntry& f = a.entry;
+  Page page{std::string(f.name) + ": " + std::string(f.about.meaning), {}};
+  page.blocks.push_back(Paragraph{std::string(f.about.symbol) + " = " + std::string(f.about.text) + "   [" + unit_of(f) + "]"});
+  TableBlock symbols{"Symbols", {"symbol", "meaning", "unit"}, {false, false, false}, {}};
+  for (std::size_t i = 0; i < f.about.operands.size(); ++i)
+    symbols.rows.push_back({std::string(f.about.operands[i].symbol), std::string(f.about.operands[i].meaning), std::string(plain_unit(f.kinds[i]).symbol)});
+  page.blocks.push_back(symbols);
+  if (!f.about.holds.empty()) page.blocks.push_back(Paragraph{"\nHolds for: " + std::string(f.about.holds)});
+  page.blocks.push_back(Paragraph{"Source: " + source_line(f.about.source)});
+  if (a.value) page.blocks.push_back(WorkingBlock{a.working});
+  return page;
+}
+
+std::string formula_json(const FormulaAnswer& a) {
+  Json json = head();
+  json.update(formula_object(a.entry));
+  if (a.value) {
+    json["value"] = a.entry.about.unit.empty() ? json_of(*a.value) : Json(a.value->si);
+    json["working"] = json_of(a.working);
+  }
+  return dump(json);
+}
+
+Page rule_list_page() {
+  TableBlock table{"Rules", {"rule", "asks"}, {false, false}, {}};
+  for (const checks::Rule* rule : checks::rules()) table.rows.push_back({std::string(rule->name), std::string(rule->asks)});
+  return {"What `check` asks. One rule in full: `housepower explain NAME`.", {table}};
+}
+
+std::string rule_list_json() {
+  Json json = head();
+  json["rules"] = Json::array();
+  for (const checks::Rule* rule : checks::rules()) json["rules"].push_back(rule_object(*rule));
+  return dump(json);
+}
+
+Page rule_page(const checks::Rule& rule) {
+  Page page{std::string(rule.name) + (rule.of_safety ? " (a rule of safety)" : ""), {}};
+  page.blocks.push_back(Paragraph{"What it asks: " + std::string(rule.asks)});
+  page.blocks.push_back(Paragraph{"Why it matters: " + std::string(rule.why)});
+  page.blocks.push_back(Paragraph{"How to cure it: " + std::string(rule.cure)});
+  page.blocks.push_back(Paragraph{"Source: " + source_line(rule.source)});
+  TableBlock signs{"What moves it", {"when this grows", "the rule gets"}, {false, false}, {}};
+  for (const auto& s : rule.signs)
+    signs.rows.push_back({std::string(parameter_words[std::size_t(s.parameter)]), std::string(effect_words[std::size_t(s.when_larger)])});
+  page.blocks.push_back(signs);
+  return page;
+}
+
+std::string rule_json(const checks::Rule& rule) {
+  Json json = head();
+  json.update(rule_object(rule));
+  return dump(json);
+}
+
+}  // namespace housepower::report

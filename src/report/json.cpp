@@ -1,0 +1,94 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "json.hpp"
+
+namespace housepower::report {
+
+std::string_view version() { return HOUSEPOWER_VERSION; }
+
+Json head() {
+  return {{"schema", 1},
+          {"tool", {{"name", "housepower"}, {"version", version()}}},
+          {"safety", safety_note()}};
+}
+
+std::string dump(const Json& json) {
+  return json.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
+}
+
+Json json_of(Number number) { return in_unit(number, plain_unit(number.kind)); }
+
+Json json_of(const Source& source) {
+  return {{"kind", word_of(source.kind)}, {"title", source.title}, {"where", source.where}};
+}
+
+Json json_of(const Working& working) {
+  Json list = Json::array();
+  for (const Step& step : working) {
+    const bool bare = !step.formula.unit.empty();  // an equation between bare numbers
+    const Unit unit = plain_unit(step.value.kind);
+    list.push_back({{"symbol", step.formula.symbol},
+                    {"meaning", step.formula.meaning},
+                    {"formula", step.formula.text},
+                    {"with", with_numbers(step)},
+                    {"value", bare ? step.value.si : in_unit(step.value, unit)},
+                    {"unit", bare ? step.formula.unit : unit.symbol},
+                    {"source", json_of(step.formula.source)}});
+  }
+  return list;
+}
+
+Json json_of(const checks::Finding& f) {
+  const Number shown = f.measured.value_or(f.limit.value_or(Number{}));
+  const Unit unit = f.unit.empty() ? plain_unit(shown.kind) : *unit_named(f.unit);
+  const auto value = [&](const std::optional<Number>& n) { return n ? Json(in_unit(*n, unit)) : Json(); };
+  const bool judged = f.measured && f.limit;
+  return {{"rule", f.rule},
+          {"subject", f.subject},
+          {"case", f.in_case},
+          {"verdict", word_of(f.verdict)},
+          {"at", {{"file", f.place.file}, {"line", f.place.line}, {"column", f.place.column}}},
+          {"bound", judged ? Json(word_of(f.bound)) : Json()},
+          {"measured", value(f.measured)},
+          {"limit", value(f.limit)},
+          {"unit", judged ? Json(unit.symbol) : Json()},
+          {"margin", judged ? Json(double(f.margin)) : Json()},
+          {"message", f.message},
+          {"cure", f.cure},
+          {"source", json_of(f.source)},
+          {"working", json_of(f.working)}};
+}
+
+Json findings_json(std::span<const checks::Finding> findings) {
+  Json list = Json::array();
+  for (const auto& f : findings) list.push_back(json_of(f));
+  return list;
+}
+
+Json row_json(std::span<const Column> columns, const void* row) {
+  Json object = Json::object();
+  for (const Column& column : columns) {
+    const Cell cell = column.cell(row);
+    Json& value = object[std::string(column.key)];
+    if (const auto* text = std::get_if<std::string>(&cell)) value = *text;
+    else if (const auto* number = std::get_if<Number>(&cell)) value = in_unit(*number, column.unit);
+    else if (const auto* bare = std::get_if<double>(&cell)) value = *bare;
+    else if (const auto* flag = std::get_if<bool>(&cell)) value = *flag;
+  }
+  return object;
+}
+
+std::string diagnostics_json(const Diagnostics& diagnostics) {
+  Json json = head();
+  json["diagnostics"] = Json::array();
+  for (const Diagnostic& d : diagnostics.all)
+    json["diagnostics"].push_back({{"severity", d.severity == Severity::error ? "error" : "warning"},
+                                   {"file", d.place.file},
+                                   {"line", d.place.line},
+                                   {"column", d.place.column},
+                                   {"key", d.key},
+                                   {"message", d.message},
+                                   {"hint", d.hint}});
+  return dump(json);
+}
+
+}  // namespace housepower::report

@@ -1,0 +1,49 @@
+// SPDX-License-Identifier: Apache-2.0
+// How values, sources, steps and findings stand in JSON: shared by every answer of the room.
+#pragma once
+
+#include <nlohmann/json.hpp>
+
+#include "housepower/report/results.hpp"
+
+namespace housepower::report {
+
+using Json = nlohmann::ordered_json;
+
+/// {"schema": 1, "tool": …, "safety": …}: the head of every answer.
+[[nodiscard]] Json head();
+[[nodiscard]] std::string dump(const Json&);
+/// The number in the plain unit of its kind: V, A, W, Wh, Ah …
+[[nodiscard]] Json json_of(Number);
+[[nodiscard]] Json json_of(const Source&);
+[[nodiscard]] Json json_of(const Working&);
+[[nodiscard]] Json json_of(const checks::Finding&);
+[[nodiscard]] Json findings_json(std::span<const checks::Finding>);
+
+/// "IEC 60228:2004, table 3 (published)".
+[[nodiscard]] std::string source_line(const Source&);
+
+/// A row of results as an object of its columns.
+[[nodiscard]] Json row_json(std::span<const Column>, const void* row);
+template <class Row> Json rows_json(std::span<const Column> columns, const std::vector<Row>& rows) {
+  Json list = Json::array();
+  for (const Row& row : rows) list.push_back(row_json(columns, &row));
+  return list;
+}
+
+/// A table for people from the same columns; units stand in the heads.
+[[nodiscard]] TableBlock table_block(std::string title, std::span<const Column>, std::size_t rows,
+                                     const void* (*row)(const void* list, std::size_t), const void* list);
+template <class Row>
+TableBlock table_of(std::string title, std::span<const Column> columns, const std::vector<Row>& rows) {
+  return table_block(
+      std::move(title), columns, rows.size(),
+      [](const void* list, std::size_t i) -> const void* { return &(*static_cast<const std::vector<Row>*>(list))[i]; }, &rows);
+}
+
+[[nodiscard]] Json energy_object(const energy::Assessment&);
+[[nodiscard]] Json wiring_object(const design::Design&, const wiring::Assessment&);
+/// The numbers of one device in a design, or of the fuse of a cable.
+[[nodiscard]] Json design_object(const CheckedDesign&);
+
+}  // namespace housepower::report
