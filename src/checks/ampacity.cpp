@@ -6,6 +6,7 @@ namespace {
 
 std::vector<Finding> check_ampacity(const Rule& rule, const Evidence& e) {
   std::vector<Finding> findings;
+  if (e.design->runs.empty()) return {not_checked(rule, "run", "no run is described")};
   for (std::size_t i = 0; i < e.design->runs.size(); ++i) {
     const Run& run = e.design->runs[i];
     const wiring::RunFacts& facts = e.wiring.runs[i];
@@ -27,7 +28,8 @@ std::vector<Finding> check_ampacity(const Rule& rule, const Evidence& e) {
     f.in_case = facts.current.in_case;
     f.message = "run " + quoted(run.name) + " carries " + print(carried) + "; " + run.conductor->name +
                 " bears " + print(found->value) + " where it lies (" + std::string(found->table) + ", row " + found->row + ")";
-    if (f.verdict != Verdict::pass) f.cure = larger_conductor(facts);
+    hold_back(f, facts.current.why_unknown);
+    if (f.verdict >= Verdict::caution) f.cure = larger_conductor(facts);
     findings.push_back(std::move(f));
   }
   return findings;

@@ -24,23 +24,24 @@ Least least_of(const design::Design& design, const wiring::ConsumerInCase& at) {
 
 std::vector<Finding> check_undervoltage(const Rule& rule, const Evidence& e) {
   std::vector<Finding> findings;
-  for (const auto& in : e.wiring.cases) {
-    if (!in.load_case.judged || !in.solved()) continue;
-    for (const auto& at : in.consumers) {
-      const Least least = least_of(e.design, at);
-      Working working;
-      const Voltage lost = wiring::path_drop_of(e.design, e.wiring, in, at, &working);
-      const Voltage source = given(&working, "U_source", "voltage at the source's terminals, from the solution of the network",
-                                   at.voltage + at.path_drop, our_method);
-      const Voltage left = step(&working, voltage_at_load, source, lost);
-      Finding f = judge(rule, at.path, left, Bound::at_least,
-                        {least.value, least.stated ? as_stated : our_method, least.stated ? Verdict::fail : Verdict::caution}, std::move(working));
-      f.in_case = in.load_case.name;
-      f.message = quoted(at.name) + " gets " + print(at.voltage) + " and needs " + print(least.value) +
-                  (least.stated ? "" : " (assumed: its own limit is not stated)");
-      if (f.verdict != Verdict::pass) f.cure = "a larger conductor or a shorter way to it; what runs at the same time counts too";
-      findings.push_back(std::move(f));
-    }
+  const auto lack = [](const wiring::ConsumerInCase& at) { return -at.voltage.value(); };
+  for (const auto& worst_case : worst_cases(e.wiring, lack)) {
+    const auto& [in, at] = worst_case;
+    const Least least = least_of(e.design, *at);
+    Working working;
+    const Voltage lost = wiring::path_drop_of(e.design, e.wiring, *in, *at, &working);
+    const Voltage source = given(&working, "U_source", "voltage at the source's terminals, from the solution of the network",
+                                 at->voltage + at->path_drop, our_method);
+    const Voltage left = step(&working, voltage_at_load, source, lost);
+    Finding f = judge(rule, at->path, left, Bound::at_least,
+                      {least.value, least.stated ? as_stated : our_method, least.stated ? Verdict::fail : Verdict::caution}, std::move(working));
+    f.in_case = in->load_case.name;
+    f.message = quoted(at->name) + " gets " + print(at->voltage) + " and needs " + print(least.value) +
+                (least.stated ? "" : " (assumed: its own limit is not stated)");
+    if (!at->unknown.empty() && at->voltage <= 0.0 * volt) f.verdict = Verdict::pass;  // none, not a low one
+    hold_back(f, at->unknown);
+    if (f.verdict >= Verdict::caution) f.cure = "a larger conductor or a shorter way to it; what runs at the same time counts too";
+    findings.push_back(std::move(f));
   }
   return findings;
 }

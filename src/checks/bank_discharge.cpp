@@ -6,7 +6,7 @@ namespace {
 
 std::vector<Finding> check_discharge(const Rule& rule, const Evidence& e) {
   std::vector<Finding> findings;
-  if (!e.design->bank) return findings;
+  if (!e.design->bank) return {not_checked(rule, "bank", "no bank is described")};
   const auto& bank = *e.design->bank;
   if (!bank.discharge_limit)
     return {not_checked(rule, "bank/discharge_limit", "the bank's `discharge_limit` is not stated")};
@@ -20,7 +20,7 @@ std::vector<Finding> check_discharge(const Rule& rule, const Evidence& e) {
     const Current busiest = largest(&working, "I_b", "current of the busiest battery, from the solution of the network", terms);
     Finding f = judge(rule, "bank", busiest, Bound::at_most, {limit, as_stated}, std::move(working));
     f.in_case = in.load_case.name;
-    f.message = "the busiest battery gives " + print(busiest) + "; each may give " + print(limit) + (at_start ? " at a start" : "");
+    f.message = "the busiest battery " + (busiest < 0.0 * ampere ? "is charged with " + print(-busiest) : "gives " + print(busiest)) + "; each may give " + print(limit) + (at_start ? " at a start" : "");
     if (f.verdict != Verdict::pass) f.cure = "another battery in parallel, batteries that give more, or fewer loads at once";
     findings.push_back(std::move(f));
   }

@@ -7,30 +7,43 @@
 namespace housepower::checks {
 namespace {
 
-/// The least change that helps: more conductor before the device, or a type that suffices.
-std::string cure_of(const Evidence& e, const Run& run, const Protection& device, Current fault) {
-  const Voltage open = e.design->bank ? 3.4 * volt * 4.0 * double(e.design->bank->in_series) : 13.6 * volt;
-  const Resistance missing = open / *device.breaking_capacity - open / fault;
-  const auto& start = device.end == design::RunEnd::from ? run.from : run.to;
-  std::string cure;
-  for (const Run& feed : e.design->runs) {
-    const bool feeds = feed.to == start && &feed != &run && feed.conductor;
-    if (!feeds) continue;
-    const ResistancePerLength loop = 2.0 * wiring::copper_resistance(wiring::copper_resistivity, feed.conductor->copper);
-    const Length longer = missing / loop;
-    const Area thinner = 2.0 * wiring::copper_resistivity * feed.length /
-                         (missing + loop * feed.length);
-    cure = "at least " + print(longer + feed.length, 2) + " of " + feed.conductor->name + " in run " +
-           quoted(feed.name) + ", or no more than " + print(thinner, 2) + " at its present length; or ";
-  }
+/// Types of the tables that are made in this rating and break the fault as the check reads them.
+std::string sufficient_types(const Evidence& e, const Protection& device, Current fault) {
   std::string types;
-  for (const auto& type : e.design->tables->fuses)
-    for (const auto& rated : type.breaking)
-      if (rated.capacity >= fault && rated.at >= highest_charging_voltage(e.design).value) {
-        types += (types.empty() ? "" : ", ") + type.name;
-        break;
-      }
-  return cure + "a device that breaks at least " + print(fault) + (types.empty() ? "" : ": " + types);
+  for (const auto& type : e.design->tables->fuses) {
+    const bool made = !type.ratings.empty() && type.ratings.front() <= device.rating && device.rating <= type.ratings.back();
+    if (made && !type.breaking.empty() && type.breaking.front().capacity >= fault)
+      types += (types.empty() ? "" : ", ") + type.name;
+  }
+  return types;
+}
+
+double tenths_up(double value) { return std::ceil(value * 10.0 - 1e-9) / 10.0; }
+
+/// The least change that helps: more conductor before the device, or a type that suffices.
+std::string cure_of(const Evidence& e, const wiring::DeviceFacts& facts, Current fault) {
+  const Run& run = e.design[facts.run];
+  const Protection& device = run.protection[facts.number];
+  const std::string types = sufficient_types(e, device, fault);
+  const std::string by_type = "a device that breaks at least " + print(fault) + (types.empty() ? "" : ": " + types);
+  Current limited{};
+  for (const auto& source : facts.sources.limited) limited += source.value;
+  if (!facts.sources.unlimited || limited >= *device.breaking_capacity) return by_type;
+  // What the unlimited sources may still give, and the loop that holds them to it.
+  const Voltage open = facts.sources.unlimited->open_circuit;
+  const Resistance missing = open / (*device.breaking_capacity - limited) - open / (fault - limited);
+  const Temperature cold = std::min(celsius(20.0), e.design->site.record_low.value_or(celsius(20.0)));
+  const auto& start = device.end == design::RunEnd::from ? run.from : run.to;
+  for (const Run& feed : e.design->runs) {
+    if (feed.to != start || &feed == &run || !feed.conductor || feed.back.chassis) continue;
+    const Area copper = std::max(feed.conductor->copper, feed.conductor->nominal);
+    const ResistancePerLength loop = 2.0 / double(feed.parallel) *
+        wiring::resistance_at_temperature(wiring::copper_resistance(wiring::copper_resistivity, copper), cold);
+    const double longer = tenths_up((feed.length + missing / loop).value());
+    return "run " + quoted(feed.name) + " at least " + print_plain(longer, 3) + " m long in its " + feed.conductor->name +
+           ", or in less copper; or " + by_type;
+  }
+  return by_type;
 }
 
 std::vector<Finding> check_breaking(const Rule& rule, const Evidence& e) {
@@ -41,7 +54,9 @@ std::vector<Finding> check_breaking(const Rule& rule, const Evidence& e) {
     const std::string subject = subject_of(run, facts.number);
     const std::string who = "the " + device.type + " " + print(device.rating) + " of run " + quoted(run.name);
     if (!facts.largest || !device.breaking_capacity) {
-      findings.push_back(not_checked(rule, subject, who + ": " + (facts.largest ? "no breaking capacity is known for it; state its `breaking_capacity`" : facts.why_unknown)));
+      Finding f = not_checked(rule, subject, who + ": " + (facts.largest ? "no breaking capacity is known for it" : facts.why_unknown));
+      f.cure = facts.largest ? "state its `breaking_capacity` from its maker's sheet" : "state the least resistance that the source can have";
+      findings.push_back(std::move(f));
       continue;
     }
     Working working;
@@ -53,7 +68,7 @@ std::vector<Finding> check_breaking(const Rule& rule, const Evidence& e) {
       f.message += "; the design says that " + quoted(device.backed_by) + " backs it up by its maker's word";
       f.cure = "keep the maker's statement of the combination with the vehicle's papers";
     } else if (f.verdict == Verdict::fail) {
-      f.cure = cure_of(e, run, device, *fault);
+      f.cure = cure_of(e, facts, *fault);
     }
     findings.push_back(std::move(f));
   }

@@ -31,14 +31,27 @@ inline constexpr Source our_method{SourceKind::common_practice, "practice of the
 
 /// The voltage that charging can bring to the system: the highest charge voltage of its chargers
 /// and controllers, 14.6 V (29.2 V) where there are none.
-struct ChargingVoltage {
+struct HighestVoltage {
   Voltage value;
   std::string from;
 };
-[[nodiscard]] ChargingVoltage highest_charging_voltage(const design::Design&);
+[[nodiscard]] HighestVoltage highest_charging_voltage(const design::Design&);
+/// The highest voltage a run works at: that of charging, or on the array's side its cold
+/// open-circuit voltage, or on the side of a feed that feed's own. Nothing where it is not known.
+[[nodiscard]] std::optional<HighestVoltage> highest_voltage_of(const design::Design&, const Run&, Working*);
+
+/// A pass that rests on a figure which is known to be too small, or is none, was not checked.
+void hold_back(Finding&, const std::string& why_unknown);
 
 /// "January" for 0.
 [[nodiscard]] std::string_view month_name(int month);
+
+/// A consumer with the judged case that is worst for it: where it lacks most, by `bad`.
+struct WorstCase {
+  const wiring::CaseResult* in;
+  const wiring::ConsumerInCase* at;
+};
+[[nodiscard]] std::vector<WorstCase> worst_cases(const wiring::Assessment&, double (*bad)(const wiring::ConsumerInCase&));
 
 /// "run "x" has no conductor; 6 mm2 would do".
 [[nodiscard]] std::string no_conductor(const Run&, const wiring::RunFacts&);

@@ -38,7 +38,10 @@ std::vector<Finding> check_balance(const Rule& rule, const Evidence& e) {
     f.verdict = Verdict::caution;  // only within the doubt of the radiation
     f.message += ": enough on the mean, but within the doubt of the radiation (" + print(e.energy.input_doubt) + ")";
   }
-  if (!promised) f.verdict = Verdict::pass;  // a deficit only limits the stay
+  if (!promised) {  // a deficit only limits the stay
+    f.verdict = Verdict::pass;
+    f.limit.reset();
+  }
   if (!list.empty()) f.message += "; the bank has to make up: " + list;
   if (f.verdict != Verdict::pass) f.cure = "more array, less use, another charging source, or a promise without \"unlimited\"";
   return {std::move(f)};

@@ -6,7 +6,6 @@ namespace {
 
 std::vector<Finding> check_voltage(const Rule& rule, const Evidence& e) {
   std::vector<Finding> findings;
-  const auto highest = highest_charging_voltage(e.design);
   for (const Run& run : e.design->runs) {
     for (std::size_t n = 0; n < run.protection.size(); ++n) {
       const Protection& device = run.protection[n];
@@ -15,16 +14,19 @@ std::vector<Finding> check_voltage(const Rule& rule, const Evidence& e) {
         findings.push_back(not_checked(rule, subject_of(run, n), who + ": no rated voltage is known for it; state its `rated_voltage`"));
         continue;
       }
-      // On the array's side the open-circuit voltage counts; the array rules judge it there.
       Working working;
-      given(&working, "U_max", "highest working voltage, " + highest.from, highest.value, as_stated);
+      const auto highest = highest_voltage_of(e.design, run, &working);
+      if (!highest) {
+        findings.push_back(not_checked(rule, subject_of(run, n), who + ": the array's cold open-circuit voltage is not known; state `voc` and `voc_coefficient` of its module"));
+        continue;
+      }
       // A rating printed "at 14 V" is meant for 12 V systems: it cautions, it does not fail.
-      const bool meant_for_12 = e.design->nominal == 12.0 * volt && *device.rated_voltage >= 14.0 * volt;
-      Finding f = judge(rule, subject_of(run, n), highest.value, Bound::at_most,
-                        {*device.rated_voltage, device.breaking_source, meant_for_12 ? Verdict::caution : Verdict::fail}, std::move(working));
-      f.message = who + " is rated at " + print(*device.rated_voltage) + "; charging brings " + print(highest.value);
+      const bool meant_for_12 = e.design->nominal == 12.0 * volt && *device.rated_voltage >= 14.0 * volt && highest->value < 16.0 * volt;
+      Finding f = judge(rule, subject_of(run, n), highest->value, Bound::at_most,
+                        {*device.rated_voltage, device.voltage_source, meant_for_12 ? Verdict::caution : Verdict::fail}, std::move(working));
+      f.message = who + " is rated at " + print(*device.rated_voltage) + "; the highest there is " + print(highest->value) + ", " + highest->from;
       if (f.verdict != Verdict::pass)
-        f.cure = meant_for_12 ? "ask its maker whether the rating holds at " + print(highest.value) : "a device rated for at least " + print(highest.value);
+        f.cure = meant_for_12 ? "ask its maker whether the rating holds at " + print(highest->value) : "a device rated for at least " + print(highest->value);
       findings.push_back(std::move(f));
     }
   }

@@ -15,42 +15,54 @@ Voltage allowed(const tables::DropClass& use, Voltage nominal, Working* working)
   return step(working, allowed_drop, use.share.value_or(Ratio(0.05)), nominal);
 }
 
-std::string numbers(Voltage drop, Voltage limit, const design::Design& design) {
-  return "loses " + print(drop) + " (" + print(Ratio(drop / design->nominal)) + "), at most " + print(limit) + " (" +
-         print(Ratio(limit / design->nominal)) + ") is allowed";
+std::string numbers(Voltage drop, Voltage limit, Voltage nominal) {
+  return "loses " + print(drop) + " (" + print(Ratio(drop / nominal)) + "), at most " + print(limit) + " (" +
+         print(Ratio(limit / nominal)) + ") is allowed";
+}
+
+/// What shares count of: the system's nominal voltage, or 12 V on the side of a tow vehicle.
+Voltage nominal_at(const Evidence& e, const wiring::ConsumerInCase& at) {
+  const auto& source = e.wiring.ways[std::size_t(at.post.index)].source;
+  const bool by_feed = source && e.design[*source].kind == design::resolved::PostKind::feed;
+  return by_feed ? std::min(e.design->nominal, 12.0 * volt) : e.design->nominal;
 }
 
 Finding check_path(const Rule& rule, const Evidence& e, const wiring::CaseResult& in, const wiring::ConsumerInCase& at) {
   const auto& use = e.design->profile->drop_classes[at.drop_class];
   Working working;
   const Voltage lost = wiring::path_drop_of(e.design, e.wiring, in, at, &working);
-  const Voltage limit = allowed(use, e.design->nominal, &working);
+  const Voltage nominal = nominal_at(e, at);
+  const Voltage limit = allowed(use, nominal, &working);
   Finding f = judge(rule, at.path, lost, Bound::at_most, {limit, use.source, use.fails ? Verdict::fail : Verdict::caution}, std::move(working));
-  f.message = "the way to " + quoted(at.name) + " and back " + numbers(lost, limit, e.design) + " for " + quoted(use.name);
+  f.message = "the way to " + quoted(at.name) + " and back " + numbers(lost, limit, nominal) + " for " + quoted(use.name);
   return f;
 }
 
-/// The run that loses most in this case among those that have a larger size to change to.
-std::string cure_in(const Evidence& e, const wiring::CaseResult& in) {
-  std::size_t most = 0;
-  for (std::size_t i = 1; i < in.runs.size(); ++i)
-    if (in.runs[i].drop > in.runs[most].drop) most = i;
-  if (in.runs.empty()) return "";
-  const auto& facts = e.wiring.runs[most];
-  return "run " + quoted(e.design->runs[most].name) + " loses most of it, " + print(in.runs[most].drop) + ": " +
-         (facts.smallest_for_drop ? "take " + facts.smallest_for_drop->name + " or larger there" : std::string("shorten it or double its conductors"));
+/// The run on the consumer's own way that loses most, and a larger size for it where there is one.
+std::string cure_in(const Evidence& e, const wiring::CaseResult& in, const wiring::ConsumerInCase& at) {
+  const RunId* most = nullptr;
+  for (const auto& part : e.wiring.ways[std::size_t(at.post.index)].outgoing)
+    if (!most || in.runs[std::size_t(part.run.index)].drop > in.runs[std::size_t(most->index)].drop) most = &part.run;
+  if (!most) return "";
+  const Run& run = e.design[*most];
+  const auto& facts = e.wiring.runs[std::size_t(most->index)];
+  const auto& larger = facts.smallest_for_drop;
+  const bool helps = larger && run.conductor && larger->copper > run.conductor->copper;
+  return "run " + quoted(run.name) + " loses most of it, " + print(in.runs[std::size_t(most->index)].drop) + ": " +
+         (helps ? "take " + larger->name + " or larger there"
+                : std::string("take the next sizes up there, also for its return, or shorten it"));
 }
 
 std::vector<Finding> by_path(const Rule& rule, const Evidence& e) {
   std::vector<Finding> findings;
-  for (const auto& in : e.wiring.cases) {
-    if (!in.load_case.judged || !in.solved()) continue;
-    for (const auto& at : in.consumers) {
-      Finding f = check_path(rule, e, in, at);
-      f.in_case = in.load_case.name;
-      if (f.verdict != Verdict::pass) f.cure = cure_in(e, in);
-      findings.push_back(std::move(f));
-    }
+  const auto loss = [](const wiring::ConsumerInCase& at) { return at.path_drop.value(); };
+  for (const auto& worst_case : worst_cases(e.wiring, loss)) {
+    const auto& [in, at] = worst_case;
+    Finding f = check_path(rule, e, *in, *at);
+    f.in_case = in->load_case.name;
+    hold_back(f, at->unknown);
+    if (f.verdict >= Verdict::caution) f.cure = cure_in(e, *in, *at);
+    findings.push_back(std::move(f));
   }
   return findings;
 }
@@ -71,9 +83,11 @@ std::vector<Finding> by_segment(const Rule& rule, const Evidence& e) {
       const Voltage limit = allowed(use, e.design->nominal, &working);
       Finding f = judge(rule, subject_of(e.design->runs[i]), lost, Bound::at_most,
                         {limit, use.source, use.fails ? Verdict::fail : Verdict::caution}, std::move(working));
-      f.message = "run " + quoted(e.design->runs[i].name) + " " + numbers(lost, limit, e.design) + " for " + quoted(use.name);
+      f.message = "run " + quoted(e.design->runs[i].name) + " " + numbers(lost, limit, e.design->nominal) + " for " + quoted(use.name);
       f.in_case = in.load_case.name;
-      if (f.verdict != Verdict::pass && e.wiring.runs[i].smallest_for_drop)
+      if (e.design->runs[i].back.chassis && !e.design->chassis)
+        hold_back(f, "the resistance of the chassis is not stated");
+      if (f.verdict >= Verdict::caution && e.wiring.runs[i].smallest_for_drop)
         f.cure = e.wiring.runs[i].smallest_for_drop->name + " or larger";
       findings.push_back(std::move(f));
     }

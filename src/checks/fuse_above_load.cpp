@@ -15,7 +15,8 @@ std::vector<Finding> check_above_load(const Rule& rule, const Evidence& e) {
       Finding f = judge(rule, subject_of(run, n), load, Bound::at_most, {device.rating, rule.source}, std::move(working));
       f.in_case = e.wiring.runs[i].current.in_case;
       f.message = "the " + print(device.rating) + " device of run " + quoted(run.name) + " carries up to " + print(load);
-      if (f.verdict != Verdict::pass) f.cure = "a rating of at least " + print(load) + " on a conductor that bears it, or less load";
+      hold_back(f, e.wiring.runs[i].current.why_unknown);
+      if (f.verdict >= Verdict::caution) f.cure = "a rating of at least " + print(load) + " on a conductor that bears it, or less load";
       findings.push_back(std::move(f));
     }
   }

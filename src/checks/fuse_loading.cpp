@@ -23,7 +23,8 @@ std::vector<Finding> check_loading(const Rule& rule, const Evidence& e) {
       Finding f = judge(rule, subject_of(run, n), lasting, Bound::at_most, {most, profile.loading_source, Verdict::caution}, std::move(working));
       f.message = "the " + print(run.protection[n].rating) + " device of run " + quoted(run.name) + " carries " +
                   print(lasting) + " for hours; it should carry no more than " + print(most);
-      if (f.verdict != Verdict::pass) f.cure = "the next rating up, if the conductor bears it";
+      hold_back(f, e.wiring.runs[i].current.why_unknown);
+      if (f.verdict >= Verdict::caution) f.cure = "the next rating up, if the conductor bears it";
       findings.push_back(std::move(f));
     }
   }

@@ -59,16 +59,23 @@ Verdict worst(std::span<const Finding> findings) {
   return whole;
 }
 
-ChargingVoltage highest_charging_voltage(const design::Design& design) {
-  ChargingVoltage most{14.6 / 12.0 * design->nominal, "the usual end of charge of four LFP cells"};
-  bool stated = false;
-  const auto take = [&](Voltage v, const std::string& name) {
-    if (!stated || v > most.value) most = {v, name};
-    stated = true;
-  };
-  for (const auto& c : design->controllers) take(c.charge_voltage, "controller " + quoted(c.name));
-  for (const auto& c : design->chargers) take(c.charge_voltage, "charger " + quoted(c.name));
-  return most;
+void hold_back(Finding& f, const std::string& why_unknown) {
+  if (f.verdict != Verdict::pass || why_unknown.empty()) return;
+  f.verdict = Verdict::not_checked;
+  f.message += "; this cannot be relied on: " + why_unknown;
+}
+
+std::vector<WorstCase> worst_cases(const wiring::Assessment& wired, double (*bad)(const wiring::ConsumerInCase&)) {
+  std::vector<WorstCase> list;
+  for (const auto& in : wired.cases) {
+    if (!in.load_case.judged || !in.solved()) continue;
+    for (const auto& at : in.consumers) {
+      const auto same = std::find_if(list.begin(), list.end(), [&](const WorstCase& w) { return w.at->path == at.path; });
+      if (same == list.end()) list.push_back({&in, &at});
+      else if (bad(at) > bad(*same->at)) *same = {&in, &at};
+    }
+  }
+  return list;
 }
 
 std::string_view month_name(int month) {

@@ -38,6 +38,14 @@ std::vector<wiring::LoadCase> load_cases(const design::Design& design, const ene
     beside = fullest.running;
     cases.push_back(std::move(c));
   }
+  // A start is held against what the bank can give for seconds; what runs on, against what lasts.
+  for (std::size_t i = 0, n = cases.size(); i < n; ++i) {
+    if (!cases[i].starting) continue;
+    wiring::LoadCase after = cases[i];
+    after.name += ", after the start";
+    after.starting.reset();
+    cases.push_back(std::move(after));
+  }
   const std::vector<wiring::LoadCase> stated = cases;
   for (std::size_t i = 0; i < design->appliances.size(); ++i) {
     const ApplianceId id{static_cast<int>(i)};

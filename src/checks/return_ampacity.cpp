@@ -36,7 +36,8 @@ std::vector<Finding> check_return(const Rule& rule, const Evidence& e) {
     f.message = "the return of run " + quoted(run.name) + " carries " + print(carried) + "; " +
                 conductor->name + " bears " + print(found->value) + " where it lies (" +
                 std::string(found->table) + ", row " + found->row + ")";
-    if (f.verdict != Verdict::pass)
+    hold_back(f, facts.current.why_unknown);
+    if (f.verdict >= Verdict::caution)
       f.cure = "a larger return conductor, or separate returns for the runs that share it";
     findings.push_back(std::move(f));
   }

@@ -25,21 +25,34 @@ int rank(Verdict v) {
   return v == Verdict::fail ? 0 : v == Verdict::caution ? 1 : v == Verdict::not_checked ? 2 : 3;
 }
 
+/// The values that the program supplied for this finding's run or the bank, or else anywhere, and
+/// that the kindest defaults supply otherwise: one of them at least decides.
+std::string supplied_for(const Finding& f, const design::Design& ordinary, const design::Design& kindest) {
+  const std::string run = f.subject.rfind("run/", 0) == 0 ? f.subject.substr(0, f.subject.find('/', 4)) + "/" : "";
+  std::string list;
+  for (const Assumption& a : ordinary->assumptions) {
+    const bool same = std::any_of(kindest->assumptions.begin(), kindest->assumptions.end(), [&](const Assumption& k) {
+      return k.path == a.path && k.value == a.value;
+    });
+    if (same || (!run.empty() && a.path.rfind(run, 0) != 0 && a.path.rfind("bank/", 0) != 0)) continue;
+    list += (list.empty() ? "" : ", ") + a.path + " = " + a.value;
+  }
+  return list;
+}
+
 /// A fail or caution that the kindest defaults do not raise rests on a value nobody stated.
-void soften(std::vector<Finding>& findings, const std::vector<Finding>& kindest,
-            const design::Design& design) {
+void soften(std::vector<Finding>& findings, const std::vector<Finding>& kinder,
+            const design::Design& ordinary, const design::Design& kindest) {
   for (Finding& f : findings) {
     if (f.verdict < Verdict::caution) continue;
-    const auto same = std::find_if(kindest.begin(), kindest.end(), [&](const Finding& k) {
+    const auto same = std::find_if(kinder.begin(), kinder.end(), [&](const Finding& k) {
       return k.rule == f.rule && k.subject == f.subject && k.in_case == f.in_case;
     });
-    if (same == kindest.end() || same->verdict >= Verdict::caution) continue;
+    if (same == kinder.end() || same->verdict >= Verdict::caution) continue;
+    const std::string supplied = supplied_for(f, ordinary, kindest);
     f.verdict = Verdict::caution;
-    std::string assumed;
-    for (const Assumption& a : design->assumptions)
-      if (a.path.rfind(f.subject, 0) == 0) assumed += (assumed.empty() ? "" : ", ") + a.path + " = " + a.value;
     f.message += "; this rests on values that the design does not state";
-    f.cure = "state " + (assumed.empty() ? "them (the assumptions are listed below)" : assumed + " as it really is") +
+    f.cure = "state " + (supplied.empty() ? "them (the assumptions are listed below)" : supplied + " as it really is") +
              (f.cure.empty() ? "" : "; else: " + f.cure);
   }
 }
@@ -72,7 +85,7 @@ Checked check(const design::Design& ordinary, const design::Design& kindest) {
   if (!clean) {
     const auto kind_energy = energy::assess(kindest);
     const auto kind_wiring = wiring::assess(kindest, load_cases(kindest, kind_energy));
-    soften(checked.findings, evaluate({kindest, kind_energy, kind_wiring}), ordinary);
+    soften(checked.findings, evaluate({kindest, kind_energy, kind_wiring}), ordinary, kindest);
     std::stable_sort(checked.findings.begin(), checked.findings.end(),
                      [](const Finding& a, const Finding& b) { return rank(a.verdict) < rank(b.verdict); });
   }

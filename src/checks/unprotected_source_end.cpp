@@ -33,15 +33,21 @@ bool stops(const Run& run, Current ampacity) {
                      [&](const Protection& p) { return p.rating <= ampacity; });
 }
 
-/// The unlimited source that reaches `start` without a device that protects `ampacity`; none: -1.
-int reached_from(const design::Design& design, PostId start, std::size_t without, Current ampacity) {
+/// What reaches a post through runs without a device that protects `ampacity`.
+struct Reaching {
+  const design::resolved::Post* unlimited = nullptr;  // one that drives any current
+  Current limited{};                                  // the sum of the others' limits
+};
+Reaching reaching(const design::Design& design, PostId start, std::size_t without, Current ampacity) {
+  Reaching found;
   std::vector<PostId> open{start};
   std::vector<bool> seen(design->posts.size(), false);
   seen[std::size_t(start.index)] = true;
   while (!open.empty()) {
     const PostId here = open.back();
     open.pop_back();
-    if (is_unlimited(design, here)) return here.index;
+    if (is_unlimited(design, here)) found.unlimited = &design[here];
+    found.limited += limited_source(design, here).value_or(0.0 * ampere);
     for (std::size_t i = 0; i < design->runs.size(); ++i) {
       const Run& run = design->runs[i];
       if (i == without || stops(run, ampacity) || (run.from != here && run.to != here)) continue;
@@ -51,7 +57,7 @@ int reached_from(const design::Design& design, PostId start, std::size_t without
       open.push_back(next);
     }
   }
-  return -1;
+  return found;
 }
 
 std::optional<Current> least_ampacity(const wiring::RunFacts& facts) {
@@ -68,23 +74,22 @@ Finding check_end(const Rule& rule, const Evidence& e, std::size_t i, RunEnd end
   const bool own = std::any_of(run.protection.begin(), run.protection.end(),
                                [&](const Protection& p) { return p.end == end; });
   const auto ampacity = least_ampacity(e.wiring.runs[i]);
-  const auto limited = limited_source(e.design, post);
   if (own) return state(rule, subject_of(run), Verdict::pass, where + " has a device of its own", rule.source);
   if (!ampacity) return not_checked(rule, subject_of(run), where + ": its ampacity is not known, so no device can be judged to protect it");
-  const int source = reached_from(e.design, post, i, *ampacity);
-  if (source < 0 && limited && *limited > *ampacity) {
-    Finding f = judge(rule, subject_of(run), *limited, Bound::at_most, {*ampacity, rule.source}, {});
-    f.message = where + ": the source there drives up to " + print(*limited) + ", the conductor bears " + print(*ampacity);
+  const Reaching source = reaching(e.design, post, i, *ampacity);
+  if (!source.unlimited && source.limited > *ampacity) {
+    Finding f = judge(rule, subject_of(run), source.limited, Bound::at_most, {*ampacity, rule.source}, {});
+    f.message = where + ": what charges there drives up to " + print(source.limited) + ", the conductor bears " + print(*ampacity);
     f.cure = "a larger conductor, or a device of at most " + print(*ampacity) + " at that end";
     return f;
   }
-  if (source < 0)
+  if (!source.unlimited)
     return state(rule, subject_of(run), Verdict::pass, where + ": no source there drives more than the conductor bears", rule.source);
   // A device within the stub length of both ends serves both.
   const auto reach = e.design->profile->first_device.empty() ? std::nullopt : e.design->profile->first_device.front().longest;
   const bool short_run = reach && run.length <= *reach && !run.protection.empty() && stops(run, *ampacity);
   Finding f = state(rule, subject_of(run), short_run ? Verdict::pass : Verdict::fail,
-                    where + ": " + quoted(e.design->posts[std::size_t(source)].name) +
+                    where + ": " + quoted(source.unlimited->name) +
                         " can drive any current into it; no device there or before limits it to the " +
                         print(*ampacity) + " that the conductor bears",
                     rule.source);

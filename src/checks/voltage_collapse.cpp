@@ -25,7 +25,7 @@ std::vector<Finding> check_collapse(const Rule& rule, const Evidence& e) {
       f = state(rule, "case/" + in.load_case.name, Verdict::pass,
                 "an operating point exists and is stable: the Jacobian is positive definite after " +
                     std::to_string(point.iterations) + " iterations", solution);
-      given(&f.working, "U_source", "voltage at the source's terminals", in.source, solution);
+      if (e.design->bank) given(&f.working, "U_source", "voltage at the source's terminals", in.source, solution);
       given(&f.working, "ΣI", "largest error of a node's current balance", point.residual, solution);
     }
     f.in_case = in.load_case.name;

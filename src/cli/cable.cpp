@@ -32,6 +32,7 @@ struct CableOptions {
   std::optional<Resistance> bank_resistance;
   std::optional<Voltage> bank_voltage;
   std::optional<wiring::NamedMethod> method;
+  std::optional<bool> working;
   std::optional<Format> format;
   std::optional<std::string> tables;
 };
@@ -65,6 +66,7 @@ template <> inline constexpr auto fields<cli::CableOptions> = std::array{
     field<&cli::CableOptions::bank_resistance>("bank_resistance", "The least that the source can have, for the largest fault.", "1 mohm"),
     field<&cli::CableOptions::bank_voltage>("bank_voltage", "Open-circuit voltage for the largest fault.", "13.6 V"),
     field<&cli::CableOptions::method>("method", "Drop and size by a named text's own formula instead of the tables.").or_else("table"),
+    field<&cli::CableOptions::working>("working", "Prints the calculation under each finding.").optional(),
     field<&cli::CableOptions::format>("format", "How to answer: text or json.").or_else("text"),
     field<&cli::CableOptions::tables>("tables", "A folder of tables that replace or add to the built-in ones.", "my-tables")};
 }  // namespace housepower
@@ -94,6 +96,8 @@ tables::RuleProfile profile_of(const CableOptions& o) {
   p.title = "one run by its options";
   p.drop_classes = {{"other", std::nullopt, *o.drop, true, as_asked}};
   p.ampacity_above = p.ampacity_below_90 = *o.ampacity_table;
+  if (*o.ampacity_table == "bs-7671-4f2-90" || *o.ampacity_table == "bs-7671-4f1-60")
+    p.ampacity_small = "bs-7671-4f3a";  // those begin at 4 mm²
   p.loading = 0.75;
   p.loading_source = {SourceKind::common_practice, "practice of the trade", "three quarters of the rating"};
   p.lithium.says = tables::RuleProfile::LithiumPlace::Says::silent;
@@ -214,7 +218,7 @@ int run_cable(const Node& typed, World& world) {
   (void)read_table(typed, fields<CableOptions>, &asked, again);
   fill_defaults(fields<CableOptions>, &asked, Defaults::ordinary, "", cable.assumed);
   std::erase_if(cable.assumed, [](const Assumption& a) { return a.path == "format"; });
-  answer(world, *o.format, [&] { return report::cable_page(cable); }, [&] { return report::cable_json(cable); });
+  answer(world, *o.format, [&] { return report::cable_page(cable, o.working.value_or(false)); }, [&] { return report::cable_json(cable); });
   return checks::worst(cable.findings) == checks::Verdict::fail ? check_fails : ok;
 }
 

@@ -22,7 +22,6 @@ struct World {
   std::ostream& err;
   FileReader read;
   report::Screen screen;
-  std::string digest{};  // filled in by `counted_reader`: of every text that was read
 };
 
 struct Command {

@@ -25,7 +25,7 @@ FieldList schema_options() { return fields<SchemaOptions>; }
 int run_schema(const Node& typed, World& world) {
   const auto options = options_from<SchemaOptions>(typed, world);
   if (!options) return usage;
-  world.out << (options->page.value_or(false) ? manual(design::document_fields(), "The design file")
+  world.out << (options->page.value_or(false) ? manual(design::document_fields(), "The design file, format 1")
                                               : json_schema(design::document_fields(), "housepower design file"));
   return ok;
 }

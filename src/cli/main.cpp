@@ -17,7 +17,6 @@ namespace {
 using namespace housepower;
 
 std::optional<std::string> read_file(std::string_view path) {
-  if (path == "-") return std::string(std::istreambuf_iterator<char>(std::cin), {});
   std::ifstream file{std::string(path), std::ios::binary};
   if (!file) return std::nullopt;
   std::string text(std::istreambuf_iterator<char>(file), {});
@@ -44,7 +43,13 @@ report::Screen screen() {
 int main(int count, char** arguments) {
   std::signal(SIGPIPE, SIG_DFL);  // a reader that has seen enough ends the program quietly
   std::ios::sync_with_stdio(false);
-  cli::World world{std::cout, std::cerr, read_file, screen(), {}};
+  std::optional<std::string> typed_in;  // standard input can be read once only
+  const FileReader read = [&](std::string_view path) -> std::optional<std::string> {
+    if (path != "-") return read_file(path);
+    if (!typed_in) typed_in.emplace(std::istreambuf_iterator<char>(std::cin), std::istreambuf_iterator<char>());
+    return typed_in;
+  };
+  cli::World world{std::cout, std::cerr, read, screen()};
   try {
     const int code = cli::run(count, arguments, world);
     std::cout.flush();

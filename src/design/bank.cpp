@@ -26,7 +26,7 @@ void resolve_resistance(Resolving& r, const Bank& bank, resolved::Bank& out) {
     if (out.low || r.kindest()) out.high = high;
   }
   if (out.low) return;
-  r.assume("bank/resistance/low", print(Number(practice)),
+  r.assume("bank/resistance/low", print(Number(r.kindest() ? harmless_in_a_fault : practice)),
            "low for its capacity, for the largest fault");
   if (r.kindest()) out.low = harmless_in_a_fault;
 }

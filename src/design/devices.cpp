@@ -14,7 +14,7 @@ void take_from_maker(Resolving& r, const MakersDevice& maker, const Place& place
                      const std::string& path, resolved::Protection& out) {
   out.breaking_capacity = maker.breaking_capacity;
   out.rated_voltage = maker.rated_voltage;
-  out.breaking_source = as_stated;
+  out.breaking_source = out.voltage_source = as_stated;
   out.curve = maker.curve;
   out.curve_fast = maker.curve_fast;
   const bool is_made = maker.ratings.empty() ||
@@ -30,12 +30,17 @@ void take_from_maker(Resolving& r, const MakersDevice& maker, const Place& place
           "its ratings are " + ratings);
 }
 
-void take_from_tables(const tables::FuseType& type, resolved::Protection& out) {
+void take_from_tables(const tables::FuseType& type, Voltage system, resolved::Protection& out) {
   out.fuse = &type;
   if (type.breaking.empty()) return;
-  out.breaking_capacity = type.breaking.front().capacity;
-  out.rated_voltage = type.breaking.front().at;
-  out.breaking_source = type.breaking.front().source;
+  // The safe figure stands first; at a higher system voltage the first that reaches it.
+  const auto& rows = type.breaking;
+  const auto fits = std::find_if(rows.begin(), rows.end(), [&](const auto& row) { return row.at >= system; });
+  const auto& row = fits == rows.end() ? rows.front() : *fits;
+  out.breaking_capacity = row.capacity;
+  out.rated_voltage = row.at;
+  out.breaking_source = row.source;
+  out.voltage_source = row.at_source;
 }
 
 }  // namespace
@@ -49,7 +54,7 @@ resolved::Protection device_of(Resolving& r, const std::string& type, Current ra
   const auto maker = r.devices.find(type);
   const tables::FuseType* fuse = r.tables.fuse(type);
   if (maker != r.devices.end()) take_from_maker(r, *maker->second, place, path, out);
-  else if (fuse) take_from_tables(*fuse, out);
+  else if (fuse) take_from_tables(*fuse, r.out.nominal, out);
   else {
     auto known = names_of(r.tables.fuses);
     for (const auto name : names_of(r.devices)) known.push_back(name);

@@ -150,14 +150,14 @@ std::string cable_json(const Cable& c) {
   return dump(json);
 }
 
-Page cable_page(const Cable& c) {
+Page cable_page(const Cable& c, bool with_working) {
   Page page{"Cable: " + std::string(checks::word_of(checks::worst(c.findings))), {}};
   const CableRow row = row_of(c);
   TableBlock table{"One run", {"what", "value"}, {false, false}, {}};
   for (const auto* list : {&columns(), &factors()})
     for (const Column& column : *list) table.rows.push_back({std::string(column.title), shown(column, &row)});
   page.blocks.push_back(table);
-  page.blocks.push_back(FindingsBlock{c.findings, true});
+  page.blocks.push_back(FindingsBlock{c.findings, with_working});
   TableBlock assumed{"Assumed, since not said", {"what", "value"}, {false, false}, {}};
   for (const Assumption& a : c.assumed) assumed.rows.push_back({a.path, a.value});
   page.blocks.push_back(assumed);

@@ -23,6 +23,11 @@ std::string summary(const checks::Checked& checked) {
   return line;
 }
 
+std::string percent(Ratio share) {
+  const double value = 100.0 * double(share);
+  return print_plain(value > -1e-6 && value < 1e-6 ? 0.0 : value, 2) + " %";
+}
+
 /// Passes in one line a rule: how many, and the least margin.
 TableBlock passes(std::span<const checks::Finding> findings) {
   TableBlock table{"What passes", {"rule", "passes", "least margin", "there"}, {false, true, true, false}, {}};
@@ -35,7 +40,7 @@ TableBlock passes(std::span<const checks::Finding> findings) {
       if (f.measured && f.limit && (!least || f.margin < least->margin)) least = &f;
     }
     if (number == 0) continue;
-    table.rows.push_back({std::string(rule->name), std::to_string(number), least ? print(Number(least->margin), 2) : "",
+    table.rows.push_back({std::string(rule->name), std::to_string(number), least ? percent(least->margin) : "",
                           least ? least->subject : ""});
   }
   return table;

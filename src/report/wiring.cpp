@@ -168,7 +168,7 @@ std::string wiring_json(const CheckedDesign& c) {
 Page wiring_page(const design::Design& design, const wiring::Assessment& w) {
   Page page{"Wiring", {}};
   if (const CaseResult* in = worst_case(w)) {
-    page.blocks.push_back(Paragraph{"Case \"" + in->load_case.name + "\": the bank gives " + print(in->bank_current) + " at " +
+    if (design->bank) page.blocks.push_back(Paragraph{"Case \"" + in->load_case.name + "\": the bank gives " + print(in->bank_current) + " at " +
                                     print(in->source, 4) + ". Other cases: `wiring --format json`."});
     const auto rows = run_rows(design, w, *in);
     const std::vector<Column> shown(run_columns().begin(), run_columns().begin() + 9);

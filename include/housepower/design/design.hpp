@@ -53,7 +53,7 @@ struct Protection {
   Sits sits = Sits::inside;
   std::optional<Current> breaking_capacity{};
   std::optional<Voltage> rated_voltage{};  // at which the breaking capacity holds
-  Source breaking_source{};
+  Source breaking_source{}, voltage_source{};
   std::vector<CurvePoint> curve{}, curve_fast{};
   std::string backed_by{};
 };

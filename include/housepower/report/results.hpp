@@ -49,7 +49,7 @@ struct Cable {
   std::string method = "table";
   std::optional<wiring::ByNamedMethod> by_method{};  // replaces drop and sizes where it is present
 };
-[[nodiscard]] Page cable_page(const Cable&);
+[[nodiscard]] Page cable_page(const Cable&, bool with_working);
 [[nodiscard]] std::string cable_json(const Cable&);
 
 /// Every formula of the engine, by name.

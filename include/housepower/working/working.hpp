@@ -4,7 +4,7 @@
 // A Formula is one object: the code that computes, and beside it the text that a person redoes.
 // Engines call formulas through `step`, which computes and, if someone asked, writes the step
 // down. There is no second computation to drift. That text and code of one object agree is
-// tested for every step of every finding: tests/laws/working.cpp evaluates the text.
+// tested for every step of every finding: the tests of checks evaluate the text.
 #pragma once
 
 #include <array>

@@ -1,0 +1,158 @@
+// SPDX-License-Identifier: Apache-2.0
+// From numbers to verdicts: one finding, the whole design, and what rests on values nobody stated.
+#include "examples.hpp"
+
+namespace housepower::checks {
+namespace {
+
+const Rule& drop_rule() { return *rule_named("drop"); }        // not of safety
+const Rule& ampacity_rule() { return *rule_named("ampacity"); }  // of safety
+
+Finding judged(double measured, Bound bound, double limit, Verdict beyond = Verdict::fail) {
+  return judge(drop_rule(), "run/x", measured * volt, bound, {limit * volt, {SourceKind::supplier, "a maker", "p. 1"}, beyond}, {});
+}
+
+TEST_CASE("what is at its limit passes, what is beyond does not") {
+  CHECK(judged(0.5, Bound::at_most, 0.6).verdict == Verdict::pass);
+  CHECK(judged(0.6, Bound::at_most, 0.6).verdict == Verdict::pass);
+  CHECK(judged(0.601, Bound::at_most, 0.6).verdict == Verdict::fail);
+  CHECK(judged(0.601, Bound::at_most, 0.6, Verdict::caution).verdict == Verdict::caution);
+  CHECK(judged(11.0, Bound::at_least, 10.5).verdict == Verdict::pass);
+  CHECK(judged(10.5, Bound::at_least, 10.5).verdict == Verdict::pass);
+  CHECK(judged(10.4, Bound::at_least, 10.5).verdict == Verdict::fail);
+}
+
+TEST_CASE("a rounding error of the last digits is no failure, a thousandth is") {
+  CHECK(judged(0.6 * (1 + 1e-12), Bound::at_most, 0.6).verdict == Verdict::pass);
+  CHECK(judged(0.6 * (1 + 1e-6), Bound::at_most, 0.6).verdict == Verdict::fail);
+  CHECK(judged(10.5 * (1 - 1e-12), Bound::at_least, 10.5).verdict == Verdict::pass);
+  CHECK(judged(10.5 * (1 - 1e-6), Bound::at_least, 10.5).verdict == Verdict::fail);
+}
+
+TEST_CASE("the margin is the share of the limit that is left") {
+  CHECK(judged(0.45, Bound::at_most, 0.6).margin.value() == doctest::Approx(0.25));   // 0.15 of 0.6
+  CHECK(judged(0.9, Bound::at_most, 0.6).margin.value() == doctest::Approx(-0.5));    // 0.3 over 0.6
+  CHECK(judged(12.0, Bound::at_least, 10.0).margin.value() == doctest::Approx(0.2));  // 2 of 10
+  CHECK(judged(9.0, Bound::at_least, 10.0).margin.value() == doctest::Approx(-0.1));
+  CHECK(judged(1.0, Bound::at_most, 0.0).margin.value() == -1.0);  // of nothing nothing is left
+  CHECK(judged(0.0, Bound::at_most, 0.0).margin.value() == 0.0);
+}
+
+TEST_CASE("a finding keeps its numbers, its limit's source and its rule") {
+  const Finding f = judged(0.5, Bound::at_most, 0.6);
+  CHECK(f.rule == "drop");
+  CHECK(f.subject == "run/x");
+  CHECK(f.source.title == "a maker");
+  CHECK(*f.measured == Number(0.5 * volt));
+  CHECK(*f.limit == Number(0.6 * volt));
+  CHECK(not_checked(drop_rule(), "run/x", "why").verdict == Verdict::not_checked);
+  CHECK(not_checked(drop_rule(), "run/x", "why").source == drop_rule().source);
+}
+
+Verdict together(std::initializer_list<std::pair<const Rule*, Verdict>> several) {
+  std::vector<Finding> findings;
+  for (const auto& [rule, verdict] : several) findings.push_back(state(*rule, "x", verdict, "", rule->source));
+  return worst(findings);
+}
+
+TEST_CASE("the whole is as bad as its worst, and not checked holds it back only where it is of safety") {
+  const Rule *safety = &ampacity_rule(), *comfort = &drop_rule();
+  CHECK(together({}) == Verdict::pass);
+  CHECK(together({{safety, Verdict::pass}, {comfort, Verdict::pass}}) == Verdict::pass);
+  CHECK(together({{safety, Verdict::not_checked}, {comfort, Verdict::pass}}) == Verdict::caution);
+  CHECK(together({{safety, Verdict::pass}, {comfort, Verdict::not_checked}}) == Verdict::pass);
+  CHECK(together({{safety, Verdict::not_checked}, {comfort, Verdict::fail}}) == Verdict::fail);
+  CHECK(together({{comfort, Verdict::caution}}) == Verdict::caution);
+}
+
+TEST_CASE("the rules of safety are those that the project names") {
+  for (const auto name : {"ampacity", "return-ampacity", "fuse-above-load", "fuse-below-conductor",
+                          "fuse-near-source", "unprotected-source-end", "breaking-capacity",
+                          "device-voltage", "voltage-collapse", "bank-discharge", "lithium-outside"})
+    CHECK_MESSAGE(rule_named(name)->of_safety, name);
+  for (const auto name : {"inspection", "left-unsaid"}) CHECK_MESSAGE(!rule_named(name)->of_safety, name);
+}
+
+TEST_CASE("not checked of each safety rule, and only of those, holds a passing design at caution") {
+  for (const Rule* rule : rules())
+    CHECK_MESSAGE(together({{rule, Verdict::not_checked}}) == (rule->of_safety ? Verdict::caution : Verdict::pass), rule->name);
+}
+
+/// One battery, one fused run to a cooler of 20 A on 4 mm².
+std::string sketch(const std::string& run_states, const std::string& bank_states = "") {
+  return R"(schema = 1
+[vehicle]
+name = "Sketch"
+system_voltage = "12 V"
+[rules]
+profile = "au-nz-caravan"
+[[device]]
+name = "post fuse"
+breaking_capacity = "4 kA"
+rated_voltage = "32 V"
+[[appliance]]
+name = "Cooler"
+power = "210 W"
+[bank]
+chemistry = "lfp"
+quantity = 1
+capacity = "100 Ah"
+nominal_voltage = "12.8 V"
+discharge_limit = "100 A"
+)" + bank_states + R"(
+[[run]]
+name = "cooler"
+from = "bank"
+to = "Cooler"
+length = "1 m"
+conductor = "4 mm2"
+protection = [{ end = "from", type = "post fuse", rating = "25 A", distance = "0.1 m" }]
+)" + run_states;
+}
+
+const Finding& of(const Checked& checked, std::string_view rule) {
+  for (const Finding& f : checked.findings)
+    if (f.rule == rule) return f;
+  FAIL("no finding of " << rule);
+  return checked.findings.front();
+}
+
+TEST_CASE("what fails only by a default becomes a caution that asks for the value") {
+  // Left unsaid, the cable lies in insulation with three others and bears 60 °C; at its kindest it
+  // lies free at 30 °C, where 4 mm² bears more than 20 A.
+  const Checked unsaid = examples::checked_text(sketch(""));
+  const Finding& ampacity = of(unsaid, "ampacity");
+  CHECK(ampacity.verdict == Verdict::caution);
+  CHECK(ampacity.cure.starts_with("state "));
+  CHECK(ampacity.cure.find("run/cooler/laid = in-insulation") != std::string::npos);
+
+  const Checked said = examples::checked_text(sketch(
+      "insulation = \"60 °C\"\nlaid = \"in-insulation\"\nambient = \"40 °C\"\ncircuits_together = 4\n"));
+  CHECK(of(said, "ampacity").verdict == Verdict::fail);
+  CHECK(of(said, "ampacity").cure.find("state ") == std::string::npos);
+}
+
+TEST_CASE("a fault that rests on an assumed resistance asks for the bank's, not for the run's") {
+  // 13.6 V behind an assumed 2 mΩ (100 Ah) and 0.1 m of 4 mm², out and back 0.86 mΩ: 4.7 kA
+  const std::string lies = "insulation = \"90 °C\"\nlaid = \"free\"\nambient = \"30 °C\"\ncircuits_together = 1\n";
+  const Checked unsaid = examples::checked_text(sketch(lies));
+  const Finding& assumed = of(unsaid, "breaking-capacity");
+  CHECK(assumed.verdict == Verdict::caution);
+  CHECK(assumed.cure.find("bank/resistance/low") != std::string::npos);
+  CHECK(assumed.cure.find("enclosed") == std::string::npos);  // changes nothing in a fault
+  const Checked said = examples::checked_text(sketch(lies, "resistance = { low = \"2 mΩ\", high = \"5 mΩ\" }"));
+  CHECK(of(said, "breaking-capacity").verdict == Verdict::fail);
+}
+
+TEST_CASE("findings come in the order fail, caution, not checked, pass") {
+  for (const std::string& file : examples::all()) {
+    const auto rank = [](Verdict v) { return v == Verdict::fail ? 0 : v == Verdict::caution ? 1 : v == Verdict::not_checked ? 2 : 3; };
+    const Checked one = examples::checked(file);
+    for (std::size_t i = 1; i < one.findings.size(); ++i)
+      CHECK_MESSAGE(rank(one.findings[i - 1].verdict) <= rank(one.findings[i].verdict), file);
+    CHECK(one.verdict == worst(one.findings));
+  }
+}
+
+}  // namespace
+}  // namespace housepower::checks
