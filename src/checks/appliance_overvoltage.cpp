@@ -6,17 +6,20 @@ namespace {
 
 std::vector<Finding> check_overvoltage(const Rule& rule, const Evidence& e) {
   std::vector<Finding> findings;
-  const auto highest = highest_charging_voltage(e.design);
   for (const auto& appliance : e.design->appliances) {
     if (appliance.inverter) continue;
     const std::string subject = "appliance/" + appliance.name;
     const bool stated = !is_assumed(e.design, subject + "/highest_voltage");
     Working working;
     // Unloaded conductors lose nothing: the charge voltage itself reaches the appliance.
-    given(&working, "U_max", "highest charge voltage", highest.value, as_stated);
-    Finding f = judge(rule, subject, highest.value, Bound::at_most,
-                      {appliance.highest, stated ? as_stated : our_method, stated ? Verdict::fail : Verdict::caution}, std::move(working));
-    f.message = quoted(appliance.name) + " gets up to " + print(highest.value) + " from " + highest.from +
+    const auto highest = highest_voltage_at(e.design, appliance.post, &working);
+    if (!highest) {
+      findings.push_back(not_checked(rule, subject, quoted(appliance.name) + " hangs on an array whose cold voltage is not known"));
+      continue;
+    }
+    Finding f = judge(rule, subject, highest->value, Bound::at_most,
+                      {appliance.highest, stated ? as_stated : our_method, stated && highest->stated ? Verdict::fail : Verdict::caution}, std::move(working));
+    f.message = quoted(appliance.name) + " gets up to " + print(highest->value) + " " + highest->from +
                 " and bears " + print(appliance.highest) + (stated ? "" : " (assumed: its own limit is not stated)");
     if (f.verdict != Verdict::pass) f.cure = "a lower charge voltage, or a regulator before the appliance";
     findings.push_back(std::move(f));

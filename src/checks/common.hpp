@@ -15,6 +15,10 @@ using design::resolved::Run;
 using design::resolved::RunId;
 
 inline constexpr Source as_stated{SourceKind::supplier, "the design", "as stated"};
+/// Of a profile that says nothing on a matter.
+[[nodiscard]] inline Source silent(const tables::RuleProfile& profile) {
+  return {SourceKind::common_practice, profile.title, "silent on this"};
+}
 inline constexpr Source our_method{SourceKind::common_practice, "practice of the trade", ""};
 
 [[nodiscard]] inline std::string subject_of(const Run& run) { return "run/" + run.name; }
@@ -34,11 +38,14 @@ inline constexpr Source our_method{SourceKind::common_practice, "practice of the
 struct HighestVoltage {
   Voltage value;
   std::string from;
+  bool stated = true;  // false: the program's own figure, which fails nobody
 };
+/// A source that drives any current: the bank, a feed, a jump post that is not for waking only.
+[[nodiscard]] bool is_unlimited(const design::resolved::Post&);
 [[nodiscard]] HighestVoltage highest_charging_voltage(const design::Design&);
-/// The highest voltage a run works at: that of charging, or on the array's side its cold
+/// The highest voltage at a post: that of charging, or on the array's side its cold
 /// open-circuit voltage, or on the side of a feed that feed's own. Nothing where it is not known.
-[[nodiscard]] std::optional<HighestVoltage> highest_voltage_of(const design::Design&, const Run&, Working*);
+[[nodiscard]] std::optional<HighestVoltage> highest_voltage_at(const design::Design&, design::resolved::PostId, Working*);
 
 /// A pass that rests on a figure which is known to be too small, or is none, was not checked.
 void hold_back(Finding&, const std::string& why_unknown);

@@ -15,7 +15,7 @@ std::vector<Finding> check_voltage(const Rule& rule, const Evidence& e) {
         continue;
       }
       Working working;
-      const auto highest = highest_voltage_of(e.design, run, &working);
+      const auto highest = highest_voltage_at(e.design, device.end == design::RunEnd::from ? run.from : run.to, &working);
       if (!highest) {
         findings.push_back(not_checked(rule, subject_of(run, n), who + ": the array's cold open-circuit voltage is not known; state `voc` and `voc_coefficient` of its module"));
         continue;
@@ -23,7 +23,7 @@ std::vector<Finding> check_voltage(const Rule& rule, const Evidence& e) {
       // A rating printed "at 14 V" is meant for 12 V systems: it cautions, it does not fail.
       const bool meant_for_12 = e.design->nominal == 12.0 * volt && *device.rated_voltage >= 14.0 * volt && highest->value < 16.0 * volt;
       Finding f = judge(rule, subject_of(run, n), highest->value, Bound::at_most,
-                        {*device.rated_voltage, device.voltage_source, meant_for_12 ? Verdict::caution : Verdict::fail}, std::move(working));
+                        {*device.rated_voltage, device.voltage_source, meant_for_12 || !highest->stated ? Verdict::caution : Verdict::fail}, std::move(working));
       f.message = who + " is rated at " + print(*device.rated_voltage) + "; the highest there is " + print(highest->value) + ", " + highest->from;
       if (f.verdict != Verdict::pass)
         f.cure = meant_for_12 ? "ask its maker whether the rating holds at " + print(highest->value) : "a device rated for at least " + print(highest->value);

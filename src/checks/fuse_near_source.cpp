@@ -68,8 +68,7 @@ std::vector<Finding> check_near(const Rule& rule, const Evidence& e) {
     for (const auto end : {design::RunEnd::from, design::RunEnd::to}) {
       const auto& post = e.design[end == design::RunEnd::from ? run.from : run.to];
       const bool from_battery = post.kind == PostKind::bank;
-      const bool strong = from_battery || post.kind == PostKind::feed || (post.purpose && *post.purpose != design::Purpose::wake);
-      if (!strong) continue;
+      if (!is_unlimited(post)) continue;
       std::optional<std::size_t> first;
       for (std::size_t n = 0; n < run.protection.size(); ++n)
         if (run.protection[n].end == end &&

@@ -12,7 +12,7 @@ std::vector<Finding> check_place(const Rule& rule, const Evidence& e) {
   const std::string subject = "bank/mounted";
   if (!bank.mounted) return {not_checked(rule, subject, "the design does not say where the bank is `mounted`")};
   if (place.says == Says::silent)
-    return {not_checked(rule, subject, "the profile " + e.design->profile->name + " is silent on where lithium batteries may be" + (place.note.empty() ? "" : ": " + place.note))};
+    return {state(rule, subject, Verdict::not_checked, "the profile " + e.design->profile->name + " is silent on where lithium batteries may be" + (place.note.empty() ? "" : ": " + place.note), silent(*e.design->profile))};
   const bool inside = *bank.mounted == design::BankPlace::inside;
   const Verdict beyond = place.says == Says::fail_inside ? Verdict::fail : Verdict::caution;
   Finding f = state(rule, subject, inside ? beyond : Verdict::pass,

@@ -7,7 +7,7 @@ namespace {
 std::vector<Finding> check_smallest(const Rule& rule, const Evidence& e) {
   const auto& profile = *e.design->profile;
   if (!profile.smallest)
-    return {not_checked(rule, "rules/profile", "the profile " + profile.name + " is silent on the smallest conductor")};
+    return {state(rule, "rules/profile", Verdict::not_checked, "the profile " + profile.name + " is silent on the smallest conductor", silent(profile))};
   std::vector<Finding> findings;
   for (const Run& run : e.design->runs) {
     if (!run.conductor) continue;

@@ -10,11 +10,7 @@ using design::RunEnd;
 using design::resolved::PostId;
 using design::resolved::PostKind;
 
-bool is_unlimited(const design::Design& design, PostId id) {
-  const auto& post = design[id];
-  return post.kind == PostKind::bank || post.kind == PostKind::feed ||
-         (post.purpose && *post.purpose != design::Purpose::wake);
-}
+constexpr Source link_source{SourceKind::from_memory, "judgement", "links of up to 0.35 m inside the box"};
 
 /// What a limited source at this post drives at most; nothing where there is none.
 std::optional<Current> limited_source(const design::Design& design, PostId id) {
@@ -46,7 +42,7 @@ Reaching reaching(const design::Design& design, PostId start, std::size_t withou
   while (!open.empty()) {
     const PostId here = open.back();
     open.pop_back();
-    if (is_unlimited(design, here)) found.unlimited = &design[here];
+    if (is_unlimited(design[here])) found.unlimited = &design[here];
     found.limited += limited_source(design, here).value_or(0.0 * ampere);
     for (std::size_t i = 0; i < design->runs.size(); ++i) {
       const Run& run = design->runs[i];
@@ -78,7 +74,9 @@ Finding check_end(const Rule& rule, const Evidence& e, std::size_t i, RunEnd end
   if (!ampacity) return not_checked(rule, subject_of(run), where + ": its ampacity is not known, so no device can be judged to protect it");
   const Reaching source = reaching(e.design, post, i, *ampacity);
   if (!source.unlimited && source.limited > *ampacity) {
-    Finding f = judge(rule, subject_of(run), source.limited, Bound::at_most, {*ampacity, rule.source}, {});
+    Working working;
+    given(&working, "I_max", "what the limited sources there drive together", source.limited, as_stated);
+    Finding f = judge(rule, subject_of(run), source.limited, Bound::at_most, {*ampacity, rule.source}, std::move(working));
     f.message = where + ": what charges there drives up to " + print(source.limited) + ", the conductor bears " + print(*ampacity);
     f.cure = "a larger conductor, or a device of at most " + print(*ampacity) + " at that end";
     return f;
@@ -98,6 +96,27 @@ Finding check_end(const Rule& rule, const Evidence& e, std::size_t i, RunEnd end
   return f;
 }
 
+/// Links between parallel batteries are exempt while they are short and stay in the box.
+std::vector<Finding> check_links(const Rule& rule, const Evidence& e) {
+  constexpr Length short_link = 0.35 * metre;
+  std::vector<Finding> findings;
+  if (!e.design->bank || e.design->bank->parallel < 2) return findings;
+  const auto& bank = *e.design->bank;
+  const std::pair<const std::optional<design::resolved::Lead>*, const char*> links[] = {
+      {&bank.link_positive, "bank/links/positive"}, {&bank.link_negative, "bank/links/negative"}};
+  for (const auto& [link, path] : links) {
+    if (!*link) continue;
+    const bool many = bank.parallel > 2 && !bank.each_device;
+    Working working;
+    given(&working, "L", "length of a link", (*link)->length, as_stated);
+    Finding f = judge(rule, path, (*link)->length, Bound::at_most, {short_link, link_source, many ? Verdict::fail : Verdict::caution}, std::move(working));
+    f.message = "the links between the batteries are " + print((*link)->length) + " long; up to " + print(short_link) + " they need no device of their own";
+    if (f.verdict != Verdict::pass) f.cure = "batteries closer together, or a device for each battery";
+    findings.push_back(std::move(f));
+  }
+  return findings;
+}
+
 std::vector<Finding> check_ends(const Rule& rule, const Evidence& e) {
   std::vector<Finding> findings;
   for (std::size_t i = 0; i < e.design->runs.size(); ++i)
@@ -106,6 +125,7 @@ std::vector<Finding> check_ends(const Rule& rule, const Evidence& e) {
       f.in_case = end == RunEnd::from ? "from its `from` end" : "from its `to` end";
       findings.push_back(std::move(f));
     }
+  for (Finding& f : check_links(rule, e)) findings.push_back(std::move(f));
   return findings;
 }
 

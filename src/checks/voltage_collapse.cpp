@@ -9,6 +9,7 @@ constexpr Source solution{SourceKind::common_practice, "solution of the network"
 std::vector<Finding> check_collapse(const Rule& rule, const Evidence& e) {
   std::vector<Finding> findings;
   for (const auto& in : e.wiring.cases) {
+    if (!in.load_case.judged) continue;  // everything at once never runs: it serves ampacity only
     Finding f;
     if (const auto* collapse = std::get_if<wiring::Collapse>(&in.solution)) {
       Working working;
@@ -24,7 +25,7 @@ std::vector<Finding> check_collapse(const Rule& rule, const Evidence& e) {
       const auto& point = std::get<wiring::OperatingPoint>(in.solution);
       f = state(rule, "case/" + in.load_case.name, Verdict::pass,
                 "an operating point exists and is stable: the Jacobian is positive definite after " +
-                    std::to_string(point.iterations) + " iterations", solution);
+                    std::to_string(point.iterations) + (point.iterations == 1 ? " iteration" : " iterations"), solution);
       if (e.design->bank) given(&f.working, "U_source", "voltage at the source's terminals", in.source, solution);
       given(&f.working, "ΣI", "largest error of a node's current balance", point.residual, solution);
     }

@@ -32,38 +32,40 @@ std::optional<Voltage> cold_string(const design::Design& design, const design::r
 
 }  // namespace
 
-HighestVoltage highest_charging_voltage(const design::Design& design) {
-  HighestVoltage most{14.6 / 12.0 * design->nominal, "the usual end of charge of four LFP cells"};
-  bool stated = false;
-  const auto take = [&](Voltage v, const std::string& name) {
-    if (!stated || v > most.value) most = {v, name};
-    stated = true;
-  };
-  for (const auto& c : design->controllers) take(c.charge_voltage, "from controller " + quoted(c.name));
-  for (const auto& c : design->chargers) take(c.charge_voltage, "from charger " + quoted(c.name));
-  return most;
+bool is_unlimited(const design::resolved::Post& post) {
+  using design::resolved::PostKind;
+  const bool jumps = post.node == design::NodeKind::jump_post && post.purpose != design::Purpose::wake;
+  return post.kind == PostKind::bank || post.kind == PostKind::feed || jumps;
 }
 
-std::optional<HighestVoltage> highest_voltage_of(const design::Design& design, const Run& run, Working* working) {
-  const auto joined = joined_with(design, run.from);
+HighestVoltage highest_charging_voltage(const design::Design& design) {
+  std::optional<HighestVoltage> most;
+  const auto take = [&](Voltage v, const std::string& room, const std::string& name) {
+    if (most && v <= most->value) return;
+    most = {v, "from " + room + " " + quoted(name), !is_assumed(design, room + "/" + name + "/charge_voltage")};
+  };
+  for (const auto& c : design->controllers) take(c.charge_voltage, "controller", c.name);
+  for (const auto& c : design->chargers) take(c.charge_voltage, "charger", c.name);
+  return most.value_or(HighestVoltage{14.6 / 12.0 * design->nominal, "the usual end of charge of four LFP cells", false});
+}
+
+std::optional<HighestVoltage> highest_voltage_at(const design::Design& design, PostId post, Working* working) {
+  const auto joined = joined_with(design, post);
   const auto here = [&](PostId id) { return joined[std::size_t(id.index)]; };
   std::optional<HighestVoltage> most;
-  const auto take = [&](Voltage v, const std::string& from) {
-    if (!most || v > most->value) most = {v, from};
+  const auto take = [&](const HighestVoltage& v) {
+    if (!most || v.value > most->value) most = v;
   };
   for (const auto& array : design->arrays) {
     if (!here(array.post)) continue;
     const auto cold = cold_string(design, array, working);
     if (!cold) return std::nullopt;
-    take(*cold, "array " + quoted(array.name) + " open in the cold");
+    take({*cold, "array " + quoted(array.name) + " open in the cold"});
   }
   for (const auto& feed : design->feeds)
-    if (here(feed.post)) take(feed.high, "from " + quoted(feed.name));
-  if (!most || (design->bank && here(design->bank->post))) {
-    const auto charging = highest_charging_voltage(design);
-    take(charging.value, charging.from);
-  }
-  given(working, "U_max", "highest working voltage", most->value, as_stated);
+    if (here(feed.post)) take({feed.high, "from " + quoted(feed.name), !is_assumed(design, "feed/" + feed.name + "/voltage/high")});
+  if (!most || (design->bank && here(design->bank->post))) take(highest_charging_voltage(design));
+  given(working, "U_max", "highest working voltage", most->value, most->stated ? as_stated : our_method);
   return most;
 }
 

@@ -45,7 +45,7 @@ struct Load {
 };
 
 /// Resistances below this count as this: an ideal conductor or source.
-inline constexpr Resistance least_resistance = Resistance::from_value(1e-6);
+inline constexpr Resistance least_resistance = Resistance::from_value(1e-8);
 
 struct Network {
   int nodes = 0;

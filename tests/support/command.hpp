@@ -1,0 +1,43 @@
+// SPDX-License-Identifier: Apache-2.0
+// Runs the program as a person would: from the project's folder, with what it prints and its exit.
+#pragma once
+
+#include <sys/wait.h>
+
+#include <array>
+#include <cstdio>
+#include <cstdlib>
+#include <fstream>
+#include <iterator>
+#include <string>
+
+namespace housepower::test {
+
+struct Ran {
+  std::string out, err;
+  int exit = -1;
+};
+
+inline std::string text_of(const std::string& path) {
+  std::ifstream file(path, std::ios::binary);
+  return {std::istreambuf_iterator<char>(file), {}};
+}
+
+/// `arguments` go through the shell; standard error is kept apart in a file of its own.
+inline Ran run_program(const std::string& arguments) {
+  Ran ran;
+  char name[] = "/tmp/housepower-err-XXXXXX";
+  const int kept = mkstemp(name);
+  const std::string line = "cd '" HOUSEPOWER_SOURCE_DIR "' && '" HOUSEPOWER_EXECUTABLE "' " + arguments + " 2>" + name;
+  FILE* pipe = popen(line.c_str(), "r");
+  if (pipe == nullptr || kept < 0) return ran;
+  std::array<char, 4096> piece{};
+  while (const std::size_t n = std::fread(piece.data(), 1, piece.size(), pipe)) ran.out.append(piece.data(), n);
+  const int status = pclose(pipe);
+  ran.exit = WIFEXITED(status) ? WEXITSTATUS(status) : -1;
+  ran.err = text_of(name);
+  std::remove(name);
+  return ran;
+}
+
+}  // namespace housepower::test
