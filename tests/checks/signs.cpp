@@ -123,7 +123,9 @@ struct Count {
 using Held = std::map<std::pair<std::string, Parameter>, Count>;  // by rule and parameter
 
 void hold(const Verdicts& before, const Verdicts& after, Parameter parameter, bool larger, Held& held) {
-  for (const auto& [subject, was] : before) {
+  for (const auto& entry_before : before) {
+    const auto& subject = entry_before.first;
+    const Verdict was = entry_before.second;
     const auto now = after.find(subject);
     const Effect effect = effect_on(subject.first, parameter);
     if (effect == Effect::not_monotone || now == after.end()) continue;
@@ -190,7 +192,9 @@ TEST_CASE("a parameter moved in a rule's bad direction leaves that rule no more 
     for (const bool larger : {false, true}) {
       const auto after = margins(examples::checked(file, moved(one, parameter, larger)));
       int changed = 0;
-      for (const auto& [finding, was] : before) {
+      for (const auto& entry_before : before) {
+        const std::string& finding = entry_before.first;
+        const double was = entry_before.second;
         const auto now = after.find(finding);
         const Effect effect = effect_on(finding.substr(0, finding.find(':')), parameter);
         if (now == after.end() || effect == Effect::not_monotone) continue;

@@ -28,7 +28,7 @@ TEST_CASE("a silent run lies in the worst way that is usual") {
   CHECK_FALSE(run.joint_resistance);
   CHECK(d->runs[0].sections.at(0).ambient == celsius(50));  // one end in the box
   CHECK(d->runs[0].joints == 6);                            // 4, and 2 at its device
-  for (const auto& [path, expected] :
+  for (const auto& row :
        std::initializer_list<std::pair<std::string_view, std::string_view>>{
            {"run/fridge/insulation", "60 °C"},
            {"run/fridge/insulation_material", "pvc"},
@@ -44,7 +44,7 @@ TEST_CASE("a silent run lies in the worst way that is usual") {
            {"run/fridge/joint_resistance", "that of 0.1 m of the conductor"},
            {"run/fridge/return", "back to panel"},
            {"node/panel/sits", "inside"}})
-    CHECK(value(d, path) == expected);
+    CHECK(value(d, row.first) == row.second);
 }
 
 TEST_CASE("ambient follows the hotter end") {
@@ -128,7 +128,7 @@ TEST_CASE("the drop class is \"other\", kindly the mildest of the profile") {
 TEST_CASE("silent equipment gets the usual values, those of the bank's side twice at 24 V") {
   const Tried tried = opened(text);
   const Design& d = tried.design();
-  for (const auto& [path, expected] :
+  for (const auto& row :
        std::initializer_list<std::pair<std::string_view, std::string_view>>{
            {"bank/in_series", "1"},
            {"bank/own_draw", "20 mA"},
@@ -180,7 +180,7 @@ TEST_CASE("silent equipment gets the usual values, those of the bank's side twic
            {"appliance/Kettle/lowest_voltage", "not assumed"},
            {"case/dinner/charge", "30 %"},
            {"case/dinner/temperature", "20 °C"}})
-    CHECK_MESSAGE(value(d, path) == expected, std::string(path));
+    CHECK_MESSAGE(value(d, row.first) == row.second, std::string(row.first));
   CHECK(d->inverters.at(0).no_load.value() == doctest::Approx(30.0));  // 1.5 % of 2000 W
   CHECK_FALSE(d->appliances.at(0).limits_stated);
   for (const auto& a : d->assumptions) CHECK_FALSE(a.why.empty());

@@ -53,12 +53,12 @@ TEST_CASE("the order of appliances and runs does not change what a name means") 
   const Design& d = tried.design();
   CHECK(d[d->appliances.at(2).post].name == "panel");
   CHECK(d[d->cases.at(0).running.at(1)].name == "Kettle");
-  const auto run = text.find("[[run]]\nname = \"main\""),
-             second = text.find("[[run]]\nname = \"fridge\""),
+  const auto first = text.find("[[run]]\nname = \"main\""),
+             next = text.find("[[run]]\nname = \"fridge\""),
              third = text.find("[[run]]\nname = \"to inverter\"");
   const std::string turned =
-      text.substr(0, run) + text.substr(third) + text.substr(run, third - run);
-  REQUIRE(second > run);
+      text.substr(0, first) + text.substr(third) + text.substr(first, third - first);
+  REQUIRE(next > first);
   const Tried other = opened(turned);
   CHECK(other.design()->runs.at(0).name == "to inverter");
   CHECK(other.design()[other.design()->runs[0].to].name == "inverter");
@@ -170,9 +170,9 @@ TEST_CASE("a window over midnight is two, and all day is one") {
   CHECK(night[0].to == 6.0 * hour);
   CHECK(night[1].from == 22.0 * hour);
   CHECK(night[1].to == 24.0 * hour);
-  const auto day = windows("[\"00:00-24:00\"]");
-  REQUIRE(day.size() == 1);
-  CHECK(day[0].to == 24.0 * hour);
+  const auto all_day = windows("[\"00:00-24:00\"]");
+  REQUIRE(all_day.size() == 1);
+  CHECK(all_day[0].to == 24.0 * hour);
   const auto two = windows("[\"18:30-20:00\", \"07:00-07:30\"]");
   REQUIRE(two.size() == 2);
   CHECK(two[0].from == 7.0 * hour);

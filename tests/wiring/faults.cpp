@@ -139,6 +139,6 @@ TEST_CASE("linked batteries feed a fault through their links") {
           bank, "quantity = 1",
           "quantity = 2\nlinks = { positive = { conductor = \"35 mm2\", length = \"0.2 m\" } }") +
       lamp + run("lamp", "bank", "Lamp", "2 m", "70 mm2", device("from", "0 m")));
-  const double second = 2e-3 + 2 * 0.2 * rho / 35e-6;
-  CHECK(fault(r) == about(13.6 / 2e-3 + 13.6 / second));
+  const double farther = 2e-3 + 2 * 0.2 * rho / 35e-6;
+  CHECK(fault(r) == about(13.6 / 2e-3 + 13.6 / farther));
 }
