@@ -52,8 +52,9 @@ Json energy_object(const energy::Assessment& e) {
 std::string energy_json(const CheckedDesign& c) {
   Json json = head();
   json["design"] = design_object(c);
-  json["energy"] = energy_object(c.checked.energy);
-  json.update(json["energy"]);  // the same keys at the top, for who asks for energy alone
+  const Json answer = energy_object(c.checked.energy);
+  json["energy"] = answer;
+  json.update(answer);  // the same keys at the top, for who asks for energy alone
   return dump(json);
 }
 

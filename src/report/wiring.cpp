@@ -160,8 +160,9 @@ Json wiring_object(const design::Design& design, const wiring::Assessment& w) {
 std::string wiring_json(const CheckedDesign& c) {
   Json json = head();
   json["design"] = design_object(c);
-  json["wiring"] = wiring_object(c.design, c.checked.wiring);
-  json.update(json["wiring"]);  // the same keys at the top, for who asks for wiring alone
+  const Json answer = wiring_object(c.design, c.checked.wiring);
+  json["wiring"] = answer;
+  json.update(answer);  // the same keys at the top, for who asks for wiring alone
   return dump(json);
 }
 
