@@ -14,14 +14,20 @@ std::vector<Finding> check_overvoltage(const Rule& rule, const Evidence& e) {
     // Unloaded conductors lose nothing: the charge voltage itself reaches the appliance.
     const auto highest = highest_voltage_at(e.design, appliance.post, &working);
     if (!highest) {
-      findings.push_back(not_checked(rule, subject, quoted(appliance.name) + " hangs on an array whose cold voltage is not known"));
+      findings.push_back(not_checked(rule, subject,
+                                     quoted(appliance.name) +
+                                         " hangs on an array whose cold voltage is not known"));
       continue;
     }
     Finding f = judge(rule, subject, highest->value, Bound::at_most,
-                      {appliance.highest, stated ? as_stated : our_method, stated && highest->stated ? Verdict::fail : Verdict::caution}, std::move(working));
-    f.message = quoted(appliance.name) + " gets up to " + print(highest->value) + " " + highest->from +
-                " and bears " + print(appliance.highest) + (stated ? "" : " (assumed: its own limit is not stated)");
-    if (f.verdict != Verdict::pass) f.cure = "a lower charge voltage, or a regulator before the appliance";
+                      {appliance.highest, stated ? as_stated : our_method,
+                       stated && highest->stated ? Verdict::fail : Verdict::caution},
+                      std::move(working));
+    f.message = quoted(appliance.name) + " gets up to " + print(highest->value) + " " +
+                highest->from + " and bears " + print(appliance.highest) +
+                (stated ? "" : " (assumed: its own limit is not stated)");
+    if (f.verdict != Verdict::pass)
+      f.cure = "a lower charge voltage, or a regulator before the appliance";
     findings.push_back(std::move(f));
   }
   return findings;
@@ -36,7 +42,8 @@ extern const Rule appliance_overvoltage{
     .asks = "Does each appliance bear the highest voltage that charging brings?",
     .why = "Electronics meant for a lead battery's 14.4 V fail early or at once above their limit.",
     .cure = "A lower charge voltage, or a regulator before what cannot bear it.",
-    .source = {SourceKind::published, "a battery data sheet", "absorption 14.6 V; each appliance states its own limit"},
+    .source = {SourceKind::published, "a battery data sheet",
+               "absorption 14.6 V; each appliance states its own limit"},
     .signs = signs,
     .of_safety = false,
     .check = check_overvoltage};

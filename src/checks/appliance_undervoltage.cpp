@@ -5,20 +5,28 @@ namespace housepower::checks {
 namespace {
 
 constexpr Formula voltage_at_load{
-    "U", "voltage at its terminals", "U_source - U_drop",
+    "U",
+    "voltage at its terminals",
+    "U_source - U_drop",
     {{"U_source", "voltage at the source"}, {"U_drop", "voltage lost on the way and back"}},
     Source{SourceKind::common_practice, "Kirchhoff's voltage law", ""},
     [](Voltage source, Voltage lost) -> Voltage { return source - lost; }};
 
-struct Least { Voltage value; bool stated; };
+struct Least {
+  Voltage value;
+  bool stated;
+};
 
 Least least_of(const design::Design& design, const wiring::ConsumerInCase& at) {
   for (const auto& a : design->appliances)
-    if (a.name == at.name) return {a.lowest, !is_assumed(design, "appliance/" + a.name + "/lowest_voltage")};
+    if (a.name == at.name)
+      return {a.lowest, !is_assumed(design, "appliance/" + a.name + "/lowest_voltage")};
   for (const auto& i : design->inverters)
-    if (i.name == at.name) return {i.cut_out, !is_assumed(design, "inverter/" + i.name + "/cut_out")};
+    if (i.name == at.name)
+      return {i.cut_out, !is_assumed(design, "inverter/" + i.name + "/cut_out")};
   for (const auto& c : design->chargers)
-    if (c.name == at.name) return {c.input_cut_out, !is_assumed(design, "charger/" + c.name + "/input_cut_out")};
+    if (c.name == at.name)
+      return {c.input_cut_out, !is_assumed(design, "charger/" + c.name + "/input_cut_out")};
   return {0.0 * volt, false};
 }
 
@@ -30,17 +38,23 @@ std::vector<Finding> check_undervoltage(const Rule& rule, const Evidence& e) {
     const Least least = least_of(e.design, *at);
     Working working;
     const Voltage lost = wiring::path_drop_of(e.design, e.wiring, *in, *at, &working);
-    const Voltage source = given(&working, "U_source", "voltage at the source's terminals, from the solution of the network",
-                                 at->voltage + at->path_drop, our_method);
+    const Voltage source = given(
+        &working, "U_source", "voltage at the source's terminals, from the solution of the network",
+        at->voltage + at->path_drop, our_method);
     const Voltage left = step(&working, voltage_at_load, source, lost);
     Finding f = judge(rule, at->path, left, Bound::at_least,
-                      {least.value, least.stated ? as_stated : our_method, least.stated ? Verdict::fail : Verdict::caution}, std::move(working));
+                      {least.value, least.stated ? as_stated : our_method,
+                       least.stated ? Verdict::fail : Verdict::caution},
+                      std::move(working));
     f.in_case = in->load_case.name;
-    f.message = quoted(at->name) + " gets " + print(at->voltage) + " and needs " + print(least.value) +
+    f.message = quoted(at->name) + " gets " + print(at->voltage) + " and needs " +
+                print(least.value) +
                 (least.stated ? "" : " (assumed: its own limit is not stated)");
-    if (!at->unknown.empty() && at->voltage <= 0.0 * volt) f.verdict = Verdict::pass;  // none, not a low one
+    if (!at->unknown.empty() && at->voltage <= 0.0 * volt)
+      f.verdict = Verdict::pass;  // none, not a low one
     hold_back(f, at->unknown);
-    if (f.verdict >= Verdict::caution) f.cure = "a larger conductor or a shorter way to it; what runs at the same time counts too";
+    if (f.verdict >= Verdict::caution)
+      f.cure = "a larger conductor or a shorter way to it; what runs at the same time counts too";
     findings.push_back(std::move(f));
   }
   return findings;
@@ -56,9 +70,12 @@ constexpr Sign signs[] = {{Parameter::length, Effect::worse},
 extern const Rule appliance_undervoltage{
     .name = "appliance-undervoltage",
     .asks = "Does each appliance get at least its lowest voltage in every case?",
-    .why = "Below its lowest voltage a fridge trips, a heater locks out and an inverter stops, though the bank is not empty.",
-    .cure = "Less drop on the way: larger conductors, shorter runs, fewer loads at once; or start heavy loads from a fuller bank.",
-    .source = {SourceKind::published, "a refrigerator maker's manual, p. 11", "needs more than 10.9 V at the unit; each appliance states its own"},
+    .why = "Below its lowest voltage a fridge trips, a heater locks out and an inverter stops, "
+           "though the bank is not empty.",
+    .cure = "Less drop on the way: larger conductors, shorter runs, fewer loads at once; or start "
+            "heavy loads from a fuller bank.",
+    .source = {SourceKind::published, "a refrigerator maker's manual, p. 11",
+               "needs more than 10.9 V at the unit; each appliance states its own"},
     .signs = signs,
     .of_safety = false,
     .check = check_undervoltage};

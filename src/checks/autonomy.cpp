@@ -9,16 +9,20 @@ std::vector<Finding> check_autonomy(const Rule& rule, const Evidence& e) {
   if (!promise.autonomy) return {};
   const std::string subject = "promise/autonomy";
   if (!e.energy.usable || !e.energy.autonomy)
-    return {not_checked(rule, subject, "the bank's capacity is not stated, or nothing uses any energy")};
-  const auto month = e.energy.has_place ? std::optional<int>(e.energy.months[e.energy.judged].month) : std::nullopt;
+    return {not_checked(rule, subject,
+                        "the bank's capacity is not stated, or nothing uses any energy")};
+  const auto month = e.energy.has_place ? std::optional<int>(e.energy.months[e.energy.judged].month)
+                                        : std::nullopt;
   Working working;
   const auto usable = energy::usable_capacity(e.design, month, &working);
   const auto day_ = energy::month_day(e.design, month, &working);
   const Duration lasts = energy::autonomy_of(usable, day_, &working);
-  Finding f = judge(rule, subject, lasts, Bound::at_least, {*promise.autonomy, as_stated}, std::move(working));
+  Finding f = judge(rule, subject, lasts, Bound::at_least, {*promise.autonomy, as_stated},
+                    std::move(working));
   f.unit = "d";
   f.in_case = e.energy.has_place ? std::string(month_name(*month)) : "";
-  f.message = "without any charging the bank lasts " + print(lasts) + "; " + print(*promise.autonomy) + " are promised";
+  f.message = "without any charging the bank lasts " + print(lasts) + "; " +
+              print(*promise.autonomy) + " are promised";
   if (f.verdict != Verdict::pass) {
     const Energy missing = day_.load * double(*promise.autonomy / day) - usable.energy;
     f.cure = "about " + print(missing) + " more usable capacity, less use, or a shorter promise";
@@ -39,7 +43,9 @@ extern const Rule autonomy{
     .asks = "Does the bank last as long as promised without any charging, aged and cold?",
     .why = "After three grey days the fridge warms and the heater stops: the family packs up.",
     .cure = "More usable capacity, less use, or a shorter promise.",
-    .source = {SourceKind::published, "AS/NZS 4509.2:2010, as summarised in a trade training article", "days of autonomy: operation without other input"},
+    .source = {SourceKind::published,
+               "AS/NZS 4509.2:2010, as summarised in a trade training article",
+               "days of autonomy: operation without other input"},
     .signs = signs,
     .of_safety = false,
     .check = check_autonomy};

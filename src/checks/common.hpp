@@ -45,7 +45,8 @@ struct HighestVoltage {
 [[nodiscard]] HighestVoltage highest_charging_voltage(const design::Design&);
 /// The highest voltage at a post: that of charging, or on the array's side its cold
 /// open-circuit voltage, or on the side of a feed that feed's own. Nothing where it is not known.
-[[nodiscard]] std::optional<HighestVoltage> highest_voltage_at(const design::Design&, design::resolved::PostId, Working*);
+[[nodiscard]] std::optional<HighestVoltage> highest_voltage_at(const design::Design&,
+                                                               design::resolved::PostId, Working*);
 
 /// A pass that rests on a figure which is known to be too small, or is none, was not checked.
 void hold_back(Finding&, const std::string& why_unknown);
@@ -58,7 +59,8 @@ struct WorstCase {
   const wiring::CaseResult* in;
   const wiring::ConsumerInCase* at;
 };
-[[nodiscard]] std::vector<WorstCase> worst_cases(const wiring::Assessment&, double (*bad)(const wiring::ConsumerInCase&));
+[[nodiscard]] std::vector<WorstCase> worst_cases(const wiring::Assessment&,
+                                                 double (*bad)(const wiring::ConsumerInCase&));
 
 /// "run "x" has no conductor; 6 mm2 would do".
 [[nodiscard]] std::string no_conductor(const Run&, const wiring::RunFacts&);

@@ -6,44 +6,55 @@ namespace {
 
 /// The month's balance when the sun gives less than the climate table says, by its known error.
 constexpr Formula doubted_balance{
-    "E_bal", "balance of the mean day, the sun less its doubt", "E_sun · (1 - d) - E_load",
+    "E_bal",
+    "balance of the mean day, the sun less its doubt",
+    "E_sun · (1 - d) - E_load",
     {{"E_sun", "gathered"}, {"d", "doubt of the radiation"}, {"E_load", "used"}},
     Source{SourceKind::from_memory, "judgement from a comparison with typical-year files", "±8 %"},
-    [](Energy sun, Ratio doubt, Energy load) -> Energy { return sun * (1.0 - double(doubt)) - load; }};
+    [](Energy sun, Ratio doubt, Energy load) -> Energy {
+      return sun * (1.0 - double(doubt)) - load;
+    }};
 
 std::string deficits(const energy::Assessment& energy) {
   std::string list;
   for (const auto& m : energy.months)
     if (m.balance < 0.0 * watt_hour)
-      list += (list.empty() ? "" : ", ") + std::string(month_name(m.month)) + " " + print(m.balance);
+      list +=
+          (list.empty() ? "" : ", ") + std::string(month_name(m.month)) + " " + print(m.balance);
   return list;
 }
 
 std::vector<Finding> check_balance(const Rule& rule, const Evidence& e) {
   const std::string subject = e.design->promise.unlimited ? "promise/unlimited" : "place";
   if (!e.energy.has_place)
-    return {not_checked(rule, subject, "without a place of the climate table the sun cannot be counted")};
-  const auto& worst_month = *std::min_element(e.energy.months.begin(), e.energy.months.end(),
+    return {not_checked(rule, subject,
+                        "without a place of the climate table the sun cannot be counted")};
+  const auto& worst_month = *std::min_element(
+      e.energy.months.begin(), e.energy.months.end(),
       [](const energy::MonthDay& a, const energy::MonthDay& b) { return a.balance < b.balance; });
   Working working;
   const auto day_ = energy::month_day(e.design, worst_month.month, &working, &working);
   const bool promised = e.design->promise.unlimited;
-  const Energy doubted = step(&working, doubted_balance, day_.solar, e.energy.input_doubt, day_.load);
+  const Energy doubted =
+      step(&working, doubted_balance, day_.solar, e.energy.input_doubt, day_.load);
   Finding f = judge(rule, subject, promised ? doubted : day_.balance, Bound::at_least,
                     {0.0 * watt_hour, promised ? as_stated : our_method}, std::move(working));
   f.in_case = month_name(worst_month.month);
   const std::string list = deficits(e.energy);
-  f.message = "in " + f.in_case + ", the worst month, the sun gives " + print(day_.solar) + " a day and " + print(day_.load) + " is used";
+  f.message = "in " + f.in_case + ", the worst month, the sun gives " + print(day_.solar) +
+              " a day and " + print(day_.load) + " is used";
   if (promised && f.verdict == Verdict::fail && day_.balance >= 0.0 * watt_hour) {
     f.verdict = Verdict::caution;  // only within the doubt of the radiation
-    f.message += ": enough on the mean, but within the doubt of the radiation (" + print(e.energy.input_doubt) + ")";
+    f.message += ": enough on the mean, but within the doubt of the radiation (" +
+                 print(e.energy.input_doubt) + ")";
   }
   if (!promised) {  // a deficit only limits the stay
     f.verdict = Verdict::pass;
     f.limit.reset();
   }
   if (!list.empty()) f.message += "; the bank has to make up: " + list;
-  if (f.verdict != Verdict::pass) f.cure = "more array, less use, another charging source, or a promise without \"unlimited\"";
+  if (f.verdict != Verdict::pass)
+    f.cure = "more array, less use, another charging source, or a promise without \"unlimited\"";
   return {std::move(f)};
 }
 
@@ -53,10 +64,12 @@ constexpr Sign signs[] = {{Parameter::load, Effect::worse}, {Parameter::array, E
 
 extern const Rule daily_balance{
     .name = "daily-balance",
-    .asks = "Does the sun of the mean day bring back what the day uses, in every month that counts?",
+    .asks =
+        "Does the sun of the mean day bring back what the day uses, in every month that counts?",
     .why = "Where the sun does not keep up, the stay is only as long as the bank.",
     .cure = "More array, less use, or another charging source.",
-    .source = {SourceKind::common_practice, "daily energy balance", "an unlimited stay needs no month below zero"},
+    .source = {SourceKind::common_practice, "daily energy balance",
+               "an unlimited stay needs no month below zero"},
     .signs = signs,
     .of_safety = false,
     .check = check_balance};

@@ -11,22 +11,34 @@ std::vector<Finding> check_voltage(const Rule& rule, const Evidence& e) {
       const Protection& device = run.protection[n];
       const std::string who = "the " + device.type + " of run " + quoted(run.name);
       if (!device.rated_voltage) {
-        findings.push_back(not_checked(rule, subject_of(run, n), who + ": no rated voltage is known for it; state its `rated_voltage`"));
+        findings.push_back(
+            not_checked(rule, subject_of(run, n),
+                        who + ": no rated voltage is known for it; state its `rated_voltage`"));
         continue;
       }
       Working working;
-      const auto highest = highest_voltage_at(e.design, device.end == design::RunEnd::from ? run.from : run.to, &working);
+      const auto highest = highest_voltage_at(
+          e.design, device.end == design::RunEnd::from ? run.from : run.to, &working);
       if (!highest) {
-        findings.push_back(not_checked(rule, subject_of(run, n), who + ": the array's cold open-circuit voltage is not known; state `voc` and `voc_coefficient` of its module"));
+        findings.push_back(
+            not_checked(rule, subject_of(run, n),
+                        who + ": the array's cold open-circuit voltage is not known; state `voc` "
+                              "and `voc_coefficient` of its module"));
         continue;
       }
       // A rating printed "at 14 V" is meant for 12 V systems: it cautions, it does not fail.
-      const bool meant_for_12 = e.design->nominal == 12.0 * volt && *device.rated_voltage >= 14.0 * volt && highest->value < 16.0 * volt;
+      const bool meant_for_12 = e.design->nominal == 12.0 * volt &&
+                                *device.rated_voltage >= 14.0 * volt &&
+                                highest->value < 16.0 * volt;
       Finding f = judge(rule, subject_of(run, n), highest->value, Bound::at_most,
-                        {*device.rated_voltage, device.voltage_source, meant_for_12 || !highest->stated ? Verdict::caution : Verdict::fail}, std::move(working));
-      f.message = who + " is rated at " + print(*device.rated_voltage) + "; the highest there is " + print(highest->value) + ", " + highest->from;
+                        {*device.rated_voltage, device.voltage_source,
+                         meant_for_12 || !highest->stated ? Verdict::caution : Verdict::fail},
+                        std::move(working));
+      f.message = who + " is rated at " + print(*device.rated_voltage) + "; the highest there is " +
+                  print(highest->value) + ", " + highest->from;
       if (f.verdict != Verdict::pass)
-        f.cure = meant_for_12 ? "ask its maker whether the rating holds at " + print(highest->value) : "a device rated for at least " + print(highest->value);
+        f.cure = meant_for_12 ? "ask its maker whether the rating holds at " + print(highest->value)
+                              : "a device rated for at least " + print(highest->value);
       findings.push_back(std::move(f));
     }
   }
@@ -42,7 +54,8 @@ extern const Rule device_voltage{
     .asks = "Is each device rated for the highest voltage it works at?",
     .why = "Above its rated voltage a device may not put out the arc it draws.",
     .cure = "A device with a higher voltage rating.",
-    .source = {SourceKind::common_practice, "practice of the trade", "rated voltage at least the highest working voltage"},
+    .source = {SourceKind::common_practice, "practice of the trade",
+               "rated voltage at least the highest working voltage"},
     .signs = signs,
     .of_safety = true,
     .check = check_voltage};

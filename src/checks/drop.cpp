@@ -5,7 +5,9 @@ namespace housepower::checks {
 namespace {
 
 constexpr Formula allowed_drop{
-    "U_max", "allowed drop", "s · U_n",
+    "U_max",
+    "allowed drop",
+    "s · U_n",
     {{"s", "allowed share"}, {"U_n", "nominal voltage"}},
     Source{SourceKind::common_practice, "practice of the trade", "shares count of nominal voltage"},
     [](Ratio share, Voltage nominal) -> Voltage { return double(share) * nominal; }};
@@ -16,8 +18,8 @@ Voltage allowed(const tables::DropClass& use, Voltage nominal, Working* working)
 }
 
 std::string numbers(Voltage drop, Voltage limit, Voltage nominal) {
-  return "loses " + print(drop) + " (" + print(Ratio(drop / nominal)) + "), at most " + print(limit) + " (" +
-         print(Ratio(limit / nominal)) + ") is allowed";
+  return "loses " + print(drop) + " (" + print(Ratio(drop / nominal)) + "), at most " +
+         print(limit) + " (" + print(Ratio(limit / nominal)) + ") is allowed";
 }
 
 /// What shares count of: the system's nominal voltage, or 12 V on the side of a tow vehicle.
@@ -27,28 +29,35 @@ Voltage nominal_at(const Evidence& e, const wiring::ConsumerInCase& at) {
   return by_feed ? std::min(e.design->nominal, 12.0 * volt) : e.design->nominal;
 }
 
-Finding check_path(const Rule& rule, const Evidence& e, const wiring::CaseResult& in, const wiring::ConsumerInCase& at) {
+Finding check_path(const Rule& rule, const Evidence& e, const wiring::CaseResult& in,
+                   const wiring::ConsumerInCase& at) {
   const auto& use = e.design->profile->drop_classes[at.drop_class];
   Working working;
   const Voltage lost = wiring::path_drop_of(e.design, e.wiring, in, at, &working);
   const Voltage nominal = nominal_at(e, at);
   const Voltage limit = allowed(use, nominal, &working);
-  Finding f = judge(rule, at.path, lost, Bound::at_most, {limit, use.source, use.fails ? Verdict::fail : Verdict::caution}, std::move(working));
-  f.message = "the way to " + quoted(at.name) + " and back " + numbers(lost, limit, nominal) + " for " + quoted(use.name);
+  Finding f =
+      judge(rule, at.path, lost, Bound::at_most,
+            {limit, use.source, use.fails ? Verdict::fail : Verdict::caution}, std::move(working));
+  f.message = "the way to " + quoted(at.name) + " and back " + numbers(lost, limit, nominal) +
+              " for " + quoted(use.name);
   return f;
 }
 
 /// The run on the consumer's own way that loses most, and a larger size for it where there is one.
-std::string cure_in(const Evidence& e, const wiring::CaseResult& in, const wiring::ConsumerInCase& at) {
+std::string cure_in(const Evidence& e, const wiring::CaseResult& in,
+                    const wiring::ConsumerInCase& at) {
   const RunId* most = nullptr;
   for (const auto& part : e.wiring.ways[std::size_t(at.post.index)].outgoing)
-    if (!most || in.runs[std::size_t(part.run.index)].drop > in.runs[std::size_t(most->index)].drop) most = &part.run;
+    if (!most || in.runs[std::size_t(part.run.index)].drop > in.runs[std::size_t(most->index)].drop)
+      most = &part.run;
   if (!most) return "";
   const Run& run = e.design[*most];
   const auto& facts = e.wiring.runs[std::size_t(most->index)];
   const auto& larger = facts.smallest_for_drop;
   const bool helps = larger && run.conductor && larger->copper > run.conductor->copper;
-  return "run " + quoted(run.name) + " loses most of it, " + print(in.runs[std::size_t(most->index)].drop) + ": " +
+  return "run " + quoted(run.name) + " loses most of it, " +
+         print(in.runs[std::size_t(most->index)].drop) + ": " +
          (helps ? "take " + larger->name + " or larger there"
                 : std::string("take the next sizes up there, also for its return, or shorten it"));
 }
@@ -82,8 +91,10 @@ std::vector<Finding> by_segment(const Rule& rule, const Evidence& e) {
       const Voltage lost = wiring::drop_of(e.design, e.wiring, in, {int(i)}, &working);
       const Voltage limit = allowed(use, e.design->nominal, &working);
       Finding f = judge(rule, subject_of(e.design->runs[i]), lost, Bound::at_most,
-                        {limit, use.source, use.fails ? Verdict::fail : Verdict::caution}, std::move(working));
-      f.message = "run " + quoted(e.design->runs[i].name) + " " + numbers(lost, limit, e.design->nominal) + " for " + quoted(use.name);
+                        {limit, use.source, use.fails ? Verdict::fail : Verdict::caution},
+                        std::move(working));
+      f.message = "run " + quoted(e.design->runs[i].name) + " " +
+                  numbers(lost, limit, e.design->nominal) + " for " + quoted(use.name);
       f.in_case = in.load_case.name;
       if (e.design->runs[i].back.chassis && !e.design->chassis)
         hold_back(f, "the resistance of the chassis is not stated");
@@ -96,7 +107,9 @@ std::vector<Finding> by_segment(const Rule& rule, const Evidence& e) {
 }
 
 std::vector<Finding> check_drop(const Rule& rule, const Evidence& e) {
-  return e.design->profile->drop_judged == tables::RuleProfile::DropJudged::segment ? by_segment(rule, e) : by_path(rule, e);
+  return e.design->profile->drop_judged == tables::RuleProfile::DropJudged::segment
+             ? by_segment(rule, e)
+             : by_path(rule, e);
 }
 
 constexpr Sign signs[] = {{Parameter::length, Effect::worse},
@@ -109,9 +122,12 @@ constexpr Sign signs[] = {{Parameter::length, Effect::worse},
 extern const Rule drop{
     .name = "drop",
     .asks = "Does the way to each appliance and back lose less than its class allows?",
-    .why = "Behind a thin or long way fridges do not start, heaters lock out and lights dim; the lost power heats the loom.",
-    .cure = "A larger conductor on the run that loses most, a shorter way, or the load moved to another run.",
-    .source = {SourceKind::published, "EN 1648-2; ABYC E-11; other profiles name their own", "drop by class of use"},
+    .why = "Behind a thin or long way fridges do not start, heaters lock out and lights dim; the "
+           "lost power heats the loom.",
+    .cure = "A larger conductor on the run that loses most, a shorter way, or the load moved to "
+            "another run.",
+    .source = {SourceKind::published, "EN 1648-2; ABYC E-11; other profiles name their own",
+               "drop by class of use"},
     .signs = signs,
     .of_safety = false,
     .check = check_drop};

@@ -11,26 +11,33 @@ std::vector<Finding> check_above_load(const Rule& rule, const Evidence& e) {
     for (std::size_t n = 0; n < run.protection.size(); ++n) {
       const Protection& device = run.protection[n];
       Working working;
-      const Current load = wiring::design_current_of(e.design, e.wiring, {int(i)}, design::Pole::outgoing, &working);
-      Finding f = judge(rule, subject_of(run, n), load, Bound::at_most, {device.rating, rule.source}, std::move(working));
+      const Current load =
+          wiring::design_current_of(e.design, e.wiring, {int(i)}, design::Pole::outgoing, &working);
+      Finding f = judge(rule, subject_of(run, n), load, Bound::at_most,
+                        {device.rating, rule.source}, std::move(working));
       f.in_case = e.wiring.runs[i].current.in_case;
-      f.message = "the " + print(device.rating) + " device of run " + quoted(run.name) + " carries up to " + print(load);
+      f.message = "the " + print(device.rating) + " device of run " + quoted(run.name) +
+                  " carries up to " + print(load);
       hold_back(f, e.wiring.runs[i].current.why_unknown);
-      if (f.verdict >= Verdict::caution) f.cure = "a rating of at least " + print(load) + " on a conductor that bears it, or less load";
+      if (f.verdict >= Verdict::caution)
+        f.cure =
+            "a rating of at least " + print(load) + " on a conductor that bears it, or less load";
       findings.push_back(std::move(f));
     }
   }
   return findings;
 }
 
-constexpr Sign signs[] = {{Parameter::load, Effect::worse}, {Parameter::device_rating, Effect::better}};
+constexpr Sign signs[] = {{Parameter::load, Effect::worse},
+                          {Parameter::device_rating, Effect::better}};
 
 }  // namespace
 
 extern const Rule fuse_above_load{
     .name = "fuse-above-load",
     .asks = "Is each device's rating at least the largest steady current of its run?",
-    .why = "A device below its load opens in normal use, and someone will replace it by a larger one than the conductor bears.",
+    .why = "A device below its load opens in normal use, and someone will replace it by a larger "
+           "one than the conductor bears.",
     .cure = "A larger rating together with the conductor it asks for, or the load divided.",
     .source = {SourceKind::published, "IEC 60364-4-43:2008", "433.1, I_B ≤ I_n"},
     .signs = signs,

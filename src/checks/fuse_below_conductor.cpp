@@ -38,15 +38,18 @@ std::vector<Finding> check_below_conductor(const Rule& rule, const Evidence& e) 
       }
       const Weaker weaker_pole = weaker_of(e.design, run);
       if (!weaker_pole.found) {
-        findings.push_back(not_checked(rule, subject, "run " + quoted(run.name) + ": " + weaker_pole.why));
+        findings.push_back(
+            not_checked(rule, subject, "run " + quoted(run.name) + ": " + weaker_pole.why));
         continue;
       }
       Working working = weaker_pole.working;
       const auto* found = &*weaker_pole.found;
-      Finding f = judge(rule, subject, device.rating, Bound::at_most, {found->value, found->source}, std::move(working));
+      Finding f = judge(rule, subject, device.rating, Bound::at_most, {found->value, found->source},
+                        std::move(working));
       f.message = "the " + print(device.rating) + " device lets " + weaker_pole.name + " of run " +
-                  quoted(run.name) + " carry that much; the conductor bears " + print(found->value) +
-                  " (" + std::string(found->table) + ", row " + found->row + ")";
+                  quoted(run.name) + " carry that much; the conductor bears " +
+                  print(found->value) + " (" + std::string(found->table) + ", row " + found->row +
+                  ")";
       if (f.verdict != Verdict::pass)
         f.cure = "a rating of at most " + print(found->value) + ", or " + larger_conductor(facts);
       findings.push_back(std::move(f));
@@ -65,7 +68,8 @@ constexpr Sign signs[] = {{Parameter::area, Effect::better},
 extern const Rule fuse_below_conductor{
     .name = "fuse-below-conductor",
     .asks = "Is each device's rating at most the ampacity of the conductor that it protects?",
-    .why = "A device above the ampacity watches the conductor burn: an overload stays below its rating.",
+    .why = "A device above the ampacity watches the conductor burn: an overload stays below its "
+           "rating.",
     .cure = "A smaller rating where the load allows it, else a larger conductor.",
     .source = {SourceKind::published, "IEC 60364-4-43:2008", "433.1, I_n ≤ I_z"},
     .signs = signs,

@@ -5,9 +5,12 @@ namespace housepower::checks {
 namespace {
 
 constexpr Formula lasting_load{
-    "I_max", "largest lasting load of the device", "f · I_n",
+    "I_max",
+    "largest lasting load of the device",
+    "f · I_n",
     {{"f", "loading factor"}, {"I_n", "rated current"}},
-    Source{SourceKind::common_practice, "practice of the trade", "a fuse carries about three quarters of its rating for hours"},
+    Source{SourceKind::common_practice, "practice of the trade",
+           "a fuse carries about three quarters of its rating for hours"},
     [](Ratio factor, Current rating) -> Current { return double(factor) * rating; }};
 
 std::vector<Finding> check_loading(const Rule& rule, const Evidence& e) {
@@ -18,11 +21,14 @@ std::vector<Finding> check_loading(const Rule& rule, const Evidence& e) {
     for (std::size_t n = 0; n < run.protection.size(); ++n) {
       const auto& profile = *e.design->profile;
       Working working;
-      given(&working, "I", "load that lasts over 30 minutes, at normal voltage", lasting, as_stated);
+      given(&working, "I", "load that lasts over 30 minutes, at normal voltage", lasting,
+            as_stated);
       const Current most = step(&working, lasting_load, profile.loading, run.protection[n].rating);
-      Finding f = judge(rule, subject_of(run, n), lasting, Bound::at_most, {most, profile.loading_source, Verdict::caution}, std::move(working));
-      f.message = "the " + print(run.protection[n].rating) + " device of run " + quoted(run.name) + " carries " +
-                  print(lasting) + " for hours; it should carry no more than " + print(most);
+      Finding f = judge(rule, subject_of(run, n), lasting, Bound::at_most,
+                        {most, profile.loading_source, Verdict::caution}, std::move(working));
+      f.message = "the " + print(run.protection[n].rating) + " device of run " + quoted(run.name) +
+                  " carries " + print(lasting) + " for hours; it should carry no more than " +
+                  print(most);
       hold_back(f, e.wiring.runs[i].current.why_unknown);
       if (f.verdict >= Verdict::caution) f.cure = "the next rating up, if the conductor bears it";
       findings.push_back(std::move(f));
@@ -31,18 +37,21 @@ std::vector<Finding> check_loading(const Rule& rule, const Evidence& e) {
   return findings;
 }
 
-constexpr Sign signs[] = {{Parameter::load, Effect::worse}, {Parameter::device_rating, Effect::better}};
+constexpr Sign signs[] = {{Parameter::load, Effect::worse},
+                          {Parameter::device_rating, Effect::better}};
 
 }  // namespace
 
-extern const Rule fuse_loading{
-    .name = "fuse-loading",
-    .asks = "Does each device carry its lasting load with room to spare?",
-    .why = "A device that runs near its rating for hours heats its holder and ages until it opens for no fault.",
-    .cure = "The next rating up on a conductor that bears it.",
-    .source = {SourceKind::common_practice, "practice of the trade", "three quarters of the rating"},
-    .signs = signs,
-    .of_safety = false,
-    .check = check_loading};
+extern const Rule fuse_loading{.name = "fuse-loading",
+                               .asks =
+                                   "Does each device carry its lasting load with room to spare?",
+                               .why = "A device that runs near its rating for hours heats its "
+                                      "holder and ages until it opens for no fault.",
+                               .cure = "The next rating up on a conductor that bears it.",
+                               .source = {SourceKind::common_practice, "practice of the trade",
+                                          "three quarters of the rating"},
+                               .signs = signs,
+                               .of_safety = false,
+                               .check = check_loading};
 
 }  // namespace housepower::checks

@@ -8,8 +8,11 @@ using design::resolved::PostKind;
 using tables::NearSource;
 
 constexpr Formula way_from_post{
-    "d", "way from the farthest battery post to the device", "d_run + d_links",
-    {{"d_run", "along the run's conductor"}, {"d_links", "along the links to the farthest battery"}},
+    "d",
+    "way from the farthest battery post to the device",
+    "d_run + d_links",
+    {{"d_run", "along the run's conductor"},
+     {"d_links", "along the links to the farthest battery"}},
     Source{SourceKind::common_practice, "practice of the trade", "measured along the conductor"},
     [](Length run, Length links) -> Length { return run + links; }};
 
@@ -23,42 +26,57 @@ Length links_to_farthest(const design::Design& design) {
 
 bool holds(NearSource::Condition condition, const Protection& device, bool from_battery) {
   switch (condition) {
-    case NearSource::Condition::always: return true;
-    case NearSource::Condition::outside_enclosure: return device.sits == design::Sits::box_wall && from_battery;
-    case NearSource::Condition::enclosed: return device.enclosed;
-    case NearSource::Condition::sheathed_from_battery: return device.enclosed && from_battery;
-    case NearSource::Condition::sheathed: return device.enclosed;
+  case NearSource::Condition::always: return true;
+  case NearSource::Condition::outside_enclosure:
+    return device.sits == design::Sits::box_wall && from_battery;
+  case NearSource::Condition::enclosed: return device.enclosed;
+  case NearSource::Condition::sheathed_from_battery: return device.enclosed && from_battery;
+  case NearSource::Condition::sheathed: return device.enclosed;
   }
   return false;
 }
 
-Finding check_device(const Rule& rule, const Evidence& e, const Run& run, std::size_t n, bool from_battery) {
+Finding check_device(const Rule& rule, const Evidence& e, const Run& run, std::size_t n,
+                     bool from_battery) {
   const Protection& device = run.protection[n];
   const std::string subject = subject_of(run, n);
   const auto& profile = *e.design->profile;
   const std::string who = "the first device of run " + quoted(run.name);
   if (!device.distance)
-    return not_checked(rule, subject, who + ": its `distance` along the conductor from the source is not stated");
+    return not_checked(rule, subject,
+                       who + ": its `distance` along the conductor from the source is not stated");
   std::optional<Finding> best;
   for (const NearSource& one : profile.first_device) {
     if (!holds(one.condition, device, from_battery)) continue;
-    const bool counts_links = one.condition == NearSource::Condition::always && from_battery && e.design->bank;
+    const bool counts_links =
+        one.condition == NearSource::Condition::always && from_battery && e.design->bank;
     Working working;
     const Length way = step(&working, way_from_post, *device.distance,
                             counts_links ? links_to_farthest(e.design) : 0.0 * metre);
     if (!one.longest) {
-      Finding f = state(rule, subject, Verdict::pass, who + " sits directly outside the battery enclosure", one.source);
+      Finding f = state(rule, subject, Verdict::pass,
+                        who + " sits directly outside the battery enclosure", one.source);
       f.working = std::move(working);
       return f;
     }
-    Finding f = judge(rule, subject, way, Bound::at_most,
-                      {*one.longest, one.source, profile.first_device_fails ? Verdict::fail : Verdict::caution}, std::move(working));
-    f.message = who + " is " + print(way) + " along the conductor from the source; the nearest allowed place is within " + print(*one.longest);
+    Finding f = judge(
+        rule, subject, way, Bound::at_most,
+        {*one.longest, one.source, profile.first_device_fails ? Verdict::fail : Verdict::caution},
+        std::move(working));
+    f.message = who + " is " + print(way) +
+                " along the conductor from the source; the nearest allowed place is within " +
+                print(*one.longest);
     if (!best || f.margin > best->margin) best = std::move(f);
   }
-  if (!best) return not_checked(rule, subject, who + ": the profile " + profile.name + " names no distance that applies");
-  if (best->verdict != Verdict::pass) best->cure = "move the device to within " + print(*best->limit) + " of the post, or enclose the conductor as the profile asks";
-  else best->message = who + " is " + print(*best->measured) + " from the source, within " + print(*best->limit);
+  if (!best)
+    return not_checked(rule, subject,
+                       who + ": the profile " + profile.name + " names no distance that applies");
+  if (best->verdict != Verdict::pass)
+    best->cure = "move the device to within " + print(*best->limit) +
+                 " of the post, or enclose the conductor as the profile asks";
+  else
+    best->message =
+        who + " is " + print(*best->measured) + " from the source, within " + print(*best->limit);
   return *best;
 }
 
@@ -72,7 +90,8 @@ std::vector<Finding> check_near(const Rule& rule, const Evidence& e) {
       std::optional<std::size_t> first;
       for (std::size_t n = 0; n < run.protection.size(); ++n)
         if (run.protection[n].end == end &&
-            (!first || run.protection[n].distance.value_or(0.0 * metre) < run.protection[*first].distance.value_or(0.0 * metre)))
+            (!first || run.protection[n].distance.value_or(0.0 * metre) <
+                           run.protection[*first].distance.value_or(0.0 * metre)))
           first = n;
       if (first) findings.push_back(check_device(rule, e, run, *first, from_battery));
     }
@@ -86,9 +105,11 @@ constexpr Sign signs[] = {{Parameter::distance, Effect::worse}};
 extern const Rule fuse_near_source{
     .name = "fuse-near-source",
     .asks = "Is the first device near enough to the source, measured along the conductor?",
-    .why = "What lies before the first device has nothing to switch it off; it must be too short and too well enclosed to be hurt.",
+    .why = "What lies before the first device has nothing to switch it off; it must be too short "
+           "and too well enclosed to be hurt.",
     .cure = "Move the device towards the post, or place and enclose it as the profile allows.",
-    .source = {SourceKind::published, "AS/NZS 3001.2:2022", "section 5.4, as summarised in trade copies; other profiles name their own"},
+    .source = {SourceKind::published, "AS/NZS 3001.2:2022",
+               "section 5.4, as summarised in trade copies; other profiles name their own"},
     .signs = signs,
     .of_safety = true,
     .check = check_near};

@@ -52,7 +52,7 @@ Verdict worst(std::span<const Finding> findings) {
   for (const Finding& f : findings) {
     const Rule* rule = rule_named(f.rule);
     const bool holds_back = f.verdict == Verdict::not_checked && rule && rule->of_safety;
-    whole = std::max(whole, holds_back                             ? Verdict::caution
+    whole = std::max(whole, holds_back                          ? Verdict::caution
                             : f.verdict == Verdict::not_checked ? Verdict::pass
                                                                 : f.verdict);
   }
@@ -65,12 +65,14 @@ void hold_back(Finding& f, const std::string& why_unknown) {
   f.message += "; this cannot be relied on: " + why_unknown;
 }
 
-std::vector<WorstCase> worst_cases(const wiring::Assessment& wired, double (*bad)(const wiring::ConsumerInCase&)) {
+std::vector<WorstCase> worst_cases(const wiring::Assessment& wired,
+                                   double (*bad)(const wiring::ConsumerInCase&)) {
   std::vector<WorstCase> list;
   for (const auto& in : wired.cases) {
     if (!in.load_case.judged || !in.solved()) continue;
     for (const auto& at : in.consumers) {
-      const auto same = std::find_if(list.begin(), list.end(), [&](const WorstCase& w) { return w.at->path == at.path; });
+      const auto same = std::find_if(list.begin(), list.end(),
+                                     [&](const WorstCase& w) { return w.at->path == at.path; });
       if (same == list.end()) list.push_back({&in, &at});
       else if (bad(at) > bad(*same->at)) *same = {&in, &at};
     }
@@ -79,25 +81,31 @@ std::vector<WorstCase> worst_cases(const wiring::Assessment& wired, double (*bad
 }
 
 std::string_view month_name(int month) {
-  constexpr std::string_view names[] = {"January", "February", "March",     "April",   "May",      "June",
-                                        "July",    "August",   "September", "October", "November", "December"};
+  constexpr std::string_view names[] = {"January",   "February", "March",    "April",
+                                        "May",       "June",     "July",     "August",
+                                        "September", "October",  "November", "December"};
   return names[static_cast<std::size_t>(month)];
 }
 
 std::string no_conductor(const Run& run, const wiring::RunFacts& facts) {
   return "run " + quoted(run.name) + " has no conductor; " +
-         (facts.smallest ? facts.smallest->name + " would do" : std::string("no size of the series would do"));
+         (facts.smallest ? facts.smallest->name + " would do"
+                         : std::string("no size of the series would do"));
 }
 
 std::string larger_conductor(const wiring::RunFacts& facts) {
-  return facts.smallest_for_ampacity ? facts.smallest_for_ampacity->name + " or larger"
-                                     : "conductors in parallel, a freer way or less load: no size of the series bears it";
+  return facts.smallest_for_ampacity
+             ? facts.smallest_for_ampacity->name + " or larger"
+             : "conductors in parallel, a freer way or less load: no size of the series bears it";
 }
 
 Current bounded_by_devices(const Run& run, Current load, Working* working) {
   std::vector<Term<Current>> terms{{"load", load}};
   for (const Protection& device : run.protection) terms.push_back({"device", device.rating});
-  return terms.size() == 1 ? load : smallest(working, "I_B", "what the run carries: its load, or what its device lets through", terms);
+  return terms.size() == 1
+             ? load
+             : smallest(working, "I_B",
+                        "what the run carries: its load, or what its device lets through", terms);
 }
 
 }  // namespace housepower::checks

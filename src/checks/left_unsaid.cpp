@@ -4,23 +4,44 @@
 namespace housepower::checks {
 namespace {
 
-struct Unsaid { bool missing; const char* path; const char* what; bool can_be_stated = true; };
+struct Unsaid {
+  bool missing;
+  const char* path;
+  const char* what;
+  bool can_be_stated = true;
+};
 
 std::vector<Finding> list_unsaid(const Rule& rule, const Evidence& e) {
   const auto& d = *e.design;
   const auto* bank = d.bank ? &*d.bank : nullptr;
   const Unsaid list[] = {
-      {!d.promise.autonomy && !d.promise.stay && !d.promise.unlimited, "promise", "nothing is promised, so the energy side has nothing to hold"},
-      {d.promise.stay.has_value(), "promise/stay", "a stay with the weather needs the hourly simulation, which this version does not have: the promise is not checked", false},
-      {!d.site.town && d.site.weather.empty(), "place", "no place is given: no sun, no cold, no month is counted"},
-      {!d.site.weather.empty(), "place/weather", "hourly weather files are not read by this version: no sun is counted", false},
+      {!d.promise.autonomy && !d.promise.stay && !d.promise.unlimited, "promise",
+       "nothing is promised, so the energy side has nothing to hold"},
+      {d.promise.stay.has_value(), "promise/stay",
+       "a stay with the weather needs the hourly simulation, which this version does not have: the "
+       "promise is not checked",
+       false},
+      {!d.site.town && d.site.weather.empty(), "place",
+       "no place is given: no sun, no cold, no month is counted"},
+      {!d.site.weather.empty(), "place/weather",
+       "hourly weather files are not read by this version: no sun is counted", false},
       {!bank, "bank", "no bank is described"},
-      {bank && is_assumed(e.design, "bank/resistance/low"), "bank/resistance", "the batteries' resistance is not stated: faults are counted with a low one from practice, drops with a high one"},
-      {bank && !bank->charge_limit, "bank/charge_limit", "the batteries' charge limit is not stated"},
-      {bank && !bank->peak, "bank/peak", "the batteries' peak current is not stated: starts are held against the lasting limit"},
-      {bank && !bank->charge_cut_off_below && !bank->no_cold_cut_off, "bank/charge_cut_off_below", "whether charging stops in the cold is not stated"},
-      {bank && !bank->box, "bank/box", "the battery box is not described: its temperature is taken as the month's mean minimum"},
-      {true, "rules", "not judged by this version: clearing times and withstand of conductors, selectivity, array and charging limits, charging in the cold, starting currents, what happens when one battery opens, isolators and terminals", false},
+      {bank && is_assumed(e.design, "bank/resistance/low"), "bank/resistance",
+       "the batteries' resistance is not stated: faults are counted with a low one from practice, "
+       "drops with a high one"},
+      {bank && !bank->charge_limit, "bank/charge_limit",
+       "the batteries' charge limit is not stated"},
+      {bank && !bank->peak, "bank/peak",
+       "the batteries' peak current is not stated: starts are held against the lasting limit"},
+      {bank && !bank->charge_cut_off_below && !bank->no_cold_cut_off, "bank/charge_cut_off_below",
+       "whether charging stops in the cold is not stated"},
+      {bank && !bank->box, "bank/box",
+       "the battery box is not described: its temperature is taken as the month's mean minimum"},
+      {true, "rules",
+       "not judged by this version: clearing times and withstand of conductors, selectivity, array "
+       "and charging limits, charging in the cold, starting currents, what happens when one "
+       "battery opens, isolators and terminals",
+       false},
       {!d.mass_allowance, "vehicle/electrical_mass_allowance", "no mass allowance is given"},
   };
   std::vector<Finding> findings;
@@ -42,7 +63,8 @@ extern const Rule left_unsaid{
     .asks = "What does the design not say, that a check would have needed?",
     .why = "What was left out was not checked, and not checked is never passed.",
     .cure = "State it in the design.",
-    .source = {SourceKind::common_practice, "practice of the trade", "a silent design proves nothing"},
+    .source = {SourceKind::common_practice, "practice of the trade",
+               "a silent design proves nothing"},
     .signs = signs,
     .of_safety = false,
     .check = list_unsaid};

@@ -10,16 +10,24 @@ std::vector<Finding> check_place(const Rule& rule, const Evidence& e) {
   const auto& bank = *e.design->bank;
   const auto& place = e.design->profile->lithium;
   const std::string subject = "bank/mounted";
-  if (!bank.mounted) return {not_checked(rule, subject, "the design does not say where the bank is `mounted`")};
+  if (!bank.mounted)
+    return {not_checked(rule, subject, "the design does not say where the bank is `mounted`")};
   if (place.says == Says::silent)
-    return {state(rule, subject, Verdict::not_checked, "the profile " + e.design->profile->name + " is silent on where lithium batteries may be" + (place.note.empty() ? "" : ": " + place.note), silent(*e.design->profile))};
+    return {state(rule, subject, Verdict::not_checked,
+                  "the profile " + e.design->profile->name +
+                      " is silent on where lithium batteries may be" +
+                      (place.note.empty() ? "" : ": " + place.note),
+                  silent(*e.design->profile))};
   const bool inside = *bank.mounted == design::BankPlace::inside;
   const Verdict beyond = place.says == Says::fail_inside ? Verdict::fail : Verdict::caution;
   Finding f = state(rule, subject, inside ? beyond : Verdict::pass,
                     inside ? "the lithium bank is mounted inside, open to the living space"
-                           : "the lithium bank is sealed from the living space", place.source);
+                           : "the lithium bank is sealed from the living space",
+                    place.source);
   if (!place.note.empty()) f.message += "; " + place.note;
-  if (inside) f.cure = "a box outside the living space, or one inside that is sealed from it and vented outside";
+  if (inside)
+    f.cure =
+        "a box outside the living space, or one inside that is sealed from it and vented outside";
   return {std::move(f)};
 }
 
@@ -30,10 +38,14 @@ constexpr Sign signs[] = {{Parameter::batteries, Effect::none}};
 extern const Rule lithium_outside{
     .name = "lithium-outside",
     .asks = "Is the lithium bank kept apart from the living space?",
-    .why = "A lithium battery in trouble gives off poisonous gas that burns; people sleep in the living space.",
-    .cure = "A sealed box outside, or one inside that is sealed from the living space and vented to the outside.",
-    .source = {SourceKind::published, "statement of a caravan industry association in two news pages",
-               "lithium batteries not in habitable areas, on AS/NZS 3001.2:2022; its clause 5.4.12 is from memory"},
+    .why = "A lithium battery in trouble gives off poisonous gas that burns; people sleep in the "
+           "living space.",
+    .cure = "A sealed box outside, or one inside that is sealed from the living space and vented "
+            "to the outside.",
+    .source = {SourceKind::published,
+               "statement of a caravan industry association in two news pages",
+               "lithium batteries not in habitable areas, on AS/NZS 3001.2:2022; its clause 5.4.12 "
+               "is from memory"},
     .signs = signs,
     .of_safety = true,
     .check = check_place};

@@ -13,13 +13,27 @@ extern const Rule voltage_collapse, unprotected_source_end, breaking_capacity, d
     lithium_outside, smallest_conductor, autonomy, daily_balance, mass, inspection, left_unsaid;
 
 namespace {
-constexpr std::array all_rules{
-    &voltage_collapse, &unprotected_source_end, &breaking_capacity,      &device_voltage,
-    &fuse_near_source, &fuse_below_conductor,   &fuse_above_load,        &fuse_loading,
-    &ampacity,         &return_ampacity,        &drop,                   &appliance_undervoltage,
-    &appliance_overvoltage, &bank_discharge,    &lithium_outside,        &smallest_conductor,
-    &autonomy,         &daily_balance,          &mass,                   &inspection,
-    &left_unsaid};
+constexpr std::array all_rules{&voltage_collapse,
+                               &unprotected_source_end,
+                               &breaking_capacity,
+                               &device_voltage,
+                               &fuse_near_source,
+                               &fuse_below_conductor,
+                               &fuse_above_load,
+                               &fuse_loading,
+                               &ampacity,
+                               &return_ampacity,
+                               &drop,
+                               &appliance_undervoltage,
+                               &appliance_overvoltage,
+                               &bank_discharge,
+                               &lithium_outside,
+                               &smallest_conductor,
+                               &autonomy,
+                               &daily_balance,
+                               &mass,
+                               &inspection,
+                               &left_unsaid};
 
 int rank(Verdict v) {
   return v == Verdict::fail ? 0 : v == Verdict::caution ? 1 : v == Verdict::not_checked ? 2 : 3;
@@ -27,14 +41,17 @@ int rank(Verdict v) {
 
 /// The values that the program supplied for this finding's run or the bank, or else anywhere, and
 /// that the kindest defaults supply otherwise: one of them at least decides.
-std::string supplied_for(const Finding& f, const design::Design& ordinary, const design::Design& kindest) {
-  const std::string run = f.subject.rfind("run/", 0) == 0 ? f.subject.substr(0, f.subject.find('/', 4)) + "/" : "";
+std::string supplied_for(const Finding& f, const design::Design& ordinary,
+                         const design::Design& kindest) {
+  const std::string run =
+      f.subject.rfind("run/", 0) == 0 ? f.subject.substr(0, f.subject.find('/', 4)) + "/" : "";
   std::string list;
   for (const Assumption& a : ordinary->assumptions) {
-    const bool same = std::any_of(kindest->assumptions.begin(), kindest->assumptions.end(), [&](const Assumption& k) {
-      return k.path == a.path && k.value == a.value;
-    });
-    if (same || (!run.empty() && a.path.rfind(run, 0) != 0 && a.path.rfind("bank/", 0) != 0)) continue;
+    const bool same =
+        std::any_of(kindest->assumptions.begin(), kindest->assumptions.end(),
+                    [&](const Assumption& k) { return k.path == a.path && k.value == a.value; });
+    if (same || (!run.empty() && a.path.rfind(run, 0) != 0 && a.path.rfind("bank/", 0) != 0))
+      continue;
     list += (list.empty() ? "" : ", ") + a.path + " = " + a.value;
   }
   return list;
@@ -52,7 +69,9 @@ void soften(std::vector<Finding>& findings, const std::vector<Finding>& kinder,
     const std::string supplied = supplied_for(f, ordinary, kindest);
     f.verdict = Verdict::caution;
     f.message += "; this rests on values that the design does not state";
-    f.cure = "state " + (supplied.empty() ? "them (the assumptions are listed below)" : supplied + " as it really is") +
+    f.cure = "state " +
+             (supplied.empty() ? "them (the assumptions are listed below)"
+                               : supplied + " as it really is") +
              (f.cure.empty() ? "" : "; else: " + f.cure);
   }
 }
@@ -70,8 +89,9 @@ std::vector<Finding> evaluate(const Evidence& evidence) {
   std::vector<Finding> findings;
   for (const Rule* rule : all_rules)
     for (Finding& f : rule->check(*rule, evidence)) findings.push_back(std::move(f));
-  std::stable_sort(findings.begin(), findings.end(),
-                   [](const Finding& a, const Finding& b) { return rank(a.verdict) < rank(b.verdict); });
+  std::stable_sort(findings.begin(), findings.end(), [](const Finding& a, const Finding& b) {
+    return rank(a.verdict) < rank(b.verdict);
+  });
   return findings;
 }
 
@@ -86,8 +106,9 @@ Checked check(const design::Design& ordinary, const design::Design& kindest) {
     const auto kind_energy = energy::assess(kindest);
     const auto kind_wiring = wiring::assess(kindest, load_cases(kindest, kind_energy));
     soften(checked.findings, evaluate({kindest, kind_energy, kind_wiring}), ordinary, kindest);
-    std::stable_sort(checked.findings.begin(), checked.findings.end(),
-                     [](const Finding& a, const Finding& b) { return rank(a.verdict) < rank(b.verdict); });
+    std::stable_sort(
+        checked.findings.begin(), checked.findings.end(),
+        [](const Finding& a, const Finding& b) { return rank(a.verdict) < rank(b.verdict); });
   }
   checked.verdict = worst(checked.findings);
   return checked;

@@ -7,16 +7,23 @@ namespace {
 std::vector<Finding> check_smallest(const Rule& rule, const Evidence& e) {
   const auto& profile = *e.design->profile;
   if (!profile.smallest)
-    return {state(rule, "rules/profile", Verdict::not_checked, "the profile " + profile.name + " is silent on the smallest conductor", silent(profile))};
+    return {state(rule, "rules/profile", Verdict::not_checked,
+                  "the profile " + profile.name + " is silent on the smallest conductor",
+                  silent(profile))};
   std::vector<Finding> findings;
   for (const Run& run : e.design->runs) {
     if (!run.conductor) continue;
     Working working;
-    given(&working, "S", "copper of the conductor", run.conductor->copper, run.conductor->area_source);
+    given(&working, "S", "copper of the conductor", run.conductor->copper,
+          run.conductor->area_source);
     Finding f = judge(rule, subject_of(run), run.conductor->copper, Bound::at_least,
-                      {*profile.smallest, profile.smallest_source, profile.smallest_fails ? Verdict::fail : Verdict::caution}, std::move(working));
-    f.message = "run " + quoted(run.name) + " has " + print(run.conductor->copper) + " of copper; at least " + profile.smallest_name + " is asked for";
-    if (f.verdict != Verdict::pass) f.cure = profile.smallest_name + " or larger, whatever the load";
+                      {*profile.smallest, profile.smallest_source,
+                       profile.smallest_fails ? Verdict::fail : Verdict::caution},
+                      std::move(working));
+    f.message = "run " + quoted(run.name) + " has " + print(run.conductor->copper) +
+                " of copper; at least " + profile.smallest_name + " is asked for";
+    if (f.verdict != Verdict::pass)
+      f.cure = profile.smallest_name + " or larger, whatever the load";
     findings.push_back(std::move(f));
   }
   return findings;
@@ -31,7 +38,8 @@ extern const Rule smallest_conductor{
     .asks = "Is each conductor at least as large as the profile asks, whatever its load?",
     .why = "A very thin conductor breaks by handling and vibration, and a broken strand heats.",
     .cure = "The profile's smallest size or larger.",
-    .source = {SourceKind::published, "ABYC E-11", "16 AWG, 18 AWG in a sheath; other profiles name their own"},
+    .source = {SourceKind::published, "ABYC E-11",
+               "16 AWG, 18 AWG in a sheath; other profiles name their own"},
     .signs = signs,
     .of_safety = false,
     .check = check_smallest};

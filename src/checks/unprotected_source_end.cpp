@@ -10,7 +10,8 @@ using design::RunEnd;
 using design::resolved::PostId;
 using design::resolved::PostKind;
 
-constexpr Source link_source{SourceKind::from_memory, "judgement", "links of up to 0.35 m inside the box"};
+constexpr Source link_source{SourceKind::from_memory, "judgement",
+                             "links of up to 0.35 m inside the box"};
 
 /// What a limited source at this post drives at most; nothing where there is none.
 std::optional<Current> limited_source(const design::Design& design, PostId id) {
@@ -34,7 +35,8 @@ struct Reaching {
   const design::resolved::Post* unlimited = nullptr;  // one that drives any current
   Current limited{};                                  // the sum of the others' limits
 };
-Reaching reaching(const design::Design& design, PostId start, std::size_t without, Current ampacity) {
+Reaching reaching(const design::Design& design, PostId start, std::size_t without,
+                  Current ampacity) {
   Reaching found;
   std::vector<PostId> open{start};
   std::vector<bool> seen(design->posts.size(), false);
@@ -70,27 +72,40 @@ Finding check_end(const Rule& rule, const Evidence& e, std::size_t i, RunEnd end
   const bool own = std::any_of(run.protection.begin(), run.protection.end(),
                                [&](const Protection& p) { return p.end == end; });
   const auto ampacity = least_ampacity(e.wiring.runs[i]);
-  if (own) return state(rule, subject_of(run), Verdict::pass, where + " has a device of its own", rule.source);
-  if (!ampacity) return not_checked(rule, subject_of(run), where + ": its ampacity is not known, so no device can be judged to protect it");
+  if (own)
+    return state(rule, subject_of(run), Verdict::pass, where + " has a device of its own",
+                 rule.source);
+  if (!ampacity)
+    return not_checked(rule, subject_of(run),
+                       where +
+                           ": its ampacity is not known, so no device can be judged to protect it");
   const Reaching source = reaching(e.design, post, i, *ampacity);
   if (!source.unlimited && source.limited > *ampacity) {
     Working working;
-    given(&working, "I_max", "what the limited sources there drive together", source.limited, as_stated);
-    Finding f = judge(rule, subject_of(run), source.limited, Bound::at_most, {*ampacity, rule.source}, std::move(working));
-    f.message = where + ": what charges there drives up to " + print(source.limited) + ", the conductor bears " + print(*ampacity);
+    given(&working, "I_max", "what the limited sources there drive together", source.limited,
+          as_stated);
+    Finding f = judge(rule, subject_of(run), source.limited, Bound::at_most,
+                      {*ampacity, rule.source}, std::move(working));
+    f.message = where + ": what charges there drives up to " + print(source.limited) +
+                ", the conductor bears " + print(*ampacity);
     f.cure = "a larger conductor, or a device of at most " + print(*ampacity) + " at that end";
     return f;
   }
   if (!source.unlimited)
-    return state(rule, subject_of(run), Verdict::pass, where + ": no source there drives more than the conductor bears", rule.source);
+    return state(rule, subject_of(run), Verdict::pass,
+                 where + ": no source there drives more than the conductor bears", rule.source);
   // A device within the stub length of both ends serves both.
-  const auto reach = e.design->profile->first_device.empty() ? std::nullopt : e.design->profile->first_device.front().longest;
-  const bool short_run = reach && run.length <= *reach && !run.protection.empty() && stops(run, *ampacity);
-  Finding f = state(rule, subject_of(run), short_run ? Verdict::pass : Verdict::fail,
-                    where + ": " + quoted(source.unlimited->name) +
-                        " can drive any current into it; no device there or before limits it to the " +
-                        print(*ampacity) + " that the conductor bears",
-                    rule.source);
+  const auto reach = e.design->profile->first_device.empty()
+                         ? std::nullopt
+                         : e.design->profile->first_device.front().longest;
+  const bool short_run =
+      reach && run.length <= *reach && !run.protection.empty() && stops(run, *ampacity);
+  Finding f =
+      state(rule, subject_of(run), short_run ? Verdict::pass : Verdict::fail,
+            where + ": " + quoted(source.unlimited->name) +
+                " can drive any current into it; no device there or before limits it to the " +
+                print(*ampacity) + " that the conductor bears",
+            rule.source);
   if (short_run) f.message = where + " is short enough to be served by the device at its other end";
   else f.cure = "a device of at most " + print(*ampacity) + " at that end";
   return f;
@@ -109,9 +124,13 @@ std::vector<Finding> check_links(const Rule& rule, const Evidence& e) {
     const bool many = bank.parallel > 2 && !bank.each_device;
     Working working;
     given(&working, "L", "length of a link", (*link)->length, as_stated);
-    Finding f = judge(rule, path, (*link)->length, Bound::at_most, {short_link, link_source, many ? Verdict::fail : Verdict::caution}, std::move(working));
-    f.message = "the links between the batteries are " + print((*link)->length) + " long; up to " + print(short_link) + " they need no device of their own";
-    if (f.verdict != Verdict::pass) f.cure = "batteries closer together, or a device for each battery";
+    Finding f = judge(rule, path, (*link)->length, Bound::at_most,
+                      {short_link, link_source, many ? Verdict::fail : Verdict::caution},
+                      std::move(working));
+    f.message = "the links between the batteries are " + print((*link)->length) + " long; up to " +
+                print(short_link) + " they need no device of their own";
+    if (f.verdict != Verdict::pass)
+      f.cure = "batteries closer together, or a device for each battery";
     findings.push_back(std::move(f));
   }
   return findings;
@@ -138,9 +157,12 @@ constexpr Sign signs[] = {{Parameter::area, Effect::better},
 
 extern const Rule unprotected_source_end{
     .name = "unprotected-source-end",
-    .asks = "Has each end of each run that a strong source can feed a device that protects the conductor?",
-    .why = "A chafed conductor without a device between it and a lithium bank glows within seconds and nothing stops it.",
-    .cure = "A device at that end, rated no higher than the conductor's ampacity; or a conductor that the device before it protects.",
+    .asks = "Has each end of each run that a strong source can feed a device that protects the "
+            "conductor?",
+    .why = "A chafed conductor without a device between it and a lithium bank glows within seconds "
+           "and nothing stops it.",
+    .cure = "A device at that end, rated no higher than the conductor's ampacity; or a conductor "
+            "that the device before it protects.",
     .source = {SourceKind::published, "IEC 60364-4-43:2008", "433.1, applied from every source"},
     .signs = signs,
     .of_safety = true,

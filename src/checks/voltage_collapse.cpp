@@ -4,7 +4,8 @@
 namespace housepower::checks {
 namespace {
 
-constexpr Source solution{SourceKind::common_practice, "solution of the network", "Newton on the two-wire nodal equations"};
+constexpr Source solution{SourceKind::common_practice, "solution of the network",
+                          "Newton on the two-wire nodal equations"};
 
 std::vector<Finding> check_collapse(const Rule& rule, const Evidence& e) {
   std::vector<Finding> findings;
@@ -13,21 +14,30 @@ std::vector<Finding> check_collapse(const Rule& rule, const Evidence& e) {
     Finding f;
     if (const auto* collapse = std::get_if<wiring::Collapse>(&in.solution)) {
       Working working;
-      given(&working, "P_max", "the most that its way can carry while the others run", collapse->most, solution);
-      f = judge(rule, "case/" + in.load_case.name, collapse->asked, Bound::at_most, {collapse->most, solution}, std::move(working));
+      given(&working, "P_max", "the most that its way can carry while the others run",
+            collapse->most, solution);
+      f = judge(rule, "case/" + in.load_case.name, collapse->asked, Bound::at_most,
+                {collapse->most, solution}, std::move(working));
       f.verdict = Verdict::fail;
-      f.message = quoted(in.collapsed) + " asks for " + print(collapse->asked) + "; its way can carry " + print(collapse->most) +
+      f.message = quoted(in.collapsed) + " asks for " + print(collapse->asked) +
+                  "; its way can carry " + print(collapse->most) +
                   " at most, whatever the voltage: there is no operating point";
       f.cure = "a shorter or larger way to " + quoted(in.collapsed) + ", or fewer loads at once";
     } else if (const auto* not_solved = std::get_if<wiring::NotSolved>(&in.solution)) {
-      f = not_checked(rule, "case/" + in.load_case.name, "the network was not solved: " + not_solved->why);
+      f = not_checked(rule, "case/" + in.load_case.name,
+                      "the network was not solved: " + not_solved->why);
     } else {
       const auto& point = std::get<wiring::OperatingPoint>(in.solution);
-      f = state(rule, "case/" + in.load_case.name, Verdict::pass,
-                "an operating point exists and is stable: the Jacobian is positive definite after " +
-                    std::to_string(point.iterations) + (point.iterations == 1 ? " iteration" : " iterations"), solution);
-      if (e.design->bank) given(&f.working, "U_source", "voltage at the source's terminals", in.source, solution);
-      given(&f.working, "ΣI", "largest error of a node's current balance", point.residual, solution);
+      f = state(
+          rule, "case/" + in.load_case.name, Verdict::pass,
+          "an operating point exists and is stable: the Jacobian is positive definite after " +
+              std::to_string(point.iterations) +
+              (point.iterations == 1 ? " iteration" : " iterations"),
+          solution);
+      if (e.design->bank)
+        given(&f.working, "U_source", "voltage at the source's terminals", in.source, solution);
+      given(&f.working, "ΣI", "largest error of a node's current balance", point.residual,
+            solution);
     }
     f.in_case = in.load_case.name;
     findings.push_back(std::move(f));
@@ -45,7 +55,8 @@ constexpr Sign signs[] = {{Parameter::length, Effect::worse},
 extern const Rule voltage_collapse{
     .name = "voltage-collapse",
     .asks = "Can the network carry what runs at the same time at any voltage at all?",
-    .why = "A constant-power load draws more the lower its voltage; beyond a point nothing balances and the voltage falls away.",
+    .why = "A constant-power load draws more the lower its voltage; beyond a point nothing "
+           "balances and the voltage falls away.",
     .cure = "Less resistance on the way: shorter, larger, fewer joints; or less load at once.",
     .source = {SourceKind::common_practice, "circuit theory", "4·R·P ≤ U² for one load"},
     .signs = signs,

@@ -23,10 +23,12 @@ std::vector<bool> joined_with(const design::Design& design, PostId start) {
   return joined;
 }
 
-std::optional<Voltage> cold_string(const design::Design& design, const design::resolved::Array& array, Working* working) {
+std::optional<Voltage> cold_string(const design::Design& design,
+                                   const design::resolved::Array& array, Working* working) {
   const auto& m = array.module;
   if (!m.voc || !m.voc_coefficient || !design->site.record_low) return std::nullopt;
-  const Voltage one = step(working, parts::cold_voltage, *m.voc, *m.voc_coefficient, *design->site.record_low);
+  const Voltage one =
+      step(working, parts::cold_voltage, *m.voc, *m.voc_coefficient, *design->site.record_low);
   return step(working, parts::string_voltage, Ratio(array.in_series), one);
 }
 
@@ -34,7 +36,8 @@ std::optional<Voltage> cold_string(const design::Design& design, const design::r
 
 bool is_unlimited(const design::resolved::Post& post) {
   using design::resolved::PostKind;
-  const bool jumps = post.node == design::NodeKind::jump_post && post.purpose != design::Purpose::wake;
+  const bool jumps =
+      post.node == design::NodeKind::jump_post && post.purpose != design::Purpose::wake;
   return post.kind == PostKind::bank || post.kind == PostKind::feed || jumps;
 }
 
@@ -42,14 +45,17 @@ HighestVoltage highest_charging_voltage(const design::Design& design) {
   std::optional<HighestVoltage> most;
   const auto take = [&](Voltage v, const std::string& room, const std::string& name) {
     if (most && v <= most->value) return;
-    most = {v, "from " + room + " " + quoted(name), !is_assumed(design, room + "/" + name + "/charge_voltage")};
+    most = {v, "from " + room + " " + quoted(name),
+            !is_assumed(design, room + "/" + name + "/charge_voltage")};
   };
   for (const auto& c : design->controllers) take(c.charge_voltage, "controller", c.name);
   for (const auto& c : design->chargers) take(c.charge_voltage, "charger", c.name);
-  return most.value_or(HighestVoltage{14.6 / 12.0 * design->nominal, "the usual end of charge of four LFP cells", false});
+  return most.value_or(HighestVoltage{14.6 / 12.0 * design->nominal,
+                                      "the usual end of charge of four LFP cells", false});
 }
 
-std::optional<HighestVoltage> highest_voltage_at(const design::Design& design, PostId post, Working* working) {
+std::optional<HighestVoltage> highest_voltage_at(const design::Design& design, PostId post,
+                                                 Working* working) {
   const auto joined = joined_with(design, post);
   const auto here = [&](PostId id) { return joined[std::size_t(id.index)]; };
   std::optional<HighestVoltage> most;
@@ -63,9 +69,12 @@ std::optional<HighestVoltage> highest_voltage_at(const design::Design& design, P
     take({*cold, "array " + quoted(array.name) + " open in the cold"});
   }
   for (const auto& feed : design->feeds)
-    if (here(feed.post)) take({feed.high, "from " + quoted(feed.name), !is_assumed(design, "feed/" + feed.name + "/voltage/high")});
+    if (here(feed.post))
+      take({feed.high, "from " + quoted(feed.name),
+            !is_assumed(design, "feed/" + feed.name + "/voltage/high")});
   if (!most || (design->bank && here(design->bank->post))) take(highest_charging_voltage(design));
-  given(working, "U_max", "highest working voltage", most->value, most->stated ? as_stated : our_method);
+  given(working, "U_max", "highest working voltage", most->value,
+        most->stated ? as_stated : our_method);
   return most;
 }
 

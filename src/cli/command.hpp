@@ -28,7 +28,7 @@ struct Command {
   std::string_view name, says;
   std::string_view positional;  // "FILE", "[NAME]", or empty
   std::string_view example;
-  FieldList (*options)();       // beside --format and --color, which every command takes
+  FieldList (*options)();  // beside --format and --color, which every command takes
   int (*run)(const Node& options, World&);
 };
 
@@ -47,8 +47,8 @@ void answer(World& world, Format format, MakePage page, MakeJson json) {
 int refuse(World&, Format, Diagnostics&);
 
 /// The embedded tables, then those of a folder given with --tables.
-[[nodiscard]] std::optional<tables::Tables> tables_for(World&, const std::optional<std::string>& folder,
-                                                       const tables::Needed&, Diagnostics&);
+[[nodiscard]] std::optional<tables::Tables>
+tables_for(World&, const std::optional<std::string>& folder, const tables::Needed&, Diagnostics&);
 
 /// A hash of the inputs, so that an answer can be matched with what it was made from.
 [[nodiscard]] std::string digest_of(std::span<const std::string> texts);

@@ -46,23 +46,32 @@ template <class Options> std::optional<Options> options_from(const Node& typed, 
   std::vector<Assumption> unused;
   if (options) fill_defaults(fields<Options>, &*options, Defaults::ordinary, "", unused);
   for (const auto& d : diagnostics.all)
-    world.err << "error: " << d.place.file << ": " << d.message << (d.hint.empty() ? "" : "\n  = help: " + d.hint) << "\n";
+    world.err << "error: " << d.place.file << ": " << d.message
+              << (d.hint.empty() ? "" : "\n  = help: " + d.hint) << "\n";
   return diagnostics.any_error() ? std::nullopt : options;
 }
 
 }  // namespace housepower::cli
 
 namespace housepower {
-template <> inline constexpr auto fields<cli::DesignOptions> = std::array{
-    field<&cli::DesignOptions::file>("file", "The design file; - reads it from standard input.", "van.toml"),
-    field<&cli::DesignOptions::set>("set", "Overrides one key, any number of times.", "run/fridge/length=5 m"),
+template <>
+inline constexpr auto fields<cli::DesignOptions> = std::array{
+    field<&cli::DesignOptions::file>("file", "The design file; - reads it from standard input.",
+                                     "van.toml"),
+    field<&cli::DesignOptions::set>("set", "Overrides one key, any number of times.",
+                                    "run/fridge/length=5 m"),
     field<&cli::DesignOptions::format>("format", "How to answer: text or json.").or_else("text"),
-    field<&cli::DesignOptions::tables>("tables", "A folder of tables that replace or add to the built-in ones.", "my-tables"),
+    field<&cli::DesignOptions::tables>(
+        "tables", "A folder of tables that replace or add to the built-in ones.", "my-tables"),
     field<&cli::DesignOptions::passes>("passes", "Lists each finding that passes, too.").optional(),
-    field<&cli::DesignOptions::working>("working", "Prints the calculation under each finding.").optional()};
-template <> inline constexpr auto fields<cli::NameOptions> = std::array{
+    field<&cli::DesignOptions::working>("working", "Prints the calculation under each finding.")
+        .optional()};
+template <>
+inline constexpr auto fields<cli::NameOptions> = std::array{
     field<&cli::NameOptions::name>("name", "Which one; left out to list them all."),
-    field<&cli::NameOptions::with>("with", "A value for a symbol of the formula, any number of times.", "L=4 m"),
+    field<&cli::NameOptions::with>(
+        "with", "A value for a symbol of the formula, any number of times.", "L=4 m"),
     field<&cli::NameOptions::format>("format", "How to answer: text or json.").or_else("text"),
-    field<&cli::NameOptions::tables>("tables", "A folder of tables that replace or add to the built-in ones.", "my-tables")};
+    field<&cli::NameOptions::tables>(
+        "tables", "A folder of tables that replace or add to the built-in ones.", "my-tables")};
 }  // namespace housepower

@@ -11,9 +11,10 @@ namespace housepower::cli {
 
 int refuse(World& world, Format format, Diagnostics& diagnostics) {
   diagnostics.sort_by_place();
-  const bool unread = std::any_of(diagnostics.all.begin(), diagnostics.all.end(), [](const Diagnostic& d) {
-    return d.severity == Severity::error && d.key == unreadable;
-  });
+  const bool unread =
+      std::any_of(diagnostics.all.begin(), diagnostics.all.end(), [](const Diagnostic& d) {
+        return d.severity == Severity::error && d.key == unreadable;
+      });
   if (format == Format::json) world.out << report::diagnostics_json(diagnostics);
   else world.err << render(diagnostics, world.read);
   return unread ? io_error : input_wrong;
@@ -28,9 +29,11 @@ std::optional<tables::Tables> tables_for(World& world, const std::optional<std::
   std::vector<std::string> names;
   std::error_code error;
   for (const auto& entry : std::filesystem::recursive_directory_iterator(*folder, error))
-    if (entry.is_regular_file() && entry.path().extension() == ".toml") names.push_back(entry.path().string());
+    if (entry.is_regular_file() && entry.path().extension() == ".toml")
+      names.push_back(entry.path().string());
   if (error) {
-    diagnostics.error({*folder}, std::string(unreadable), "the folder of tables cannot be read", error.message());
+    diagnostics.error({*folder}, std::string(unreadable), "the folder of tables cannot be read",
+                      error.message());
     return std::nullopt;
   }
   std::sort(names.begin(), names.end());
@@ -45,7 +48,8 @@ std::optional<tables::Tables> tables_for(World& world, const std::optional<std::
 }
 
 std::string digest_of(std::span<const std::string> texts) {
-  std::uint64_t hash = 0xcbf29ce484222325u;  // FNV-1a, 64 bits: it tells inputs apart, it guards nothing
+  std::uint64_t hash =
+      0xcbf29ce484222325u;  // FNV-1a, 64 bits: it tells inputs apart, it guards nothing
   for (const auto& text : texts)
     for (const char c : text + '\0') hash = (hash ^ static_cast<unsigned char>(c)) * 0x100000001b3u;
   std::string digits(16, '0');
@@ -53,25 +57,30 @@ std::string digest_of(std::span<const std::string> texts) {
   return digits;
 }
 
-std::optional<Opening> open_checked(const DesignOptions& options, World& world, Diagnostics& diagnostics) {
+std::optional<Opening> open_checked(const DesignOptions& options, World& world,
+                                    Diagnostics& diagnostics) {
   if (!world.read(options.file)) {
     diagnostics.error({options.file}, std::string(unreadable), "the file cannot be read");
     return std::nullopt;
   }
-  auto tables = tables_for(world, options.tables, {}, diagnostics);
-  if (!tables) return std::nullopt;
-  Opening opening{std::make_unique<tables::Tables>(std::move(*tables)), {}, {}, {}};
   std::vector<std::string> texts = options.set;
   const FileReader counted = [&](std::string_view path) {
     auto text = world.read(path);
     if (text) texts.push_back(*text);
     return text;
   };
-  auto opened = design::open_design(options.file, counted, options.set, *opening.tables, Defaults::ordinary, diagnostics);
+  auto node = design::read_design(options.file, counted, options.set, diagnostics);
+  if (!node) return std::nullopt;
+  auto tables = tables_for(world, options.tables, design::needed_by(*node), diagnostics);
+  if (!tables) return std::nullopt;
+  Opening opening{std::make_unique<tables::Tables>(std::move(*tables)), {}, {}, {}};
+  auto opened =
+      design::open_design(std::move(*node), *opening.tables, Defaults::ordinary, diagnostics);
   if (!opened || diagnostics.any_error()) return std::nullopt;
   Diagnostics again;  // the same problems would be told twice
   auto kindest = design::resolve(opened->document, *opening.tables, Defaults::kindest, again);
-  if (!kindest) throw std::logic_error("a design resolved with ordinary defaults but not with the kindest");
+  if (!kindest)
+    throw std::logic_error("a design resolved with ordinary defaults but not with the kindest");
   opening.checked = checks::check(opened->design, *kindest);
   checks::locate(opening.checked.findings, opened->node);
   opening.design.emplace(std::move(opened->design));

@@ -15,7 +15,9 @@ int answer_design(const Node& typed, World& world, MakePage page, MakeJson json,
   if (!opening) return refuse(world, *options->format, diagnostics);
   const report::CheckedDesign checked{*opening->design, opening->checked, opening->digest};
   const report::Detail detail{options->passes.value_or(false), options->working.value_or(false)};
-  answer(world, *options->format, [&] { return page(checked, detail); }, [&] { return json(checked); });
+  answer(
+      world, *options->format, [&] { return page(checked, detail); },
+      [&] { return json(checked); });
   return judges && opening->checked.verdict == checks::Verdict::fail ? check_fails : ok;
 }
 
@@ -29,13 +31,17 @@ int run_check(const Node& typed, World& world) {
 int run_energy(const Node& typed, World& world) {
   return answer_design(
       typed, world,
-      [](const report::CheckedDesign& c, const report::Detail&) { return report::energy_page(c.design, c.checked.energy); },
+      [](const report::CheckedDesign& c, const report::Detail&) {
+        return report::energy_page(c.design, c.checked.energy);
+      },
       report::energy_json, false);
 }
 int run_wiring(const Node& typed, World& world) {
   return answer_design(
       typed, world,
-      [](const report::CheckedDesign& c, const report::Detail&) { return report::wiring_page(c.design, c.checked.wiring); },
+      [](const report::CheckedDesign& c, const report::Detail&) {
+        return report::wiring_page(c.design, c.checked.wiring);
+      },
       report::wiring_json, false);
 }
 

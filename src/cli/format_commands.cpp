@@ -13,9 +13,14 @@ struct SchemaOptions {
 }  // namespace housepower::cli
 
 namespace housepower {
-template <> inline constexpr auto fields<cli::SchemaOptions> = std::array{
-    field<&cli::SchemaOptions::page>("page", "The reference page of the format, in Markdown, instead.").optional(),
-    field<&cli::SchemaOptions::format>("format", "Taken and ignored: the schema is JSON, a new file is TOML.").or_else("text")};
+template <>
+inline constexpr auto fields<cli::SchemaOptions> =
+    std::array{field<&cli::SchemaOptions::page>(
+                   "page", "The reference page of the format, in Markdown, instead.")
+                   .optional(),
+               field<&cli::SchemaOptions::format>(
+                   "format", "Taken and ignored: the schema is JSON, a new file is TOML.")
+                   .or_else("text")};
 }  // namespace housepower
 
 namespace housepower::cli {
@@ -25,8 +30,9 @@ FieldList schema_options() { return fields<SchemaOptions>; }
 int run_schema(const Node& typed, World& world) {
   const auto options = options_from<SchemaOptions>(typed, world);
   if (!options) return usage;
-  world.out << (options->page.value_or(false) ? manual(design::document_fields(), "The design file, format 1")
-                                              : json_schema(design::document_fields(), "housepower design file"));
+  world.out << (options->page.value_or(false)
+                    ? manual(design::document_fields(), "The design file, format 1")
+                    : json_schema(design::document_fields(), "housepower design file"));
   return ok;
 }
 

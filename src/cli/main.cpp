@@ -31,10 +31,12 @@ bool is_set(const char* name) {
 report::Screen screen() {
   const bool terminal = isatty(STDOUT_FILENO) != 0;
   const char* term = std::getenv("TERM");
-  const bool colour = terminal && !is_set("NO_COLOR") && !(term && std::string_view(term) == "dumb");
+  const bool colour =
+      terminal && !is_set("NO_COLOR") && !(term && std::string_view(term) == "dumb");
   int width = 100;
   winsize size{};
-  if (terminal && ioctl(STDOUT_FILENO, TIOCGWINSZ, &size) == 0 && size.ws_col >= 40) width = std::min<int>(width, size.ws_col);
+  if (terminal && ioctl(STDOUT_FILENO, TIOCGWINSZ, &size) == 0 && size.ws_col >= 40)
+    width = std::min<int>(width, size.ws_col);
   return {width, colour};
 }
 
@@ -46,7 +48,8 @@ int main(int count, char** arguments) {
   std::optional<std::string> typed_in;  // standard input can be read once only
   const FileReader read = [&](std::string_view path) -> std::optional<std::string> {
     if (path != "-") return read_file(path);
-    if (!typed_in) typed_in.emplace(std::istreambuf_iterator<char>(std::cin), std::istreambuf_iterator<char>());
+    if (!typed_in)
+      typed_in.emplace(std::istreambuf_iterator<char>(std::cin), std::istreambuf_iterator<char>());
     return typed_in;
   };
   cli::World world{std::cout, std::cerr, read, screen()};

@@ -8,7 +8,8 @@
 namespace housepower::cli {
 namespace {
 
-int unknown(World& world, std::string_view what, const std::string& name, const std::vector<std::string_view>& known) {
+int unknown(World& world, std::string_view what, const std::string& name,
+            const std::vector<std::string_view>& known) {
   world.err << "error: there is no " << what << " \"" << name << "\"\n";
   const std::string hint = did_you_mean(name, known);
   if (!hint.empty()) world.err << "  = help: " << hint << "\n";
@@ -16,10 +17,13 @@ int unknown(World& world, std::string_view what, const std::string& name, const 
 }
 
 /// "L=4 m" for each symbol; nothing where one is missing, unknown or of the wrong kind.
-std::optional<std::vector<Number>> operands_from(const FormulaEntry& formula, const std::vector<std::string>& with, World& world) {
+std::optional<std::vector<Number>>
+operands_from(const FormulaEntry& formula, const std::vector<std::string>& with, World& world) {
   std::vector<std::optional<Number>> values(formula.kinds.size());
   bool good = true;
-  const auto refuse_one = [&](const std::string& what) { world.err << "error: " << what << "\n", good = false; };
+  const auto refuse_one = [&](const std::string& what) {
+    world.err << "error: " << what << "\n", good = false;
+  };
   for (const auto& one : with) {
     const auto equals = one.find('=');
     const std::string symbol = one.substr(0, equals);
@@ -28,17 +32,22 @@ std::optional<std::vector<Number>> operands_from(const FormulaEntry& formula, co
     if (equals == std::string::npos || i == values.size()) {
       std::vector<std::string_view> symbols;
       for (const auto& s : formula.about.operands) symbols.push_back(s.symbol);
-      refuse_one("--with " + one + ": the formula has no symbol \"" + symbol + "\"; " + did_you_mean(symbol, symbols));
+      refuse_one("--with " + one + ": the formula has no symbol \"" + symbol + "\"; " +
+                 did_you_mean(symbol, symbols));
       continue;
     }
     const auto parsed = parse_quantity(one.substr(equals + 1), formula.kinds[i]);
-    if (const auto* problem = std::get_if<ParseProblem>(&parsed)) refuse_one("--with " + one + ": " + problem->message + (problem->hint.empty() ? "" : "; " + problem->hint));
+    if (const auto* problem = std::get_if<ParseProblem>(&parsed))
+      refuse_one("--with " + one + ": " + problem->message +
+                 (problem->hint.empty() ? "" : "; " + problem->hint));
     else values[i] = std::get<Number>(parsed);
   }
   std::vector<Number> numbers;
   for (std::size_t i = 0; i < values.size() && good; ++i) {
     if (values[i]) numbers.push_back(*values[i]);
-    else refuse_one("--with lacks \"" + std::string(formula.about.operands[i].symbol) + "\", " + std::string(formula.about.operands[i].meaning));
+    else
+      refuse_one("--with lacks \"" + std::string(formula.about.operands[i].symbol) + "\", " +
+                 std::string(formula.about.operands[i].meaning));
   }
   return good ? std::optional(numbers) : std::nullopt;
 }
@@ -50,9 +59,13 @@ FieldList name_options() { return fields<NameOptions>; }
 int run_explain(const Node& typed, World& world) {
   const auto options = options_from<NameOptions>(typed, world);
   if (!options) return usage;
-  if (!options->name) return answer(world, *options->format, report::rule_list_page, report::rule_list_json), ok;
+  if (!options->name)
+    return answer(world, *options->format, report::rule_list_page, report::rule_list_json), ok;
   if (const auto* rule = checks::rule_named(*options->name))
-    return answer(world, *options->format, [&] { return report::rule_page(*rule); }, [&] { return report::rule_json(*rule); }), ok;
+    return answer(
+               world, *options->format, [&] { return report::rule_page(*rule); },
+               [&] { return report::rule_json(*rule); }),
+           ok;
   const auto formulas = report::all_formulas();
   for (const auto& f : formulas)
     if (f.name == *options->name) return run_formula(typed, world);
@@ -67,8 +80,12 @@ int run_formula(const Node& typed, World& world) {
   if (!options) return usage;
   const auto formulas = report::all_formulas();
   if (!options->name)
-    return answer(world, *options->format, [&] { return report::formula_list_page(formulas); }, [&] { return report::formula_list_json(formulas); }), ok;
-  const auto found = std::find_if(formulas.begin(), formulas.end(), [&](const FormulaEntry& f) { return f.name == *options->name; });
+    return answer(
+               world, *options->format, [&] { return report::formula_list_page(formulas); },
+               [&] { return report::formula_list_json(formulas); }),
+           ok;
+  const auto found = std::find_if(formulas.begin(), formulas.end(),
+                                  [&](const FormulaEntry& f) { return f.name == *options->name; });
   if (found == formulas.end()) {
     std::vector<std::string_view> known;
     for (const auto& f : formulas) known.push_back(f.name);
@@ -80,7 +97,9 @@ int run_formula(const Node& typed, World& world) {
     if (!numbers) return usage;
     result.value = found->evaluate(*numbers, &result.working);
   }
-  answer(world, *options->format, [&] { return report::formula_page(result); }, [&] { return report::formula_json(result); });
+  answer(
+      world, *options->format, [&] { return report::formula_page(result); },
+      [&] { return report::formula_json(result); });
   return ok;
 }
 
@@ -91,11 +110,17 @@ int run_tables(const Node& typed, World& world) {
   const auto all = tables_for(world, options->tables, {.towns = true, .views = true}, diagnostics);
   if (!all || diagnostics.any_error()) return refuse(world, *options->format, diagnostics);
   if (!options->name)
-    return answer(world, *options->format, [&] { return report::table_list_page(*all); }, [&] { return report::table_list_json(*all); }), ok;
+    return answer(
+               world, *options->format, [&] { return report::table_list_page(*all); },
+               [&] { return report::table_list_json(*all); }),
+           ok;
   std::vector<std::string_view> known;
   for (const auto& view : all->views) {
     if (view.name == *options->name)
-      return answer(world, *options->format, [&] { return report::table_page(view); }, [&] { return report::table_json(view); }), ok;
+      return answer(
+                 world, *options->format, [&] { return report::table_page(view); },
+                 [&] { return report::table_json(view); }),
+             ok;
     known.push_back(view.name);
   }
   return unknown(world, "table", *options->name, known);

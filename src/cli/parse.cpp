@@ -33,15 +33,19 @@ void add_options(CLI::App& app, const Command& command, std::deque<Typed>& typed
   for (const Field& f : command.options()) {
     if (f.role != Field::Role::member) continue;
     const bool positional = f.key == "file" || f.key == "name";
-    Typed& one = typed.emplace_back(Typed{&f, positional ? std::string(f.key) : option_name(f.key), {}, false});
+    Typed& one = typed.emplace_back(
+        Typed{&f, positional ? std::string(f.key) : option_name(f.key), {}, false});
     if (f.shape->form == Shape::Form::flag) {
       app.add_flag(one.option, one.flag, description(f));
       continue;
     }
     auto* option = app.add_option(one.option, one.values, description(f))->required(f.required);
-    option->type_name(positional ? std::string() : f.shape->form == Shape::Form::quantity ? "QUANTITY" : "TEXT");
+    option->type_name(positional                               ? std::string()
+                      : f.shape->form == Shape::Form::quantity ? "QUANTITY"
+                                                               : "TEXT");
     option->allow_extra_args(false);
-    if (f.shape->form != Shape::Form::list) option->multi_option_policy(CLI::MultiOptionPolicy::Throw)->expected(1);
+    if (f.shape->form != Shape::Form::list)
+      option->multi_option_policy(CLI::MultiOptionPolicy::Throw)->expected(1);
   }
 }
 
@@ -77,7 +81,8 @@ Node options_of(const std::deque<Typed>& typed) {
 int refuse_usage(World& world, const std::string& what, const std::string& hint) {
   world.err << "error: " << what << "\n";
   if (!hint.empty()) world.err << "  = help: " << hint << "\n";
-  world.err << "  = help: housepower --help lists the commands, housepower COMMAND --help its options\n";
+  world.err
+      << "  = help: housepower --help lists the commands, housepower COMMAND --help its options\n";
   return usage;
 }
 
@@ -87,15 +92,18 @@ std::string option_hint(const CLI::App& command, int count, char** arguments) {
   for (const auto* option : command.get_options())
     for (const auto& name : option->get_lnames()) names.push_back("--" + name);
   for (int i = 2; i < count; ++i) {
-    const std::string_view given = std::string_view(arguments[i]).substr(0, std::string_view(arguments[i]).find('='));
-    if (given.substr(0, 2) != "--" || std::find(names.begin(), names.end(), given) != names.end()) continue;
+    const std::string_view given =
+        std::string_view(arguments[i]).substr(0, std::string_view(arguments[i]).find('='));
+    if (given.substr(0, 2) != "--" || std::find(names.begin(), names.end(), given) != names.end())
+      continue;
     return did_you_mean(given, {names.begin(), names.end()});
   }
   return {};
 }
 
 void print_help(World& world) {
-  world.out << "housepower sizes the 12 V lithium house-power system of a touring caravan and checks its cables.\n\n"
+  world.out << "housepower sizes the 12 V lithium house-power system of a touring caravan and "
+               "checks its cables.\n\n"
                "  housepower check van.toml\n"
                "  housepower cable --current \"20 A\" --length \"4 m\"\n\nCommands:\n";
   for (const Command& c : commands()) {
@@ -103,7 +111,8 @@ void print_help(World& world) {
     head.resize(12, ' ');
     world.out << head << c.says << "\n";
   }
-  world.out << "\nhousepower COMMAND --help tells its options. Exit codes: 0 nothing fails, 1 a check fails, 2 usage,\n"
+  world.out << "\nhousepower COMMAND --help tells its options. Exit codes: 0 nothing fails, 1 a "
+               "check fails, 2 usage,\n"
                "3 the input is wrong, 4 a file cannot be read or written, 70 our own mistake.\n"
             << report::safety_note() << "\n";
 }
@@ -119,13 +128,16 @@ int run(int count, char** arguments, World& world) {
     return ok;
   }
   const auto all = commands();
-  const auto found = std::find_if(all.begin(), all.end(), [&](const Command& c) { return c.name == verb; });
+  const auto found =
+      std::find_if(all.begin(), all.end(), [&](const Command& c) { return c.name == verb; });
   if (found == all.end()) {
     std::vector<std::string_view> names;
     for (const Command& c : all) names.push_back(c.name);
-    return refuse_usage(world, "there is no command \"" + std::string(verb) + "\"", did_you_mean(verb, names));
+    return refuse_usage(world, "there is no command \"" + std::string(verb) + "\"",
+                        did_you_mean(verb, names));
   }
-  CLI::App app{std::string(found->says) + "\nFor example: " + std::string(found->example), "housepower " + std::string(verb)};
+  CLI::App app{std::string(found->says) + "\nFor example: " + std::string(found->example),
+               "housepower " + std::string(verb)};
   std::deque<Typed> typed;
   add_options(app, *found, typed);
   try {

@@ -35,7 +35,8 @@ void take_from_tables(const tables::FuseType& type, Voltage system, resolved::Pr
   if (type.breaking.empty()) return;
   // The safe figure stands first; at a higher system voltage the first that reaches it.
   const auto& rows = type.breaking;
-  const auto fits = std::find_if(rows.begin(), rows.end(), [&](const auto& row) { return row.at >= system; });
+  const auto fits =
+      std::find_if(rows.begin(), rows.end(), [&](const auto& row) { return row.at >= system; });
   const auto& row = fits == rows.end() ? rows.front() : *fits;
   out.breaking_capacity = row.capacity;
   out.rated_voltage = row.at;

@@ -42,22 +42,45 @@ void locate(Diagnostics& diagnostics, const Node& document) {
   }
 }
 
-std::optional<Opened> open_design(std::string_view file, const FileReader& reader,
-                                  const std::vector<std::string>& sets,
-                                  const tables::Tables& tables, Defaults defaults,
-                                  Diagnostics& diagnostics) {
+std::optional<Node> read_design(std::string_view file, const FileReader& reader,
+                                const std::vector<std::string>& sets, Diagnostics& diagnostics) {
   auto node = read_document(file, reader, diagnostics);
   if (!node) return std::nullopt;
   bool good = true;
   for (const auto& assignment : sets) good = set(*node, assignment, diagnostics) && good;
-  auto document = document_of(*node, diagnostics);
-  if (!good || !document) return std::nullopt;
+  if (!good) (void)document_of(*node, diagnostics);  // the rest of the problems in the same go
+  return good ? std::move(node) : std::nullopt;
+}
+
+tables::Needed needed_by(const Node& design) {
+  const auto text = [&](std::string_view table, std::string_view key) {
+    const auto* entry = design.find(table);
+    return entry ? entry->value.text_at(key).value_or("") : std::string_view{};
+  };
+  return {.towns = design.find("place") != nullptr,
+          .profile = text("rules", "profile"),
+          .ampacity = text("rules", "ampacity_table"),
+          .town = text("place", "name")};
+}
+
+std::optional<Opened> open_design(Node node, const tables::Tables& tables, Defaults defaults,
+                                  Diagnostics& diagnostics) {
+  auto document = document_of(node, diagnostics);
+  if (!document) return std::nullopt;
   Diagnostics found;
   auto design = resolve(*document, tables, defaults, found);
-  locate(found, *node);
+  locate(found, node);
   diagnostics.all.insert(diagnostics.all.end(), found.all.begin(), found.all.end());
   if (!design) return std::nullopt;
-  return Opened{std::move(*node), std::move(*document), std::move(*design)};
+  return Opened{std::move(node), std::move(*document), std::move(*design)};
+}
+
+std::optional<Opened> open_design(std::string_view file, const FileReader& reader,
+                                  const std::vector<std::string>& sets,
+                                  const tables::Tables& tables, Defaults defaults,
+                                  Diagnostics& diagnostics) {
+  auto node = read_design(file, reader, sets, diagnostics);
+  return node ? open_design(std::move(*node), tables, defaults, diagnostics) : std::nullopt;
 }
 
 }  // namespace housepower::design

@@ -70,7 +70,10 @@ CableRow row_of(const Cable& c) {
     row.for_drop = name_of(c.by_method->smallest);
     row.smallest = std::nullopt;
     if (c.by_method->smallest && facts.smallest_for_ampacity)
-      row.smallest = (c.by_method->smallest->copper > facts.smallest_for_ampacity->copper ? c.by_method->smallest : facts.smallest_for_ampacity)->name;
+      row.smallest = (c.by_method->smallest->copper > facts.smallest_for_ampacity->copper
+                          ? c.by_method->smallest
+                          : facts.smallest_for_ampacity)
+                         ->name;
     row.drop = c.by_method->drop;
     if (row.drop && row.current) {
       row.share = Ratio(*row.drop / c.design->nominal);
@@ -120,7 +123,8 @@ const std::vector<Column>& factors() {
 
 std::string shown(const Column& column, const void* row) {
   const Cell cell = column.cell(row);
-  if (const auto* n = std::get_if<Number>(&cell)) return n->kind == Kind{} ? print(*n, 3) : print(*n, 4);
+  if (const auto* n = std::get_if<Number>(&cell))
+    return n->kind == Kind{} ? print(*n, 3) : print(*n, 4);
   if (const auto* t = std::get_if<std::string>(&cell)) return *t;
   return "–";
 }
@@ -135,17 +139,22 @@ std::string cable_json(const Cable& c) {
   json["method"] = c.method;
   json["fuse"] = nullptr;
   if (!c.wiring.devices.empty())
-    json["fuse"] = {{"prospective_max_A", row.fault ? json_of(*row.fault) : Json()}, {"prospective_min_A", nullptr},
-                    {"breaking_capacity_A", row.breaking ? json_of(*row.breaking) : Json()}, {"clearing_s", nullptr},
-                    {"let_through_A2s", nullptr}, {"withstand_A2s", nullptr}};
+    json["fuse"] = {{"prospective_max_A", row.fault ? json_of(*row.fault) : Json()},
+                    {"prospective_min_A", nullptr},
+                    {"breaking_capacity_A", row.breaking ? json_of(*row.breaking) : Json()},
+                    {"clearing_s", nullptr},
+                    {"let_through_A2s", nullptr},
+                    {"withstand_A2s", nullptr}};
   json["verdict"] = checks::word_of(checks::worst(c.findings));
   json["findings"] = findings_json(c.findings);
   json["assumed"] = Json::array();
-  for (const Assumption& a : c.assumed) json["assumed"].push_back({{"path", a.path}, {"value", a.value}, {"why", a.why}});
+  for (const Assumption& a : c.assumed)
+    json["assumed"].push_back({{"path", a.path}, {"value", a.value}, {"why", a.why}});
   json["sources"] = Json::array();
   for (const Finding& f : c.findings) {
     const Json source = json_of(f.source);
-    if (std::find(json["sources"].begin(), json["sources"].end(), source) == json["sources"].end()) json["sources"].push_back(source);
+    if (std::find(json["sources"].begin(), json["sources"].end(), source) == json["sources"].end())
+      json["sources"].push_back(source);
   }
   return dump(json);
 }
@@ -155,7 +164,8 @@ Page cable_page(const Cable& c, bool with_working) {
   const CableRow row = row_of(c);
   TableBlock table{"One run", {"what", "value"}, {false, false}, {}};
   for (const auto* list : {&columns(), &factors()})
-    for (const Column& column : *list) table.rows.push_back({std::string(column.title), shown(column, &row)});
+    for (const Column& column : *list)
+      table.rows.push_back({std::string(column.title), shown(column, &row)});
   page.blocks.push_back(table);
   page.blocks.push_back(FindingsBlock{c.findings, with_working});
   TableBlock assumed{"Assumed, since not said", {"what", "value"}, {false, false}, {}};

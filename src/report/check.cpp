@@ -11,15 +11,16 @@ namespace {
 using checks::Verdict;
 
 std::size_t count(std::span<const checks::Finding> findings, Verdict verdict) {
-  return static_cast<std::size_t>(std::count_if(findings.begin(), findings.end(),
-                                                [&](const auto& f) { return f.verdict == verdict; }));
+  return static_cast<std::size_t>(std::count_if(
+      findings.begin(), findings.end(), [&](const auto& f) { return f.verdict == verdict; }));
 }
 
 std::string summary(const checks::Checked& checked) {
   std::string line(word_of(checked.verdict));
   line += ": ";
   for (const Verdict v : {Verdict::fail, Verdict::caution, Verdict::not_checked, Verdict::pass})
-    line += std::to_string(count(checked.findings, v)) + " " + std::string(word_of(v)) + (v == Verdict::pass ? "" : ", ");
+    line += std::to_string(count(checked.findings, v)) + " " + std::string(word_of(v)) +
+            (v == Verdict::pass ? "" : ", ");
   return line;
 }
 
@@ -30,7 +31,8 @@ std::string percent(Ratio share) {
 
 /// Passes in one line a rule: how many, and the least margin.
 TableBlock passes(std::span<const checks::Finding> findings) {
-  TableBlock table{"What passes", {"rule", "passes", "least margin", "there"}, {false, true, true, false}, {}};
+  TableBlock table{
+      "What passes", {"rule", "passes", "least margin", "there"}, {false, true, true, false}, {}};
   for (const checks::Rule* rule : checks::rules()) {
     std::size_t number = 0;
     const checks::Finding* least = nullptr;
@@ -40,8 +42,8 @@ TableBlock passes(std::span<const checks::Finding> findings) {
       if (f.measured && f.limit && (!least || f.margin < least->margin)) least = &f;
     }
     if (number == 0) continue;
-    table.rows.push_back({std::string(rule->name), std::to_string(number), least ? percent(least->margin) : "",
-                          least ? least->subject : ""});
+    table.rows.push_back({std::string(rule->name), std::to_string(number),
+                          least ? percent(least->margin) : "", least ? least->subject : ""});
   }
   return table;
 }
@@ -52,13 +54,19 @@ TableBlock assumptions(const design::Design& design) {
   std::vector<std::string> order;
   for (const Assumption& a : design->assumptions) {
     const auto first = a.path.find('/'), last = a.path.rfind('/');
-    const std::string kind = first == last || first == std::string::npos ? a.path : a.path.substr(0, first) + "/…" + a.path.substr(last);
+    const std::string kind = first == last || first == std::string::npos
+                                 ? a.path
+                                 : a.path.substr(0, first) + "/…" + a.path.substr(last);
     const std::string key = kind + " = " + a.value;
     auto& line = lines[key];
     if (line.first++ == 0) order.push_back(key), line.second = a.path;
   }
-  TableBlock table{"Assumed, since the design does not say", {"key and value", "times", "first"}, {false, true, false}, {}};
-  for (const auto& key : order) table.rows.push_back({key, std::to_string(lines[key].first), lines[key].second});
+  TableBlock table{"Assumed, since the design does not say",
+                   {"key and value", "times", "first"},
+                   {false, true, false},
+                   {}};
+  for (const auto& key : order)
+    table.rows.push_back({key, std::to_string(lines[key].first), lines[key].second});
   return table;
 }
 
@@ -86,11 +94,13 @@ std::string check_json(const CheckedDesign& c) {
 Page check_page(const CheckedDesign& c, const Detail& detail) {
   Page page{c.design->name + ": " + summary(c.checked), {}};
   std::vector<checks::Finding> attention, rest;
-  for (const auto& f : c.checked.findings) (f.verdict == Verdict::pass ? rest : attention).push_back(f);
+  for (const auto& f : c.checked.findings)
+    (f.verdict == Verdict::pass ? rest : attention).push_back(f);
   page.blocks.push_back(FindingsBlock{attention, detail.working});
   if (detail.passes) page.blocks.push_back(FindingsBlock{rest, detail.working});
   else page.blocks.push_back(passes(rest));
-  for (auto part : {energy_page(c.design, c.checked.energy), wiring_page(c.design, c.checked.wiring)}) {
+  for (auto part :
+       {energy_page(c.design, c.checked.energy), wiring_page(c.design, c.checked.wiring)}) {
     page.blocks.push_back(Heading{part.title});
     for (auto& block : part.blocks) page.blocks.push_back(std::move(block));
   }

@@ -8,14 +8,20 @@ using energy::ConsumerDay;
 using energy::MonthDay;
 
 std::string_view month_of(int month) {
-  constexpr std::string_view names[] = {"January", "February", "March",     "April",   "May",      "June",
-                                        "July",    "August",   "September", "October", "November", "December"};
+  constexpr std::string_view names[] = {"January",   "February", "March",    "April",
+                                        "May",       "June",     "July",     "August",
+                                        "September", "October",  "November", "December"};
   return names[static_cast<std::size_t>(month)];
 }
 
 const std::vector<Column>& month_columns() {
   static const std::vector<Column> columns{
-      {"month", "month", {}, [](const void* row) -> Cell { return std::string(month_of(static_cast<const MonthDay*>(row)->month)); }},
+      {"month",
+       "month",
+       {},
+       [](const void* row) -> Cell {
+         return std::string(month_of(static_cast<const MonthDay*>(row)->month));
+       }},
       column<&MonthDay::ambient>("ambient_C", "mean air", "°C"),
       column<&MonthDay::load>("load_Wh", "used a day", "Wh"),
       column<&MonthDay::load_charge>("load_Ah", "used a day", "Ah"),
@@ -37,7 +43,9 @@ const std::vector<Column>& consumer_columns() {
 
 Json energy_object(const energy::Assessment& e) {
   Json json{{"months", e.has_place ? rows_json(month_columns(), e.months) : Json::array()}};
-  json["appliances"] = e.months.empty() ? Json::array() : rows_json(consumer_columns(), e.months[e.judged].consumers);
+  json["appliances"] = e.months.empty()
+                           ? Json::array()
+                           : rows_json(consumer_columns(), e.months[e.judged].consumers);
   json["usable_Wh"] = e.usable ? json_of(e.usable->energy) : Json();
   json["usable_Ah"] = e.usable ? json_of(e.usable->charge) : Json();
   json["autonomy_d"] = e.autonomy ? Json(double(*e.autonomy / day)) : Json();
@@ -62,16 +70,20 @@ Page energy_page(const design::Design& design, const energy::Assessment& e) {
   Page page{"Energy", {}};
   if (e.months.empty()) return page;
   const MonthDay& judged = e.months[e.judged];
-  std::string answer = "The mean day uses " + print(judged.load) + " (" + print(judged.load_charge) + " at " +
+  std::string answer = "The mean day uses " + print(judged.load) + " (" +
+                       print(judged.load_charge) + " at " +
                        print(design->bank ? design->bank->voltage() : design->nominal) + ")";
-  if (e.has_place) answer += " in " + std::string(month_of(judged.month)) + ", the month that counts";
+  if (e.has_place)
+    answer += " in " + std::string(month_of(judged.month)) + ", the month that counts";
   if (e.usable)
-    answer += ". The bank gives " + print(e.usable->energy) + " (" + print(e.usable->charge) + ") down to its reserve, aged " +
-              print(design->promise.bank_age) + " and at " + print(e.usable->temperature);
+    answer += ". The bank gives " + print(e.usable->energy) + " (" + print(e.usable->charge) +
+              ") down to its reserve, aged " + print(design->promise.bank_age) + " and at " +
+              print(e.usable->temperature);
   if (e.autonomy) answer += ": " + print(*e.autonomy) + " without any charging";
   page.blocks.push_back(Paragraph{answer + "."});
   page.blocks.push_back(table_of("Used a day, by consumer", consumer_columns(), judged.consumers));
-  if (e.has_place) page.blocks.push_back(table_of("The mean day of each month", month_columns(), e.months));
+  if (e.has_place)
+    page.blocks.push_back(table_of("The mean day of each month", month_columns(), e.months));
   for (const auto& note : e.notes) page.blocks.push_back(Paragraph{note});
   return page;
 }

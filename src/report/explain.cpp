@@ -10,8 +10,9 @@
 namespace housepower::report {
 namespace {
 
-constexpr std::string_view parameter_words[] = {"length", "area", "ambient", "circuits together", "load", "device rating",
-                                                "batteries", "bank age", "reserve", "array", "distance"};
+constexpr std::string_view parameter_words[] = {
+    "length",   "area",    "ambient", "circuits together", "load", "device rating", "batteries",
+    "bank age", "reserve", "array",   "distance"};
 constexpr std::string_view effect_words[] = {"worse", "better", "no effect", "either way"};
 
 std::string unit_of(const FormulaEntry& f) {
@@ -24,32 +25,48 @@ Json formula_object(const FormulaEntry& f) {
     symbols.push_back({{"symbol", f.about.operands[i].symbol},
                        {"meaning", f.about.operands[i].meaning},
                        {"unit", plain_unit(f.kinds[i]).symbol}});
-  return {{"name", f.name}, {"symbol", f.about.symbol}, {"meaning", f.about.meaning}, {"formula", f.about.text},
-          {"unit", unit_of(f)}, {"symbols", symbols}, {"range", f.about.holds}, {"source", json_of(f.about.source)}};
+  return {{"name", f.name},
+          {"symbol", f.about.symbol},
+          {"meaning", f.about.meaning},
+          {"formula", f.about.text},
+          {"unit", unit_of(f)},
+          {"symbols", symbols},
+          {"range", f.about.holds},
+          {"source", json_of(f.about.source)}};
 }
 
 Json rule_object(const checks::Rule& rule) {
   Json signs = Json::array();
   for (const auto& s : rule.signs)
-    signs.push_back({{"parameter", parameter_words[std::size_t(s.parameter)]}, {"when_larger", effect_words[std::size_t(s.when_larger)]}});
-  return {{"rule", rule.name}, {"asks", rule.asks}, {"why", rule.why}, {"cure", rule.cure},
-          {"of_safety", rule.of_safety}, {"signs", signs}, {"source", json_of(rule.source)}};
+    signs.push_back({{"parameter", parameter_words[std::size_t(s.parameter)]},
+                     {"when_larger", effect_words[std::size_t(s.when_larger)]}});
+  return {{"rule", rule.name},
+          {"asks", rule.asks},
+          {"why", rule.why},
+          {"cure", rule.cure},
+          {"of_safety", rule.of_safety},
+          {"signs", signs},
+          {"source", json_of(rule.source)}};
 }
 
 }  // namespace
 
 std::vector<FormulaEntry> all_formulas() {
   std::vector<FormulaEntry> all;
-  for (const auto list : {wiring::formulas(), parts::formulas(), energy::formulas()}) all.insert(all.end(), list.begin(), list.end());
-  std::sort(all.begin(), all.end(), [](const FormulaEntry& a, const FormulaEntry& b) { return a.name < b.name; });
+  for (const auto list : {wiring::formulas(), parts::formulas(), energy::formulas()})
+    all.insert(all.end(), list.begin(), list.end());
+  std::sort(all.begin(), all.end(),
+            [](const FormulaEntry& a, const FormulaEntry& b) { return a.name < b.name; });
   return all;
 }
 
 Page formula_list_page(std::span<const FormulaEntry> formulas) {
   TableBlock table{"Formulas", {"name", "gives", "by"}, {false, false, false}, {}};
   for (const auto& f : formulas)
-    table.rows.push_back({std::string(f.name), std::string(f.about.meaning), std::string(f.about.symbol) + " = " + std::string(f.about.text)});
-  return {"The formulas of the engine. One with its symbols and source: `housepower formula NAME`.", {table}};
+    table.rows.push_back({std::string(f.name), std::string(f.about.meaning),
+                          std::string(f.about.symbol) + " = " + std::string(f.about.text)});
+  return {"The formulas of the engine. One with its symbols and source: `housepower formula NAME`.",
+          {table}};
 }
 
 std::string formula_list_json(std::span<const FormulaEntry> formulas) {
@@ -62,12 +79,16 @@ std::string formula_list_json(std::span<const FormulaEntry> formulas) {
 Page formula_page(const FormulaAnswer& a) {
   const FormulaEntry& f = a.entry;
   Page page{std::string(f.name) + ": " + std::string(f.about.meaning), {}};
-  page.blocks.push_back(Paragraph{std::string(f.about.symbol) + " = " + std::string(f.about.text) + "   [" + unit_of(f) + "]"});
+  page.blocks.push_back(Paragraph{std::string(f.about.symbol) + " = " + std::string(f.about.text) +
+                                  "   [" + unit_of(f) + "]"});
   TableBlock symbols{"Symbols", {"symbol", "meaning", "unit"}, {false, false, false}, {}};
   for (std::size_t i = 0; i < f.about.operands.size(); ++i)
-    symbols.rows.push_back({std::string(f.about.operands[i].symbol), std::string(f.about.operands[i].meaning), std::string(plain_unit(f.kinds[i]).symbol)});
+    symbols.rows.push_back({std::string(f.about.operands[i].symbol),
+                            std::string(f.about.operands[i].meaning),
+                            std::string(plain_unit(f.kinds[i]).symbol)});
   page.blocks.push_back(symbols);
-  if (!f.about.holds.empty()) page.blocks.push_back(Paragraph{"\nHolds for: " + std::string(f.about.holds)});
+  if (!f.about.holds.empty())
+    page.blocks.push_back(Paragraph{"\nHolds for: " + std::string(f.about.holds)});
   page.blocks.push_back(Paragraph{"Source: " + source_line(f.about.source)});
   if (a.value) page.blocks.push_back(WorkingBlock{a.working});
   return page;
@@ -85,7 +106,8 @@ std::string formula_json(const FormulaAnswer& a) {
 
 Page rule_list_page() {
   TableBlock table{"Rules", {"rule", "asks"}, {false, false}, {}};
-  for (const checks::Rule* rule : checks::rules()) table.rows.push_back({std::string(rule->name), std::string(rule->asks)});
+  for (const checks::Rule* rule : checks::rules())
+    table.rows.push_back({std::string(rule->name), std::string(rule->asks)});
   return {"What `check` asks. One rule in full: `housepower explain NAME`.", {table}};
 }
 
@@ -104,7 +126,8 @@ Page rule_page(const checks::Rule& rule) {
   page.blocks.push_back(Paragraph{"Source: " + source_line(rule.source)});
   TableBlock signs{"What moves it", {"when this grows", "the rule gets"}, {false, false}, {}};
   for (const auto& s : rule.signs)
-    signs.rows.push_back({std::string(parameter_words[std::size_t(s.parameter)]), std::string(effect_words[std::size_t(s.when_larger)])});
+    signs.rows.push_back({std::string(parameter_words[std::size_t(s.parameter)]),
+                          std::string(effect_words[std::size_t(s.when_larger)])});
   page.blocks.push_back(signs);
   return page;
 }

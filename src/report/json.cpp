@@ -40,7 +40,9 @@ Json json_of(const Working& working) {
 Json json_of(const checks::Finding& f) {
   const Number shown = f.measured.value_or(f.limit.value_or(Number{}));
   const Unit unit = f.unit.empty() ? plain_unit(shown.kind) : *unit_named(f.unit);
-  const auto value = [&](const std::optional<Number>& n) { return n ? Json(in_unit(*n, unit)) : Json(); };
+  const auto value = [&](const std::optional<Number>& n) {
+    return n ? Json(in_unit(*n, unit)) : Json();
+  };
   const bool judged = f.measured && f.limit;
   return {{"rule", f.rule},
           {"subject", f.subject},
@@ -81,13 +83,14 @@ std::string diagnostics_json(const Diagnostics& diagnostics) {
   Json json = head();
   json["diagnostics"] = Json::array();
   for (const Diagnostic& d : diagnostics.all)
-    json["diagnostics"].push_back({{"severity", d.severity == Severity::error ? "error" : "warning"},
-                                   {"file", d.place.file},
-                                   {"line", d.place.line},
-                                   {"column", d.place.column},
-                                   {"key", d.key},
-                                   {"message", d.message},
-                                   {"hint", d.hint}});
+    json["diagnostics"].push_back(
+        {{"severity", d.severity == Severity::error ? "error" : "warning"},
+         {"file", d.place.file},
+         {"line", d.place.line},
+         {"column", d.place.column},
+         {"key", d.key},
+         {"message", d.message},
+         {"hint", d.hint}});
   return dump(json);
 }
 

@@ -33,12 +33,17 @@ template <class Row> Json rows_json(std::span<const Column> columns, const std::
 
 /// A table for people from the same columns; units stand in the heads.
 [[nodiscard]] TableBlock table_block(std::string title, std::span<const Column>, std::size_t rows,
-                                     const void* (*row)(const void* list, std::size_t), const void* list);
+                                     const void* (*row)(const void* list, std::size_t),
+                                     const void* list);
 template <class Row>
-TableBlock table_of(std::string title, std::span<const Column> columns, const std::vector<Row>& rows) {
+TableBlock table_of(std::string title, std::span<const Column> columns,
+                    const std::vector<Row>& rows) {
   return table_block(
       std::move(title), columns, rows.size(),
-      [](const void* list, std::size_t i) -> const void* { return &(*static_cast<const std::vector<Row>*>(list))[i]; }, &rows);
+      [](const void* list, std::size_t i) -> const void* {
+        return &(*static_cast<const std::vector<Row>*>(list))[i];
+      },
+      &rows);
 }
 
 [[nodiscard]] Json energy_object(const energy::Assessment&);

@@ -6,8 +6,12 @@ namespace housepower::report {
 namespace {
 
 Json view_head(const tables::View& view) {
-  return {{"name", view.name}, {"title", view.title}, {"kind", word_of(view.source.kind)},
-          {"source", json_of(view.source)}, {"conditions", view.conditions}, {"note", view.note}};
+  return {{"name", view.name},
+          {"title", view.title},
+          {"kind", word_of(view.source.kind)},
+          {"source", json_of(view.source)},
+          {"conditions", view.conditions},
+          {"note", view.note}};
 }
 
 }  // namespace
@@ -44,7 +48,8 @@ Page table_page(const tables::View& view) {
     for (std::size_t c = 0; c < row.size(); ++c) {
       cells.push_back(row[c].text);
       if (!row[c].text.empty() && !(row[c].source == view.source))
-        other += (other.empty() ? "" : "; ") + view.columns[c].key + ": " + std::string(word_of(row[c].source.kind));
+        other += (other.empty() ? "" : "; ") + view.columns[c].key + ": " +
+                 std::string(word_of(row[c].source.kind));
     }
     cells.push_back(other);
     table.rows.push_back(std::move(cells));
@@ -57,7 +62,8 @@ std::string table_json(const tables::View& view) {
   Json json = head();
   json.update(view_head(view));
   json["columns"] = Json::array();
-  for (const auto& c : view.columns) json["columns"].push_back({{"key", c.key}, {"unit", c.unit}, {"says", c.says}});
+  for (const auto& c : view.columns)
+    json["columns"].push_back({{"key", c.key}, {"unit", c.unit}, {"says", c.says}});
   json["rows"] = Json::array();
   for (const auto& row : view.rows) {
     Json object = Json::object();
@@ -71,7 +77,8 @@ std::string table_json(const tables::View& view) {
       if (!cell.note.empty()) notes[key] = cell.note;
     }
     object["kind"] = std::move(kinds);
-    object["source"] = sources.empty() ? json_of(view.source) : Json{{"table", json_of(view.source)}, {"cells", sources}};
+    object["source"] = sources.empty() ? json_of(view.source)
+                                       : Json{{"table", json_of(view.source)}, {"cells", sources}};
     if (!notes.empty()) object["note"] = std::move(notes);
     json["rows"].push_back(std::move(object));
   }

@@ -11,11 +11,13 @@ using checks::Finding;
 using checks::Verdict;
 
 std::size_t width_of(std::string_view text) {  // code points: our own texts hold no wide characters
-  return static_cast<std::size_t>(std::count_if(text.begin(), text.end(), [](char c) { return (c & 0xC0) != 0x80; }));
+  return static_cast<std::size_t>(
+      std::count_if(text.begin(), text.end(), [](char c) { return (c & 0xC0) != 0x80; }));
 }
 
 /// Words wrapped to `width`, each line indented; the first line goes on where `first` ends.
-std::string wrapped(const std::string& first, const std::string& words_, std::size_t indent, int width) {
+std::string wrapped(const std::string& first, const std::string& words_, std::size_t indent,
+                    int width) {
   std::string out = first;
   std::size_t column = width_of(first);
   std::size_t start = 0;
@@ -44,14 +46,19 @@ std::string painted(std::string text, const char* code, const Screen& screen) {
 }
 
 std::string label(Verdict v, const Screen& screen) {
-  const char* code = v == Verdict::fail ? "1;31" : v == Verdict::caution ? "1;33" : v == Verdict::pass ? "32" : "2";
+  const char* code = v == Verdict::fail      ? "1;31"
+                     : v == Verdict::caution ? "1;33"
+                     : v == Verdict::pass    ? "32"
+                                             : "2";
   return painted(std::string(checks::word_of(v)), code, screen);
 }
 
 void append(std::string& out, const Heading& h, const Screen& screen) {
   out += "\n" + painted(h.text, "1", screen) + "\n" + std::string(width_of(h.text), '=') + "\n";
 }
-void append(std::string& out, const Paragraph& p, const Screen& screen) { out += wrapped("", p.text, 0, screen.width); }
+void append(std::string& out, const Paragraph& p, const Screen& screen) {
+  out += wrapped("", p.text, 0, screen.width);
+}
 
 std::string padded(const std::string& text, std::size_t width, bool right) {
   const std::size_t own = width_of(text);
@@ -69,7 +76,8 @@ void append(std::string& out, const TableBlock& t, const Screen& screen) {
   out += "\n" + painted(t.title, "1", screen) + "\n";
   const auto line = [&](const std::vector<std::string>& cells) {
     std::string text = " ";
-    for (std::size_t c = 0; c < cells.size(); ++c) text += " " + padded(cells[c], widths[c], t.numbers[c]) + (c + 1 < cells.size() ? " " : "");
+    for (std::size_t c = 0; c < cells.size(); ++c)
+      text += " " + padded(cells[c], widths[c], t.numbers[c]) + (c + 1 < cells.size() ? " " : "");
     text.erase(text.find_last_not_of(' ') + 1);
     out += text + "\n";
   };
@@ -78,7 +86,9 @@ void append(std::string& out, const TableBlock& t, const Screen& screen) {
 }
 
 std::string at(const Place& place) {
-  return place.line == 0 ? place.file : place.file + ":" + std::to_string(place.line) + ":" + std::to_string(place.column);
+  return place.line == 0
+             ? place.file
+             : place.file + ":" + std::to_string(place.line) + ":" + std::to_string(place.column);
 }
 
 void append_working(std::string& out, const Working& working, const Screen& screen) {
@@ -86,7 +96,9 @@ void append_working(std::string& out, const Working& working, const Screen& scre
     std::string line = std::string(step.formula.symbol) + " = ";
     if (step.how == Step::How::formula) line += std::string(step.formula.text) + " = ";
     if (step.how != Step::How::given) line += with_numbers(step) + " = ";
-    line += step.formula.unit.empty() ? print(step.value, 4) : print_plain(step.value.si, 4) + " " + std::string(step.formula.unit);
+    line += step.formula.unit.empty()
+                ? print(step.value, 4)
+                : print_plain(step.value.si, 4) + " " + std::string(step.formula.unit);
     out += wrapped("      ", line, 10, screen.width);
     std::string what(step.formula.meaning);
     if (!step.formula.source.title.empty()) what += "; " + source_line(step.formula.source);
@@ -102,17 +114,21 @@ void append(std::string& out, const WorkingBlock& block, const Screen& screen) {
 void append(std::string& out, const FindingsBlock& block, const Screen& screen) {
   for (const Finding& f : block.findings) {
     out += "\n" + label(f.verdict, screen) + "  " + std::string(f.rule) + ": " + f.subject + "\n";
-    out += wrapped("    ", f.message + (f.in_case.empty() ? "" : " [" + f.in_case + "]"), 4, screen.width);
+    out += wrapped("    ", f.message + (f.in_case.empty() ? "" : " [" + f.in_case + "]"), 4,
+                   screen.width);
     if (!f.cure.empty()) out += wrapped("    cure: ", f.cure, 10, screen.width);
     if (block.with_working) append_working(out, f.working, screen);
-    out += wrapped("    source: ", source_line(f.source) + (f.place.file.empty() ? "" : "; " + at(f.place)), 12, screen.width);
+    out += wrapped(
+        "    source: ", source_line(f.source) + (f.place.file.empty() ? "" : "; " + at(f.place)),
+        12, screen.width);
   }
 }
 
 }  // namespace
 
 std::string source_line(const Source& s) {
-  return std::string(s.title) + (s.where.empty() ? "" : ", " + std::string(s.where)) + " (" + std::string(word_of(s.kind)) + ")";
+  return std::string(s.title) + (s.where.empty() ? "" : ", " + std::string(s.where)) + " (" +
+         std::string(word_of(s.kind)) + ")";
 }
 
 std::string text(const Page& page, const Screen& screen) {
@@ -137,26 +153,35 @@ TableBlock table_block(std::string title, std::span<const Column> columns, std::
       is_number[c] = is_number[c] || number || bare;
       // A share reads as "2.5 %"; other figures leave their unit to the head.
       const bool share = number && number->kind == Kind{};
-      cells.push_back(share ? print(*number, 2) : number ? print_in(*number, columns[c].unit) : bare ? print_plain(*bare) : words_ ? *words_ : "");
+      cells.push_back(share    ? print(*number, 2)
+                      : number ? print_in(*number, columns[c].unit)
+                      : bare   ? print_plain(*bare)
+                      : words_ ? *words_
+                               : "");
       if (number && !share && !columns[c].unit.symbol.empty()) {
         std::string& text = cells.back();
         const std::string unit = " " + std::string(columns[c].unit.symbol);
-        if (text.size() > unit.size() && text.ends_with(unit)) text.resize(text.size() - unit.size());
+        if (text.size() > unit.size() && text.ends_with(unit))
+          text.resize(text.size() - unit.size());
       }
     }
     table.rows.push_back(std::move(cells));
   }
   for (std::size_t c = 0; c < columns.size(); ++c) {
-    const bool in_head = is_number[c] && !columns[c].unit.symbol.empty() && columns[c].unit.symbol != "%";
-    table.heads.push_back(std::string(columns[c].title) + (in_head ? ", " + std::string(columns[c].unit.symbol) : ""));
+    const bool in_head =
+        is_number[c] && !columns[c].unit.symbol.empty() && columns[c].unit.symbol != "%";
+    table.heads.push_back(std::string(columns[c].title) +
+                          (in_head ? ", " + std::string(columns[c].unit.symbol) : ""));
     table.numbers.push_back(is_number[c]);
   }
   return table;
 }
 
 std::string_view safety_note() {
-  return "This result is a calculation, not an approval. Lithium banks can drive thousands of amperes: have the final "
-         "design and the work done by a licensed electrician, under the rules that hold where the vehicle is built and used. "
+  return "This result is a calculation, not an approval. Lithium banks can drive thousands of "
+         "amperes: have the final "
+         "design and the work done by a licensed electrician, under the rules that hold where the "
+         "vehicle is built and used. "
          "See SAFETY.md.";
 }
 

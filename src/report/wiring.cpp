@@ -23,14 +23,26 @@ struct RunRow {
   Length length{};
 };
 
-RunRow row_of(const design::Design& design, const wiring::Assessment& w, const CaseResult& in, std::size_t i) {
+RunRow row_of(const design::Design& design, const wiring::Assessment& w, const CaseResult& in,
+              std::size_t i) {
   const Run& run = design->runs[i];
   const auto& facts = w.runs[i];
   const auto& at = in.runs[i];
-  RunRow row{.name = run.name, .current = at.current, .drop = at.drop, .share = at.drop_share,
-             .conductor = facts.outgoing.conductor.name + (facts.outgoing.chosen ? " (chosen)" : ""),
-             .temperature = at.conductor, .ampacity = {}, .table = {}, .row = {}, .ambient = {}, .grouping = {},
-             .laid = {}, .device = {}, .length = run.length};
+  RunRow row{.name = run.name,
+             .current = at.current,
+             .drop = at.drop,
+             .share = at.drop_share,
+             .conductor =
+                 facts.outgoing.conductor.name + (facts.outgoing.chosen ? " (chosen)" : ""),
+             .temperature = at.conductor,
+             .ampacity = {},
+             .table = {},
+             .row = {},
+             .ambient = {},
+             .grouping = {},
+             .laid = {},
+             .device = {},
+             .length = run.length};
   if (const auto* iz = std::get_if<wiring::Ampacity>(&facts.ampacity)) {
     row.ampacity = iz->value;
     row.table = std::string(iz->table);
@@ -41,7 +53,8 @@ RunRow row_of(const design::Design& design, const wiring::Assessment& w, const C
   return row;
 }
 
-std::vector<RunRow> run_rows(const design::Design& design, const wiring::Assessment& w, const CaseResult& in) {
+std::vector<RunRow> run_rows(const design::Design& design, const wiring::Assessment& w,
+                             const CaseResult& in) {
   std::vector<RunRow> rows;
   if (!in.runs.empty())
     for (std::size_t i = 0; i < design->runs.size(); ++i) rows.push_back(row_of(design, w, in, i));
@@ -100,7 +113,8 @@ std::vector<DeviceRow> device_rows(const design::Design& design, const wiring::A
   std::vector<DeviceRow> rows;
   for (const auto& d : w.devices) {
     const Protection& p = design[d.run].protection[d.number];
-    rows.push_back({design[d.run].name, p.end == design::RunEnd::from ? "from" : "to", p.type, p.rating, d.largest, p.breaking_capacity});
+    rows.push_back({design[d.run].name, p.end == design::RunEnd::from ? "from" : "to", p.type,
+                    p.rating, d.largest, p.breaking_capacity});
   }
   return rows;
 }
@@ -117,7 +131,10 @@ const std::vector<Column>& device_columns() {
 }
 
 Json case_object(const design::Design& design, const wiring::Assessment& w, const CaseResult& in) {
-  Json json{{"name", in.load_case.name}, {"judged", in.load_case.judged}, {"nodes", Json::array()}, {"runs", Json::array()}};
+  Json json{{"name", in.load_case.name},
+            {"judged", in.load_case.judged},
+            {"nodes", Json::array()},
+            {"runs", Json::array()}};
   for (std::size_t i = 0; i < in.post.size(); ++i)
     json["nodes"].push_back({{"name", design->posts[i].name}, {"voltage_V", json_of(in.post[i])}});
   for (const RunRow& row : run_rows(design, w, in)) {
@@ -131,7 +148,8 @@ Json case_object(const design::Design& design, const wiring::Assessment& w, cons
   json["converged"] = in.solved();
   json["collapse"] = nullptr;
   if (const auto* c = std::get_if<wiring::Collapse>(&in.solution))
-    json["collapse"] = {{"name", in.collapsed}, {"asked_W", json_of(c->asked)}, {"most_W", json_of(c->most)}};
+    json["collapse"] = {
+        {"name", in.collapsed}, {"asked_W", json_of(c->asked)}, {"most_W", json_of(c->most)}};
   return json;
 }
 
@@ -139,7 +157,8 @@ Json case_object(const design::Design& design, const wiring::Assessment& w, cons
 const CaseResult* worst_case(const wiring::Assessment& w) {
   const CaseResult* worst = nullptr;
   for (const auto& in : w.cases)
-    if (in.load_case.judged && in.solved() && (!worst || in.bank_current > worst->bank_current)) worst = &in;
+    if (in.load_case.judged && in.solved() && (!worst || in.bank_current > worst->bank_current))
+      worst = &in;
   return worst;
 }
 
@@ -151,7 +170,8 @@ Json wiring_object(const design::Design& design, const wiring::Assessment& w) {
   for (const DeviceRow& row : device_rows(design, w)) {
     Json device = row_json(device_columns(), &row);
     // Clearing and withstand are not computed by this version: null, never a guess.
-    for (const char* key : {"prospective_min_A", "clearing_s", "let_through_A2s", "withstand_A2s"}) device[key] = nullptr;
+    for (const char* key : {"prospective_min_A", "clearing_s", "let_through_A2s", "withstand_A2s"})
+      device[key] = nullptr;
     json["devices"].push_back(std::move(device));
   }
   return json;
@@ -169,15 +189,19 @@ std::string wiring_json(const CheckedDesign& c) {
 Page wiring_page(const design::Design& design, const wiring::Assessment& w) {
   Page page{"Wiring", {}};
   if (const CaseResult* in = worst_case(w)) {
-    if (design->bank) page.blocks.push_back(Paragraph{"Case \"" + in->load_case.name + "\": the bank gives " + print(in->bank_current) + " at " +
-                                    print(in->source, 4) + ". Other cases: `wiring --format json`."});
+    if (design->bank)
+      page.blocks.push_back(Paragraph{"Case \"" + in->load_case.name + "\": the bank gives " +
+                                      print(in->bank_current) + " at " + print(in->source, 4) +
+                                      ". Other cases: `wiring --format json`."});
     const auto rows = run_rows(design, w, *in);
     const std::vector<Column> shown(run_columns().begin(), run_columns().begin() + 9);
     page.blocks.push_back(table_of("Runs", shown, rows));
     page.blocks.push_back(table_of("Consumers", consumer_columns(), in->consumers));
-    if (in->batteries.size() > 1) page.blocks.push_back(table_of("Batteries", battery_columns(), in->batteries));
+    if (in->batteries.size() > 1)
+      page.blocks.push_back(table_of("Batteries", battery_columns(), in->batteries));
   }
-  if (!w.devices.empty()) page.blocks.push_back(table_of("Devices", device_columns(), device_rows(design, w)));
+  if (!w.devices.empty())
+    page.blocks.push_back(table_of("Devices", device_columns(), device_rows(design, w)));
   return page;
 }
 

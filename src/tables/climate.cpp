@@ -74,19 +74,25 @@ void add_measured(const File& file, Tables& tables, Diagnostics& diagnostics) {
     const auto town = std::find_if(tables.towns.begin(), tables.towns.end(), [&](const Town& t) {
       return t.name == block.cell(row, *name).text;
     });
-    if (town == tables.towns.end()) block.error(row, *name, "is no town of the rows above");
-    else read_months(town->measured.emplace(), block, row, *january);
+    if (town != tables.towns.end()) read_months(town->measured.emplace(), block, row, *january);
+    else if (tables.towns.size() > 1) block.error(row, *name, "is no town of the rows above");
   }
 }
 
 }  // namespace
 
-void add_towns(const File& file, Tables& tables, Diagnostics& diagnostics) {
+void add_towns(const File& file, std::string_view only, Tables& tables, Diagnostics& diagnostics) {
   Block block(file, "rows", diagnostics);
   const Columns columns(block);
   if (!columns.complete(block)) return;
-  for (std::size_t row = 0; row < block.rows(); ++row)
-    tables.towns.push_back(town_of(block, columns, row));
+  const auto has_name = [&](std::size_t row) {
+    return block.cell(row, *columns.name).text == only;
+  };
+  std::size_t row = 0;
+  while (row < block.rows() && !has_name(row)) ++row;
+  if (row < block.rows()) tables.towns.push_back(town_of(block, columns, row));
+  else
+    for (row = 0; row < block.rows(); ++row) tables.towns.push_back(town_of(block, columns, row));
   add_measured(file, tables, diagnostics);
 }
 

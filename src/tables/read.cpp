@@ -24,6 +24,7 @@ struct Reader {
   Kept& kept;
   Diagnostics& diagnostics;
   bool views;
+  std::string_view town;
   Factors factors{};
 
   void add_profile(const Node& root) {
@@ -39,7 +40,7 @@ struct Reader {
     else if (folder == "ampacity") add_ampacity(file, factors, tables, diagnostics);
     else if (folder == "fuses") add_fuse(file, tables, diagnostics);
     else if (folder == "cells") add_cell_curve(file, tables, diagnostics);
-    else add_towns(file, tables, diagnostics);
+    else add_towns(file, town, tables, diagnostics);
     if (views) add_views(file, tables, diagnostics);
   }
 
@@ -102,7 +103,7 @@ std::optional<Tables> read_tables(std::span<const NamedText> texts, const Needed
   }
   Tables tables;
   const auto kept = std::make_shared<Kept>();
-  Reader reader{tables, *kept, own, needed.views};
+  Reader reader{tables, *kept, own, needed.views, needed.views ? std::string_view{} : needed.town};
   for (const auto folder : folders) {
     if (folder == "climate" && !needed.towns && !needed.views) continue;
     const auto only = wanted(folder, needed, tables, last);

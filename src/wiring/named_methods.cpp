@@ -12,8 +12,9 @@ ByNamedMethod by_named_method(NamedMethod method, Current current, Length loop, 
                           : method == NamedMethod::iso_10133 ? iso_10133_resistivity
                                                              : en_1648_resistivity;
   ByNamedMethod answer;
-  answer.needed = method == NamedMethod::abyc_e11 ? step(working, abyc_area, rho, current, loop, allowed)
-                                                  : step(working, loop_area, rho, current, loop, allowed);
+  answer.needed = method == NamedMethod::abyc_e11
+                      ? step(working, abyc_area, rho, current, loop, allowed)
+                      : step(working, loop_area, rho, current, loop, allowed);
   for (const auto& size : series) {
     if (size.nominal < answer.needed) continue;
     answer.smallest = size;

@@ -37,12 +37,14 @@ TEST_CASE("a rule says what it asks, why, how to cure it, from where, and what m
 }
 
 /// The worst of what a rule says of a design and does not say, word for word, of the sound one.
-std::optional<Verdict> worst_beside(const Checked& base, const Checked& checked, std::string_view rule) {
+std::optional<Verdict> worst_beside(const Checked& base, const Checked& checked,
+                                    std::string_view rule) {
   std::optional<Verdict> worst;
   for (const Finding& f : checked.findings) {
-    const bool said = std::any_of(base.findings.begin(), base.findings.end(), [&](const Finding& b) {
-      return b.rule == f.rule && b.subject == f.subject && b.message == f.message;
-    });
+    const bool said =
+        std::any_of(base.findings.begin(), base.findings.end(), [&](const Finding& b) {
+          return b.rule == f.rule && b.subject == f.subject && b.message == f.message;
+        });
     if (f.rule == rule && !said && (!worst || f.verdict > *worst)) worst = f.verdict;
   }
   return worst;
@@ -73,7 +75,8 @@ TEST_CASE("the sound base raises no rule") {
   for (const Finding& f : base.findings) {
     CAPTURE(f.message);
     // The profile's text on the smallest conductor was not read, and some rules are still to come.
-    const bool silent = f.rule == "smallest-conductor" || (f.rule == "left-unsaid" && f.subject == "rules");
+    const bool silent =
+        f.rule == "smallest-conductor" || (f.rule == "left-unsaid" && f.subject == "rules");
     CHECK(f.verdict == (silent ? Verdict::not_checked : Verdict::pass));
   }
 }

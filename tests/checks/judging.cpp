@@ -5,11 +5,12 @@
 namespace housepower::checks {
 namespace {
 
-const Rule& drop_rule() { return *rule_named("drop"); }        // not of safety
+const Rule& drop_rule() { return *rule_named("drop"); }          // not of safety
 const Rule& ampacity_rule() { return *rule_named("ampacity"); }  // of safety
 
 Finding judged(double measured, Bound bound, double limit, Verdict beyond = Verdict::fail) {
-  return judge(drop_rule(), "run/x", measured * volt, bound, {limit * volt, {SourceKind::supplier, "a maker", "p. 1"}, beyond}, {});
+  return judge(drop_rule(), "run/x", measured * volt, bound,
+               {limit * volt, {SourceKind::supplier, "a maker", "p. 1"}, beyond}, {});
 }
 
 TEST_CASE("what is at its limit passes, what is beyond does not") {
@@ -30,8 +31,8 @@ TEST_CASE("a rounding error of the last digits is no failure, a thousandth is") 
 }
 
 TEST_CASE("the margin is the share of the limit that is left") {
-  CHECK(judged(0.45, Bound::at_most, 0.6).margin.value() == doctest::Approx(0.25));   // 0.15 of 0.6
-  CHECK(judged(0.9, Bound::at_most, 0.6).margin.value() == doctest::Approx(-0.5));    // 0.3 over 0.6
+  CHECK(judged(0.45, Bound::at_most, 0.6).margin.value() == doctest::Approx(0.25));  // 0.15 of 0.6
+  CHECK(judged(0.9, Bound::at_most, 0.6).margin.value() == doctest::Approx(-0.5));   // 0.3 over 0.6
   CHECK(judged(12.0, Bound::at_least, 10.0).margin.value() == doctest::Approx(0.2));  // 2 of 10
   CHECK(judged(9.0, Bound::at_least, 10.0).margin.value() == doctest::Approx(-0.1));
   CHECK(judged(1.0, Bound::at_most, 0.0).margin.value() == -1.0);  // of nothing nothing is left
@@ -51,11 +52,13 @@ TEST_CASE("a finding keeps its numbers, its limit's source and its rule") {
 
 Verdict together(std::initializer_list<std::pair<const Rule*, Verdict>> several) {
   std::vector<Finding> findings;
-  for (const auto& [rule, verdict] : several) findings.push_back(state(*rule, "x", verdict, "", rule->source));
+  for (const auto& [rule, verdict] : several)
+    findings.push_back(state(*rule, "x", verdict, "", rule->source));
   return worst(findings);
 }
 
-TEST_CASE("the whole is as bad as its worst, and not checked holds it back only where it is of safety") {
+TEST_CASE(
+    "the whole is as bad as its worst, and not checked holds it back only where it is of safety") {
   const Rule *safety = &ampacity_rule(), *comfort = &drop_rule();
   CHECK(together({}) == Verdict::pass);
   CHECK(together({{safety, Verdict::pass}, {comfort, Verdict::pass}}) == Verdict::pass);
@@ -66,16 +69,20 @@ TEST_CASE("the whole is as bad as its worst, and not checked holds it back only 
 }
 
 TEST_CASE("the rules of safety are those that the project names") {
-  for (const auto name : {"ampacity", "return-ampacity", "fuse-above-load", "fuse-below-conductor",
-                          "fuse-near-source", "unprotected-source-end", "breaking-capacity",
-                          "device-voltage", "voltage-collapse", "bank-discharge", "lithium-outside"})
+  for (const auto name :
+       {"ampacity", "return-ampacity", "fuse-above-load", "fuse-below-conductor",
+        "fuse-near-source", "unprotected-source-end", "breaking-capacity", "device-voltage",
+        "voltage-collapse", "bank-discharge", "lithium-outside"})
     CHECK_MESSAGE(rule_named(name)->of_safety, name);
-  for (const auto name : {"inspection", "left-unsaid"}) CHECK_MESSAGE(!rule_named(name)->of_safety, name);
+  for (const auto name : {"inspection", "left-unsaid"})
+    CHECK_MESSAGE(!rule_named(name)->of_safety, name);
 }
 
 TEST_CASE("not checked of each safety rule, and only of those, holds a passing design at caution") {
   for (const Rule* rule : rules())
-    CHECK_MESSAGE(together({{rule, Verdict::not_checked}}) == (rule->of_safety ? Verdict::caution : Verdict::pass), rule->name);
+    CHECK_MESSAGE(together({{rule, Verdict::not_checked}}) ==
+                      (rule->of_safety ? Verdict::caution : Verdict::pass),
+                  rule->name);
 }
 
 /// One battery, one fused run to a cooler of 20 A on 4 mm².
@@ -99,7 +106,8 @@ quantity = 1
 capacity = "100 Ah"
 nominal_voltage = "12.8 V"
 discharge_limit = "100 A"
-)" + bank_states + R"(
+)" + bank_states +
+         R"(
 [[run]]
 name = "cooler"
 from = "bank"
@@ -126,27 +134,32 @@ TEST_CASE("what fails only by a default becomes a caution that asks for the valu
   CHECK(ampacity.cure.starts_with("state "));
   CHECK(ampacity.cure.find("run/cooler/laid = in-insulation") != std::string::npos);
 
-  const Checked said = examples::checked_text(sketch(
-      "insulation = \"60 °C\"\nlaid = \"in-insulation\"\nambient = \"40 °C\"\ncircuits_together = 4\n"));
+  const Checked said =
+      examples::checked_text(sketch("insulation = \"60 °C\"\nlaid = \"in-insulation\"\nambient = "
+                                    "\"40 °C\"\ncircuits_together = 4\n"));
   CHECK(of(said, "ampacity").verdict == Verdict::fail);
   CHECK(of(said, "ampacity").cure.find("state ") == std::string::npos);
 }
 
 TEST_CASE("a fault that rests on an assumed resistance asks for the bank's, not for the run's") {
   // 13.6 V behind an assumed 2 mΩ (100 Ah) and 0.1 m of 4 mm², out and back 0.86 mΩ: 4.7 kA
-  const std::string lies = "insulation = \"90 °C\"\nlaid = \"free\"\nambient = \"30 °C\"\ncircuits_together = 1\n";
+  const std::string lies =
+      "insulation = \"90 °C\"\nlaid = \"free\"\nambient = \"30 °C\"\ncircuits_together = 1\n";
   const Checked unsaid = examples::checked_text(sketch(lies));
   const Finding& assumed = of(unsaid, "breaking-capacity");
   CHECK(assumed.verdict == Verdict::caution);
   CHECK(assumed.cure.find("bank/resistance/low") != std::string::npos);
   CHECK(assumed.cure.find("enclosed") == std::string::npos);  // changes nothing in a fault
-  const Checked said = examples::checked_text(sketch(lies, "resistance = { low = \"2 mΩ\", high = \"5 mΩ\" }"));
+  const Checked said =
+      examples::checked_text(sketch(lies, "resistance = { low = \"2 mΩ\", high = \"5 mΩ\" }"));
   CHECK(of(said, "breaking-capacity").verdict == Verdict::fail);
 }
 
 TEST_CASE("findings come in the order fail, caution, not checked, pass") {
   for (const std::string& file : examples::all()) {
-    const auto rank = [](Verdict v) { return v == Verdict::fail ? 0 : v == Verdict::caution ? 1 : v == Verdict::not_checked ? 2 : 3; };
+    const auto rank = [](Verdict v) {
+      return v == Verdict::fail ? 0 : v == Verdict::caution ? 1 : v == Verdict::not_checked ? 2 : 3;
+    };
     const Checked one = examples::checked(file);
     for (std::size_t i = 1; i < one.findings.size(); ++i)
       CHECK_MESSAGE(rank(one.findings[i - 1].verdict) <= rank(one.findings[i].verdict), file);

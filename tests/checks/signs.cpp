@@ -12,17 +12,18 @@ namespace {
 
 using design::Opened;
 
-constexpr Parameter parameters[] = {
-    Parameter::length,   Parameter::area,      Parameter::ambient,       Parameter::circuits_together,
-    Parameter::load,     Parameter::device_rating, Parameter::batteries, Parameter::bank_age,
-    Parameter::reserve,  Parameter::array,     Parameter::distance};
-constexpr std::string_view names[] = {"length",    "area",     "ambient", "circuits_together",
-                                      "load",      "device_rating", "batteries", "bank_age",
-                                      "reserve",   "array",    "distance"};
+constexpr Parameter parameters[] = {Parameter::length,    Parameter::area,
+                                    Parameter::ambient,   Parameter::circuits_together,
+                                    Parameter::load,      Parameter::device_rating,
+                                    Parameter::batteries, Parameter::bank_age,
+                                    Parameter::reserve,   Parameter::array,
+                                    Parameter::distance};
+constexpr std::string_view names[] = {"length",  "area",          "ambient",   "circuits_together",
+                                      "load",    "device_rating", "batteries", "bank_age",
+                                      "reserve", "array",         "distance"};
 
 /// The neighbour of a value in a rising series; the value itself at its end.
-template <std::size_t N>
-double next_in(const double (&series)[N], double value, bool larger) {
+template <std::size_t N> double next_in(const double (&series)[N], double value, bool larger) {
   double found = value;
   for (const double one : series) {
     if (larger && one > 1.05 * value) return one;
@@ -34,42 +35,44 @@ constexpr double sizes_mm2[] = {0.5, 0.75, 1, 1.5, 2.5, 4, 6, 10, 16, 25, 35, 50
 constexpr double ratings_a[] = {2, 3, 5, 7.5, 10, 15, 20, 25, 30, 40, 50, 60, 80, 100, 125};
 
 /// The overrides of one run that move a parameter.
-std::vector<std::string> moved(const Opened& one, const design::resolved::Run& run, Parameter parameter,
-                               bool larger) {
+std::vector<std::string> moved(const Opened& one, const design::resolved::Run& run,
+                               Parameter parameter, bool larger) {
   const std::string at = "run/" + run.name;
   const auto& section = run.sections.front();
   std::vector<std::string> sets;
   switch (parameter) {
-    case Parameter::length:
-      sets.push_back(fmt::format("{}/length={} m", at, run.length.value() * (larger ? 1.5 : 1 / 1.5)));
-      break;
-    case Parameter::area: {
-      const auto other = [&](const tables::Conductor& conductor) {
-        return next_in(sizes_mm2, conductor.copper / square_millimetre, larger);
-      };
-      sets.push_back(fmt::format("{}/conductor={} mm2", at, other(*run.conductor)));
-      if (one.node.at(at + "/return/conductor"))
-        sets.push_back(fmt::format("{}/return/conductor={} mm2", at, other(*run.back.conductor)));
-      break;
-    }
-    case Parameter::ambient:
-      sets.push_back(fmt::format("{}/ambient={} °C", at, in_celsius(section.ambient) + (larger ? 15 : -15)));
-      break;
-    case Parameter::circuits_together:
-      sets.push_back(fmt::format("{}/circuits_together={}", at,
-                                 std::max(1, section.circuits_together + (larger ? 2 : -2))));
-      break;
-    case Parameter::device_rating:
-      for (std::size_t i = 0; i < run.protection.size(); ++i)
-        sets.push_back(fmt::format("{}/protection/{}/rating={} A", at, i,
-                                   next_in(ratings_a, run.protection[i].rating.value(), larger)));
-      break;
-    case Parameter::distance:
-      for (std::size_t i = 0; i < run.protection.size(); ++i)
-        sets.push_back(fmt::format("{}/protection/{}/distance={} m", at, i,
-                                   run.protection[i].distance->value() * (larger ? 1.5 : 1 / 1.5)));
-      break;
-    default: break;
+  case Parameter::length:
+    sets.push_back(
+        fmt::format("{}/length={} m", at, run.length.value() * (larger ? 1.5 : 1 / 1.5)));
+    break;
+  case Parameter::area: {
+    const auto other = [&](const tables::Conductor& conductor) {
+      return next_in(sizes_mm2, conductor.copper / square_millimetre, larger);
+    };
+    sets.push_back(fmt::format("{}/conductor={} mm2", at, other(*run.conductor)));
+    if (one.node.at(at + "/return/conductor"))
+      sets.push_back(fmt::format("{}/return/conductor={} mm2", at, other(*run.back.conductor)));
+    break;
+  }
+  case Parameter::ambient:
+    sets.push_back(
+        fmt::format("{}/ambient={} °C", at, in_celsius(section.ambient) + (larger ? 15 : -15)));
+    break;
+  case Parameter::circuits_together:
+    sets.push_back(fmt::format("{}/circuits_together={}", at,
+                               std::max(1, section.circuits_together + (larger ? 2 : -2))));
+    break;
+  case Parameter::device_rating:
+    for (std::size_t i = 0; i < run.protection.size(); ++i)
+      sets.push_back(fmt::format("{}/protection/{}/rating={} A", at, i,
+                                 next_in(ratings_a, run.protection[i].rating.value(), larger)));
+    break;
+  case Parameter::distance:
+    for (std::size_t i = 0; i < run.protection.size(); ++i)
+      sets.push_back(fmt::format("{}/protection/{}/distance={} m", at, i,
+                                 run.protection[i].distance->value() * (larger ? 1.5 : 1 / 1.5)));
+    break;
+  default: break;
   }
   return sets;
 }
@@ -83,17 +86,20 @@ std::vector<std::string> moved(const Opened& one, Parameter parameter, bool larg
       const double by = larger ? 1.3 : 1 / 1.3;
       sets.push_back(fmt::format("appliance/{}/power={} W", a.name, a.power.value() * by));
       if (a.starting)
-        sets.push_back(fmt::format("appliance/{}/starting/current={} A", a.name, a.starting->current.value() * by));
+        sets.push_back(fmt::format("appliance/{}/starting/current={} A", a.name,
+                                   a.starting->current.value() * by));
     }
   else if (parameter == Parameter::batteries)
-    sets.push_back(fmt::format("bank/quantity={}", std::max(1, d.bank->parallel + (larger ? 1 : -1))));
+    sets.push_back(
+        fmt::format("bank/quantity={}", std::max(1, d.bank->parallel + (larger ? 1 : -1))));
   else if (parameter == Parameter::bank_age && one.node.at("promise"))
     sets.push_back(fmt::format("promise/bank_age={} y", larger ? 15 : 5));
   else if (parameter == Parameter::reserve && one.node.at("promise"))
     sets.push_back(fmt::format("promise/reserve={} %", larger ? 30 : 5));
   else if (parameter == Parameter::array)
     for (const auto& a : d.arrays)
-      sets.push_back(fmt::format("array/{}/modules={}", a.name, std::max(1, a.modules + (larger ? 3 : -1))));
+      sets.push_back(
+          fmt::format("array/{}/modules={}", a.name, std::max(1, a.modules + (larger ? 3 : -1))));
   for (const auto& run : d.runs)
     for (std::string& set : moved(one, run, parameter, larger)) sets.push_back(std::move(set));
   return sets;
@@ -122,7 +128,8 @@ struct Count {
 };
 using Held = std::map<std::pair<std::string, Parameter>, Count>;  // by rule and parameter
 
-void hold(const Verdicts& before, const Verdicts& after, Parameter parameter, bool larger, Held& held) {
+void hold(const Verdicts& before, const Verdicts& after, Parameter parameter, bool larger,
+          Held& held) {
   for (const auto& entry_before : before) {
     const auto& subject = entry_before.first;
     const Verdict was = entry_before.second;
@@ -148,7 +155,8 @@ void hold(const Verdicts& before, const Verdicts& after, Parameter parameter, bo
   }
 }
 
-TEST_CASE("no parameter moved in a rule's bad direction makes that rule pass, nor the other way round") {
+TEST_CASE(
+    "no parameter moved in a rule's bad direction makes that rule pass, nor the other way round") {
   Held held;
   for (const std::string& file : examples::all()) {
     if (file.find("/faulty/") == std::string::npos) continue;
@@ -184,7 +192,8 @@ TEST_CASE("a parameter moved in a rule's bad direction leaves that rule no more 
   const auto margins = [](const Checked& checked) {
     std::map<std::string, double> all;
     for (const Finding& f : checked.findings)
-      if (f.measured) all[std::string(f.rule) + ": " + f.subject + " [" + f.in_case + "]"] = f.margin.value();
+      if (f.measured)
+        all[std::string(f.rule) + ": " + f.subject + " [" + f.in_case + "]"] = f.margin.value();
     return all;
   };
   const auto before = margins(examples::checked(one));
@@ -211,7 +220,8 @@ TEST_CASE("a parameter moved in a rule's bad direction leaves that rule no more 
       }
       CAPTURE(names[std::size_t(parameter)]);
       // Fewer than one circuit, module or two batteries there cannot be.
-      const bool at_its_end = !larger && (parameter == Parameter::circuits_together || parameter == Parameter::array);
+      const bool at_its_end =
+          !larger && (parameter == Parameter::circuits_together || parameter == Parameter::array);
       if (!at_its_end) CHECK(changed > 0);
     }
 }

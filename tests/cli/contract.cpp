@@ -43,10 +43,12 @@ TEST_CASE("check answers with the keys of the contract") {
   CHECK(json["verdict"] == "fail");
   bool seen = false;
   for (const Json& f : json["findings"]) {
-    has(f, {"rule", "subject", "case", "verdict", "at", "bound", "measured", "limit", "unit", "margin", "message", "cure", "source", "working"});
+    has(f, {"rule", "subject", "case", "verdict", "at", "bound", "measured", "limit", "unit",
+            "margin", "message", "cure", "source", "working"});
     has(f["source"], {"kind", "title", "where"});
     has(f["at"], {"file", "line", "column"});
-    for (const Json& step : f["working"]) has(step, {"symbol", "meaning", "formula", "with", "value", "unit", "source"});
+    for (const Json& step : f["working"])
+      has(step, {"symbol", "meaning", "formula", "with", "value", "unit", "source"});
     if (f["rule"] != "drop" || f["verdict"] != "fail") continue;
     seen = true;
     CHECK(f["bound"] == "at most");
@@ -65,30 +67,57 @@ TEST_CASE("energy and wiring answer with the keys of the contract") {
   REQUIRE(energy["months"].size() == 12);
   for (const Json& m : energy["months"]) {
     has(m, {"month", "load_Wh", "load_Ah", "solar_Wh", "balance_Wh"});
-    CHECK(m["balance_Wh"].get<double>() == doctest::Approx(m["solar_Wh"].get<double>() - m["load_Wh"].get<double>()));
+    CHECK(m["balance_Wh"].get<double>() ==
+          doctest::Approx(m["solar_Wh"].get<double>() - m["load_Wh"].get<double>()));
   }
   for (const Json& a : energy["appliances"]) has(a, {"name", "Wh_per_day", "Ah_per_day"});
   const Json wiring = json_of("wiring examples/pellibri.toml", 0)["wiring"];
   for (const Json& c : wiring["cases"]) {
     has(c, {"name", "nodes", "runs", "batteries", "appliances", "converged", "collapse"});
     for (const Json& r : c["runs"])
-      has(r, {"name", "current_A", "drop_V", "drop_share", "conductor", "conductor_temperature_C", "ampacity_A", "ampacity_table", "ampacity_row", "factors"});
+      has(r, {"name", "current_A", "drop_V", "drop_share", "conductor", "conductor_temperature_C",
+              "ampacity_A", "ampacity_table", "ampacity_row", "factors"});
     for (const Json& n : c["nodes"]) has(n, {"name", "voltage_V"});
-    for (const Json& a : c["appliances"]) has(a, {"name", "voltage_V", "path_drop_V", "path_drop_share"});
+    for (const Json& a : c["appliances"])
+      has(a, {"name", "voltage_V", "path_drop_V", "path_drop_share"});
     for (const Json& b : c["batteries"]) has(b, {"index", "current_A", "share"});
   }
   for (const Json& d : wiring["devices"])
-    has(d, {"run", "end", "type", "rating_A", "prospective_max_A", "prospective_min_A", "breaking_capacity_A", "clearing_s", "let_through_A2s", "withstand_A2s"});
+    has(d, {"run", "end", "type", "rating_A", "prospective_max_A", "prospective_min_A",
+            "breaking_capacity_A", "clearing_s", "let_through_A2s", "withstand_A2s"});
 }
 
 TEST_CASE("cable answers with the keys of the contract and agrees with a hand calculation") {
   // 6 mm², class 5: 3.30 mΩ/m at 20 °C (IEC 60228:2004 table 3), held at 20 °C.
   // 2 · 5 m · 20 A · 3.30 mΩ/m = 0.660 V of 12 V = 5.5 %.
-  const Json json = json_of("cable --current '20 A' --length '5 m' --conductor '6 mm2' --conductor-temperature '20 °C' --drop '6 %'", 0);
-  has(json, {"conductor", "nominal_area_mm2", "copper_area_mm2", "resistance_ohm_per_km", "conductor_temperature_C", "loop_resistance_ohm",
-             "current_A", "voltage_drop_V", "voltage_drop_share", "voltage_at_load_V", "power_lost_W", "drop_limit_share", "ampacity_A",
-             "ampacity_table", "ampacity_row", "base_ambient_C", "factors", "smallest_for_drop", "smallest_for_ampacity", "smallest", "fuse",
-             "verdict", "findings", "sources", "assumed"});
+  const Json json = json_of("cable --current '20 A' --length '5 m' --conductor '6 mm2' "
+                            "--conductor-temperature '20 °C' --drop '6 %'",
+                            0);
+  has(json, {"conductor",
+             "nominal_area_mm2",
+             "copper_area_mm2",
+             "resistance_ohm_per_km",
+             "conductor_temperature_C",
+             "loop_resistance_ohm",
+             "current_A",
+             "voltage_drop_V",
+             "voltage_drop_share",
+             "voltage_at_load_V",
+             "power_lost_W",
+             "drop_limit_share",
+             "ampacity_A",
+             "ampacity_table",
+             "ampacity_row",
+             "base_ambient_C",
+             "factors",
+             "smallest_for_drop",
+             "smallest_for_ampacity",
+             "smallest",
+             "fuse",
+             "verdict",
+             "findings",
+             "sources",
+             "assumed"});
   CHECK(json["resistance_ohm_per_km"].get<double>() == doctest::Approx(3.30).epsilon(1e-9));
   CHECK(json["voltage_drop_V"].get<double>() == doctest::Approx(0.660).epsilon(1e-6));
   CHECK(json["voltage_drop_share"].get<double>() == doctest::Approx(0.055).epsilon(1e-6));
@@ -103,32 +132,46 @@ TEST_CASE("a load that no way can carry is a finding, not a number") {
   CHECK(json["current_A"].is_null());
   CHECK(json["voltage_at_load_V"].is_null());
   bool seen = false;
-  for (const Json& f : json["findings"]) seen = seen || (f["rule"] == "voltage-collapse" && f["verdict"] == "fail");
+  for (const Json& f : json["findings"])
+    seen = seen || (f["rule"] == "voltage-collapse" && f["verdict"] == "fail");
   CHECK(seen);
 }
 
 TEST_CASE("an equal run in a design gives the numbers of cable") {
-  const Json cable = json_of("cable --current '8 A' --length '6 m' --conductor '4 mm2' --ambient '40 °C' --joints 4", 1);
+  const Json cable = json_of(
+      "cable --current '8 A' --length '6 m' --conductor '4 mm2' --ambient '40 °C' --joints 4", 1);
   const std::string file = "tests/cli/equal-run.toml";
   const Json wiring = json_of("wiring " + file, 0)["wiring"];
   for (const Json& c : wiring["cases"]) {
     if (c["name"] != "lamp") continue;
     const Json& run = c["runs"][0];
-    CHECK(run["current_A"].get<double>() == doctest::Approx(cable["current_A"].get<double>()).epsilon(1e-9));
-    CHECK(run["drop_V"].get<double>() == doctest::Approx(cable["voltage_drop_V"].get<double>()).epsilon(1e-9));
-    CHECK(run["ampacity_A"].get<double>() == doctest::Approx(cable["ampacity_A"].get<double>()).epsilon(1e-9));
+    CHECK(run["current_A"].get<double>() ==
+          doctest::Approx(cable["current_A"].get<double>()).epsilon(1e-9));
+    CHECK(run["drop_V"].get<double>() ==
+          doctest::Approx(cable["voltage_drop_V"].get<double>()).epsilon(1e-9));
+    CHECK(run["ampacity_A"].get<double>() ==
+          doctest::Approx(cable["ampacity_A"].get<double>()).epsilon(1e-9));
     return;
   }
   FAIL("no such case");
 }
 
 TEST_CASE("published worked examples come out of cable by the text's own formula") {
-  struct Row { std::string_view arguments, key, expected, source; };
-  for (const Row& row : {
-           Row{"--current '10 A' --length '10.5 ft' --method abyc-e11 --sizes awg", "smallest_for_drop", "12", "a marine retailer's copy of ABYC: 12 V, 10 A, loop 21 ft, 3 %: AWG 12"},
-           Row{"--current '10 A' --length '10.5 ft' --method abyc-e11 --conductor-table sae", "smallest_for_drop", "10", "a marine catalogue, p. 52: SAE wire 10"},
-           Row{"--current '45 A' --length '20 ft' --drop '10 %' --method abyc-e11 --conductor-table astm-b258", "smallest_for_drop", "8", "a supplier's wire-size page: 45 A, loop 40 ft, 10 %: 8 AWG"},
-           Row{"--current '60 A' --length '5 m' --drop '1.66667 %' --method en-1648", "smallest_for_drop", "70", "EN 1648-2 in a public forum thread: at least 60 mm² for 0.2 V"}}) {
+  struct Row {
+    std::string_view arguments, key, expected, source;
+  };
+  for (const Row& row :
+       {Row{"--current '10 A' --length '10.5 ft' --method abyc-e11 --sizes awg",
+            "smallest_for_drop", "12",
+            "a marine retailer's copy of ABYC: 12 V, 10 A, loop 21 ft, 3 %: AWG 12"},
+        Row{"--current '10 A' --length '10.5 ft' --method abyc-e11 --conductor-table sae",
+            "smallest_for_drop", "10", "a marine catalogue, p. 52: SAE wire 10"},
+        Row{"--current '45 A' --length '20 ft' --drop '10 %' --method abyc-e11 --conductor-table "
+            "astm-b258",
+            "smallest_for_drop", "8", "a supplier's wire-size page: 45 A, loop 40 ft, 10 %: 8 AWG"},
+        Row{"--current '60 A' --length '5 m' --drop '1.66667 %' --method en-1648",
+            "smallest_for_drop", "70",
+            "EN 1648-2 in a public forum thread: at least 60 mm² for 0.2 V"}}) {
     CAPTURE(row.source);
     const Ran ran = run_program("cable " + std::string(row.arguments) + " --format json");
     const Json json = Json::parse(ran.out, nullptr, false);
@@ -137,12 +180,15 @@ TEST_CASE("published worked examples come out of cable by the text's own formula
     CHECK(name.substr(0, name.find(' ')) == row.expected);
   }
   // A boat owner's page: 1.6 A, loop 22 m, 1.5 mm²: 0.38 V (ISO 10133, 0.0164·I·L/S).
-  const Json iso = json_of("cable --current '1.6 A' --length '11 m' --conductor '1.5 mm2' --drop '5 %' --method iso-10133", 0);
+  const Json iso = json_of("cable --current '1.6 A' --length '11 m' --conductor '1.5 mm2' --drop "
+                           "'5 %' --method iso-10133",
+                           0);
   CHECK(std::floor(iso["voltage_drop_V"].get<double>() * 100.0) == 38.0);
 }
 
 TEST_CASE("formula, tables and explain answer with the keys of the contract") {
-  const Json worked = json_of("formula voltage-drop --with 'L=4 m' --with 'I=15 A' --with 'r=7.98 mohm/m'", 0);
+  const Json worked =
+      json_of("formula voltage-drop --with 'L=4 m' --with 'I=15 A' --with 'r=7.98 mohm/m'", 0);
   has(worked, {"value", "unit", "working", "symbols", "formula", "source", "range"});
   CHECK(worked["value"].get<double>() == doctest::Approx(2.0 * 4.0 * 15.0 * 7.98e-3));  // 0.9576 V
   CHECK(worked["unit"] == "V");
@@ -174,5 +220,6 @@ TEST_CASE("exit codes say what happened") {
 TEST_CASE("bad input is told with file, line, column and what to do") {
   const Json json = json_of("check examples/pellibri.toml --set 'run/fridge/length=4 A'", 3);
   REQUIRE(json["diagnostics"].size() >= 1);
-  for (const Json& d : json["diagnostics"]) has(d, {"severity", "file", "line", "column", "key", "message", "hint"});
+  for (const Json& d : json["diagnostics"])
+    has(d, {"severity", "file", "line", "column", "key", "message", "hint"});
 }

@@ -28,8 +28,7 @@ TEST_CASE("a silent run lies in the worst way that is usual") {
   CHECK_FALSE(run.joint_resistance);
   CHECK(d->runs[0].sections.at(0).ambient == celsius(50));  // one end in the box
   CHECK(d->runs[0].joints == 6);                            // 4, and 2 at its device
-  for (const auto& row :
-       std::initializer_list<std::pair<std::string_view, std::string_view>>{
+  for (const auto& row : std::initializer_list<std::pair<std::string_view, std::string_view>>{
            {"run/fridge/insulation", "60 °C"},
            {"run/fridge/insulation_material", "pvc"},
            {"run/fridge/laid", "in-insulation"},
@@ -128,8 +127,7 @@ TEST_CASE("the drop class is \"other\", kindly the mildest of the profile") {
 TEST_CASE("silent equipment gets the usual values, those of the bank's side twice at 24 V") {
   const Tried tried = opened(text);
   const Design& d = tried.design();
-  for (const auto& row :
-       std::initializer_list<std::pair<std::string_view, std::string_view>>{
+  for (const auto& row : std::initializer_list<std::pair<std::string_view, std::string_view>>{
            {"bank/in_series", "1"},
            {"bank/own_draw", "20 mA"},
            {"bank/storage/charge", "100 %"},

@@ -17,7 +17,8 @@ using namespace housepower::test;
 
 std::vector<std::string> golden_files() {
   std::vector<std::string> names;
-  for (const auto& entry : std::filesystem::directory_iterator(HOUSEPOWER_SOURCE_DIR "/tests/golden"))
+  for (const auto& entry :
+       std::filesystem::directory_iterator(HOUSEPOWER_SOURCE_DIR "/tests/golden"))
     if (entry.path().extension() == ".txt") names.push_back(entry.path().string());
   std::sort(names.begin(), names.end());
   return names;
@@ -34,7 +35,8 @@ TEST_CASE("what the program prints is what we say it prints") {
     const std::string command = kept.substr(0, kept.find('\n'));
     REQUIRE(command.rfind("$ housepower ", 0) == 0);
     const Ran ran = run_program(command.substr(13));
-    const std::string now = command + "\n" + ran.out + "--- stderr\n" + ran.err + "--- exit " + std::to_string(ran.exit) + "\n";
+    const std::string now = command + "\n" + ran.out + "--- stderr\n" + ran.err + "--- exit " +
+                            std::to_string(ran.exit) + "\n";
     if (std::getenv("UPDATE_GOLDEN") != nullptr) std::ofstream(name, std::ios::binary) << now;
     else CHECK(now == kept);
   }

@@ -28,11 +28,13 @@ inline Ran run_program(const std::string& arguments) {
   Ran ran;
   char name[] = "/tmp/housepower-err-XXXXXX";
   const int kept = mkstemp(name);
-  const std::string line = "cd '" HOUSEPOWER_SOURCE_DIR "' && '" HOUSEPOWER_EXECUTABLE "' " + arguments + " 2>" + name;
+  const std::string line =
+      "cd '" HOUSEPOWER_SOURCE_DIR "' && '" HOUSEPOWER_EXECUTABLE "' " + arguments + " 2>" + name;
   FILE* pipe = popen(line.c_str(), "r");
   if (pipe == nullptr || kept < 0) return ran;
   std::array<char, 4096> piece{};
-  while (const std::size_t n = std::fread(piece.data(), 1, piece.size(), pipe)) ran.out.append(piece.data(), n);
+  while (const std::size_t n = std::fread(piece.data(), 1, piece.size(), pipe))
+    ran.out.append(piece.data(), n);
   const int status = pclose(pipe);
   ran.exit = WIFEXITED(status) ? WEXITSTATUS(status) : -1;
   ran.err = text_of(name);

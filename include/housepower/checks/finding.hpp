@@ -22,14 +22,14 @@ enum class Bound { at_most, at_least };
 
 struct Finding {
   std::string_view rule;
-  std::string subject;    // a path of the design: "run/fridge", "run/fridge/protection/0"
-  std::string in_case;    // name of the load case or month; may be empty
-  Place place;            // filled in by `locate`
+  std::string subject;  // a path of the design: "run/fridge", "run/fridge/protection/0"
+  std::string in_case;  // name of the load case or month; may be empty
+  Place place;          // filled in by `locate`
   Verdict verdict = Verdict::not_checked;
   Bound bound = Bound::at_most;
   std::optional<Number> measured, limit;
-  Ratio margin = 0.0;     // share of the limit that is left; negative beyond it
-  Source source;          // of the limit or requirement
+  Ratio margin = 0.0;  // share of the limit that is left; negative beyond it
+  Source source;       // of the limit or requirement
   std::string message, cure;
   Working working;
   /// For a kind with several units in use: "d", "Ah", "mm²"; empty: the plain unit of the kind.

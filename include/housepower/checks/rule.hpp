@@ -24,19 +24,33 @@ struct Evidence {
 
 /// In which direction a parameter moves a rule: the law that is tested says that a parameter moved
 /// in a rule's bad direction never turns that rule's fail into a pass.
-enum class Parameter { length, area, ambient, circuits_together, load, device_rating, batteries,
-                       bank_age, reserve, array, distance };
+enum class Parameter {
+  length,
+  area,
+  ambient,
+  circuits_together,
+  load,
+  device_rating,
+  batteries,
+  bank_age,
+  reserve,
+  array,
+  distance
+};
 enum class Effect { worse, better, none, not_monotone };
-struct Sign { Parameter parameter; Effect when_larger; };
+struct Sign {
+  Parameter parameter;
+  Effect when_larger;
+};
 
 struct Rule {
-  std::string_view name;   // kebab-case, never reused for another meaning
-  std::string_view asks;   // one sentence, a question
-  std::string_view why;    // what happens in the van otherwise
-  std::string_view cure;   // in general; a finding's cure names the edit
-  Source source;           // of the rule itself
+  std::string_view name;  // kebab-case, never reused for another meaning
+  std::string_view asks;  // one sentence, a question
+  std::string_view why;   // what happens in the van otherwise
+  std::string_view cure;  // in general; a finding's cure names the edit
+  Source source;          // of the rule itself
   std::span<const Sign> signs;
-  bool of_safety;          // not checked of one of these holds the whole verdict at caution
+  bool of_safety;  // not checked of one of these holds the whole verdict at caution
   std::vector<Finding> (*check)(const Rule&, const Evidence&);
 };
 
@@ -83,6 +97,7 @@ void locate(std::vector<Finding>&, const Node& document);
 
 /// The load cases to assess: everything that the design states, or its fullest hour with its
 /// largest starter; every consumer that runs in none of them on its own besides.
-[[nodiscard]] std::vector<wiring::LoadCase> load_cases(const design::Design&, const energy::Assessment&);
+[[nodiscard]] std::vector<wiring::LoadCase> load_cases(const design::Design&,
+                                                       const energy::Assessment&);
 
 }  // namespace housepower::checks

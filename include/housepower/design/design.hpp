@@ -27,8 +27,18 @@ template <class Thing> struct Id {
 
 namespace resolved {
 
-enum class PostKind { bank, node, appliance, inverter, charger_in, charger_out, controller_in,
-                      controller_out, array, feed };
+enum class PostKind {
+  bank,
+  node,
+  appliance,
+  inverter,
+  charger_in,
+  charger_out,
+  controller_in,
+  controller_out,
+  array,
+  feed
+};
 
 /// A place in the van with a positive and a negative side, where conductors meet.
 struct Post {
@@ -48,7 +58,7 @@ struct Protection {
   std::string type;                        // "ul-248-class-t", or the name of a [[device]]
   const tables::FuseType* fuse = nullptr;  // null where a maker's device is meant
   Current rating{};
-  std::optional<Length> distance{};        // along the conductor from that end
+  std::optional<Length> distance{};  // along the conductor from that end
   bool enclosed = false;
   Sits sits = Sits::inside;
   std::optional<Current> breaking_capacity{};
@@ -79,18 +89,21 @@ struct Run {
   std::optional<tables::Conductor> conductor{};  // absent: to be chosen
   Temperature insulation{};
   Insulation material = Insulation::pvc;
-  std::optional<Temperature> held_at{};          // conductor temperature by decree, for drops
-  std::vector<Section> sections;                 // the whole length, at least one
-  int parallel = 1;                              // conductors per pole
+  std::optional<Temperature> held_at{};  // conductor temperature by decree, for drops
+  std::vector<Section> sections;         // the whole length, at least one
+  int parallel = 1;                      // conductors per pole
   Return back;
-  int joints = 0;                                // of both poles
-  std::optional<Resistance> joint_resistance{};  // each; absent: 0.1 m of the conductor, 0.05–0.5 mΩ
-  std::vector<InlineItem> inline_items;          // resistance and pole filled in
+  int joints = 0;  // of both poles
+  std::optional<Resistance>
+      joint_resistance{};                // each; absent: 0.1 m of the conductor, 0.05–0.5 mΩ
+  std::vector<InlineItem> inline_items;  // resistance and pole filled in
   std::vector<Protection> protection;
 };
 using RunId = Id<Run>;
 
-struct Window { Duration from{}, to{}; };  // of the day; to > from, at most 24 h
+struct Window {
+  Duration from{}, to{};
+};  // of the day; to > from, at most 24 h
 
 struct Inverter {
   std::string name;
@@ -109,34 +122,39 @@ using InverterId = Id<Inverter>;
 
 struct Appliance {
   std::string name;
-  PostId post;                        // its own, or the one it hangs on; the inverter's for a.c.
+  PostId post;  // its own, or the one it hangs on; the inverter's for a.c.
   std::optional<InverterId> inverter{};
-  Power power{};                      // at its terminals, at `rated_at`; of one
+  Power power{};  // at its terminals, at `rated_at`; of one
   Voltage rated_at{};
   Behaviour behaves = Behaviour::constant_power;
   Ratio power_factor = 1.0;
   int quantity = 1;
-  std::vector<Window> windows;        // rising, not overlapping
+  std::vector<Window> windows;  // rising, not overlapping
   std::optional<Duration> per_day{};
   Ratio duty = 1.0;
-  PerKelvin duty_per_kelvin{};        // relative
+  PerKelvin duty_per_kelvin{};  // relative
   Temperature duty_at{};
   int days_of_seven = 7;
   std::optional<Starting> starting{};
   Voltage lowest{}, highest{};
-  bool limits_stated = false;         // lowest or highest was written, not assumed
-  std::size_t drop_class = 0;         // of the profile's
+  bool limits_stated = false;  // lowest or highest was written, not assumed
+  std::size_t drop_class = 0;  // of the profile's
 };
 using ApplianceId = Id<Appliance>;
 
-struct Lead { tables::Conductor conductor; Length length{}; };
-struct BatteryDevice { Protection device; };
+struct Lead {
+  tables::Conductor conductor;
+  Length length{};
+};
+struct BatteryDevice {
+  Protection device;
+};
 
 struct Bank {
   PostId post;
   int parallel = 1, in_series = 1;
-  Charge capacity{};                  // of each
-  Voltage nominal_voltage{};          // of each
+  Charge capacity{};                        // of each
+  Voltage nominal_voltage{};                // of each
   std::optional<Resistance> low{}, high{};  // of each as stated; `high` may be 2.5 · low
   std::optional<Current> charge_limit{}, discharge_limit{};
   std::optional<Peak> peak{};
@@ -151,7 +169,7 @@ struct Bank {
   std::optional<std::string> stud{};
   std::optional<Area> largest_conductor{};
   std::optional<BankPlace> mounted{};
-  std::array<int, 2> takeoff{1, 1};   // battery numbers of + and −, from 1
+  std::array<int, 2> takeoff{1, 1};  // battery numbers of + and −, from 1
   std::optional<Lead> link_positive{}, link_negative{}, lead{};
   std::optional<BatteryDevice> each_device{};
   std::optional<Box> box{};
@@ -181,14 +199,14 @@ struct Array {
   Module module;
   Angle tilt{}, azimuth{};
   Mount mount = Mount::roof_flat;
-  std::array<Ratio, 24> shade{};      // by hour of the day
+  std::array<Ratio, 24> shade{};  // by hour of the day
   Ratio soiling = 0.03;
   ControllerId controller;
 };
 
 struct Charger {
   std::string name;
-  std::optional<PostId> in;           // of a dc-dc charger
+  std::optional<PostId> in;  // of a dc-dc charger
   PostId out;
   ChargerKind kind = ChargerKind::dc_dc;
   Current current{};
@@ -218,9 +236,9 @@ struct Case {
 };
 
 struct Site {
-  const tables::Town* town = nullptr;   // null: a weather file, or no place given
+  const tables::Town* town = nullptr;  // null: a weather file, or no place given
   std::string weather;
-  std::optional<int> month{};           // 0 January … 11; absent: the worst
+  std::optional<int> month{};               // 0 January … 11; absent: the worst
   std::optional<Temperature> record_low{};  // as written, or the table's less 3 K
   Pitch pitch = Pitch::open;
 };
@@ -241,12 +259,12 @@ struct Travelling {
 /// The plain content of a Design; read through `Design::operator->`.
 struct Content {
   std::string name, file;
-  Voltage nominal{};                    // 12 V or 24 V; what drops are shares of
+  Voltage nominal{};  // 12 V or 24 V; what drops are shares of
   std::optional<Mass> mass_allowance{};
   const tables::Tables* tables = nullptr;
   const tables::RuleProfile* profile = nullptr;
-  std::string ampacity_table;           // overrides the profile's; may be empty
-  std::string sizes;                    // series to choose from: "metric", "awg"
+  std::string ampacity_table;  // overrides the profile's; may be empty
+  std::string sizes;           // series to choose from: "metric", "awg"
   std::vector<std::string> inspected;
   Site site;
   Promised promise;
@@ -268,16 +286,26 @@ struct Content {
 }  // namespace resolved
 
 class Design {
- public:
+public:
   const resolved::Content* operator->() const { return &content_; }
   const resolved::Content& operator*() const { return content_; }
-  const resolved::Run& operator[](resolved::RunId id) const { return content_.runs[std::size_t(id.index)]; }
-  const resolved::Post& operator[](resolved::PostId id) const { return content_.posts[std::size_t(id.index)]; }
-  const resolved::Appliance& operator[](resolved::ApplianceId id) const { return content_.appliances[std::size_t(id.index)]; }
-  const resolved::Inverter& operator[](resolved::InverterId id) const { return content_.inverters[std::size_t(id.index)]; }
-  const resolved::Controller& operator[](resolved::ControllerId id) const { return content_.controllers[std::size_t(id.index)]; }
+  const resolved::Run& operator[](resolved::RunId id) const {
+    return content_.runs[std::size_t(id.index)];
+  }
+  const resolved::Post& operator[](resolved::PostId id) const {
+    return content_.posts[std::size_t(id.index)];
+  }
+  const resolved::Appliance& operator[](resolved::ApplianceId id) const {
+    return content_.appliances[std::size_t(id.index)];
+  }
+  const resolved::Inverter& operator[](resolved::InverterId id) const {
+    return content_.inverters[std::size_t(id.index)];
+  }
+  const resolved::Controller& operator[](resolved::ControllerId id) const {
+    return content_.controllers[std::size_t(id.index)];
+  }
 
- private:
+private:
   friend std::optional<Design> resolve(Document, const tables::Tables&, Defaults, Diagnostics&);
   Design() = default;
   resolved::Content content_;
@@ -288,7 +316,8 @@ class Design {
 
 /// Names to indices, sizes to rows, defaults in place. Every problem goes to the list. The Tables
 /// must outlive the Design.
-[[nodiscard]] std::optional<Design> resolve(Document, const tables::Tables&, Defaults, Diagnostics&);
+[[nodiscard]] std::optional<Design> resolve(Document, const tables::Tables&, Defaults,
+                                            Diagnostics&);
 
 /// The field list of the whole design file: for the schema, the manual and `new`.
 [[nodiscard]] FieldList document_fields();

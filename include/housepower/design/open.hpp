@@ -13,7 +13,15 @@ struct Opened {
   Design design;
 };
 
-/// `sets` are overrides such as "run/fridge/length=5 m".
+/// The tree of a design file with its overrides; nothing where they cannot be read.
+[[nodiscard]] std::optional<Node> read_design(std::string_view file, const FileReader&,
+                                              const std::vector<std::string>& sets, Diagnostics&);
+/// Which tables such a design needs: a command reads no more.
+[[nodiscard]] tables::Needed needed_by(const Node& design);
+[[nodiscard]] std::optional<Opened> open_design(Node, const tables::Tables&, Defaults,
+                                                Diagnostics&);
+
+/// Both in one. `sets` are overrides such as "run/fridge/length=5 m".
 [[nodiscard]] std::optional<Opened> open_design(std::string_view file, const FileReader&,
                                                 const std::vector<std::string>& sets,
                                                 const tables::Tables&, Defaults, Diagnostics&);

@@ -44,8 +44,7 @@ template <>
 inline constexpr auto words<design::ControllerKind> =
     std::array{"step-down"sv, "direct"sv, "step-up"sv};
 template <>
-inline constexpr auto words<design::ChargerKind> =
-    std::array{"dc-dc"sv, "mains"sv, "generator"sv};
+inline constexpr auto words<design::ChargerKind> = std::array{"dc-dc"sv, "mains"sv, "generator"sv};
 template <>
 inline constexpr auto words<design::InverterRuns> =
     std::array{"always"sv, "while-used"sv, "search"sv};

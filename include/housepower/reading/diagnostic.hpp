@@ -15,7 +15,8 @@ struct Place {
   int line = 0;      // 1-based; 0 = the whole file
   int column = 0;    // 1-based, in code points
   int width = 1;     // of what the caret underlines, in code points
-  friend bool operator==(const Place&, const Place&) = default;  // no <=>: em++ has none for strings
+  friend bool operator==(const Place&,
+                         const Place&) = default;  // no <=>: em++ has none for strings
 };
 
 enum class Severity { error, warning };
@@ -58,9 +59,11 @@ using FileReader = std::function<std::optional<std::string>(std::string_view pat
 [[nodiscard]] std::string render(const Diagnostics&, const FileReader&, std::size_t most = 20);
 
 /// The best match within Levenshtein distance 2 (and a third of the length); empty where none.
-[[nodiscard]] std::string_view nearest(std::string_view word, const std::vector<std::string_view>& known);
+[[nodiscard]] std::string_view nearest(std::string_view word,
+                                       const std::vector<std::string_view>& known);
 
 /// "did you mean \"length\"?", or empty.
-[[nodiscard]] std::string did_you_mean(std::string_view word, const std::vector<std::string_view>& known);
+[[nodiscard]] std::string did_you_mean(std::string_view word,
+                                       const std::vector<std::string_view>& known);
 
 }  // namespace housepower

@@ -33,10 +33,10 @@ using FieldList = std::span<const Field>;
 struct Shape {
   enum class Form { text, flag, count, number, quantity, word, list, table };
   Form form = Form::text;
-  Kind kind{};                               // of a quantity
+  Kind kind{};                                // of a quantity
   std::span<const std::string_view> words{};  // to choose from
-  const Shape* items = nullptr;              // of a list
-  FieldList (*inner)() = nullptr;            // of a table
+  const Shape* items = nullptr;               // of a list
+  FieldList (*inner)() = nullptr;             // of a table
 };
 
 /// Where the reader stands: for messages.
@@ -74,13 +74,34 @@ struct Field {
                void* context) = nullptr;
 
   // Each returns a changed copy, so that a list reads as a sentence.
-  [[nodiscard]] constexpr Field optional() const { Field f = *this; f.required = false; return f; }
-  [[nodiscard]] constexpr Field needed() const { Field f = *this; f.required = true; return f; }
-  [[nodiscard]] constexpr Field more_than(Number n) const { Field f = *this; f.above = same_kind(n); return f; }
-  [[nodiscard]] constexpr Field at_least(Number n) const { Field f = *this; f.least = same_kind(n); return f; }
-  [[nodiscard]] constexpr Field at_most(Number n) const { Field f = *this; f.most = same_kind(n); return f; }
+  [[nodiscard]] constexpr Field optional() const {
+    Field f = *this;
+    f.required = false;
+    return f;
+  }
+  [[nodiscard]] constexpr Field needed() const {
+    Field f = *this;
+    f.required = true;
+    return f;
+  }
+  [[nodiscard]] constexpr Field more_than(Number n) const {
+    Field f = *this;
+    f.above = same_kind(n);
+    return f;
+  }
+  [[nodiscard]] constexpr Field at_least(Number n) const {
+    Field f = *this;
+    f.least = same_kind(n);
+    return f;
+  }
+  [[nodiscard]] constexpr Field at_most(Number n) const {
+    Field f = *this;
+    f.most = same_kind(n);
+    return f;
+  }
   /// The default, and the one that does least harm. The member is an std::optional.
-  [[nodiscard]] constexpr Field or_else(std::string_view text, std::string_view least_harm = {}) const {
+  [[nodiscard]] constexpr Field or_else(std::string_view text,
+                                        std::string_view least_harm = {}) const {
     Field f = *this;
     f.required = false;
     f.otherwise = text;
@@ -88,10 +109,11 @@ struct Field {
     return f;
   }
 
- private:
+private:
   [[nodiscard]] constexpr Number same_kind(Number n) const {
     const Shape& one = shape->form == Shape::Form::list ? *shape->items : *shape;
-    if (!(n.kind == one.kind)) throw "the limit is of another kind than the member";  // compile time
+    if (!(n.kind == one.kind))
+      throw "the limit is of another kind than the member";  // compile time
     return n;
   }
 };
@@ -113,9 +135,10 @@ constexpr Field at_most_one(std::initializer_list<std::string_view> keys) {
 
 template <class T> inline constexpr auto fields = nullptr;  // specialised for each table
 template <class T> inline constexpr auto words = nullptr;   // specialised for each enum
-template <class T> concept HasFields = !std::same_as<decltype(fields<T>), const std::nullptr_t>;
-template <class T> concept HasWords =
-    std::is_enum_v<T> && !std::same_as<decltype(words<T>), const std::nullptr_t>;
+template <class T>
+concept HasFields = !std::same_as<decltype(fields<T>), const std::nullptr_t>;
+template <class T>
+concept HasWords = std::is_enum_v<T> && !std::same_as<decltype(words<T>), const std::nullptr_t>;
 
 /// The word of an enumerator, as the design file spells it.
 template <HasWords T> constexpr std::string_view word(T value) {
@@ -137,15 +160,21 @@ template <class T> inline constexpr Shape shape_of = Reads<T>::shape;
 
 template <> struct Reads<std::string> {
   static constexpr Shape shape{.form = Shape::Form::text};
-  static bool read(const Node& n, std::string& to, const Field& f, Reading& r) { return read_text(n, f, r, to); }
+  static bool read(const Node& n, std::string& to, const Field& f, Reading& r) {
+    return read_text(n, f, r, to);
+  }
 };
 template <> struct Reads<bool> {
   static constexpr Shape shape{.form = Shape::Form::flag};
-  static bool read(const Node& n, bool& to, const Field& f, Reading& r) { return read_flag(n, f, r, to); }
+  static bool read(const Node& n, bool& to, const Field& f, Reading& r) {
+    return read_flag(n, f, r, to);
+  }
 };
 template <> struct Reads<int> {
   static constexpr Shape shape{.form = Shape::Form::count};
-  static bool read(const Node& n, int& to, const Field& f, Reading& r) { return read_count(n, f, r, to); }
+  static bool read(const Node& n, int& to, const Field& f, Reading& r) {
+    return read_count(n, f, r, to);
+  }
 };
 template <class Unit> struct Reads<bu::quantity<Unit, double>> {
   using Q = bu::quantity<Unit, double>;
@@ -167,7 +196,8 @@ template <HasWords T> struct Reads<T> {
   }
 };
 template <HasFields T> struct Reads<T> {
-  static constexpr Shape shape{.form = Shape::Form::table, .inner = [] { return FieldList(fields<T>); }};
+  static constexpr Shape shape{.form = Shape::Form::table,
+                               .inner = [] { return FieldList(fields<T>); }};
   static bool read(const Node& n, T& to, const Field&, Reading& r) {
     if constexpr (requires { to.place; }) to.place = n.place;
     return read_table(n, fields<T>, &to, r);
@@ -180,7 +210,8 @@ template <class T> struct Reads<std::optional<T>> {
   }
 };
 /// "run/fridge" for the member named fridge, "run/2" for one without a name.
-[[nodiscard]] std::string member_path(const std::string& list_path, const Node& member, std::size_t number);
+[[nodiscard]] std::string member_path(const std::string& list_path, const Node& member,
+                                      std::size_t number);
 
 template <class T> struct Reads<std::vector<T>> {
   static constexpr Shape shape{.form = Shape::Form::list, .items = &shape_of<T>};
@@ -225,23 +256,33 @@ template <auto Member>
 constexpr Field field(std::string_view key, std::string_view says, std::string_view example = {}) {
   using Owner = typename detail::MemberOf<decltype(Member)>::Owner;
   using Value = typename detail::MemberOf<decltype(Member)>::Value;
-  return {.key = key, .says = says, .example = example, .shape = &detail::shape_of<Value>,
+  return {.key = key,
+          .says = says,
+          .example = example,
+          .shape = &detail::shape_of<Value>,
           .required = !detail::is_optional<Value> && !detail::is_vector<Value>,
-          .read = [](const Node& node, void* object, const Field& self, Reading& reading) {
-            return detail::Reads<Value>::read(node, static_cast<Owner*>(object)->*Member, self, reading);
-          },
-          .absent = [](const void* object) {
-            if constexpr (detail::is_optional<Value>) return !(static_cast<const Owner*>(object)->*Member).has_value();
-            else if constexpr (detail::is_vector<Value>) return (static_cast<const Owner*>(object)->*Member).empty();
-            else return false;
-          },
+          .read =
+              [](const Node& node, void* object, const Field& self, Reading& reading) {
+                return detail::Reads<Value>::read(node, static_cast<Owner*>(object)->*Member, self,
+                                                  reading);
+              },
+          .absent =
+              [](const void* object) {
+                if constexpr (detail::is_optional<Value>)
+                  return !(static_cast<const Owner*>(object)->*Member).has_value();
+                else if constexpr (detail::is_vector<Value>)
+                  return (static_cast<const Owner*>(object)->*Member).empty();
+                else return false;
+              },
           .written = [](const void* object) -> std::string_view {
-            if constexpr (std::is_same_v<Value, std::string>) return static_cast<const Owner*>(object)->*Member;
+            if constexpr (std::is_same_v<Value, std::string>)
+              return static_cast<const Owner*>(object)->*Member;
             else return {};
           },
-          .each = [](void* object, void (*visit)(void*, std::size_t, void*), void* context) {
-            detail::each_table(static_cast<Owner*>(object)->*Member, visit, context);
-          }};
+          .each =
+              [](void* object, void (*visit)(void*, std::size_t, void*), void* context) {
+                detail::each_table(static_cast<Owner*>(object)->*Member, visit, context);
+              }};
 }
 
 /// Reads a whole table; every problem goes to the list, never only the first.

@@ -43,7 +43,8 @@ template <class Value> Cell cell_of(const Value& value) {
 }  // namespace detail
 
 /// A column that shows a member. The unit is looked up by its spelling when the list is made.
-template <auto Member> Column column(std::string_view key, std::string_view title, std::string_view unit = "") {
+template <auto Member>
+Column column(std::string_view key, std::string_view title, std::string_view unit = "") {
   using M = detail::MemberOf<Member>;
   const auto known = unit_named(unit);
   return {key, title, known ? *known : Unit{}, [](const void* row) -> Cell {
@@ -51,8 +52,12 @@ template <auto Member> Column column(std::string_view key, std::string_view titl
           }};
 }
 
-struct Heading { std::string text; };
-struct Paragraph { std::string text; };
+struct Heading {
+  std::string text;
+};
+struct Paragraph {
+  std::string text;
+};
 /// Cells already in their columns' order; `numbers` are aligned right.
 struct TableBlock {
   std::string title;
@@ -66,7 +71,9 @@ struct FindingsBlock {
   bool with_working = false;
 };
 /// Steps of a calculation, one below the other.
-struct WorkingBlock { Working working; };
+struct WorkingBlock {
+  Working working;
+};
 using Block = std::variant<Heading, Paragraph, TableBlock, FindingsBlock, WorkingBlock>;
 
 struct Page {

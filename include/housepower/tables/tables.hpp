@@ -20,22 +20,26 @@ namespace housepower::tables {
 
 /// A size as the trade names it; the copper in it is what counts.
 struct Conductor {
-  std::string name;              // as written in a design: "35 mm2", "2/0 awg", "6 auto-od"
-  std::string_view series;       // the table it stands in: "iec-60228-5", "nec-8", "auto-od"
+  std::string name;         // as written in a design: "35 mm2", "2/0 awg", "6 auto-od"
+  std::string_view series;  // the table it stands in: "iec-60228-5", "nec-8", "auto-od"
   bool tinned = false;
-  Area nominal{};                // what the name says; equals `copper` where it names no mm²
-  Area copper{};                 // true copper, the smaller where sources disagree
+  Area nominal{};  // what the name says; equals `copper` where it names no mm²
+  Area copper{};   // true copper, the smaller where sources disagree
   ResistancePerLength resistance_at_20{};
-  Source source{};               // of the resistance
+  Source source{};  // of the resistance
   Source area_source{};
 };
 
 /// Correction of an ampacity for the ambient, in one of three shapes.
 struct AmbientFactors {
   enum class Shape { bands, square_root };
-  struct Band { Temperature up_to; std::vector<std::optional<Ratio>> factors; };  // a factor a column
-  Shape shape = Shape::square_root;  // √((T_max − T_a)/(T_max − T_base)), never above 1 below the base
-  std::vector<Band> bands{};         // rising; a temperature between two takes the hotter
+  struct Band {
+    Temperature up_to;
+    std::vector<std::optional<Ratio>> factors;
+  };  // a factor a column
+  Shape shape =
+      Shape::square_root;  // √((T_max − T_a)/(T_max − T_base)), never above 1 below the base
+  std::vector<Band> bands{};  // rising; a temperature between two takes the hotter
   Source source{};
 };
 
@@ -43,7 +47,10 @@ struct AmbientFactors {
 /// the next larger group counts.
 struct GroupingFactors {
   enum class Counts { circuits, conductors };
-  struct Group { int up_to; Ratio factor; };
+  struct Group {
+    int up_to;
+    Ratio factor;
+  };
   Counts counts = Counts::circuits;
   std::vector<Group> groups{};  // rising; beyond the last: no answer
   Source source{};
@@ -52,35 +59,51 @@ struct GroupingFactors {
 /// Current-carrying capacity by conductor and insulation, with the table's own conditions.
 struct AmpacityTable {
   struct Row {
-    std::string size;   // as printed: "35", "2/0 AWG"
-    Area area;          // that the row stands for
+    std::string size;  // as printed: "35", "2/0 AWG"
+    Area area;         // that the row stands for
     std::vector<std::optional<Current>> columns;
     std::vector<Source> sources;  // of each cell
   };
-  std::string name;                     // "bs-7671-4f2-90"
+  std::string name;  // "bs-7671-4f2-90"
   std::string title;
-  std::vector<Temperature> insulation;  // one for each column, rising
+  std::vector<Temperature> insulation;      // one for each column, rising
   std::optional<Temperature> base_ambient;  // nothing where it was not stated
-  bool free_air = false;                // `laid` corrects it (defaults A.2); else it states its own lie
+  bool free_air = false;  // `laid` corrects it (defaults A.2); else it states its own lie
   AmbientFactors ambient;
   GroupingFactors grouping;
-  std::vector<Row> rows;                // rising area
+  std::vector<Row> rows;  // rising area
   Source source;
 };
 
 /// The envelope within which a device of a type opens: a time for each multiple of its rating.
-struct Gate { Ratio multiple; std::optional<Duration> fastest, slowest; Source source; };
+struct Gate {
+  Ratio multiple;
+  std::optional<Duration> fastest, slowest;
+  Source source;
+};
 
 /// A kind of overcurrent device, by its open standard or its form. Absent is absent.
 struct FuseType {
-  struct Breaking { Current capacity; Voltage at; Source source, at_source{}; };  // of each of the two
-  struct Gates { Current from, to; std::vector<Gate> gates; };  // for ratings from … to
-  struct Cold { Current rating; Resistance resistance; std::optional<LetThrough> melting; Source source; };
-  std::string name;   // "ul-248-class-t"
-  std::string title;  // "class T fuse, UL 248"
-  std::vector<Current> ratings;       // steps that can be bought, rising; empty: not read
+  struct Breaking {
+    Current capacity;
+    Voltage at;
+    Source source, at_source{};
+  };  // of each of the two
+  struct Gates {
+    Current from, to;
+    std::vector<Gate> gates;
+  };  // for ratings from … to
+  struct Cold {
+    Current rating;
+    Resistance resistance;
+    std::optional<LetThrough> melting;
+    Source source;
+  };
+  std::string name;              // "ul-248-class-t"
+  std::string title;             // "class T fuse, UL 248"
+  std::vector<Current> ratings;  // steps that can be bought, rising; empty: not read
   Source ratings_source;
-  std::vector<Breaking> breaking;     // rising voltage; where sources disagree the safe one first
+  std::vector<Breaking> breaking;  // rising voltage; where sources disagree the safe one first
   std::vector<Gates> gates;
   std::vector<Cold> cold;
   std::string note;
@@ -96,23 +119,30 @@ struct NearSource {
 
 /// How much voltage a class of appliances may lose.
 struct DropClass {
-  std::string name;                 // the profile's own word, "other"
-  std::optional<Voltage> volts;     // either this
-  std::optional<Ratio> share;       // or this, of nominal voltage
-  bool fails = false;               // a limit that was really read fails; a habit cautions
+  std::string name;              // the profile's own word, "other"
+  std::optional<Voltage> volts;  // either this
+  std::optional<Ratio> share;    // or this, of nominal voltage
+  bool fails = false;            // a limit that was really read fails; a habit cautions
   Source source;
 };
 
 /// Local requirements as data. It summarises and does not replace its standard.
 struct RuleProfile {
-  struct LithiumPlace { enum class Says { fail_inside, caution_inside, silent } says{}; Source source; std::string note; };
-  struct Inspection { std::string item; Source source; };
+  struct LithiumPlace {
+    enum class Says { fail_inside, caution_inside, silent } says{};
+    Source source;
+    std::string note;
+  };
+  struct Inspection {
+    std::string item;
+    Source source;
+  };
   std::string name, title, standard, legal_status;
-  std::vector<DropClass> drop_classes;   // the mildest last; "other" is among them
+  std::vector<DropClass> drop_classes;  // the mildest last; "other" is among them
   enum class DropJudged { path, segment } drop_judged = DropJudged::path;
-  std::optional<Area> smallest;          // nothing: silent
+  std::optional<Area> smallest;  // nothing: silent
   std::optional<Area> smallest_in_sheath;
-  std::string smallest_name;             // "16 AWG"
+  std::string smallest_name;  // "16 AWG"
   bool smallest_fails = false;
   Source smallest_source;
   std::vector<NearSource> first_device;  // one suffices
@@ -124,20 +154,20 @@ struct RuleProfile {
   std::string ampacity_small;                     // below the first row of those; may be empty
   std::string ampacity_conduit;                   // for runs in conduit; may be empty
   LithiumPlace lithium;
-  std::string sizes;                     // "metric" or "awg"
+  std::string sizes;  // "metric" or "awg"
   std::vector<Inspection> inspection;
-  std::string silent_on;                 // what was not read, in words
+  std::string silent_on;  // what was not read, in words
 };
 
 /// Climate of a town: means by month, January first. Sunshine is hours a day of bright sun.
 struct Town {
-  std::string name, title, country;      // name: "hobart"
-  Angle latitude, longitude;             // north and east positive
+  std::string name, title, country;  // name: "hobart"
+  Angle latitude, longitude;         // north and east positive
   Length elevation;
-  Duration zone;                         // standard time less UTC
+  Duration zone;  // standard time less UTC
   std::array<Duration, 12> sunshine;
   std::array<Temperature, 12> highest, lowest;  // mean daily maximum and minimum
-  std::optional<Temperature> record_low; // as recorded, where it was; the engines take 3 K off
+  std::optional<Temperature> record_low;  // as recorded, where it was; the engines take 3 K off
   std::optional<std::array<Irradiation, 12>> measured;  // a day, on the level
   std::string quality, note;
   Source source;
@@ -152,16 +182,23 @@ struct Curve {
 
 /// Curves of lithium iron phosphate cells (reference A1). x is a state of charge from 0 to 1, or °C.
 struct CellCurves {
-  Curve open_circuit;       // V of one cell by state of charge, resting, 25 °C
-  Curve hysteresis;         // V, full gap between the branches
-  Curve capacity;           // share of rated by °C; a demand takes the next colder point, see below
-  Curve charge_limit;       // C-rate by °C, steps: a value holds from its x on
+  Curve open_circuit;  // V of one cell by state of charge, resting, 25 °C
+  Curve hysteresis;    // V, full gap between the branches
+  Curve capacity;      // share of rated by °C; a demand takes the next colder point, see below
+  Curve charge_limit;  // C-rate by °C, steps: a value holds from its x on
 };
 
 /// The generic form of every table, for `housepower tables` and for comparing with its reference.
 struct View {
-  struct Column { std::string key, unit, says; };
-  struct Cell { std::string text; std::optional<double> value; Source source; std::string note; };
+  struct Column {
+    std::string key, unit, says;
+  };
+  struct Cell {
+    std::string text;
+    std::optional<double> value;
+    Source source;
+    std::string note;
+  };
   std::string name, title, note, conditions;
   Source source;
   std::vector<Column> columns;
@@ -186,7 +223,9 @@ struct Tables {
 };
 
 /// A text under the name of its file: "ampacity/bs-7671-4f2-90.toml".
-struct NamedText { std::string_view name, text; };
+struct NamedText {
+  std::string_view name, text;
+};
 /// What is built into the program.
 [[nodiscard]] std::span<const NamedText> embedded_tables();
 
@@ -197,17 +236,22 @@ struct Needed {
   /// Of a design: its profile and its own ampacity table. Then only these are read, and the ampacity
   /// tables that the profile names; all where one of them is not there, for the message.
   std::string_view profile{}, ampacity{};
+  std::string_view town{};  // only this one; all where it is not there
 };
 
 /// Later texts replace earlier ones of the same name, so a user's folder goes last.
-[[nodiscard]] std::optional<Tables> read_tables(std::span<const NamedText>, const Needed&, Diagnostics&);
+[[nodiscard]] std::optional<Tables> read_tables(std::span<const NamedText>, const Needed&,
+                                                Diagnostics&);
 
 /// What a written size means: "<size> [awg|sae|b&s|auto-od|mm2] [class 2|5|6] [tinned]", in any
 /// order after the size; the name of a series may follow ("2/0 awg astm-b258"), and every name of
 /// a Conductor reads as itself. Default class 5 plain; AWG: NEC ch. 9 table 8 stranded uncoated.
 /// "6 mm" alone is refused and the message shows both readings (outside diameter, or mm²).
-struct SizeProblem { std::string message, hint; };
-[[nodiscard]] std::variant<Conductor, SizeProblem> conductor_named(const Tables&, std::string_view written);
+struct SizeProblem {
+  std::string message, hint;
+};
+[[nodiscard]] std::variant<Conductor, SizeProblem> conductor_named(const Tables&,
+                                                                   std::string_view written);
 
 /// The series to choose from: "metric" (IEC 60228 class 5) or "awg" (NEC ch. 9 table 8), or the
 /// name of any series; plain wire, or tinned where " tinned" follows the name. Rising; empty where

@@ -16,14 +16,15 @@ namespace housepower::wiring {
 enum class NamedMethod { table, abyc_e11, iso_10133, en_1648 };
 
 struct ByNamedMethod {
-  Area needed{};          // for the allowed drop
-  std::optional<Voltage> drop{};  // with the given conductor
+  Area needed{};                                // for the allowed drop
+  std::optional<Voltage> drop{};                // with the given conductor
   std::optional<tables::Conductor> smallest{};  // of the series; absent: none suffices
 };
 
 /// `loop` is out and back; the sizes count by their nominal area where they name mm², else by copper.
 [[nodiscard]] ByNamedMethod by_named_method(NamedMethod, Current, Length loop, Voltage allowed,
                                             const std::optional<tables::Conductor>& given_conductor,
-                                            std::span<const tables::Conductor> series, Working* = nullptr);
+                                            std::span<const tables::Conductor> series,
+                                            Working* = nullptr);
 
 }  // namespace housepower::wiring
