@@ -108,7 +108,7 @@ void print_help(World& world) {
                "  housepower cable --current \"20 A\" --length \"4 m\"\n\nCommands:\n";
   for (const Command& c : commands()) {
     std::string head = "  " + std::string(c.name);
-    head.resize(12, ' ');
+    head.resize(14, ' ');
     world.out << head << c.says << "\n";
   }
   world.out << "\nhousepower COMMAND --help tells its options. Exit codes: 0 nothing fails, 1 a "

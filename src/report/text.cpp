@@ -133,8 +133,12 @@ std::string source_line(const Source& s) {
 
 std::string text(const Page& page, const Screen& screen) {
   std::string out = wrapped("", page.title, 0, screen.width);
-  for (const Block& block : page.blocks)
+  bool table_before = false;
+  for (const Block& block : page.blocks) {
+    if (table_before && std::holds_alternative<Paragraph>(block)) out += "\n";
     std::visit([&](const auto& one) { append(out, one, screen); }, block);
+    table_before = std::holds_alternative<TableBlock>(block);
+  }
   out += "\n";
   return out + wrapped("", std::string(safety_note()), 0, screen.width);
 }

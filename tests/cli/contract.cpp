@@ -87,6 +87,16 @@ TEST_CASE("energy and wiring answer with the keys of the contract") {
             "breaking_capacity_A", "clearing_s", "let_through_A2s", "withstand_A2s"});
 }
 
+TEST_CASE("test-sheet answers with the keys of the contract") {
+  const Json json = json_of("test-sheet examples/pellibri.toml --case dinner", 0);
+  REQUIRE(json["points"].size() > 20);
+  for (const Json& p : json["points"]) {
+    has(p, {"name", "expected_V", "low_V", "high_V"});
+    CHECK(p["low_V"].get<double>() < p["expected_V"].get<double>());
+    CHECK(p["expected_V"].get<double>() < p["high_V"].get<double>());
+  }
+}
+
 TEST_CASE("cable answers with the keys of the contract and agrees with a hand calculation") {
   // 6 mm², class 5: 3.30 mΩ/m at 20 °C (IEC 60228:2004 table 3), held at 20 °C.
   // 2 · 5 m · 20 A · 3.30 mΩ/m = 0.660 V of 12 V = 5.5 %.

@@ -13,6 +13,7 @@
 #include "housepower/checks/rule.hpp"
 #include "housepower/report/page.hpp"
 #include "housepower/wiring/named_methods.hpp"
+#include "housepower/wiring/test_sheet.hpp"
 #include "housepower/working/registry.hpp"
 
 namespace housepower::report {
@@ -38,6 +39,17 @@ struct Detail {
 [[nodiscard]] std::string energy_json(const CheckedDesign&);
 [[nodiscard]] Page wiring_page(const design::Design&, const wiring::Assessment&);
 [[nodiscard]] std::string wiring_json(const CheckedDesign&);
+
+/// The finished van under a test load (`test-sheet`).
+struct TestedDesign {
+  const design::Design& design;
+  const wiring::TestLoad& load;
+  const wiring::TestSheet& sheet;
+  Voltage resting{};  // of the bank, with nothing on
+  std::string inputs_digest;
+};
+[[nodiscard]] Page test_sheet_page(const TestedDesign&);
+[[nodiscard]] std::string test_sheet_json(const TestedDesign&);
 
 /// One run without a file (`cable`): the same resolve, network and rules as a design of two nodes.
 struct Cable {
