@@ -38,9 +38,8 @@ std::vector<Finding> list_unsaid(const Rule& rule, const Evidence& e) {
       {bank && !bank->box, "bank/box",
        "the battery box is not described: its temperature is taken as the month's mean minimum"},
       {true, "rules",
-       "not judged by this version: clearing times and withstand of conductors, selectivity, array "
-       "and charging limits, charging in the cold, starting currents, what happens when one "
-       "battery opens, isolators and terminals",
+       "not judged by this version: clearing times and withstand of conductors, selectivity, "
+       "charging in the cold, what happens when one battery opens, isolators and terminals",
        false},
       {!d.mass_allowance, "vehicle/electrical_mass_allowance", "no mass allowance is given"},
   };

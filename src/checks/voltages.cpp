@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // The highest voltages that a run can see, by the part of the network that it lies in.
 #include "common.hpp"
-#include "housepower/parts/module.hpp"
+#include "housepower/wiring/charging_circuits.hpp"
 
 namespace housepower::checks {
 namespace {
@@ -21,15 +21,6 @@ std::vector<bool> joined_with(const design::Design& design, PostId start) {
     }
   }
   return joined;
-}
-
-std::optional<Voltage> cold_string(const design::Design& design,
-                                   const design::resolved::Array& array, Working* working) {
-  const auto& m = array.module;
-  if (!m.voc || !m.voc_coefficient || !design->site.record_low) return std::nullopt;
-  const Voltage one =
-      step(working, parts::cold_voltage, *m.voc, *m.voc_coefficient, *design->site.record_low);
-  return step(working, parts::string_voltage, Ratio(array.in_series), one);
 }
 
 }  // namespace
@@ -64,7 +55,7 @@ std::optional<HighestVoltage> highest_voltage_at(const design::Design& design, P
   };
   for (const auto& array : design->arrays) {
     if (!here(array.post)) continue;
-    const auto cold = cold_string(design, array, working);
+    const auto cold = wiring::cold_string_voltage(design, array, working);
     if (!cold) return std::nullopt;
     take({*cold, "array " + quoted(array.name) + " open in the cold"});
   }

@@ -147,6 +147,9 @@ inline constexpr auto fields<Module> = std::array{
                                       "-0.35 %/K")
         .at_least(PerKelvin::from_value(-0.02))
         .at_most(PerKelvin::from_value(0.0)),
+    rated_amperes(field<&Module::largest_series_fuse>(
+        "largest_series_fuse",
+        "Largest fuse in series that it bears: asked for from three strings up.", "20 A")),
     metres(field<&Module::size>("size", "Length and width.", "[\"1.3 m\", \"0.8 m\"]")),
     kilograms(field<&Module::mass>("mass", "Of one module.", "11 kg")),
 };

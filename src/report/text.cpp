@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // A Page as plain text: wrapped to the screen, figures aligned, colour only beside words.
 #include <algorithm>
+#include <cmath>
 
 #include "json.hpp"
 
@@ -124,6 +125,12 @@ void append(std::string& out, const FindingsBlock& block, const Screen& screen) 
   }
 }
 
+/// What an idle run "carries" is the last digit of the solution; it is shown as nothing.
+Number without_noise(Number n) {
+  if (std::abs(n.si) < 1e-9) n.si = 0.0;
+  return n;
+}
+
 }  // namespace
 
 std::string source_line(const Source& s) {
@@ -157,7 +164,7 @@ TableBlock table_block(std::string title, std::span<const Column> columns, std::
       is_number[c] = is_number[c] || number || bare;
       // A share reads as "2.5 %"; other figures leave their unit to the head.
       const bool share = number && number->kind == Kind{};
-      cells.push_back(share    ? print(*number, 2)
+      cells.push_back(share    ? print(without_noise(*number), 2)
                       : number ? print_in(*number, columns[c].unit)
                       : bare   ? print_plain(*bare)
                       : words_ ? *words_

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-#include "json.hpp"
+#include "charging.hpp"
 
 namespace housepower::report {
 namespace {
@@ -174,6 +174,8 @@ Json wiring_object(const design::Design& design, const wiring::Assessment& w) {
       device[key] = nullptr;
     json["devices"].push_back(std::move(device));
   }
+  json["charging"] = charging_object(design, w);
+  json["inverters"] = inverters_array(design, w);
   return json;
 }
 
@@ -202,6 +204,7 @@ Page wiring_page(const design::Design& design, const wiring::Assessment& w) {
   }
   if (!w.devices.empty())
     page.blocks.push_back(table_of("Devices", device_columns(), device_rows(design, w)));
+  add_charging(page, design, w);
   return page;
 }
 

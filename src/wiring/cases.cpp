@@ -56,21 +56,16 @@ double warm(const design::Design& d, Warming& w, Current i, Network& n) {
   return moved;
 }
 
-/// Why figures of a consumer cannot be relied on.
-std::string unknown_of(const design::Design& d, const Way& way) {
-  if (!way.source) return "no run leads from a source to it and back";
-  for (const auto& feed : d->feeds)
-    if (feed.post == *way.source && !feed.resistance_low && !feed.resistance_high)
-      return "the resistance of \"" + feed.name + "\" is not stated";
-  for (const auto& part : way.outgoing)
-    if (!d[part.run].conductor) return "run \"" + d[part.run].name + "\" has no conductor";
-  for (const auto& part : way.back) {
-    const Run& run = d[part.run];
-    if (run.back.chassis ? !d->chassis : !run.back.conductor)
-      return run.back.chassis ? "the resistance of the chassis is not stated"
-                              : "run \"" + run.name + "\" has no conductor";
-  }
-  return {};
+/// Solves with each pole at the temperature that its current brings.
+Solution solve_warming(const design::Design& d, std::vector<Warming>& warming, Solvable& s,
+                       LoadsAs as) {
+  for (Warming& w : warming) warm(d, w, Current{}, s.wired.network);
+  const Adjust adjust = [&](const std::vector<Current>& branch, Network& n) {
+    double moved = 0;
+    for (Warming& w : warming) moved = std::max(moved, warm(d, w, at(branch, w.branch), n));
+    return moved > still;
+  };
+  return s.solver.solve(s.wired.network, as, adjust);
 }
 
 /// The voltage that a way starts from.
@@ -154,6 +149,28 @@ Voltage pole_drop_of(const design::Design& d, const Assessment& a, const CaseRes
 
 }  // namespace
 
+std::string inside::unknown_of(const design::Design& d, const Way& way) {
+  if (!way.source) return "no run leads from a source to it and back";
+  for (const auto& feed : d->feeds)
+    if (feed.post == *way.source && !feed.resistance_low && !feed.resistance_high)
+      return "the resistance of \"" + feed.name + "\" is not stated";
+  for (const auto& part : way.outgoing)
+    if (!d[part.run].conductor) return "run \"" + d[part.run].name + "\" has no conductor";
+  for (const auto& part : way.back) {
+    const Run& run = d[part.run];
+    if (run.back.chassis ? !d->chassis : !run.back.conductor)
+      return run.back.chassis ? "the resistance of the chassis is not stated"
+                              : "run \"" + run.name + "\" has no conductor";
+  }
+  return {};
+}
+
+Solution inside::solve_warm(const design::Design& d, const std::vector<RunFacts>& facts,
+                            Solvable& s) {
+  auto warming = warming_of(d, facts, s.wired);
+  return solve_warming(d, warming, s, LoadsAs::behave);
+}
+
 Temperature inside::temperature_of(const Run& run, const AmpacityAnswer& answer, Current i,
                                    Working* working) {
   if (run.held_at)
@@ -208,14 +225,8 @@ CaseResult inside::solve_case(const design::Design& d, const Assessment& a, Solv
   for (const Drawn& drawn : currents)
     set_current(s.wired, load_of(s.wired, drawn.consumer), drawn.current);
   auto warming = warming_of(d, a.runs, s.wired);
-  for (Warming& w : warming) warm(d, w, Current{}, s.wired.network);
-  const Adjust adjust = [&](const std::vector<Current>& branch, Network& n) {
-    double moved = 0;
-    for (Warming& w : warming) moved = std::max(moved, warm(d, w, at(branch, w.branch), n));
-    return moved > still;
-  };
-  out.solution = s.solver.solve(s.wired.network,
-                                currents.empty() ? LoadsAs::behave : LoadsAs::currents, adjust);
+  out.solution =
+      solve_warming(d, warming, s, currents.empty() ? LoadsAs::behave : LoadsAs::currents);
   out.kind = weakest(s.wired.network);
   if (const auto* collapse = std::get_if<Collapse>(&out.solution))
     out.collapsed = name_of_load(d, s.wired, collapse->load);

@@ -1,7 +1,10 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "housepower/wiring/formula_list.hpp"
 
+#include "housepower/wiring/charging_circuits.hpp"
 #include "housepower/wiring/formulas.hpp"
+#include "housepower/wiring/reserve.hpp"
+#include "housepower/wiring/starting.hpp"
 
 namespace housepower::wiring {
 
@@ -28,6 +31,14 @@ std::span<const FormulaEntry> formulas() {
       entry<inverter_current>("inverter-current"),
       entry<charger_input>("charger-input"),
       entry<array_current>("array-current"),
+      entry<voltage_behind>("voltage-behind-resistance"),
+      entry<current_at_cut_out>("current-at-cut-out"),
+      entry<charger_output>("charger-output"),
+      entry<hot_voltage>("module-voltage-in-heat"),
+      entry<reverse_current>("reverse-current"),
+      entry<multiple_of_rating>("multiple-of-rating"),
+      entry<time_between_gates>("time-between-gates"),
+      entry<time_beyond_gates>("time-beyond-gates"),
       entry<abyc_area>("abyc-area"),
       entry<loop_drop>("loop-drop"),
       entry<loop_area>("loop-area")};

@@ -57,6 +57,10 @@ struct ChargingSet {
 /// Its current at 12.5 V (25 V) if it lasts over 30 minutes, else nothing.
 [[nodiscard]] Current lasting_current(const design::Design&, const Consumer&);
 
+/// What an a.c. appliance asks of its inverter while it starts.
+[[nodiscard]] Power start_power(const Appliance&);
+/// Real power asked of an inverter in a case, its starter starting, up to `most`.
+[[nodiscard]] Power asked_in_case(const design::Design&, const LoadCase&, int inverter, Power most);
 [[nodiscard]] bool runs_in(const design::Design&, const LoadCase&, const Consumer&);
 void clear_loads(Wired&);
 /// Makes a load draw that current, whatever its voltage.
@@ -109,6 +113,20 @@ struct Drawn {
 };
 [[nodiscard]] CaseResult solve_case(const design::Design&, const Assessment&, Solvable&,
                                     const LoadCase&, const std::vector<Drawn>& currents);
+
+/// Why figures of what stands at the end of a way cannot be relied on; empty: they can.
+[[nodiscard]] std::string unknown_of(const design::Design&, const Way&);
+/// The operating point with each conductor at the temperature that its current brings.
+[[nodiscard]] Solution solve_warm(const design::Design&, const std::vector<RunFacts>&, Solvable&);
+
+// ---- reserve.cpp
+
+/// The network of an assessment in use.
+[[nodiscard]] Solvable network_in_use(const design::Design&, const Assessment&);
+/// The judged case in which most is drawn, `besides` that load (a position in the network; −1:
+/// none), without its start and without charging.
+[[nodiscard]] LoadCase heaviest_case(const design::Design&, const Assessment&, Solvable&,
+                                     int besides);
 
 // ---- network_of.cpp
 

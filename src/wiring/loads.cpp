@@ -72,12 +72,7 @@ Power in_case(const design::Design& d, const LoadCase& c, int inverter) {
   const bool starts = c.starting && at(d->appliances, c.starting->index).starting;
   const Power unbounded = Power::from_value(1e9);  // a surge rating that is not stated
   const Power most = !starts ? i.rating : i.surge ? std::max(i.rating, i.surge->power) : unbounded;
-  return asked_of(d, inverter, most, [&](ApplianceId id, const Appliance& a) {
-    if (c.starting != id || !a.starting)
-      return holds(c.running, id) || c.starting == id ? double(a.quantity) * a.power : Power{};
-    const Voltage supply = a.rated_at > 60.0 * volt ? a.rated_at : mains;
-    return double(a.quantity - 1) * a.power + supply * a.starting->current;
-  });
+  return asked_in_case(d, c, inverter, most);
 }
 
 bool charges(const LoadCase& c, const std::string& name) {
@@ -85,6 +80,18 @@ bool charges(const LoadCase& c, const std::string& name) {
 }
 
 }  // namespace
+
+Power start_power(const Appliance& a) {
+  return (a.rated_at > 60.0 * volt ? a.rated_at : mains) * a.starting->current;
+}
+
+Power asked_in_case(const design::Design& d, const LoadCase& c, int inverter, Power most) {
+  return asked_of(d, inverter, most, [&](ApplianceId id, const Appliance& a) {
+    if (c.starting != id || !a.starting)
+      return holds(c.running, id) || c.starting == id ? double(a.quantity) * a.power : Power{};
+    return double(a.quantity - 1) * a.power + start_power(a);
+  });
+}
 
 std::vector<Consumer> drawing(const design::Design& d) {
   std::vector<Consumer> all;

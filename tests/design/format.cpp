@@ -108,7 +108,7 @@ heater = { power = "30 W", supplied_by = "charge", on_below = "2 °C", off_above
 name = "roof"
 modules = 2
 in_series = 1
-module = { power = "200 W", voc = "24.3 V", isc = "10.4 A", vmp = "20.4 V", imp = "9.8 A", voc_coefficient = "-0.28 %/K", power_coefficient = "-0.35 %/K", size = ["1.3 m", "0.8 m"], mass = "11 kg" }
+module = { power = "200 W", voc = "24.3 V", isc = "10.4 A", vmp = "20.4 V", imp = "9.8 A", voc_coefficient = "-0.28 %/K", power_coefficient = "-0.35 %/K", largest_series_fuse = "20 A", size = ["1.3 m", "0.8 m"], mass = "11 kg" }
 tilt = "0°"
 azimuth = "90°"
 mount = "roof-flat"

@@ -149,3 +149,18 @@ TEST_CASE("where no size suffices that is left open") {
   CHECK_FALSE(r.facts("winch").smallest_for_ampacity);
   CHECK(r.facts("winch").outgoing.chosen);  // reckoned with the largest there is
 }
+
+TEST_CASE("an inverter's ripple loads devices for hours by its r.m.s., but drops by its mean") {
+  const std::string text = bank +
+                           "[[inverter]]\nname = \"inverter\"\nrating = \"1000 W\"\nno_load = \"10 "
+                           "W\"\nloss = { k = 0.1 "
+                           "}\nripple = 1.2\n" +
+                           appliance("Heater", "power = \"500 W\"\nsupply = \"inverter\"") +
+                           run("inverter", "bank", "inverter", "2 m", "35 mm2");
+  const Rig r(text);
+  const double dc = 500.0 + 10.0 + 0.1 * 500.0 * 500.0 / 1000.0;
+  CHECK(r.facts("inverter").current.outgoing.value() == about(1.2 * dc / 10.5));
+  CHECK(r.facts("inverter").current.at_normal_voltage.value() == about(1.2 * dc / 12.5));
+  CHECK(r.in_case("inverter").current.value() ==
+        about(dc / r.consumer("inverter").voltage.value()));
+}

@@ -185,7 +185,7 @@ struct Bank {
 struct Module {
   Power power{};
   std::optional<Voltage> voc, vmp;
-  std::optional<Current> isc, imp;
+  std::optional<Current> isc, imp, largest_series_fuse;
   std::optional<PerKelvin> voc_coefficient, power_coefficient;
   std::vector<Length> size;
   std::optional<Mass> mass;

@@ -1,0 +1,56 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "common.hpp"
+#include "housepower/wiring/charging_circuits.hpp"
+
+namespace housepower::checks {
+namespace {
+
+constexpr Voltage touch_limit = Voltage::from_value(60.0);  // d.c., from memory
+
+std::vector<Finding> check_array_voltage(const Rule& rule, const Evidence& e) {
+  std::vector<Finding> findings;
+  for (const auto& array : e.design->arrays) {
+    const auto& controller = e.design[array.controller];
+    Working working;
+    const auto cold = wiring::cold_string_voltage(e.design, array, &working);
+    if (!cold) {
+      findings.push_back(not_checked(
+          rule, "array/" + array.name,
+          "the cold open-circuit voltage of " + quoted(array.name) +
+              " is not known: it needs `voc` and `voc_coefficient` of the module and the "
+              "place's record low"));
+      continue;
+    }
+    Finding f = judge(rule, "array/" + array.name, *cold, Bound::at_most,
+                      {controller.max_voltage, as_stated}, std::move(working));
+    f.message = "a string of " + quoted(array.name) + " stands at " + print(*cold, 4) +
+                " in the record cold; controller " + quoted(controller.name) + " bears " +
+                print(controller.max_voltage);
+    if (*cold > touch_limit)
+      f.message += "; above 60 V d.c. rules of protection against touch may begin (from memory)";
+    if (f.verdict != Verdict::pass)
+      f.cure = "fewer modules in series, or a controller that bears " + print(*cold, 4);
+    findings.push_back(std::move(f));
+  }
+  return findings;
+}
+
+constexpr Sign signs[] = {{Parameter::array, Effect::none}};  // more strings, not longer ones
+
+}  // namespace
+
+extern const Rule array_voltage{
+    .name = "array-voltage",
+    .asks = "Does each controller bear its array's open-circuit voltage on the coldest morning?",
+    .why =
+        "Modules give most volts in frost at first light; a controller that is driven beyond its "
+        "highest voltage is destroyed at once and may put the array's voltage on the bank.",
+    .cure = "Fewer modules in series, or a controller for more volts.",
+    .source =
+        {SourceKind::published, "several public pages explaining NEC 690.7",
+         "coefficient method at the lowest temperature; the controller's maker sets the limit"},
+    .signs = signs,
+    .of_safety = true,
+    .check = check_array_voltage};
+
+}  // namespace housepower::checks

@@ -1,0 +1,107 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "common.hpp"
+#include "housepower/parts/cell.hpp"
+#include "housepower/wiring/charging_circuits.hpp"
+
+namespace housepower::checks {
+namespace {
+
+constexpr Source end_of_charge{SourceKind::published,
+                               "a drop-in battery maker's help page; a battery data sheet",
+                               "14.4 V recommended, 14.6 V at most, for four cells"};
+
+constexpr Formula highest_charge_voltage{
+    "U_max",       "highest charge voltage",
+    "n · 3.65",    {{"n", "cells in series"}},
+    end_of_charge, [](Ratio n) -> Voltage { return double(n) * 3.65 * volt; }};
+constexpr Formula bank_limit{
+    "I_max",
+    "what the batteries take together",
+    "n · I_b",
+    {{"n", "batteries in parallel"}, {"I_b", "charge limit of each"}},
+    Source{SourceKind::supplier, "the battery's maker", "charge limit as stated"},
+    [](Ratio n, Current each) -> Current { return double(n) * each; }};
+
+void check_sum(const Rule& rule, const Evidence& e, const wiring::ChargingSum& all,
+               std::vector<Finding>& findings) {
+  const auto& bank = *e.design->bank;
+  Working working;
+  const Current total = sum(&working, "I_ch", "outputs of all that can charge at once", all.parts);
+  const Current limit =
+      step(&working, bank_limit, Ratio(double(bank.parallel)), *bank.charge_limit);
+  Finding f = judge(rule, "bank/charge_limit", total, Bound::at_most, {limit, as_stated},
+                    std::move(working));
+  f.in_case = "charging: " + all.name;
+  f.message =
+      all.name + " together charge with " + print(total) + "; the bank takes " + print(limit);
+  if (f.verdict != Verdict::pass) f.cure = "lower the chargers' limits, or more batteries";
+  findings.push_back(std::move(f));
+  if (bank.parallel < 2) return;
+  if (!all.busiest) {
+    findings.push_back(not_checked(rule, "bank", all.why_unknown));
+    findings.back().in_case = "charging: " + all.name;
+    return;
+  }
+  const Current most = *all.busiest;
+  Working busiest;
+  given(&busiest, "I_b", "into the battery that takes most, from the solution of the network", most,
+        our_method);
+  Finding b = judge(rule, "bank", most, Bound::at_most, {*bank.charge_limit, as_stated},
+                    std::move(busiest));
+  b.in_case = "charging: " + all.name;
+  b.message = "the battery that takes most gets " + print(most) + " of it; each takes " +
+              print(*bank.charge_limit);
+  if (b.verdict != Verdict::pass)
+    b.cure = "take off diagonally or by equal leads, or lower the chargers' limits";
+  findings.push_back(std::move(b));
+}
+
+/// A habit of makers, not this bank's own limit: it cautions.
+void check_voltage(const Rule& rule, const Evidence& e, const std::string& path, Voltage u,
+                   std::vector<Finding>& findings) {
+  Working working;
+  const Voltage most =
+      step(&working, highest_charge_voltage, parts::cells_in_series(*e.design->bank));
+  Finding f = judge(rule, path + "/charge_voltage", u, Bound::at_most,
+                    {most, end_of_charge, Verdict::caution}, std::move(working));
+  f.message =
+      path + " ends its charge at " + print(u) + "; makers of such cells allow " + print(most);
+  if (f.verdict != Verdict::pass) f.cure = "set it to at most " + print(most);
+  findings.push_back(std::move(f));
+}
+
+std::vector<Finding> check_charge(const Rule& rule, const Evidence& e) {
+  std::vector<Finding> findings;
+  const auto sums = wiring::charging_sums(e.design, e.wiring);
+  if (sums.empty()) return findings;
+  if (!e.design->bank) return {not_checked(rule, "bank", "no bank is described")};
+  if (e.design->bank->charge_limit)
+    for (const auto& all : sums) check_sum(rule, e, all, findings);
+  else
+    findings.push_back(
+        not_checked(rule, "bank/charge_limit", "the bank's `charge_limit` is not stated"));
+  for (const auto& c : e.design->controllers)
+    check_voltage(rule, e, "controller/" + c.name, c.charge_voltage, findings);
+  for (const auto& c : e.design->chargers)
+    check_voltage(rule, e, "charger/" + c.name, c.charge_voltage, findings);
+  return findings;
+}
+
+constexpr Sign signs[] = {{Parameter::batteries, Effect::better},
+                          {Parameter::load, Effect::none},
+                          {Parameter::array, Effect::none}};
+
+}  // namespace
+
+extern const Rule bank_charge{
+    .name = "bank-charge",
+    .asks = "Does the bank, and each battery of it, take all that can charge at once?",
+    .why = "Beyond its charge limit a battery's own protection opens under full current, and what "
+           "charges drives its voltage up into the appliances.",
+    .cure = "Lower the chargers' limits, more batteries, or equal ways to each.",
+    .source = {SourceKind::supplier, "the battery's maker", "charge limit as the design states it"},
+    .signs = signs,
+    .of_safety = false,
+    .check = check_charge};
+
+}  // namespace housepower::checks

@@ -1,0 +1,57 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "common.hpp"
+#include "housepower/wiring/charging_circuits.hpp"
+
+namespace housepower::checks {
+namespace {
+
+std::vector<Finding> check_headroom(const Rule& rule, const Evidence& e) {
+  std::vector<Finding> findings;
+  for (const auto& array : e.design->arrays) {
+    const auto& controller = e.design[array.controller];
+    if (controller.kind == design::ControllerKind::step_up) continue;
+    const std::string subject = "array/" + array.name;
+    Working working;
+    const auto hot = wiring::hot_string_voltage(e.design, array, &working);
+    if (!hot) {
+      findings.push_back(not_checked(
+          rule, subject,
+          "the voltage of the hot array " + quoted(array.name) +
+              " is not known: it needs `vmp` of its module and a place of the climate table"));
+      continue;
+    }
+    const Voltage needed = wiring::charging_voltage_needed(e.design, e.wiring, array, &working);
+    Finding f = judge(rule, subject, *hot, Bound::at_least, {needed, our_method, Verdict::caution},
+                      std::move(working));
+    f.message = "in the heat of the year a string of " + quoted(array.name) + " works best at " +
+                print(*hot) + "; controller " + quoted(controller.name) + " needs " +
+                print(needed) + " to finish a charge";
+    if (!array.module.imp && !e.wiring.ways[std::size_t(array.post.index)].outgoing.empty())
+      hold_back(f, "the drop on its way is not counted, for `imp` of the module is not stated");
+    if (f.verdict >= Verdict::caution)
+      f.cure = "modules with more cells, two in series, air behind the modules, or a step-up "
+               "controller";
+    findings.push_back(std::move(f));
+  }
+  return findings;
+}
+
+constexpr Sign signs[] = {{Parameter::length, Effect::worse},
+                          {Parameter::area, Effect::better},
+                          {Parameter::array, Effect::worse}};
+
+}  // namespace
+
+extern const Rule charge_headroom{
+    .name = "charge-headroom",
+    .asks = "Do the hot modules still give the volts that finish a charge?",
+    .why = "Hot modules lose a fifth of their voltage; a controller that only steps down then "
+           "stops short of the end of charge on the sunniest days.",
+    .cure = "Modules with more cells, two in series, air behind them, or a step-up controller.",
+    .source = {SourceKind::common_practice, "practice of the trade",
+               "a step-down controller needs more volts than it gives"},
+    .signs = signs,
+    .of_safety = false,
+    .check = check_headroom};
+
+}  // namespace housepower::checks

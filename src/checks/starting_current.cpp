@@ -1,0 +1,206 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "common.hpp"
+#include "housepower/wiring/starting.hpp"
+
+namespace housepower::checks {
+namespace {
+
+using design::resolved::Appliance;
+
+struct Least {
+  Voltage value;
+  bool stated;
+};
+Least least_of(const Evidence& e, const wiring::ConsumerInCase& at) {
+  for (const auto& a : e.design->appliances)
+    if (a.name == at.name)
+      return {a.lowest, !is_assumed(e.design, "appliance/" + a.name + "/lowest_voltage")};
+  for (const auto& i : e.design->inverters)
+    if (i.name == at.name)
+      return {i.cut_out, !is_assumed(e.design, "inverter/" + i.name + "/cut_out")};
+  return {0.0 * volt, false};
+}
+
+/// One start: who, in which case, and what its way is.
+struct Start {
+  const Rule& rule;
+  const Evidence& e;
+  const Appliance& who;
+  const wiring::CaseResult& in;
+  std::vector<Finding>& findings;
+
+  [[nodiscard]] std::string path() const { return "appliance/" + who.name + "/starting"; }
+  [[nodiscard]] Duration lasts() const { return who.starting->time; }
+  void add(Finding f) const {
+    f.in_case = in.load_case.name;
+    findings.push_back(std::move(f));
+  }
+
+  /// The voltage of one consumer while it starts.
+  void voltage(const std::string& subject, const wiring::ConsumerInCase& at) const {
+    const Least least = least_of(e, at);
+    Working working;
+    given(&working, "U", "voltage at its terminals, from the solution of the network", at.voltage,
+          our_method);
+    (void)wiring::path_drop_of(e.design, e.wiring, in, at, &working);
+    Finding f = judge(rule, subject, at.voltage, Bound::at_least,
+                      {least.value, least.stated ? as_stated : our_method,
+                       least.stated ? Verdict::fail : Verdict::caution},
+                      std::move(working));
+    f.message = "while " + quoted(who.name) + " starts, " + quoted(at.name) + " gets " +
+                print(at.voltage) + " and needs " + print(least.value) +
+                (least.stated ? "" : " (assumed: its own limit is not stated)");
+    if (f.verdict != Verdict::pass)
+      f.cure = "a larger conductor or a shorter way where both run, a soft start, or starting it "
+               "from a fuller bank";
+    hold_back(f, at.unknown);
+    add(std::move(f));
+  }
+
+  void voltages() const {
+    const std::string own = who.inverter ? e.design[*who.inverter].name : who.name;
+    const wiring::ConsumerInCase* tightest = nullptr;
+    const auto room = [&](const wiring::ConsumerInCase& at) {
+      return at.voltage / least_of(e, at).value;
+    };
+    for (const auto& at : in.consumers) {
+      if (!at.unknown.empty() && at.voltage <= 0.0 * volt) continue;
+      if (at.name == own) voltage(path(), at);
+      else if (!tightest || room(at) < room(*tightest)) tightest = &at;
+    }
+    if (tightest) voltage(path() + "/current", *tightest);
+  }
+
+  /// The devices on its way must hold while it starts.
+  void devices() const {
+    const auto& way = e.wiring.ways[std::size_t(who.post.index)];
+    for (const auto& part : way.outgoing) {
+      const Run& run = e.design[part.run];
+      const Current through = in.runs[std::size_t(part.run.index)].current;
+      for (std::size_t n = 0; n < run.protection.size(); ++n)
+        device(run, n, part.along ? through : -through);
+    }
+  }
+  void device(const Run& run, std::size_t n, Current through) const {
+    const Protection& p = run.protection[n];
+    Working working;
+    given(&working, "I", "through the device meanwhile, from the solution of the network", through,
+          our_method);
+    given(&working, "t_s", "the start lasts", lasts(), as_stated);
+    const auto holds = wiring::holds_for(p, through, &working);
+    const std::string what = "the " + print(p.rating) + " device of run " + quoted(run.name);
+    if (!holds) {
+      add(not_checked(rule, subject_of(run, n),
+                      what + " carries " + print(through) + " while " + quoted(who.name) +
+                          " starts; no time-current curve of it is known: state its `curve`"));
+      return;
+    }
+    if (!holds->time) return;  // within its rating
+    const bool surely = holds->source.kind != SourceKind::from_memory;
+    Finding f = judge(rule, subject_of(run, n), lasts(), Bound::at_most,
+                      {*holds->time, holds->source, surely ? Verdict::fail : Verdict::caution},
+                      std::move(working));
+    f.message = what + " carries " + print(through) + " for " + print(lasts()) + " while " +
+                quoted(who.name) + " starts; it may open after " + print(*holds->time);
+    if (f.verdict != Verdict::pass)
+      f.cure = "a slower device or the next rating up, if the conductor bears it, or a soft start";
+    add(std::move(f));
+  }
+
+  void inverter() const {
+    if (!who.inverter) return;
+    const auto& i = e.design[*who.inverter];
+    const std::string subject = "inverter/" + i.name + "/surge";
+    Working working;
+    const Power asked = wiring::asked_at_start(e.design, in.load_case, *who.inverter, &working);
+    if (asked <= i.rating) return;  // it does that for ever
+    if (!i.surge) {
+      add(not_checked(rule, subject,
+                      "the start of " + quoted(who.name) + " asks " + print(asked) + " of " +
+                          quoted(i.name) + ", whose `surge` is not stated"));
+      return;
+    }
+    given(&working, "t_s", "the start lasts", lasts(), as_stated);
+    const bool in_time = lasts() <= i.surge->time;
+    Finding f = judge(rule, subject, asked, Bound::at_most,
+                      {in_time ? i.surge->power : i.rating, as_stated}, std::move(working));
+    f.message = "the start of " + quoted(who.name) + " asks " + print(asked) + " of " +
+                quoted(i.name) + " for " + print(lasts()) + "; it gives " + print(i.surge->power) +
+                " for " + print(i.surge->time) + ", " + print(i.rating) + " for longer";
+    if (f.verdict != Verdict::pass)
+      f.cure = "a soft start, or an inverter with a larger surge rating";
+    add(std::move(f));
+  }
+
+  void battery() const {
+    if (in.batteries.empty()) return;
+    const auto& bank = *e.design->bank;
+    std::vector<Term<Current>> terms;
+    for (const auto& b : in.batteries)
+      terms.push_back({"battery " + std::to_string(b.number), b.current});
+    Working working;
+    const Current busiest = largest(
+        &working, "I_b", "current of the busiest battery, from the solution of the network", terms);
+    const bool peaks = bank.peak && lasts() <= bank.peak->time;
+    const auto limit = peaks ? std::optional(bank.peak->current) : bank.discharge_limit;
+    if (!limit) {
+      add(not_checked(rule, "bank/peak",
+                      "the bank states no limit for a start of " + print(lasts())));
+      return;
+    }
+    given(&working, "t_s", "the start lasts", lasts(), as_stated);
+    Finding f =
+        judge(rule, "bank/peak", busiest, Bound::at_most, {*limit, as_stated}, std::move(working));
+    f.message = "while " + quoted(who.name) + " starts, the busiest battery gives " +
+                print(busiest) + " for " + print(lasts()) + "; it may give " + print(*limit) +
+                (peaks ? " for " + print(bank.peak->time) : std::string(" for that long"));
+    if (f.verdict != Verdict::pass) f.cure = "more batteries in parallel, or a soft start";
+    add(std::move(f));
+  }
+};
+
+std::vector<Finding> check_starting(const Rule& rule, const Evidence& e) {
+  std::vector<Finding> findings;
+  for (const auto& in : wiring::starting_cases(e.design, e.wiring)) {
+    const Start start{rule, e, e.design[*in.load_case.starting], in, findings};
+    start.inverter();
+    if (in.solved()) {
+      start.voltages();
+      start.devices();
+      start.battery();
+    } else if (const auto* c = std::get_if<wiring::Collapse>(&in.solution)) {
+      Finding f = state(rule, start.path(), Verdict::fail,
+                        "while " + quoted(start.who.name) + " starts, " + quoted(in.collapsed) +
+                            " asks for " + print(c->asked) + " and its way can carry " +
+                            print(c->most) + ": there is no operating point",
+                        our_method);
+      f.cure = "a larger conductor or a shorter way, or a soft start";
+      start.add(std::move(f));
+    } else {
+      start.add(not_checked(rule, start.path(), "the network of this start was not solved"));
+    }
+  }
+  return findings;
+}
+
+constexpr Sign signs[] = {{Parameter::length, Effect::worse},
+                          {Parameter::area, Effect::better},
+                          {Parameter::load, Effect::worse},
+                          {Parameter::batteries, Effect::better}};
+
+}  // namespace
+
+extern const Rule starting_current{
+    .name = "starting-current",
+    .asks =
+        "Does each motor start, with everything else alive and every device and battery holding?",
+    .why = "A motor draws three to ten times its current while it starts: lights go out, fuses "
+           "open, and the battery's own protection takes the van dark within a tenth of a second.",
+    .cure = "A soft start, more batteries in parallel, a larger inverter, larger conductors.",
+    .source = {SourceKind::supplier, "the makers of battery, inverter and appliance",
+               "starting current, surge rating and peak as the design states them"},
+    .signs = signs,
+    .of_safety = false,
+    .check = check_starting};
+
+}  // namespace housepower::checks
