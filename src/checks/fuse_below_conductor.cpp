@@ -25,6 +25,30 @@ Weaker weaker_of(const design::Design& design, const Run& run) {
   return least;
 }
 
+/// Profiles that limit the devices of small conductors, whatever these bear.
+void check_profile(const Rule& rule, const design::Design& design, const Run& run, std::size_t n,
+                   std::vector<Finding>& findings) {
+  const Area area = run.back.chassis
+                        ? run.conductor->nominal
+                        : std::min(run.conductor->nominal, run.back.conductor->nominal);
+  const auto& limits = design->profile->device_limits;
+  const auto limit = std::find_if(limits.begin(), limits.end(),
+                                  [&](const auto& one) { return area <= one.up_to; });
+  if (limit == limits.end()) return;
+  const Current rating = run.protection[n].rating;
+  Working working;
+  given(&working, "S", "area of the thinner conductor", area, as_stated);
+  Finding f = judge(
+      rule, subject_of(run, n), rating, Bound::at_most,
+      {limit->at_most, limit->source, limit->fails ? Verdict::fail : Verdict::caution}, working);
+  f.message = "the profile " + design->profile->name + " allows a device of at most " +
+              print(limit->at_most) + " on " + limit->conductor + ", whatever it bears; run " +
+              quoted(run.name) + " has " + print(rating);
+  if (f.verdict != Verdict::pass)
+    f.cure = "a rating of at most " + print(limit->at_most) + ", or a larger conductor";
+  findings.push_back(std::move(f));
+}
+
 std::vector<Finding> check_below_conductor(const Rule& rule, const Evidence& e) {
   std::vector<Finding> findings;
   for (const Run& run : e.design->runs) {
@@ -53,6 +77,7 @@ std::vector<Finding> check_below_conductor(const Rule& rule, const Evidence& e) 
       if (f.verdict != Verdict::pass)
         f.cure = "a rating of at most " + print(found->value) + ", or " + larger_conductor(facts);
       findings.push_back(std::move(f));
+      check_profile(rule, e.design, run, n, findings);
     }
   }
   return findings;

@@ -111,6 +111,13 @@ template <> inline constexpr auto fields<RuleProfile::Inspection> = std::array{
     field<&RuleProfile::Inspection::item>("item", "What a person looks at.", "labels"),
     field<&RuleProfile::Inspection::source>("source", "Where it comes from."),
 };
+template <> inline constexpr auto fields<RuleProfile::DeviceLimit> = std::array{
+    field<&RuleProfile::DeviceLimit::conductor>("conductor", "As the standard names it.", "14 AWG"),
+    field<&RuleProfile::DeviceLimit::up_to>("up_to", "Its area: the limit holds for it and what is thinner.", "2.08 mm2").more_than(0.0 * square_metre),
+    field<&RuleProfile::DeviceLimit::at_most>("at_most", "Largest rating of its device.", "15 A").more_than(0.0 * ampere),
+    field<&RuleProfile::DeviceLimit::fails>("fails", "A limit that was really read; else a caution.", "true").optional(),
+    field<&RuleProfile::DeviceLimit::source>("source", "Where it comes from."),
+};
 template <> inline constexpr auto fields<RuleProfile> = std::array{
     field<&RuleProfile::name>("name", "What a design calls it.", "au-nz-caravan"),
     field<&RuleProfile::title>("title", "In words.", "Caravans in Australia"),
@@ -128,6 +135,13 @@ template <> inline constexpr auto fields<RuleProfile> = std::array{
     field<&RuleProfile::first_device_source>("first_device_source", "Where it comes from."),
     field<&RuleProfile::loading>("loading", "Most continuous load of a device, of its rating.", "75 %").more_than(Ratio(0.0)).at_most(Ratio(1.0)),
     field<&RuleProfile::loading_source>("loading_source", "Where it comes from."),
+    field<&RuleProfile::device_limits>("device_limits", "Largest devices of small conductors, thin ones first.").optional(),
+    field<&RuleProfile::clearing_time>("clearing_time", "The smallest fault is cleared within; left out: no limit.", "5 s").more_than(0.0 * second),
+    field<&RuleProfile::clearing_time_source>("clearing_time_source", "Where it comes from.").optional(),
+    field<&RuleProfile::links_exempt>("links_exempt", "Links of a bank up to this length need no device.", "0.35 m").optional().more_than(0.0 * metre),
+    field<&RuleProfile::links_exempt_source>("links_exempt_source", "Where it comes from.").optional(),
+    field<&RuleProfile::device_each_above>("device_each_above", "Parallel banks above this capacity want a device for each battery.", "500 Ah").more_than(Charge{}),
+    field<&RuleProfile::device_each_source>("device_each_source", "Where it comes from.").optional(),
     field<&RuleProfile::ampacity_above>("ampacity_above", "Ampacity table for insulation of 90 °C and more.", "bs-7671-4f2-90"),
     field<&RuleProfile::ampacity_below_90>("ampacity_below_90", "For less.", "bs-7671-4f1-60"),
     field<&RuleProfile::ampacity_small>("ampacity_small", "Below the first row of those.", "bs-7671-4f3a").optional(),

@@ -226,6 +226,8 @@ TEST_CASE("a profile says what it did not read, and what only a person can see")
       const bool names_a_text = look.source.title.find("NZS") != std::string_view::npos ||
                                 look.source.title.find("EN ") != std::string_view::npos ||
                                 look.source.title.find("ISO") != std::string_view::npos ||
+                                look.source.title.find("ABYC") != std::string_view::npos ||
+                                look.source.title.find("HD 60364") != std::string_view::npos ||
                                 look.source.title.find("NEC") != std::string_view::npos;
       CHECK(word_of(look.source.kind) == (names_a_text ? published : common_practice));
     }
@@ -241,6 +243,47 @@ TEST_CASE("a profile says what it did not read, and what only a person can see")
   CHECK(inspects("small-craft-abyc", "450 mm"));        // ISO 10133:2012, 7.3
   CHECK(inspects("nec-552-park-trailer", "1100 mm²"));  // NEC 552.10(D)
   CHECK(inspects("nec-552-park-trailer", "bond"));
+  CHECK(inspects("small-craft-abyc", "alarm"));   // ABYC E-13, July 2025
+  CHECK(inspects("small-craft-abyc", "300 mm"));  // ISO 10133:2012, 7.4
+  CHECK(inspects("iec-en-leisure", "IP34"));      // a digest of HD 60364-7-721
+}
+
+TEST_CASE(
+    "NEC 240.4(D) limits the devices of small conductors: 15, 20 and 30 A for 14, 12, 10 AWG") {
+  // A wire maker's size table; 7 A for 18 and 10 A for 16 AWG are from memory and only caution.
+  struct Limit {
+    double cmil, amperes;
+    bool fails;
+  };
+  const auto& limits = profile("nec-552-park-trailer").device_limits;
+  REQUIRE(limits.size() == 5);
+  std::size_t i = 0;
+  for (const Limit& row : {Limit{1620, 7, false}, Limit{2580, 10, false}, Limit{4110, 15, true},
+                           Limit{6530, 20, true}, Limit{10380, 30, true}}) {
+    const auto& limit = limits[i++];
+    CHECK(limit.at_most.value() == row.amperes);
+    CHECK(limit.fails == row.fails);
+    CHECK(word_of(limit.source.kind) == (row.fails ? published : from_memory));
+    const double area = row.cmil * 0.5067e-9;  // m² of a circular mil
+    CHECK(limit.up_to.value() > area);
+    CHECK(limit.up_to.value() < 1.005 * area);
+  }
+  for (const auto name : {"au-nz-caravan", "iec-en-leisure", "small-craft-abyc"})
+    CHECK(profile(name).device_limits.empty());
+}
+
+TEST_CASE("what the profiles say of banks and of clearing, and where they are silent") {
+  // ABYC E-11 of 2025, 11.10.1.4.1: parallel banks above 500 Ah
+  CHECK(profile("small-craft-abyc").device_each_above->value() == 500.0 * 3600.0);
+  CHECK(word_of(profile("small-craft-abyc").device_each_source.kind) == published);
+  for (const auto name : {"au-nz-caravan", "iec-en-leisure", "nec-552-park-trailer"})
+    CHECK_FALSE(profile(name).device_each_above);
+  for (const auto name :
+       {"au-nz-caravan", "iec-en-leisure", "small-craft-abyc", "nec-552-park-trailer"}) {
+    CHECK_FALSE(profile(name).clearing_time);           // none of them was read on it
+    CHECK(profile(name).links_exempt.value() == 0.35);  // from memory
+    CHECK(word_of(profile(name).links_exempt_source.kind) == from_memory);
+  }
 }
 
 }  // namespace

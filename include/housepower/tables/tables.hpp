@@ -137,6 +137,14 @@ struct RuleProfile {
     std::string item;
     Source source;
   };
+  /// A small conductor's device may be no larger than this, whatever its ampacity.
+  struct DeviceLimit {
+    std::string conductor;  // as the standard names it, "14 AWG"
+    Area up_to;             // holds for it and what is thinner
+    Current at_most;
+    bool fails = false;  // a limit that was really read; else a caution
+    Source source;
+  };
   std::string name, title, standard, legal_status;
   std::vector<DropClass> drop_classes;  // the mildest last; "other" is among them
   enum class DropJudged { path, segment } drop_judged = DropJudged::path;
@@ -150,6 +158,14 @@ struct RuleProfile {
   Source first_device_source;
   Ratio loading = 0.75;
   Source loading_source;
+  std::vector<DeviceLimit> device_limits;  // thin ones first
+  std::optional<Duration> clearing_time;   // of the smallest fault; nothing: no limit
+  Source clearing_time_source;
+  Length links_exempt = 0.35 * metre;  // links between batteries without a device of their own
+  Source links_exempt_source{SourceKind::from_memory, "short links in a box",
+                             "links and leads of up to 0.35 m inside the box"};
+  std::optional<Charge> device_each_above;  // of a parallel bank: then a device for each battery
+  Source device_each_source;
   std::string ampacity_above, ampacity_below_90;  // tables for insulation ≥ 90 °C and 70–89 °C
   std::string ampacity_small;                     // below the first row of those; may be empty
   std::string ampacity_conduit;                   // for runs in conduit; may be empty
