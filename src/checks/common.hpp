@@ -6,6 +6,7 @@
 #include <string>
 
 #include "housepower/checks/rule.hpp"
+#include "housepower/design/words.hpp"
 #include "housepower/units/unit.hpp"
 
 namespace housepower::checks {
@@ -26,6 +27,12 @@ inline constexpr Source our_method{SourceKind::common_practice, "practice of the
   return subject_of(run) + "/protection/" + std::to_string(device);
 }
 [[nodiscard]] inline std::string quoted(const std::string& name) { return "\"" + name + "\""; }
+
+/// "the isolator of run "bank to panel"".
+[[nodiscard]] inline std::string item_of(const Run& run, std::size_t n) {
+  const auto kind = std::size_t(run.inline_items[n].kind);
+  return "the " + std::string(words<design::InlineKind>[kind]) + " of run " + quoted(run.name);
+}
 
 /// The program supplied this value: the design left the key out.
 [[nodiscard]] inline bool is_assumed(const design::Design& design, const std::string& path) {

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "common.hpp"
+#include "housepower/wiring/carried.hpp"
 
 namespace housepower::checks {
 namespace {
@@ -23,6 +24,23 @@ Weaker weaker_of(const design::Design& design, const Run& run) {
       least = {*found, conductor.name, "", std::move(working)};
   }
   return least;
+}
+
+/// Parallel conductors: if one of them opens unseen, the device should still protect what is left.
+Finding check_left(const Rule& rule, const Run& run, std::size_t n, const Weaker& weaker) {
+  Working working = weaker.working;
+  const Current left =
+      step(&working, wiring::left_if_one_opens, weaker.found->value, Ratio(double(run.parallel)));
+  const Current rating = run.protection[n].rating;
+  Finding f = judge(rule, subject_of(run, n), rating, Bound::at_most,
+                    {left, weaker.found->source, Verdict::caution}, std::move(working));
+  f.in_case = "one of its conductors open";
+  f.message = "run " + quoted(run.name) + " has " + std::to_string(run.parallel) +
+              " conductors in parallel; if one opens the rest bear " + print(left) +
+              ", its device lets " + print(rating) + " through";
+  if (f.verdict != Verdict::pass)
+    f.cure = "a rating of at most " + print(left) + ", larger conductors or one in place of them";
+  return f;
 }
 
 /// Profiles that limit the devices of small conductors, whatever these bear.
@@ -77,6 +95,7 @@ std::vector<Finding> check_below_conductor(const Rule& rule, const Evidence& e) 
       if (f.verdict != Verdict::pass)
         f.cure = "a rating of at most " + print(found->value) + ", or " + larger_conductor(facts);
       findings.push_back(std::move(f));
+      if (run.parallel > 1) findings.push_back(check_left(rule, run, n, weaker_pole));
       check_profile(rule, e.design, run, n, findings);
     }
   }

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "common.hpp"
+#include "housepower/wiring/source_ends.hpp"
 
 namespace housepower::checks {
 namespace {
@@ -12,13 +13,15 @@ constexpr Formula way_from_post{
     "way from the farthest battery post to the device",
     "d_run + d_links",
     {{"d_run", "along the run's conductor"},
-     {"d_links", "along the links to the farthest battery"}},
+     {"d_links", "along the links to the farthest battery, or its lead"}},
     Source{SourceKind::common_practice, "practice of the trade", "measured along the conductor"},
     [](Length run, Length links) -> Length { return run + links; }};
 
-/// Along the links from the take-off to the battery that is farthest from it.
+/// Along the links from the take-off to the battery that is farthest from it, or along a lead that
+/// has no device of its own.
 Length links_to_farthest(const design::Design& design) {
   const auto& bank = *design->bank;
+  if (bank.lead && !bank.each_device) return bank.lead->length;
   if (!bank.link_positive) return 0.0 * metre;
   const int steps = std::max(bank.takeoff[0] - 1, bank.parallel - bank.takeoff[0]);
   return bank.link_positive->length * double(steps);
@@ -36,8 +39,14 @@ bool holds(NearSource::Condition condition, const Protection& device, bool from_
   return false;
 }
 
+/// What lies before the device has nothing that ends a fault there.
+constexpr const char* rests_on =
+    "; what lies before it is put through no clearing test and rests on being short and enclosed";
+
+/// `tapped`: from a bar or panel that devices before it do not hold to what the conductor bears;
+/// there it is a habit to go by the profile's words on the battery.
 Finding check_device(const Rule& rule, const Evidence& e, const Run& run, std::size_t n,
-                     bool from_battery) {
+                     bool from_battery, bool tapped) {
   const Protection& device = run.protection[n];
   const std::string subject = subject_of(run, n);
   const auto& profile = *e.design->profile;
@@ -54,15 +63,16 @@ Finding check_device(const Rule& rule, const Evidence& e, const Run& run, std::s
     const Length way = step(&working, way_from_post, *device.distance,
                             counts_links ? links_to_farthest(e.design) : 0.0 * metre);
     if (!one.longest) {
-      Finding f = state(rule, subject, Verdict::pass,
-                        who + " sits directly outside the battery enclosure", one.source);
+      Finding f =
+          state(rule, subject, Verdict::pass,
+                who + " sits directly outside the battery enclosure" + rests_on, one.source);
       f.working = std::move(working);
       return f;
     }
-    Finding f = judge(
-        rule, subject, way, Bound::at_most,
-        {*one.longest, one.source, profile.first_device_fails ? Verdict::fail : Verdict::caution},
-        std::move(working));
+    Finding f = judge(rule, subject, way, Bound::at_most,
+                      {*one.longest, one.source,
+                       profile.first_device_fails && !tapped ? Verdict::fail : Verdict::caution},
+                      std::move(working));
     f.message = who + " is " + print(way) +
                 " along the conductor from the source; the nearest allowed place is within " +
                 print(*one.longest);
@@ -75,25 +85,38 @@ Finding check_device(const Rule& rule, const Evidence& e, const Run& run, std::s
     best->cure = "move the device to within " + print(*best->limit) +
                  " of the post, or enclose the conductor as the profile asks";
   else
-    best->message =
-        who + " is " + print(*best->measured) + " from the source, within " + print(*best->limit);
+    best->message = who + " is " + print(*best->measured) + " from the source, within " +
+                    print(*best->limit) + rests_on;
   return *best;
+}
+
+std::optional<std::size_t> first_device(const Run& run, design::RunEnd end) {
+  std::optional<std::size_t> first;
+  for (std::size_t n = 0; n < run.protection.size(); ++n)
+    if (run.protection[n].end == end &&
+        (!first || run.protection[n].distance.value_or(0.0 * metre) <
+                       run.protection[*first].distance.value_or(0.0 * metre)))
+      first = n;
+  return first;
+}
+
+/// More can reach this end than the conductor bears, so that the way to its device counts here too.
+bool needs_device(const Evidence& e, std::size_t i, design::resolved::PostId end) {
+  const auto* bears = std::get_if<wiring::Ampacity>(&e.wiring.runs[i].ampacity);
+  return !bears || wiring::reaching(e.design, {int(i)}, end).most > bears->value;
 }
 
 std::vector<Finding> check_near(const Rule& rule, const Evidence& e) {
   std::vector<Finding> findings;
-  for (const Run& run : e.design->runs)
+  for (std::size_t i = 0; i < e.design->runs.size(); ++i)
     for (const auto end : {design::RunEnd::from, design::RunEnd::to}) {
-      const auto& post = e.design[end == design::RunEnd::from ? run.from : run.to];
-      const bool from_battery = post.kind == PostKind::bank;
-      if (!is_unlimited(post)) continue;
-      std::optional<std::size_t> first;
-      for (std::size_t n = 0; n < run.protection.size(); ++n)
-        if (run.protection[n].end == end &&
-            (!first || run.protection[n].distance.value_or(0.0 * metre) <
-                           run.protection[*first].distance.value_or(0.0 * metre)))
-          first = n;
-      if (first) findings.push_back(check_device(rule, e, run, *first, from_battery));
+      const Run& run = e.design->runs[i];
+      const auto id = end == design::RunEnd::from ? run.from : run.to;
+      const auto& post = e.design[id];
+      const bool tapped = !is_unlimited(post);
+      const auto first = first_device(run, end);
+      if (first && (!tapped || needs_device(e, i, id)))
+        findings.push_back(check_device(rule, e, run, *first, post.kind == PostKind::bank, tapped));
     }
   return findings;
 }

@@ -39,7 +39,7 @@ std::vector<Finding> list_unsaid(const Rule& rule, const Evidence& e) {
        "the battery box is not described: its temperature is taken as the month's mean minimum"},
       {true, "rules",
        "not judged by this version: clearing times and withstand of conductors, selectivity, "
-       "charging in the cold, what happens when one battery opens, isolators and terminals",
+       "charging in the cold, what happens when one battery opens",
        false},
       {!d.mass_allowance, "vehicle/electrical_mass_allowance", "no mass allowance is given"},
   };

@@ -1,14 +1,61 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "common.hpp"
+#include "housepower/wiring/carried.hpp"
 
 namespace housepower::checks {
 namespace {
+
+Finding check_one(const Rule& rule, const Evidence& e, RunId id) {
+  const Run& run = e.design[id];
+  const wiring::RunFacts& facts = e.wiring.runs[std::size_t(id.index)];
+  const std::string subject = subject_of(run) + "/return";
+  Working working;
+  const auto answer =
+      wiring::ampacity_of(e.design, run, *run.back.conductor, design::Pole::return_, &working);
+  const auto* found = std::get_if<wiring::Ampacity>(&answer);
+  if (!found)
+    return not_checked(rule, subject,
+                       "return of run " + quoted(run.name) + ": " +
+                           std::get<wiring::NoAmpacity>(answer).why);
+  const Current carried =
+      wiring::carried_of(e.design, e.wiring, id, design::Pole::return_, &working);
+  Finding f = judge(rule, subject, carried, Bound::at_most, {found->value, found->source},
+                    std::move(working));
+  f.in_case = facts.current.in_case;
+  f.message = "the return of run " + quoted(run.name) + " carries " + print(carried) + "; " +
+              run.back.conductor->name + " bears " + print(found->value) + " where it lies (" +
+              std::string(found->table) + ", row " + found->row + ")";
+  hold_back(f, facts.current.why_unknown);
+  if (f.verdict >= Verdict::caution)
+    f.cure = "a larger return conductor, or separate returns for the runs that share it";
+  return f;
+}
+
+/// The current comes home by several ways: nobody sees one of them open, so each should bear what
+/// it carries then.
+Finding check_alone(const Rule& rule, const Evidence& e, const wiring::IfOneOpens& one) {
+  const Run& run = e.design[one.run];
+  const std::string other = quoted(e.design[one.opened].name);
+  Working working;
+  const auto answer =
+      wiring::ampacity_of(e.design, run, *run.back.conductor, design::Pole::return_, &working);
+  const auto& bears = std::get<wiring::Ampacity>(answer);
+  const Current carried = wiring::carried_if(e.design, one, &working);
+  Finding f = judge(rule, subject_of(run) + "/return", carried, Bound::at_most,
+                    {bears.value, bears.source, Verdict::caution}, std::move(working));
+  f.in_case = "another way home open";
+  f.message = "the return of run " + quoted(run.name) + " shares its current with that of run " +
+              other + "; if that opens it carries " + print(carried) + " and bears " +
+              print(bears.value);
+  if (f.verdict != Verdict::pass)
+    f.cure = "one way home for each current: take one of the two out, or a larger return conductor";
+  return f;
+}
 
 std::vector<Finding> check_return(const Rule& rule, const Evidence& e) {
   std::vector<Finding> findings;
   for (std::size_t i = 0; i < e.design->runs.size(); ++i) {
     const Run& run = e.design->runs[i];
-    const wiring::RunFacts& facts = e.wiring.runs[i];
     const std::string subject = subject_of(run) + "/return";
     if (run.back.chassis) {
       if (!e.design->chassis)
@@ -16,37 +63,18 @@ std::vector<Finding> check_return(const Rule& rule, const Evidence& e) {
             not_checked(rule, subject,
                         "run " + quoted(run.name) +
                             " returns through the chassis, whose resistance is not stated"));
-      continue;
+    } else if (!run.back.conductor) {
+      findings.push_back(not_checked(rule, subject, no_conductor(run, e.wiring.runs[i])));
+    } else {
+      findings.push_back(check_one(rule, e, {int(i)}));
     }
-    const auto& conductor = run.back.conductor;
-    if (!conductor) {
-      findings.push_back(not_checked(rule, subject, no_conductor(run, facts)));
-      continue;
-    }
-    Working working;
-    const auto answer =
-        wiring::ampacity_of(e.design, run, *conductor, design::Pole::return_, &working);
-    const auto* found = std::get_if<wiring::Ampacity>(&answer);
-    if (!found) {
-      findings.push_back(not_checked(rule, subject,
-                                     "return of run " + quoted(run.name) + ": " +
-                                         std::get<wiring::NoAmpacity>(answer).why));
-      continue;
-    }
-    // A return that others share is not bounded by this run's own device.
-    const Current carried =
-        wiring::design_current_of(e.design, e.wiring, {int(i)}, design::Pole::return_, &working);
-    Finding f = judge(rule, subject, carried, Bound::at_most, {found->value, found->source},
-                      std::move(working));
-    f.in_case = facts.current.in_case;
-    f.message = "the return of run " + quoted(run.name) + " carries " + print(carried) + "; " +
-                conductor->name + " bears " + print(found->value) + " where it lies (" +
-                std::string(found->table) + ", row " + found->row + ")";
-    hold_back(f, facts.current.why_unknown);
-    if (f.verdict >= Verdict::caution)
-      f.cure = "a larger return conductor, or separate returns for the runs that share it";
-    findings.push_back(std::move(f));
   }
+  for (const auto& one : wiring::if_a_return_opens(e.design, e.wiring))
+    if (!e.design[one.run].back.chassis && one.opened.index >= 0 &&
+        std::holds_alternative<wiring::Ampacity>(
+            e.wiring.runs[std::size_t(one.run.index)].ampacity_back) &&
+        e.design[one.run].back.conductor)
+      findings.push_back(check_alone(rule, e, one));
   return findings;
 }
 

@@ -1,68 +1,35 @@
 // SPDX-License-Identifier: Apache-2.0
-#include <map>
-
 #include "common.hpp"
+#include "housepower/wiring/source_ends.hpp"
 
 namespace housepower::checks {
 namespace {
 
 using design::RunEnd;
+using design::resolved::Lead;
 using design::resolved::PostId;
-using design::resolved::PostKind;
 
-constexpr Source link_source{SourceKind::from_memory, "judgement",
-                             "links of up to 0.35 m inside the box"};
-
-/// What a limited source at this post drives at most; nothing where there is none.
-std::optional<Current> limited_source(const design::Design& design, PostId id) {
-  for (const auto& c : design->chargers)
-    if (c.out == id) return c.current;
-  for (const auto& c : design->controllers)
-    if (c.out == id) return c.max_charge_current;
-  for (const auto& a : design->arrays)
-    if (a.post == id && a.module.isc)  // 1.25 for bright skies, 1.25 for continuous load
-      return *a.module.isc * double(a.modules / a.in_series) * 1.25 * 1.25;
-  return std::nullopt;
-}
-
-bool stops(const Run& run, Current ampacity) {
-  return std::any_of(run.protection.begin(), run.protection.end(),
-                     [&](const Protection& p) { return p.rating <= ampacity; });
-}
-
-/// What reaches a post through runs without a device that protects `ampacity`.
-struct Reaching {
-  const design::resolved::Post* unlimited = nullptr;  // one that drives any current
-  Current limited{};                                  // the sum of the others' limits
-};
-Reaching reaching(const design::Design& design, PostId start, std::size_t without,
-                  Current ampacity) {
-  Reaching found;
-  std::vector<PostId> open{start};
-  std::vector<bool> seen(design->posts.size(), false);
-  seen[std::size_t(start.index)] = true;
-  while (!open.empty()) {
-    const PostId here = open.back();
-    open.pop_back();
-    if (is_unlimited(design[here])) found.unlimited = &design[here];
-    found.limited += limited_source(design, here).value_or(0.0 * ampere);
-    for (std::size_t i = 0; i < design->runs.size(); ++i) {
-      const Run& run = design->runs[i];
-      if (i == without || stops(run, ampacity) || (run.from != here && run.to != here)) continue;
-      const PostId next = run.from == here ? run.to : run.from;
-      if (seen[std::size_t(next.index)]) continue;
-      seen[std::size_t(next.index)] = true;
-      open.push_back(next);
-    }
-  }
-  return found;
-}
+constexpr Source battery_source{SourceKind::from_memory, "judgement",
+                                "after ABYC E-11 11.10.1.4.1 (2025): a device for each battery of "
+                                "large parallel banks"};
 
 std::optional<Current> least_ampacity(const wiring::RunFacts& facts) {
   const auto* out = std::get_if<wiring::Ampacity>(&facts.ampacity);
   const auto* back = std::get_if<wiring::Ampacity>(&facts.ampacity_back);
   if (!out) return std::nullopt;
   return back ? std::min(out->value, back->value) : out->value;
+}
+
+/// A device within the stub length of both ends serves both.
+bool serves_both_ends(const design::Design& design, const Run& run, Current ampacity) {
+  for (const auto& stub : design->profile->first_device) {
+    if (stub.condition != tables::NearSource::Condition::always || !stub.longest) continue;
+    for (const Protection& p : run.protection)
+      if (p.rating <= ampacity && p.distance && *p.distance <= *stub.longest &&
+          run.length - *p.distance <= *stub.longest)
+        return true;
+  }
+  return false;
 }
 
 Finding check_end(const Rule& rule, const Evidence& e, std::size_t i, RunEnd end) {
@@ -72,68 +39,181 @@ Finding check_end(const Rule& rule, const Evidence& e, std::size_t i, RunEnd end
   const bool own = std::any_of(run.protection.begin(), run.protection.end(),
                                [&](const Protection& p) { return p.end == end; });
   const auto ampacity = least_ampacity(e.wiring.runs[i]);
+  const std::string subject = subject_of(run);
   if (own)
-    return state(rule, subject_of(run), Verdict::pass, where + " has a device of its own",
-                 rule.source);
+    return state(rule, subject, Verdict::pass, where + " has a device of its own", rule.source);
   if (!ampacity)
-    return not_checked(rule, subject_of(run),
+    return not_checked(rule, subject,
                        where +
                            ": its ampacity is not known, so no device can be judged to protect it");
-  const Reaching source = reaching(e.design, post, i, *ampacity);
-  if (!source.unlimited && source.limited > *ampacity) {
-    Working working;
-    given(&working, "I_max", "what the limited sources there drive together", source.limited,
-          as_stated);
-    Finding f = judge(rule, subject_of(run), source.limited, Bound::at_most,
-                      {*ampacity, rule.source}, std::move(working));
-    f.message = where + ": what charges there drives up to " + print(source.limited) +
-                ", the conductor bears " + print(*ampacity);
-    f.cure = "a larger conductor, or a device of at most " + print(*ampacity) + " at that end";
+  Working working;
+  const auto source = wiring::reaching(e.design, {int(i)}, post, &working);
+  const bool held = source.unlimited.empty();
+  if (held && source.most <= *ampacity) {
+    Finding f = source.held.empty() ? state(rule, subject, Verdict::pass,
+                                            where + ": no source is there", rule.source)
+                                    : judge(rule, subject, source.most, Bound::at_most,
+                                            {*ampacity, rule.source}, std::move(working));
+    if (!source.held.empty())
+      f.message = where + ": no more than " + print(source.most) +
+                  " can reach it from there, the conductor bears " + print(*ampacity);
+    hold_back(f, source.why_unknown);
     return f;
   }
-  if (!source.unlimited)
-    return state(rule, subject_of(run), Verdict::pass,
-                 where + ": no source there drives more than the conductor bears", rule.source);
-  // A device within the stub length of both ends serves both.
-  const auto reach = e.design->profile->first_device.empty()
-                         ? std::nullopt
-                         : e.design->profile->first_device.front().longest;
-  const bool short_run =
-      reach && run.length <= *reach && !run.protection.empty() && stops(run, *ampacity);
-  Finding f =
-      state(rule, subject_of(run), short_run ? Verdict::pass : Verdict::fail,
-            where + ": " + quoted(source.unlimited->name) +
-                " can drive any current into it; no device there or before limits it to the " +
-                print(*ampacity) + " that the conductor bears",
-            rule.source);
-  if (short_run) f.message = where + " is short enough to be served by the device at its other end";
-  else f.cure = "a device of at most " + print(*ampacity) + " at that end";
+  if (serves_both_ends(e.design, run, *ampacity))
+    return state(rule, subject, Verdict::pass,
+                 where + " is short enough to be served by the device at its other end",
+                 rule.source);
+  Finding f = held ? judge(rule, subject, source.most, Bound::at_most, {*ampacity, rule.source},
+                           std::move(working))
+                   : state(rule, subject, Verdict::fail, "", rule.source);
+  f.message = where + ": " +
+              (held ? "up to " + print(source.most) + " can reach it from there"
+                    : quoted(source.unlimited) + " can drive any current into it") +
+              "; no device there or before holds it to the " + print(*ampacity) +
+              " that the conductor bears";
+  f.cure = "a device of at most " + print(*ampacity) + " at that end, or a larger conductor";
   return f;
 }
 
-/// Links between parallel batteries are exempt while they are short and stay in the box.
-std::vector<Finding> check_links(const Rule& rule, const Evidence& e) {
-  constexpr Length short_link = 0.35 * metre;
-  std::vector<Finding> findings;
-  if (!e.design->bank || e.design->bank->parallel < 2) return findings;
+/// Links and leads between parallel batteries are exempt while they are short and stay in the box.
+Finding check_lead(const Rule& rule, const design::Design& design, const Lead& lead,
+                   const std::string& path, const std::string& what) {
+  const auto& bank = *design->bank;
+  const auto& profile = *design->profile;
+  if (bank.each_device)
+    return state(rule, path, Verdict::pass, what + ": each battery has a device of its own",
+                 rule.source);
+  Working working;
+  given(&working, "L", "length of a link or lead", lead.length, as_stated);
+  Finding f = judge(rule, path, lead.length, Bound::at_most,
+                    {profile.links_exempt, profile.links_exempt_source,
+                     bank.parallel > 2 ? Verdict::fail : Verdict::caution},
+                    std::move(working));
+  f.message = what + " are " + print(lead.length) + " long; up to " + print(profile.links_exempt) +
+              " inside the box they need no device of their own";
+  if (f.verdict != Verdict::pass)
+    f.cure = "batteries closer together, or a device for each battery";
+  return f;
+}
+
+/// What asks for a device at each battery: the profile, or from three batteries up judgement.
+std::optional<Source> asks_devices(const design::Design& design) {
+  const auto& profile = *design->profile;
+  if (profile.device_each_above && design->bank->rated() > *profile.device_each_above)
+    return profile.device_each_source;
+  return design->bank->parallel > 2 ? std::optional(battery_source) : std::nullopt;
+}
+
+/// The others drive into one that fails what only its own device ends.
+Finding check_devices(const Rule& rule, const Evidence& e, const Source& asked) {
   const auto& bank = *e.design->bank;
-  const std::pair<const std::optional<design::resolved::Lead>*, const char*> links[] = {
-      {&bank.link_positive, "bank/links/positive"}, {&bank.link_negative, "bank/links/negative"}};
-  for (const auto& [link, path] : links) {
-    if (!*link) continue;
-    const bool many = bank.parallel > 2 && !bank.each_device;
-    Working working;
-    given(&working, "L", "length of a link", (*link)->length, as_stated);
-    Finding f = judge(rule, path, (*link)->length, Bound::at_most,
-                      {short_link, link_source, many ? Verdict::fail : Verdict::caution},
-                      std::move(working));
-    f.message = "the links between the batteries are " + print((*link)->length) + " long; up to " +
-                print(short_link) + " they need no device of their own";
-    if (f.verdict != Verdict::pass)
-      f.cure = "batteries closer together, or a device for each battery";
-    findings.push_back(std::move(f));
+  Working working;
+  const Current others = wiring::others_into_one(e.design, &working);
+  const std::string what = "the other " + std::to_string(bank.parallel - 1) + " batteries drive " +
+                           print(others) + " into one that fails";
+  const std::string advice = "a device at each battery that breaks at least " + print(others);
+  if (!bank.each_device) {
+    Finding f = state(rule, "bank/each_battery", Verdict::caution,
+                      what + ", and no battery has a device of its own", asked);
+    f.cure = advice;
+    f.working = std::move(working);
+    return f;
   }
-  return findings;
+  const auto& device = bank.each_device->device;
+  const std::string path = "bank/each_battery/protection";
+  if (!device.breaking_capacity)
+    return not_checked(rule, path, what + "; the breaking capacity of its device is not known");
+  Finding f = judge(rule, path, *device.breaking_capacity, Bound::at_least,
+                    {others, asked, Verdict::caution}, std::move(working));
+  f.message = what + "; its " + device.type + " " + print(device.rating) + " breaks " +
+              print(*device.breaking_capacity);
+  if (f.verdict != Verdict::pass) f.cure = advice;
+  return f;
+}
+
+void check_bank(const Rule& rule, const Evidence& e, std::vector<Finding>& findings) {
+  if (!e.design->bank || e.design->bank->parallel < 2) return;
+  const auto& bank = *e.design->bank;
+  if (bank.link_positive)
+    findings.push_back(check_lead(rule, e.design, *bank.link_positive, "bank/links/positive",
+                                  "the positive links between the batteries"));
+  if (bank.link_negative)
+    findings.push_back(check_lead(rule, e.design, *bank.link_negative, "bank/links/negative",
+                                  "the negative links between the batteries"));
+  if (bank.lead)
+    findings.push_back(check_lead(rule, e.design, *bank.lead, "bank/each_battery/lead",
+                                  "the leads from the batteries to their bar"));
+  if (!bank.link_positive && !bank.link_negative && !bank.lead)
+    findings.push_back(not_checked(rule, "bank",
+                                   "how the batteries are joined is not stated: neither `links` "
+                                   "nor `each_battery`"));
+  if (const auto asked = asks_devices(e.design)) findings.push_back(check_devices(rule, e, *asked));
+}
+
+/// Each string of three or more is fed backwards by the others.
+void check_strings(const Rule& rule, const Evidence& e, std::vector<Finding>& findings) {
+  for (const auto& array : e.design->arrays) {
+    const int strings = array.modules / std::max(1, array.in_series);
+    const std::string path = "array/" + array.name;
+    const std::string what = "array " + quoted(array.name) + " has " + std::to_string(strings) +
+                             (strings == 1 ? " string" : " strings in parallel");
+    findings.push_back(
+        strings < 3
+            ? state(rule, path, Verdict::pass, what + ": below three they need no device",
+                    rule.source)
+            : not_checked(rule, path,
+                          what + ", each fed backwards by the others: whether each has a device is "
+                                 "nothing that a design states; at most two, or see to it"));
+  }
+}
+
+/// What the bank may give to a vehicle that is started, or take from one that charges it.
+std::optional<Current> limit_of_bank(const design::resolved::Bank& bank, bool gives) {
+  std::optional<Current> each = gives ? bank.discharge_limit : bank.charge_limit;
+  if (gives && bank.peak) each = bank.peak->current;
+  if (each) each = *each * double(bank.parallel);
+  return each;
+}
+
+/// What jump posts are for tells what comes through them.
+Finding check_jump_post(const Rule& rule, const Evidence& e, PostId id) {
+  const auto& post = e.design[id];
+  const std::string path = "node/" + post.name, who = "jump posts " + quoted(post.name);
+  if (post.purpose == design::Purpose::wake)
+    return state(rule, path, Verdict::pass, who + " are for waking the batteries only",
+                 rule.source);
+  Working working;
+  const auto current = wiring::jump_current_of(e.design, id, &working);
+  if (!current) {
+    Finding f = not_checked(rule, path,
+                            who + (post.purpose ? ": no bank is reached from them"
+                                                : ": what they are for is not stated"));
+    f.cure = "state their `purpose`";
+    return f;
+  }
+  const bool gives = post.purpose == design::Purpose::start_a_vehicle;
+  const auto limit = limit_of_bank(*e.design->bank, gives);
+  const bool beyond = limit && *current > *limit;
+  Finding f = beyond ? judge(rule, path, *current, Bound::at_most,
+                             {*limit, as_stated, Verdict::caution}, working)
+                     : state(rule, path, Verdict::caution, "", rule.source);
+  f.working = std::move(working);
+  f.message = who;
+  f.message += gives ? ": a vehicle that is started from them draws up to "
+                     : ": a vehicle that charges through them brings up to ";
+  f.message += print(*current);
+  f.message += gives ? "; what the bank may give is " : "; what the bank may take is ";
+  f.message += limit ? print(*limit) : std::string("not stated");
+  f.cure = gives ? "posts for waking only; start vehicles from a battery of their own"
+                 : "posts for waking only; charge through a charger that limits its current";
+  return f;
+}
+
+void check_jump_posts(const Rule& rule, const Evidence& e, std::vector<Finding>& findings) {
+  for (std::size_t i = 0; i < e.design->posts.size(); ++i)
+    if (e.design->posts[i].node == design::NodeKind::jump_post)
+      findings.push_back(check_jump_post(rule, e, {int(i)}));
 }
 
 std::vector<Finding> check_ends(const Rule& rule, const Evidence& e) {
@@ -144,7 +224,9 @@ std::vector<Finding> check_ends(const Rule& rule, const Evidence& e) {
       f.in_case = end == RunEnd::from ? "from its `from` end" : "from its `to` end";
       findings.push_back(std::move(f));
     }
-  for (Finding& f : check_links(rule, e)) findings.push_back(std::move(f));
+  check_bank(rule, e, findings);
+  check_strings(rule, e, findings);
+  check_jump_posts(rule, e, findings);
   return findings;
 }
 

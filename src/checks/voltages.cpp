@@ -2,6 +2,7 @@
 // The highest voltages that a run can see, by the part of the network that it lies in.
 #include "common.hpp"
 #include "housepower/wiring/charging_circuits.hpp"
+#include "housepower/wiring/source_ends.hpp"
 
 namespace housepower::checks {
 namespace {
@@ -25,12 +26,7 @@ std::vector<bool> joined_with(const design::Design& design, PostId start) {
 
 }  // namespace
 
-bool is_unlimited(const design::resolved::Post& post) {
-  using design::resolved::PostKind;
-  const bool jumps =
-      post.node == design::NodeKind::jump_post && post.purpose != design::Purpose::wake;
-  return post.kind == PostKind::bank || post.kind == PostKind::feed || jumps;
-}
+bool is_unlimited(const design::resolved::Post& post) { return wiring::drives_any_current(post); }
 
 HighestVoltage highest_charging_voltage(const design::Design& design) {
   std::optional<HighestVoltage> most;

@@ -3,7 +3,9 @@
 
 #include "housepower/wiring/charging_circuits.hpp"
 #include "housepower/wiring/formulas.hpp"
+#include "housepower/wiring/joints.hpp"
 #include "housepower/wiring/reserve.hpp"
+#include "housepower/wiring/source_ends.hpp"
 #include "housepower/wiring/starting.hpp"
 
 namespace housepower::wiring {
@@ -41,7 +43,14 @@ std::span<const FormulaEntry> formulas() {
       entry<time_beyond_gates>("time-beyond-gates"),
       entry<abyc_area>("abyc-area"),
       entry<loop_drop>("loop-drop"),
-      entry<loop_area>("loop-area")};
+      entry<loop_area>("loop-area"),
+      entry<contact_voltage>("contact-voltage"),
+      entry<contact_heat>("contact-heat"),
+      entry<contact_resistance>("contact-resistance"),
+      entry<left_if_one_opens>("left-if-one-opens"),
+      entry<array_limit>("array-limit"),
+      entry<fault_of_the_others>("fault-of-the-others"),
+      entry<jump_current>("jump-current")};
   return all;
 }
 

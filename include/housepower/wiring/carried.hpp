@@ -1,0 +1,41 @@
+// SPDX-License-Identifier: Apache-2.0
+// What a pole of a run, a return that others share, or a node carries at most: its largest steady
+// current, and no more than the devices let through that all of it must pass.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "housepower/wiring/assessment.hpp"
+
+namespace housepower::wiring {
+
+/// Of the outgoing conductor: its load, or what its own device lets through if that is less. Of the
+/// return: its load, or the sum of the devices of all runs that share it, if each of them has one.
+[[nodiscard]] Current carried_of(const design::Design&, const Assessment&, design::resolved::RunId,
+                                 design::Pole, Working* = nullptr);
+
+/// A return that has others beside it, so that the current comes home by several ways: what it
+/// would carry if that one of the others opened which is worst for it.
+struct IfOneOpens {
+  design::resolved::RunId run, opened;
+  Current load{};  // before devices
+};
+/// Of every run whose return has another way beside it.
+[[nodiscard]] std::vector<IfOneOpens> if_a_return_opens(const design::Design&, const Assessment&);
+[[nodiscard]] Current carried_if(const design::Design&, const IfOneOpens&, Working* = nullptr);
+
+/// Ampacity of what is left of parallel conductors if one of them opens.
+inline constexpr Formula left_if_one_opens{
+    "I_left",
+    "ampacity of the parallel conductors that are left if one opens",
+    "I_z · (n - 1) / n",
+    {{"I_z", "ampacity of all of them"}, {"n", "conductors in parallel"}},
+    Source{SourceKind::common_practice, "conductors that are alike share alike", ""},
+    [](Current all, Ratio n) -> Current { return all * ((double(n) - 1.0) / double(n)); }};
+
+/// The largest steady current through a node: what flows into it, each run held by its own device.
+[[nodiscard]] Current through_node(const design::Design&, const Assessment&,
+                                   design::resolved::PostId, Working* = nullptr);
+
+}  // namespace housepower::wiring

@@ -1,0 +1,177 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "common.hpp"
+#include "housepower/wiring/carried.hpp"
+
+namespace housepower::checks {
+namespace {
+
+using design::NodeKind;
+using design::resolved::Bank;
+using design::resolved::Post;
+using design::resolved::PostId;
+
+constexpr Source stack_source{SourceKind::from_memory, "ABYC E-11",
+                              "no more than four lugs on a stud"};
+constexpr int most_lugs = 4;
+
+/// A conductor that ends on a battery's terminals.
+struct Landing {
+  std::string path, name;
+  Area size{};
+};
+
+/// With a lead for each battery only the leads end there: the runs end on the bars.
+std::vector<Landing> landings(const design::Design& design) {
+  const Bank& bank = *design->bank;
+  std::vector<Landing> all;
+  const auto take = [&](const std::string& path, const tables::Conductor& conductor) {
+    all.push_back({path, conductor.name, conductor.nominal});
+  };
+  if (bank.lead) {
+    take("bank/each_battery/lead", bank.lead->conductor);
+    return all;
+  }
+  if (bank.link_positive) take("bank/links/positive", bank.link_positive->conductor);
+  if (bank.link_negative) take("bank/links/negative", bank.link_negative->conductor);
+  for (const Run& run : design->runs) {
+    const bool at_an_end = run.from == bank.post || run.to == bank.post;
+    if (at_an_end && run.conductor) take(subject_of(run), *run.conductor);
+    const bool returns = run.back.to == bank.post || run.to == bank.post;
+    if (returns && !run.back.chassis && run.back.conductor)
+      take(subject_of(run) + "/return", *run.back.conductor);
+  }
+  return all;
+}
+
+Finding check_size(const Rule& rule, const Landing& landing, Area largest) {
+  Working working;
+  given(&working, "S", "size of the conductor", landing.size, as_stated);
+  Finding f = judge(rule, landing.path, landing.size, Bound::at_most, {largest, as_stated},
+                    std::move(working));
+  f.message = landing.name + " ends on a battery's terminal, which takes up to " + print(largest);
+  if (f.verdict != Verdict::pass)
+    f.cure = "a bar beside the battery for the large conductors, or conductors in parallel that "
+             "each fit";
+  return f;
+}
+
+/// Lugs on the fullest of the two terminals where the bank is tapped.
+int lugs_on_stud(const design::Design& design) {
+  const Bank& bank = *design->bank;
+  int plus = 0, minus = 0;
+  bool chassis = false;
+  for (const Run& run : design->runs) {
+    if (run.from == bank.post || run.to == bank.post) plus += run.parallel;
+    if (run.back.to != bank.post && run.to != bank.post) continue;
+    if (run.back.chassis) chassis = true;
+    else minus += run.parallel;
+  }
+  const auto links = [&](int tap) {
+    return bank.parallel == 1 ? 0 : tap == 1 || tap == bank.parallel ? 1 : 2;
+  };
+  if (bank.link_positive) plus += links(bank.takeoff[0]);
+  if (bank.link_negative) minus += links(bank.takeoff[1]);
+  return std::max(plus, minus + (chassis ? 1 : 0));
+}
+
+void check_terminals(const Rule& rule, const Evidence& e, std::vector<Finding>& findings) {
+  const Bank& bank = *e.design->bank;
+  if (bank.largest_conductor)
+    for (const Landing& landing : landings(e.design))
+      findings.push_back(check_size(rule, landing, *bank.largest_conductor));
+  else
+    findings.push_back(not_checked(rule, "bank/terminal",
+                                   "the largest conductor that a battery's terminal takes is not "
+                                   "stated"));
+  if (bank.lead) return;  // one lug on each stud
+  if (!bank.stud) {
+    findings.push_back(
+        not_checked(rule, "bank/terminal/stud", "the batteries' `stud` is not stated"));
+    return;
+  }
+  const Ratio lugs = double(lugs_on_stud(e.design));
+  Working working;
+  given(&working, "n", "lugs on the fullest stud", lugs, as_stated);
+  Finding f = judge(rule, "bank/terminal/stud", lugs, Bound::at_most,
+                    {Ratio(double(most_lugs)), stack_source, Verdict::caution}, std::move(working));
+  f.message = print_plain(lugs.value(), 3) + " lugs share a battery's " + *bank.stud +
+              " stud; no more than " + std::to_string(most_lugs) + " should";
+  if (f.verdict != Verdict::pass) f.cure = "a bar beside the battery, and one lug to it";
+  findings.push_back(std::move(f));
+}
+
+Finding check_slots(const Rule& rule, const Evidence& e, const Post& post, PostId id) {
+  int circuits = 0;
+  for (const Run& run : e.design->runs)
+    circuits += int(
+        std::count_if(run.protection.begin(), run.protection.end(), [&](const Protection& device) {
+          return (device.end == design::RunEnd::from ? run.from : run.to) == id;
+        }));
+  const std::string path = "node/" + post.name;
+  if (!post.slots)
+    return not_checked(rule, path + "/slots",
+                       "for how many circuits " + quoted(post.name) + " has room is not stated");
+  Working working;
+  given(&working, "n", "devices that sit there", Ratio(double(circuits)), as_stated);
+  Finding f = judge(rule, path + "/slots", Ratio(double(circuits)), Bound::at_most,
+                    {Ratio(double(*post.slots)), as_stated}, std::move(working));
+  f.message = quoted(post.name) + " holds the devices of " + std::to_string(circuits) +
+              " circuits and has room for " + std::to_string(*post.slots);
+  if (f.verdict != Verdict::pass) f.cure = "a panel with more room, or a second one";
+  return f;
+}
+
+Finding check_rating(const Rule& rule, const Evidence& e, const Post& post, PostId id) {
+  const std::string path = "node/" + post.name;
+  if (!post.rating)
+    return not_checked(rule, path,
+                       "the current for which " + quoted(post.name) + " is made is not stated");
+  Working working;
+  const Current through = wiring::through_node(e.design, e.wiring, id, &working);
+  Finding f =
+      judge(rule, path, through, Bound::at_most, {*post.rating, as_stated}, std::move(working));
+  f.message = quoted(post.name) + " passes up to " + print(through) + " on; it is made for " +
+              print(*post.rating);
+  for (std::size_t i = 0; i < e.design->runs.size(); ++i)
+    if (e.design->runs[i].from == id || e.design->runs[i].to == id)
+      hold_back(f, e.wiring.runs[i].current.why_unknown);
+  if (f.verdict >= Verdict::caution)
+    f.cure = "one that is made for at least " + print(through) + ", or runs divided between two";
+  return f;
+}
+
+std::vector<Finding> check_fits(const Rule& rule, const Evidence& e) {
+  std::vector<Finding> findings;
+  if (e.design->bank) check_terminals(rule, e, findings);
+  for (std::size_t i = 0; i < e.design->posts.size(); ++i) {
+    const Post& post = e.design->posts[i];
+    if (!post.node) continue;
+    if (*post.node != NodeKind::point || post.rating)
+      findings.push_back(check_rating(rule, e, post, {int(i)}));
+    if (*post.node == NodeKind::panel || post.slots)
+      findings.push_back(check_slots(rule, e, post, {int(i)}));
+  }
+  return findings;
+}
+
+constexpr Sign signs[] = {{Parameter::length, Effect::none},
+                          {Parameter::area, Effect::worse},
+                          {Parameter::ambient, Effect::none},
+                          {Parameter::load, Effect::worse},
+                          {Parameter::device_rating, Effect::worse}};
+
+}  // namespace
+
+extern const Rule conductor_fits_terminal{
+    .name = "conductor-fits-terminal",
+    .asks = "Do conductors fit the batteries' terminals, and do bars, studs and panels bear what "
+            "passes through them?",
+    .why = "A lug that does not sit flat, or a bar beyond its rating, heats where nobody looks.",
+    .cure = "A bar between battery and large conductors; bars and panels made for the current.",
+    .source = {SourceKind::supplier, "the makers of battery, bars and panels",
+               "terminals, ratings and room as the design states them"},
+    .signs = signs,
+    .of_safety = false,
+    .check = check_fits};
+
+}  // namespace housepower::checks

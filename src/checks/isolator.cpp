@@ -1,0 +1,117 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "common.hpp"
+#include "housepower/wiring/carried.hpp"
+
+namespace housepower::checks {
+namespace {
+
+using design::InlineItem;
+using design::InlineKind;
+
+constexpr Source live_source{SourceKind::common_practice, "practice of the trade",
+                             "a bank that can be switched off"};
+
+bool switches(const InlineItem& item) {
+  return item.kind == InlineKind::isolator || item.kind == InlineKind::contactor;
+}
+
+Finding check_rating(const Rule& rule, const Evidence& e, RunId id, std::size_t n) {
+  const Run& run = e.design[id];
+  const InlineItem& item = run.inline_items[n];
+  const std::string subject = subject_of(run) + "/inline/" + std::to_string(n);
+  const std::string who = item_of(run, n);
+  if (!item.rating) {
+    Finding f = not_checked(rule, subject, who + ": its `rating` is not stated");
+    f.cure = "state the current that it is made for";
+    return f;
+  }
+  const auto& facts = e.wiring.runs[std::size_t(id.index)].current;
+  Working working;
+  const Current carried = wiring::carried_of(e.design, e.wiring, id, *item.pole, &working);
+  Finding f =
+      judge(rule, subject, carried, Bound::at_most, {*item.rating, as_stated}, std::move(working));
+  f.in_case = facts.in_case;
+  f.message = who + " carries " + print(carried) + "; it is made for " + print(*item.rating);
+  hold_back(f, facts.why_unknown);
+  if (f.verdict >= Verdict::caution) f.cure = "one that is made for at least " + print(carried);
+  return f;
+}
+
+Finding check_breaks(const Rule& rule, const Run& run, std::size_t n) {
+  const InlineItem& item = run.inline_items[n];
+  const std::string path = subject_of(run) + "/inline/" + std::to_string(n) + "/breaks_load";
+  const std::string who = item_of(run, n);
+  Finding f =
+      !item.breaks_load
+          ? not_checked(rule, path, who + ": whether it may be opened under load is not stated")
+      : *item.breaks_load
+          ? state(rule, path, Verdict::pass, who + " may be opened under load", as_stated)
+          : state(rule, path, Verdict::caution,
+                  who + " may not be opened under load, and nothing keeps a hand from it",
+                  as_stated);
+  if (f.verdict != Verdict::pass)
+    f.cure = "one that breaks the load (`breaks_load = true`, as its maker states)";
+  return f;
+}
+
+/// A bank of which no part can be switched off under load; what stays live is told.
+Finding check_bank(const Rule& rule, const Evidence& e) {
+  const auto bank = e.design->bank->post;
+  bool any = false;
+  std::string live;
+  for (const Run& run : e.design->runs) {
+    if (run.from != bank && run.to != bank) continue;
+    const bool breaks =
+        std::any_of(run.inline_items.begin(), run.inline_items.end(), [](const InlineItem& item) {
+          return switches(item) && item.breaks_load == true;
+        });
+    any = any || breaks;
+    if (!breaks) live += (live.empty() ? "" : ", ") + quoted(run.name);
+  }
+  if (any)
+    return state(rule, "bank", Verdict::pass,
+                 live.empty() ? "each run from the bank has an isolator that breaks the load"
+                              : "the bank has an isolator that breaks the load; without one, and "
+                                "live while it is open: " +
+                                    live,
+                 live_source);
+  Finding f = not_checked(rule, "bank",
+                          "no run from the bank has an isolator or contactor of which it is "
+                          "stated that it breaks the load");
+  f.cure = "state it as `inline` of the run that leaves the bank, or fit one";
+  return f;
+}
+
+std::vector<Finding> check_isolators(const Rule& rule, const Evidence& e) {
+  std::vector<Finding> findings;
+  for (std::size_t i = 0; i < e.design->runs.size(); ++i)
+    for (std::size_t n = 0; n < e.design->runs[i].inline_items.size(); ++n) {
+      findings.push_back(check_rating(rule, e, {int(i)}, n));
+      if (switches(e.design->runs[i].inline_items[n]))
+        findings.push_back(check_breaks(rule, e.design->runs[i], n));
+    }
+  if (e.design->bank) findings.push_back(check_bank(rule, e));
+  return findings;
+}
+
+constexpr Sign signs[] = {{Parameter::length, Effect::none},
+                          {Parameter::area, Effect::none},
+                          {Parameter::ambient, Effect::none},
+                          {Parameter::load, Effect::worse},
+                          {Parameter::device_rating, Effect::worse}};
+
+}  // namespace
+
+extern const Rule isolator{
+    .name = "isolator",
+    .asks = "Does each isolator, contactor, shunt and plug carry its current, and can the bank be "
+            "switched off under load?",
+    .why = "A switch beyond its rating overheats or welds shut, and one that does not break the "
+           "load arcs when it is needed most.",
+    .cure = "Items made for the largest steady current; isolators that break the load.",
+    .source = {SourceKind::supplier, "the item's maker", "its rating as the design states it"},
+    .signs = signs,
+    .of_safety = false,
+    .check = check_isolators};
+
+}  // namespace housepower::checks

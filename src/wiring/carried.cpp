@@ -1,0 +1,152 @@
+// SPDX-License-Identifier: Apache-2.0
+// A return without another way beside it divides the minus side in two; what comes home through it
+// went out along the plus conductors between the two, and their devices hold it.
+#include "housepower/wiring/carried.hpp"
+
+#include <cmath>
+
+#include "inside.hpp"
+
+namespace housepower::wiring {
+
+using namespace inside;
+
+namespace {
+
+constexpr Resistance opened = Resistance::from_value(1e6);
+
+Current magnitude(Current i) { return Current::from_value(std::abs(i.value())); }
+
+/// The posts whose minus is joined with that of `start` while two runs' returns are taken out.
+std::vector<bool> minus_side(const design::Design& d, PostId start, RunId a, RunId b) {
+  std::vector<bool> side(d->posts.size(), false);
+  side[std::size_t(start.index)] = true;
+  for (bool grown = true; grown;) {
+    grown = false;
+    for (std::size_t i = 0; i < d->runs.size(); ++i) {
+      if (int(i) == a.index || int(i) == b.index) continue;
+      const auto near = std::size_t(d->runs[i].back.to.index);
+      const auto far = std::size_t(d->runs[i].to.index);
+      if (side[near] == side[far]) continue;
+      side[near] = side[far] = grown = true;
+    }
+  }
+  return side;
+}
+
+Current least_device(const Run& run) {
+  Current least = run.protection.front().rating;
+  for (const Protection& p : run.protection) least = std::min(least, p.rating);
+  return least;
+}
+
+/// Devices of the runs that lead out to where the return comes from; none where one has no device,
+/// or where the return is not the only way home.
+std::vector<Term<Current>> devices_sharing(const design::Design& d, RunId id, RunId without) {
+  const Run& run = d[id];
+  const auto side = minus_side(d, run.to, id, without);
+  if (side[std::size_t(run.back.to.index)]) return {};
+  std::vector<Term<Current>> devices;
+  for (const Run& out : d->runs) {
+    if (side[std::size_t(out.from.index)] == side[std::size_t(out.to.index)]) continue;
+    if (out.protection.empty()) return {};
+    devices.push_back({"device of " + out.name, least_device(out)});
+  }
+  return devices;
+}
+
+Current held_by(const design::Design& d, RunId run, RunId without, Current load, Working* working) {
+  const auto devices = devices_sharing(d, run, without);
+  if (devices.empty()) return load;
+  const Current together =
+      sum(working, "I_d", "what the devices of the runs that share it let through", devices);
+  return smallest(working, "I_B", "what the return carries: its load, or what the devices let out",
+                  std::vector<Term<Current>>{{"load", load}, {"devices", together}});
+}
+
+Current own_devices_hold(const Run& run, Current load, Working* working) {
+  std::vector<Term<Current>> terms{{"load", load}};
+  for (const Protection& device : run.protection) terms.push_back({"device", device.rating});
+  return terms.size() == 1
+             ? load
+             : smallest(working, "I_B",
+                        "what the run carries: its load, or what its device lets through", terms);
+}
+
+}  // namespace
+
+Current carried_of(const design::Design& d, const Assessment& a, RunId run, design::Pole pole,
+                   Working* working) {
+  const Current load = design_current_of(d, a, run, pole, working);
+  return pole == design::Pole::outgoing ? own_devices_hold(d[run], load, working)
+                                        : held_by(d, run, {}, load, working);
+}
+
+std::vector<IfOneOpens> if_a_return_opens(const design::Design& d, const Assessment& a) {
+  std::vector<RunId> beside;
+  for (std::size_t i = 0; i < d->runs.size(); ++i) {
+    const Run& run = d->runs[i];
+    if (minus_side(d, run.to, {int(i)}, {})[std::size_t(run.back.to.index)])
+      beside.push_back({int(i)});
+  }
+  std::vector<IfOneOpens> all;
+  if (beside.empty()) return all;
+  for (const RunId run : beside) all.push_back({run, {}, {}});
+  Solvable linear(network_of(d, stated_conductors(d), Condition::design_current));
+  for (const RunId open : beside) {
+    Resistance& r =
+        at(linear.wired.network.branches, at(linear.wired.runs, open.index).back).resistance;
+    const Resistance before = r;
+    r = opened;
+    const auto currents = design_currents(d, linear, a.ways);
+    r = before;
+    for (IfOneOpens& one : all) {
+      const Current load = at(currents, one.run.index).back;
+      if (one.run == open || load <= one.load) continue;
+      one.load = load;
+      one.opened = open;
+    }
+  }
+  return all;
+}
+
+Current carried_if(const design::Design& d, const IfOneOpens& one, Working* working) {
+  const Current load = given(working, "I_B", "largest steady current if the other way opens",
+                             one.load, solution(SourceKind::published));
+  return held_by(d, one.run, one.opened, load, working);
+}
+
+Current through_node(const design::Design& d, const Assessment& a, PostId node, Working* working) {
+  std::vector<Term<Current>> most;
+  Current in_all{};
+  const auto held = [](const Run& run, Current load) {
+    return run.protection.empty() ? load : std::min(load, least_device(run));
+  };
+  for (const CaseResult& in : a.cases) {
+    if (in.load_case.judged || in.runs.empty()) continue;
+    std::vector<Term<Current>> terms;
+    for (std::size_t i = 0; i < d->runs.size(); ++i) {
+      const Run& run = d->runs[i];
+      const Current i_run = in.runs[i].current;
+      const bool comes =
+          (run.to == node && i_run.value() > 1e-9) || (run.from == node && i_run.value() < -1e-9);
+      if (comes) terms.push_back({run.name, held(run, magnitude(i_run))});
+    }
+    const Current together = sum<Current>(nullptr, "", "", terms);
+    if (together <= in_all) continue;
+    in_all = together;
+    most = std::move(terms);
+  }
+  // a part of the network that no source reaches here has no such case
+  for (std::size_t i = 0; i < d->runs.size(); ++i) {
+    const Run& run = d->runs[i];
+    if (run.from != node && run.to != node) continue;
+    const Current one = held(run, at(a.runs, int(i)).current.outgoing);
+    if (one <= in_all * (1.0 + 1e-9)) continue;
+    in_all = one;
+    most = {{run.name, one}};
+  }
+  return sum(working, "I_n", "largest steady current into the node", most);
+}
+
+}  // namespace housepower::wiring

@@ -1,0 +1,217 @@
+// SPDX-License-Identifier: Apache-2.0
+// The largest flow from all sources to an end of a run, along the plus side, by widening paths until
+// none is left; what then holds it is the smallest cut: devices and limits of sources.
+#include "housepower/wiring/source_ends.hpp"
+
+#include <deque>
+
+#include "housepower/parts/cell.hpp"
+#include "inside.hpp"
+
+namespace housepower::wiring {
+
+using namespace inside;
+
+namespace {
+
+constexpr double any = 1e12;  // A; what nothing holds
+constexpr Source stated{SourceKind::supplier, "the design", "as stated"};
+constexpr Source jump_source{SourceKind::from_memory, "judgement", "a vehicle battery"};
+constexpr Voltage vehicle_charging = Voltage::from_value(13.0);
+constexpr Voltage vehicle_starting = Voltage::from_value(9.6);
+constexpr Resistance vehicle_resistance = Resistance::from_value(5e-3);
+
+/// One way of flow, with its reverse beside it (at index ^ 1).
+struct Edge {
+  int to;
+  double room;
+  std::string name;
+};
+struct Flow {
+  std::vector<Edge> edges;
+  std::vector<std::vector<int>> out;  // by node: the posts, and last the source of all
+  void join(int from, int to, double there, double back, std::string name) {
+    at(out, from).push_back(int(edges.size()));
+    edges.push_back({to, there, name});
+    at(out, to).push_back(int(edges.size()));
+    edges.push_back({from, back, std::move(name)});
+  }
+};
+
+/// Edges by which each node is reached from the source of all where there is room; −1: it is not.
+std::vector<int> reached(const Flow& flow, double least) {
+  std::vector<int> by(flow.out.size(), -1);
+  std::deque<int> queue{int(flow.out.size()) - 1};
+  by.back() = int(flow.edges.size());  // itself, by nothing
+  while (!queue.empty()) {
+    const int here = queue.front();
+    queue.pop_front();
+    for (const int e : at(flow.out, here)) {
+      const Edge& edge = at(flow.edges, e);
+      if (edge.room <= least || at(by, edge.to) >= 0) continue;
+      at(by, edge.to) = e;
+      queue.push_back(edge.to);
+    }
+  }
+  return by;
+}
+
+/// Fills the ways to `end`; the current in all.
+double fill(Flow& flow, int end) {
+  const int start = int(flow.out.size()) - 1;
+  double most = 0.0;
+  while (most < any) {
+    const auto by = reached(flow, 1e-9);
+    if (at(by, end) < 0) break;
+    double room = any;
+    for (int n = end; n != start; n = at(flow.edges, at(by, n) ^ 1).to)
+      room = std::min(room, at(flow.edges, at(by, n)).room);
+    for (int n = end; n != start; n = at(flow.edges, at(by, n) ^ 1).to) {
+      at(flow.edges, at(by, n)).room -= room;
+      at(flow.edges, at(by, n) ^ 1).room += room;
+    }
+    most += room;
+  }
+  return most;
+}
+
+Current limit_of(const design::Design& d, const Consumer& c, Working* working = nullptr) {
+  if (c.kind != Consumer::Kind::array) return -full_current(d, c);
+  const Array& a = at(d->arrays, c.index);
+  return step(working, array_limit, strings_of(a), a.module.isc.value_or(Current{}));
+}
+
+Flow flow_of(const design::Design& d, RunId without, const std::vector<Consumer>& limited) {
+  Flow flow;
+  const int start = int(d->posts.size());
+  flow.out.resize(d->posts.size() + 1);
+  for (std::size_t i = 0; i < d->runs.size(); ++i) {
+    if (int(i) == without.index) continue;
+    const Run& run = d->runs[i];
+    double room = any;
+    for (const Protection& p : run.protection) room = std::min(room, p.rating.value());
+    flow.join(run.from.index, run.to.index, room, room, "device of " + run.name);
+  }
+  for (std::size_t i = 0; i < d->posts.size(); ++i)
+    if (drives_any_current(d->posts[i])) flow.join(start, int(i), any, 0.0, d->posts[i].name);
+  for (const Consumer& c : limited)
+    if (c.kind != Consumer::Kind::charger_in)
+      flow.join(start, post_of(d, c).index, limit_of(d, c).value(), 0.0, name_of(d, c));
+  return flow;
+}
+
+/// The source whose current reaches `end` and nothing holds.
+std::string unheld_source(const Flow& empty, int end) {
+  const auto by = reached(empty, any / 2.0);
+  const int start = int(empty.out.size()) - 1;
+  int edge = -1;
+  for (int n = end; n != start; n = at(empty.edges, edge ^ 1).to) edge = at(by, n);
+  return at(empty.edges, edge).name;
+}
+
+/// An array that joins the end, and whose short-circuit current is not stated.
+std::string unstated(const design::Design& d, PostId end) {
+  if (std::all_of(d->arrays.begin(), d->arrays.end(),
+                  [](const Array& a) { return a.module.isc.has_value(); }))
+    return {};
+  const auto group = groups_of(d);
+  for (const Array& array : d->arrays)
+    if (!array.module.isc && at(group, array.post.index) == at(group, end.index))
+      return "the short-circuit current of \"" + array.name + "\" is not stated";
+  return {};
+}
+
+Reaching reaching_with(const design::Design& d, RunId without, PostId end,
+                       const std::vector<Consumer>& limited) {
+  Reaching found;
+  const Flow empty = flow_of(d, without, limited);
+  Flow flow = empty;
+  const double most = fill(flow, end.index);
+  if (most >= any) {
+    found.most = Current::from_value(any);
+    found.unlimited = unheld_source(empty, end.index);
+    return found;
+  }
+  const auto by = reached(flow, 1e-9);
+  for (std::size_t e = 0; e < flow.edges.size(); ++e) {
+    const Edge& edge = flow.edges[e];
+    const int from = flow.edges[e ^ 1].to;
+    if (at(by, from) < 0 || at(by, edge.to) >= 0 || empty.edges[e].room <= 0.0) continue;
+    found.held.push_back({edge.name, Current::from_value(empty.edges[e].room)});
+  }
+  found.most = sum<Current>(nullptr, "", "", found.held);
+  return found;
+}
+
+}  // namespace
+
+bool drives_any_current(const Post& post) {
+  const bool jumps =
+      post.node == design::NodeKind::jump_post && post.purpose != design::Purpose::wake;
+  return post.kind == PostKind::bank || post.kind == PostKind::feed || jumps;
+}
+
+Reaching reaching(const design::Design& d, RunId without, PostId end, Working* working) {
+  auto sets = charging_sets(d);
+  if (sets.empty()) sets.emplace_back();
+  Reaching most;
+  const ChargingSet* of = nullptr;
+  for (const ChargingSet& set : sets) {
+    Reaching found = reaching_with(d, without, end, set.members);
+    if (of && found.most <= most.most) continue;
+    most = std::move(found);
+    of = &set;
+  }
+  most.why_unknown = unstated(d, end);
+  if (!working || !most.unlimited.empty()) return most;
+  for (const Consumer& c : of->members)
+    for (const auto& held : most.held)
+      if (c.kind == Consumer::Kind::array && held.name == name_of(d, c))
+        (void)limit_of(d, c, working);
+  sum(working, "I_r", "what reaches that end, each path held by a device or its source's limit",
+      most.held);
+  return most;
+}
+
+std::optional<Current> jump_current_of(const design::Design& d, PostId post, Working* working) {
+  const auto purpose = d[post].purpose;
+  if (!d->bank || !purpose || *purpose == design::Purpose::wake) return std::nullopt;
+  const bool starts = *purpose == design::Purpose::start_a_vehicle;
+  const double scale = d->nominal.value() / 12.0;
+  Wired wired = network_of(d, stated_conductors(d), Condition::largest_fault);
+  Network& n = wired.network;
+  const Voltage empty = parts::bank_open_circuit(d->tables->cells, *d->bank, 0.0);
+  std::vector<Feed> batteries;  // nothing else feeds meanwhile
+  for (const int battery : wired.batteries) batteries.push_back(at(n.feeds, battery));
+  if (!starts)
+    for (Feed& battery : batteries) battery.open_circuit = empty;
+  n.feeds = std::move(batteries);
+  const auto& pole = at(wired.posts, post.index);
+  const auto seen = seen_from(n, pole.plus, pole.minus);
+  if (!seen) return std::nullopt;
+  const Source source = solution(weakest(n));
+  const Voltage bank = given(working, "U_b", starts ? "full bank, rested" : "empty bank",
+                             seen->open_circuit, source);
+  const Resistance way =
+      given(working, "R_b", "bank and way to the posts", seen->resistance, source);
+  const Voltage vehicle =
+      given(working, "U_v", "vehicle battery",
+            Voltage((starts ? vehicle_starting : vehicle_charging) * scale), jump_source);
+  const Resistance leads =
+      given(working, "R_v", "vehicle battery and its leads", vehicle_resistance, jump_source);
+  return starts ? step(working, jump_current, bank, vehicle, way, leads)
+                : step(working, jump_current, vehicle, bank, way, leads);
+}
+
+Current others_into_one(const design::Design& d, Working* working) {
+  const Bank& bank = *d->bank;
+  const auto low = low_resistance_of(bank);
+  const Resistance one =
+      given(working, "R_b", "low resistance of one battery",
+            Resistance(low.value * double(bank.in_series)),
+            Source{low.kind, low.kind == SourceKind::supplier ? "the design" : "a battery maker",
+                   low.kind == SourceKind::supplier ? "as stated" : "data sheet"});
+  return step(working, fault_of_the_others, Ratio(double(bank.parallel)), full_rested(bank), one);
+}
+
+}  // namespace housepower::wiring

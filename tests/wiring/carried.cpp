@@ -1,0 +1,119 @@
+// SPDX-License-Identifier: Apache-2.0
+// What a return, a node or a joint carries: min(devices, load), against sums written out.
+#include "housepower/wiring/carried.hpp"
+
+#include "housepower/wiring/joints.hpp"
+#include "rig.hpp"
+
+using namespace rig;
+
+namespace {
+
+design::resolved::RunId run_id(const Rig& r, std::string_view name) {
+  for (std::size_t i = 0; i < r.design()->runs.size(); ++i)
+    if (r.design()->runs[i].name == name) return {int(i)};
+  FAIL(name);
+  return {};
+}
+double carried(const Rig& r, std::string_view run, Pole pole) {
+  Working working;
+  const Current i = carried_of(r.design(), r.found, run_id(r, run), pole, &working);
+  adds_up(working);
+  return i.value();
+}
+std::string fused(const std::string& rating) {
+  return "protection = [{ end = \"from\", type = \"iso-8820-3-c\", rating = \"" + rating +
+         "\", distance = \"0.1 m\" }]\n";
+}
+std::string lamp(const std::string& name, const std::string& amperes) {
+  return appliance(name, "current = \"" + amperes +
+                             "\"\nbehaves = \"constant-current\"\nlowest_voltage = \"10 V\"");
+}
+
+/// Two loads whose returns meet at a bar, from where one conductor leads home.
+std::string shared(const std::string& first, const std::string& second) {
+  const std::string to_bar = "return = { to = \"bar\", conductor = \"6 mm2\" }\n";
+  return bank + lamp("A", first) + lamp("B", second) +
+         "[[node]]\nname = \"bar\"\nkind = \"bus bar\"\n" +
+         run("a", "bank", "A", "2 m", "6 mm2", fused("15 A") + to_bar) +
+         run("b", "bank", "B", "2 m", "6 mm2", fused("20 A") + to_bar) +
+         run("home", "bank", "bar", "2 m", "10 mm2", fused("5 A"));
+}
+
+}  // namespace
+
+TEST_CASE("a run carries its load, or what its own device lets through if that is less") {
+  const auto one = [](const std::string& amperes) {
+    return Rig(bank + lamp("A", amperes) + run("a", "bank", "A", "2 m", "6 mm2", fused("15 A")));
+  };
+  CHECK(carried(one("8 A"), "a", Pole::outgoing) == about(8.0));
+  CHECK(carried(one("25 A"), "a", Pole::outgoing) == about(15.0));
+}
+
+TEST_CASE("a shared return carries what its runs draw, at most what their devices let through") {
+  CHECK(carried(Rig(shared("8 A", "9 A")), "home", Pole::return_) == about(17.0));
+  CHECK(carried(Rig(shared("25 A", "30 A")), "home", Pole::return_) == about(15.0 + 20.0 + 5.0));
+}
+
+TEST_CASE("of two ways home one may open: the other carries all of it") {
+  // The return of "a" goes to a bar that has two equal conductors home: half each, all if one opens.
+  const std::string two =
+      bank + lamp("A", "12 A") + "[[node]]\nname = \"bar\"\nkind = \"bus bar\"\n" +
+      run("a", "bank", "A", "2 m", "6 mm2", "return = { to = \"bar\", conductor = \"6 mm2\" }\n") +
+      run("home 1", "bank", "bar", "2 m", "10 mm2") + run("home 2", "bank", "bar", "2 m", "10 mm2");
+  const Rig r(two);
+  const auto all = if_a_return_opens(r.design(), r.found);
+  REQUIRE(all.size() == 2);
+  for (const IfOneOpens& one : all) {
+    CHECK(r.facts(r.design()[one.run].name).current.back.value() == about(6.0, 1e-6));
+    Working working;
+    CHECK(carried_if(r.design(), one, &working).value() == about(12.0, 1e-4));
+    adds_up(working);
+  }
+  CHECK(if_a_return_opens(Rig(shared("8 A", "9 A")).design(), Rig(shared("8 A", "9 A")).found)
+            .empty());
+}
+
+TEST_CASE("parallel conductors: what is left of them if one opens") {
+  CHECK(left_if_one_opens(90.0 * ampere, 3.0).value() == doctest::Approx(60.0));
+  CHECK(left_if_one_opens(90.0 * ampere, 1.0).value() == 0.0);
+}
+
+TEST_CASE("a node passes what flows into it, each run held by its device") {
+  const std::string van_ =
+      bank + node("panel", "rating = \"60 A\"") + lamp("A", "8 A") + lamp("B", "9 A") +
+      run("feed", "bank", "panel", "1 m", "10 mm2", fused("15 A")) +
+      run("a", "panel", "A", "2 m", "6 mm2") + run("b", "panel", "B", "2 m", "6 mm2");
+  const Rig r(van_);
+  for (std::size_t i = 0; i < r.design()->posts.size(); ++i)
+    if (r.design()->posts[i].name == "panel") {
+      Working working;
+      CHECK(through_node(r.design(), r.found, {int(i)}, &working).value() == about(15.0));
+      adds_up(working);
+    }
+}
+
+TEST_CASE("a joint of 0.2 mΩ at 100 A loses 20 mV and makes 2 W; 0.3 mΩ would keep to 30 mV") {
+  Working working;
+  const Contact c = contact_of(100.0 * ampere, 0.2e-3 * ohm, {SourceKind::supplier, "a maker", ""},
+                               0.030 * volt, &working);
+  CHECK(c.lost.value() == doctest::Approx(0.020));
+  CHECK(c.heat.value() == doctest::Approx(2.0));
+  CHECK(c.sufficient->value() == doctest::Approx(0.3e-3));
+  adds_up(working);
+}
+
+TEST_CASE("beside the take-off the links carry the batteries beyond it") {
+  // Three alike with links of nothing share 30 A alike; tapped at the first, the next link carries
+  // two of them.
+  const std::string three = van::with(bank, "quantity = 1",
+                                      "quantity = 3\nlinks = { positive = { conductor = \"95 "
+                                      "mm2\", length = \"0.001 m\" }, negative "
+                                      "= { conductor = \"95 mm2\", length = \"0.001 m\" } }");
+  const Rig r(three + lamp("A", "30 A") + run("a", "bank", "A", "2 m", "10 mm2"));
+  Working working;
+  const double i = current_in_links(r.design(), r.found, Pole::outgoing, &working).value();
+  adds_up(working);
+  CHECK(i > 15.0);
+  CHECK(i < 20.5);
+}
