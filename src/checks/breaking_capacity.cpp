@@ -3,6 +3,7 @@
 
 #include "common.hpp"
 #include "housepower/wiring/formulas.hpp"
+#include "housepower/wiring/network_of.hpp"
 
 namespace housepower::checks {
 namespace {
@@ -21,45 +22,81 @@ std::string sufficient_types(const Evidence& e, const Protection& device, Curren
 
 double tenths_up(double value) { return std::ceil(value * 10.0 - 1e-9) / 10.0; }
 
+/// What a fault meets on a metre of a feed, out and back: cold pure copper.
+ResistancePerLength cold_loop(const design::Design& d, const Run& feed,
+                              const tables::Conductor& conductor) {
+  const auto r20 = wiring::copper_resistance(wiring::copper_resistivity,
+                                             std::max(conductor.copper, conductor.nominal));
+  return 2.0 / double(feed.parallel) * wiring::resistance_at_temperature(r20, wiring::coldest(d));
+}
+
+/// The smallest of the series that still bears what the feed carries and its device lets through.
+const tables::Conductor* smallest_bearing(const Evidence& e, const Run& feed) {
+  const auto& facts = e.wiring.runs[std::size_t(&feed - e.design->runs.data())];
+  Current needed = facts.current.outgoing;
+  for (const Protection& device : feed.protection) needed = std::max(needed, device.rating);
+  for (const auto& one : tables::series_named(*e.design->tables, e.design->sizes)) {
+    if (feed.conductor->copper <= one.copper) break;
+    const auto answer = wiring::ampacity_of(e.design, feed, one, design::Pole::outgoing);
+    const auto* ampacity = std::get_if<wiring::Ampacity>(&answer);
+    if (ampacity && needed <= ampacity->value) return &one;
+  }
+  return nullptr;
+}
+
+/// "run "x" at least 5.1 m long in its 35 mm2, or at least 1.2 m in 10 mm2, which still bears it".
+std::string feed_cure(const Evidence& e, const Run& feed, Resistance missing) {
+  const auto length_in = [&](const tables::Conductor& c) {
+    const Length length = (cold_loop(e.design, feed, *feed.conductor) * feed.length + missing) /
+                          cold_loop(e.design, feed, c);
+    return print_plain(tenths_up(length.value()), 3) + " m";
+  };
+  std::string cure = "run " + quoted(feed.name) + " at least " + length_in(*feed.conductor) +
+                     " long in its " + feed.conductor->name;
+  if (const auto* smaller = smallest_bearing(e, feed))
+    cure += ", or at least " + length_in(*smaller) + " long in " + smaller->name +
+            ", which still bears its current";
+  return cure;
+}
+
+/// The run through which all of a fault at a post comes; nothing where several feed it.
+const Run* only_feed(const Evidence& e, design::resolved::PostId post) {
+  const auto& way = e.wiring.ways[std::size_t(post.index)].outgoing;
+  if (way.empty()) return nullptr;
+  const Run& feed = e.design[way.back().run];
+  const auto joined = joined_with(e.design, post, way.back().run);
+  for (std::size_t i = 0; i < joined.size(); ++i)
+    if (joined[i] && is_unlimited(e.design->posts[i])) return nullptr;
+  return feed.conductor && !feed.back.chassis ? &feed : nullptr;
+}
+
 /// The least change that helps: more conductor before the device, or a type that suffices.
 std::string cure_of(const Evidence& e, const wiring::DeviceFacts& facts, Current fault) {
-  const Run& run = e.design[facts.run];
-  const Protection& device = run.protection[facts.number];
+  const Protection& device = wiring::device_of(e.design, facts);
   const std::string types = sufficient_types(e, device, fault);
   const std::string by_type =
       "a device that breaks at least " + print(fault) + (types.empty() ? "" : ": " + types);
   Current limited{};
   for (const auto& source : facts.sources.limited) limited += source.value;
-  if (!facts.sources.unlimited || limited >= *device.breaking_capacity) return by_type;
+  if (!facts.run || !facts.sources.unlimited || limited >= *device.breaking_capacity)
+    return by_type;
   // What the unlimited sources may still give, and the loop that holds them to it.
   const Voltage open = facts.sources.unlimited->open_circuit;
   const Resistance missing =
       open / (*device.breaking_capacity - limited) - open / (fault - limited);
-  const Temperature cold =
-      std::min(celsius(20.0), e.design->site.record_low.value_or(celsius(20.0)));
+  const Run& run = e.design[*facts.run];
   const auto& start = device.end == design::RunEnd::from ? run.from : run.to;
-  for (const Run& feed : e.design->runs) {
-    if (feed.to != start || &feed == &run || !feed.conductor || feed.back.chassis) continue;
-    const Area copper = std::max(feed.conductor->copper, feed.conductor->nominal);
-    const ResistancePerLength loop =
-        2.0 / double(feed.parallel) *
-        wiring::resistance_at_temperature(
-            wiring::copper_resistance(wiring::copper_resistivity, copper), cold);
-    const double longer = tenths_up((feed.length + missing / loop).value());
-    return "run " + quoted(feed.name) + " at least " + print_plain(longer, 3) + " m long in its " +
-           feed.conductor->name + ", or in less copper; or " + by_type;
-  }
+  if (const Run* feed = only_feed(e, start))
+    return feed_cure(e, *feed, missing) + "; or " + by_type;
   return by_type;
 }
 
 std::vector<Finding> check_breaking(const Rule& rule, const Evidence& e) {
   std::vector<Finding> findings;
   for (const auto& facts : e.wiring.devices) {
-    const Run& run = e.design[facts.run];
-    const Protection& device = run.protection[facts.number];
-    const std::string subject = subject_of(run, facts.number);
-    const std::string who =
-        "the " + device.type + " " + print(device.rating) + " of run " + quoted(run.name);
+    const Protection& device = wiring::device_of(e.design, facts);
+    const std::string subject = wiring::path_of(e.design, facts);
+    const std::string who = wiring::name_of(e.design, facts);
     if (!facts.largest || !device.breaking_capacity) {
       Finding f = not_checked(
           rule, subject,

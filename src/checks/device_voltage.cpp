@@ -4,43 +4,47 @@
 namespace housepower::checks {
 namespace {
 
+design::resolved::PostId post_of(const Evidence& e, const wiring::DeviceFacts& facts) {
+  if (!facts.run) return e.design->bank->post;
+  const Run& run = e.design[*facts.run];
+  return run.protection[facts.number].end == design::RunEnd::from ? run.from : run.to;
+}
+
 std::vector<Finding> check_voltage(const Rule& rule, const Evidence& e) {
   std::vector<Finding> findings;
-  for (const Run& run : e.design->runs) {
-    for (std::size_t n = 0; n < run.protection.size(); ++n) {
-      const Protection& device = run.protection[n];
-      const std::string who = "the " + device.type + " of run " + quoted(run.name);
-      if (!device.rated_voltage) {
-        findings.push_back(
-            not_checked(rule, subject_of(run, n),
-                        who + ": no rated voltage is known for it; state its `rated_voltage`"));
-        continue;
-      }
-      Working working;
-      const auto highest = highest_voltage_at(
-          e.design, device.end == design::RunEnd::from ? run.from : run.to, &working);
-      if (!highest) {
-        findings.push_back(
-            not_checked(rule, subject_of(run, n),
-                        who + ": the array's cold open-circuit voltage is not known; state `voc` "
-                              "and `voc_coefficient` of its module"));
-        continue;
-      }
-      // A rating printed "at 14 V" is meant for 12 V systems: it cautions, it does not fail.
-      const bool meant_for_12 = e.design->nominal == 12.0 * volt &&
-                                *device.rated_voltage >= 14.0 * volt &&
-                                highest->value < 16.0 * volt;
-      Finding f = judge(rule, subject_of(run, n), highest->value, Bound::at_most,
-                        {*device.rated_voltage, device.voltage_source,
-                         meant_for_12 || !highest->stated ? Verdict::caution : Verdict::fail},
-                        std::move(working));
-      f.message = who + " is rated at " + print(*device.rated_voltage) + "; the highest there is " +
-                  print(highest->value) + ", " + highest->from;
-      if (f.verdict != Verdict::pass)
-        f.cure = meant_for_12 ? "ask its maker whether the rating holds at " + print(highest->value)
-                              : "a device rated for at least " + print(highest->value);
-      findings.push_back(std::move(f));
+  for (const auto& facts : e.wiring.devices) {
+    const Protection& device = wiring::device_of(e.design, facts);
+    const std::string subject = wiring::path_of(e.design, facts);
+    const std::string who =
+        "the " + device.type +
+        (facts.run ? " of run " + quoted(e.design[*facts.run].name) : " at each battery");
+    if (!device.rated_voltage) {
+      findings.push_back(not_checked(
+          rule, subject, who + ": no rated voltage is known for it; state its `rated_voltage`"));
+      continue;
     }
+    Working working;
+    const auto highest = highest_voltage_at(e.design, post_of(e, facts), &working);
+    if (!highest) {
+      findings.push_back(
+          not_checked(rule, subject,
+                      who + ": the array's cold open-circuit voltage is not known; state `voc` "
+                            "and `voc_coefficient` of its module"));
+      continue;
+    }
+    // A rating printed "at 14 V" is meant for 12 V systems: it cautions, it does not fail.
+    const bool meant_for_12 = e.design->nominal == 12.0 * volt &&
+                              *device.rated_voltage >= 14.0 * volt && highest->value < 16.0 * volt;
+    Finding f = judge(rule, subject, highest->value, Bound::at_most,
+                      {*device.rated_voltage, device.voltage_source,
+                       meant_for_12 || !highest->stated ? Verdict::caution : Verdict::fail},
+                      std::move(working));
+    f.message = who + " is rated at " + print(*device.rated_voltage) + "; the highest there is " +
+                print(highest->value) + ", " + highest->from;
+    if (f.verdict != Verdict::pass)
+      f.cure = meant_for_12 ? "ask its maker whether the rating holds at " + print(highest->value)
+                            : "a device rated for at least " + print(highest->value);
+    findings.push_back(std::move(f));
   }
   return findings;
 }

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-#include "common.hpp"
+#include "clearing.hpp"
 
 namespace housepower::checks {
 namespace {
@@ -13,11 +13,17 @@ std::vector<Finding> check_above_load(const Rule& rule, const Evidence& e) {
       Working working;
       const Current load =
           wiring::design_current_of(e.design, e.wiring, {int(i)}, design::Pole::outgoing, &working);
-      Finding f = judge(rule, subject_of(run, n), load, Bound::at_most,
-                        {device.rating, rule.source}, std::move(working));
+      const auto carries = wiring::carries_there(device, &working);
+      if (!carries) {
+        findings.push_back(not_checked(rule, subject_of(run, n), too_hot(run, device)));
+        continue;
+      }
+      Finding f = judge(rule, subject_of(run, n), load, Bound::at_most, {*carries, rule.source},
+                        std::move(working));
       f.in_case = e.wiring.runs[i].current.in_case;
       f.message = "the " + print(device.rating) + " device of run " + quoted(run.name) +
                   " carries up to " + print(load);
+      if (*carries < device.rating) f.message += "; where it sits it bears " + print(*carries);
       hold_back(f, e.wiring.runs[i].current.why_unknown);
       if (f.verdict >= Verdict::caution)
         f.cure =

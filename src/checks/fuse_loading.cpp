@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-#include "common.hpp"
+#include "clearing.hpp"
 
 namespace housepower::checks {
 namespace {
@@ -8,7 +8,7 @@ constexpr Formula lasting_load{
     "I_max",
     "largest lasting load of the device",
     "f · I_n",
-    {{"f", "loading factor"}, {"I_n", "rated current"}},
+    {{"f", "loading factor"}, {"I_n", "rated current, or what the device carries in its heat"}},
     Source{SourceKind::common_practice, "practice of the trade",
            "a fuse carries about three quarters of its rating for hours"},
     [](Ratio factor, Current rating) -> Current { return double(factor) * rating; }};
@@ -23,7 +23,12 @@ std::vector<Finding> check_loading(const Rule& rule, const Evidence& e) {
       Working working;
       given(&working, "I", "load that lasts over 30 minutes, at normal voltage", lasting,
             as_stated);
-      const Current most = step(&working, lasting_load, profile.loading, run.protection[n].rating);
+      const auto carries = wiring::carries_there(run.protection[n], &working);
+      if (!carries) {
+        findings.push_back(not_checked(rule, subject_of(run, n), too_hot(run, run.protection[n])));
+        continue;
+      }
+      const Current most = step(&working, lasting_load, profile.loading, *carries);
       Finding f = judge(rule, subject_of(run, n), lasting, Bound::at_most,
                         {most, profile.loading_source, Verdict::caution}, std::move(working));
       f.message = "the " + print(run.protection[n].rating) + " device of run " + quoted(run.name) +

@@ -5,26 +5,22 @@
 #include "housepower/wiring/source_ends.hpp"
 
 namespace housepower::checks {
-namespace {
-
 using design::resolved::PostId;
 
-/// The posts that runs join with `start`, itself included.
-std::vector<bool> joined_with(const design::Design& design, PostId start) {
+std::vector<bool> joined_with(const design::Design& design, PostId start, RunId without) {
   std::vector<bool> joined(design->posts.size(), false);
   joined[std::size_t(start.index)] = true;
   for (bool grown = true; grown;) {
     grown = false;
-    for (const Run& run : design->runs) {
+    for (std::size_t i = 0; i < design->runs.size(); ++i) {
+      const Run& run = design->runs[i];
       const auto from = std::size_t(run.from.index), to = std::size_t(run.to.index);
-      if (joined[from] == joined[to]) continue;
+      if (int(i) == without.index || joined[from] == joined[to]) continue;
       joined[from] = joined[to] = grown = true;
     }
   }
   return joined;
 }
-
-}  // namespace
 
 bool is_unlimited(const design::resolved::Post& post) { return wiring::drives_any_current(post); }
 
@@ -43,7 +39,7 @@ HighestVoltage highest_charging_voltage(const design::Design& design) {
 
 std::optional<HighestVoltage> highest_voltage_at(const design::Design& design, PostId post,
                                                  Working* working) {
-  const auto joined = joined_with(design, post);
+  const auto joined = joined_with(design, post, {});
   const auto here = [&](PostId id) { return joined[std::size_t(id.index)]; };
   std::optional<HighestVoltage> most;
   const auto take = [&](const HighestVoltage& v) {

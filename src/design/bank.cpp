@@ -66,10 +66,13 @@ void resolve_leads(Resolving& r, const Bank& bank, resolved::Bank& out) {
   }
   if (!bank.each_battery) return;
   out.lead = lead_of(r, bank, bank.each_battery->lead, "bank/each_battery/lead");
-  if (const auto& device = bank.each_battery->protection)
-    out.each_device = resolved::BatteryDevice{device_of(r, device->type, device->rating,
-                                                        device->breaking_capacity, bank.place,
-                                                        "bank/each_battery/protection")};
+  if (const auto& device = bank.each_battery->protection) {
+    auto own = device_of(r, device->type, device->rating, device->breaking_capacity, bank.place,
+                         "bank/each_battery/protection");
+    own.sits = Sits::box;
+    own.ambient = ambient_of_device(r, own.sits);
+    out.each_device = resolved::BatteryDevice{std::move(own)};
+  }
 }
 
 void check_voltage(Resolving& r, const Bank& bank, const resolved::Bank& out) {

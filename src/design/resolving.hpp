@@ -97,6 +97,8 @@ std::optional<tables::Conductor> find_conductor(Resolving&, const SizeText&, con
 resolved::Protection device_of(Resolving&, const std::string& type, Current rating,
                                std::optional<Current> breaking_capacity, const Place&,
                                const std::string& path);
+/// The hottest where a device sits; 20 °C, at which it bears its rating, is the least that harms.
+Temperature ambient_of_device(const Resolving&, Sits);  // runs.cpp
 void check_curve(Resolving&, const std::vector<CurvePoint>&, const Place&, const std::string& path);
 
 }  // namespace housepower::design

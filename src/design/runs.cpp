@@ -33,6 +33,10 @@ void resolve_ends(Draft& draft) {
   if (run.from == run.to) draft.error("to", "is where the run begins", "name its other end");
 }
 
+Temperature in_the_sun(const tables::Town& town) {
+  return *std::max_element(town.highest.begin(), town.highest.end()) + 5.0 * kelvin;
+}
+
 /// By the hotter end, or the air of the place in its hottest month if that is more.
 Temperature ambient_of(const Draft& draft) {
   Resolving& r = draft.r;
@@ -48,13 +52,9 @@ Temperature ambient_of(const Draft& draft) {
   }
   Temperature ambient = hottest[static_cast<std::size_t>(hotter)];
   std::string why = "its hotter end sits here: " + std::string(word(hotter));
-  if (const auto* town = r.out.site.town) {
-    const Temperature most = *std::max_element(town->highest.begin(), town->highest.end());
-    const Temperature in_the_sun = Temperature::from_value(most.value() + 5.0);
-    if (in_the_sun > ambient) {
-      ambient = in_the_sun;
-      why = "5 K above the mean daily maximum of the hottest month";
-    }
+  if (r.out.site.town && in_the_sun(*r.out.site.town) > ambient) {
+    ambient = in_the_sun(*r.out.site.town);
+    why = "5 K above the mean daily maximum of the hottest month";
   }
   return r.stated_or<Temperature>({}, ambient, path, why);
 }
@@ -128,6 +128,7 @@ void resolve_protection(Draft& draft) {
     device.distance = stated.distance;
     device.enclosed = *stated.enclosed;
     device.sits = *stated.sits;
+    device.ambient = ambient_of_device(draft.r, *stated.sits);
     if (stated.rated_voltage) device.rated_voltage = stated.rated_voltage;
     if (!stated.curve.empty()) device.curve = stated.curve;
     if (!stated.curve_fast.empty()) device.curve_fast = stated.curve_fast;
@@ -163,6 +164,12 @@ resolved::Run resolve_run(Resolving& r, std::size_t number) {
 }
 
 }  // namespace
+
+Temperature ambient_of_device(const Resolving& r, Sits sits) {
+  if (r.kindest()) return celsius(20);
+  const Temperature here = hottest[static_cast<std::size_t>(sits)];
+  return r.out.site.town ? std::max(here, in_the_sun(*r.out.site.town)) : here;
+}
 
 void resolve_runs(Resolving& r) {
   for (const MakersDevice& device : r.document.device) {

@@ -27,7 +27,9 @@ struct CableRow {
   std::optional<Temperature> base;
   std::optional<Ratio> ambient, grouping, laid;
   std::optional<std::string> for_drop, for_ampacity, smallest;
-  std::optional<Current> fault, breaking;
+  std::optional<Current> fault, smallest_fault, breaking;
+  std::optional<Duration> clearing;
+  std::optional<LetThrough> let_through, withstand;
 };
 
 std::optional<std::string> name_of(const std::optional<tables::Conductor>& c) {
@@ -86,6 +88,11 @@ CableRow row_of(const Cable& c) {
   if (!c.wiring.devices.empty()) {
     row.fault = c.wiring.devices.front().largest;
     row.breaking = run.protection.front().breaking_capacity;
+    const auto& device = c.wiring.devices.front();
+    if (device.smallest) row.smallest_fault = device.smallest->value;
+    row.clearing = device.clearing;
+    row.let_through = device.let_through;
+    row.withstand = device.withstand;
   }
   return row;
 }
@@ -121,6 +128,17 @@ const std::vector<Column>& factors() {
   return list;
 }
 
+const std::vector<Column>& fuse() {
+  static const std::vector<Column> list{
+      column<&CableRow::fault>("prospective_max_A", "largest fault", "A"),
+      column<&CableRow::smallest_fault>("prospective_min_A", "smallest fault", "A"),
+      column<&CableRow::breaking>("breaking_capacity_A", "can break", "A"),
+      column<&CableRow::clearing>("clearing_s", "opens within", "s"),
+      column<&CableRow::let_through>("let_through_A2s", "lets through", "A²s"),
+      column<&CableRow::withstand>("withstand_A2s", "conductor withstands", "A²s")};
+  return list;
+}
+
 std::string shown(const Column& column, const void* row) {
   const Cell cell = column.cell(row);
   if (const auto* n = std::get_if<Number>(&cell))
@@ -138,13 +156,7 @@ std::string cable_json(const Cable& c) {
   json["factors"] = row_json(factors(), &row);
   json["method"] = c.method;
   json["fuse"] = nullptr;
-  if (!c.wiring.devices.empty())
-    json["fuse"] = {{"prospective_max_A", row.fault ? json_of(*row.fault) : Json()},
-                    {"prospective_min_A", nullptr},
-                    {"breaking_capacity_A", row.breaking ? json_of(*row.breaking) : Json()},
-                    {"clearing_s", nullptr},
-                    {"let_through_A2s", nullptr},
-                    {"withstand_A2s", nullptr}};
+  if (!c.wiring.devices.empty()) json["fuse"] = row_json(fuse(), &row);
   json["verdict"] = checks::word_of(checks::worst(c.findings));
   json["findings"] = findings_json(c.findings);
   json["assumed"] = Json::array();

@@ -106,15 +106,26 @@ const std::vector<Column>& battery_columns() {
 struct DeviceRow {
   std::string run, end, type;
   Current rating{};
-  std::optional<Current> largest, breaking;
+  std::optional<Current> largest, smallest, breaking;
+  std::optional<Duration> clearing;
+  std::optional<LetThrough> let_through, withstand;
 };
 
 std::vector<DeviceRow> device_rows(const design::Design& design, const wiring::Assessment& w) {
   std::vector<DeviceRow> rows;
   for (const auto& d : w.devices) {
-    const Protection& p = design[d.run].protection[d.number];
-    rows.push_back({design[d.run].name, p.end == design::RunEnd::from ? "from" : "to", p.type,
-                    p.rating, d.largest, p.breaking_capacity});
+    const Protection& p = wiring::device_of(design, d);
+    DeviceRow& row = rows.emplace_back();
+    row.run = d.run ? design[*d.run].name : "bank/each_battery";
+    row.end = !d.run ? "battery" : p.end == design::RunEnd::from ? "from" : "to";
+    row.type = p.type;
+    row.rating = p.rating;
+    row.largest = d.largest;
+    if (d.smallest) row.smallest = d.smallest->value;
+    row.breaking = p.breaking_capacity;
+    row.clearing = d.clearing;
+    row.let_through = d.let_through;
+    row.withstand = d.withstand;
   }
   return rows;
 }
@@ -126,7 +137,36 @@ const std::vector<Column>& device_columns() {
       column<&DeviceRow::type>("type", "type"),
       column<&DeviceRow::rating>("rating_A", "rating", "A"),
       column<&DeviceRow::largest>("prospective_max_A", "largest fault", "A"),
-      column<&DeviceRow::breaking>("breaking_capacity_A", "can break", "A")};
+      column<&DeviceRow::breaking>("breaking_capacity_A", "can break", "A"),
+      column<&DeviceRow::smallest>("prospective_min_A", "smallest fault", "A"),
+      column<&DeviceRow::clearing>("clearing_s", "opens within", "s"),
+      column<&DeviceRow::let_through>("let_through_A2s", "lets through", "A2s"),
+      column<&DeviceRow::withstand>("withstand_A2s", "withstood", "A2s")};
+  return columns;
+}
+
+struct FaultRow {
+  std::string name;
+  std::optional<Current> largest, smallest;
+  std::optional<std::string> fed_by;
+};
+std::vector<FaultRow> fault_rows(const design::Design& design, const wiring::Assessment& w) {
+  std::vector<FaultRow> rows;
+  for (std::size_t i = 0; i < w.faults.size(); ++i) {
+    FaultRow& row = rows.emplace_back();
+    row.name = design->posts[i].name;
+    row.largest = w.faults[i].largest;
+    if (const auto& smallest = w.faults[i].smallest)
+      row.smallest = smallest->value, row.fed_by = smallest->source;
+  }
+  return rows;
+}
+const std::vector<Column>& fault_columns() {
+  static const std::vector<Column> columns{
+      column<&FaultRow::name>("name", "place"),
+      column<&FaultRow::largest>("prospective_max_A", "largest fault", "A"),
+      column<&FaultRow::smallest>("prospective_min_A", "smallest fault", "A"),
+      column<&FaultRow::fed_by>("prospective_min_from", "fed alone by")};
   return columns;
 }
 
@@ -165,15 +205,10 @@ const CaseResult* worst_case(const wiring::Assessment& w) {
 }  // namespace
 
 Json wiring_object(const design::Design& design, const wiring::Assessment& w) {
-  Json json{{"cases", Json::array()}, {"devices", Json::array()}};
+  Json json{{"cases", Json::array()}};
   for (const auto& in : w.cases) json["cases"].push_back(case_object(design, w, in));
-  for (const DeviceRow& row : device_rows(design, w)) {
-    Json device = row_json(device_columns(), &row);
-    // Clearing and withstand are not computed by this version: null, never a guess.
-    for (const char* key : {"prospective_min_A", "clearing_s", "let_through_A2s", "withstand_A2s"})
-      device[key] = nullptr;
-    json["devices"].push_back(std::move(device));
-  }
+  json["devices"] = rows_json(device_columns(), device_rows(design, w));
+  json["faults"] = rows_json(fault_columns(), fault_rows(design, w));
   json["charging"] = charging_object(design, w);
   json["inverters"] = inverters_array(design, w);
   return json;
@@ -204,6 +239,7 @@ Page wiring_page(const design::Design& design, const wiring::Assessment& w) {
   }
   if (!w.devices.empty())
     page.blocks.push_back(table_of("Devices", device_columns(), device_rows(design, w)));
+  page.blocks.push_back(table_of("Faults", fault_columns(), fault_rows(design, w)));
   add_charging(page, design, w);
   return page;
 }

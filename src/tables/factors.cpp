@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
-// Corrections of ampacities: by ambient in bands or by the square-root rule, by grouping.
+// Corrections of ampacities: by ambient in bands or by the square-root rule, by grouping; and what
+// insulations bear in a short circuit.
 #include <limits>
 
 #include "loaders.hpp"
@@ -50,9 +51,29 @@ void add_grouping(const File& file, Factors& all, Diagnostics& diagnostics) {
   }
 }
 
+void add_withstand(const File& file, Tables& tables, Diagnostics& diagnostics) {
+  Block block(file, "rows", diagnostics);
+  const auto insulation = block.needed("insulation");
+  const auto from = block.needed("from", kind_of<Temperature>);
+  const auto to = block.needed("to", kind_of<Temperature>);
+  const auto printed = block.needed("k");
+  const auto recomputed = block.needed("recomputed");
+  if (!insulation || !from || !to || !printed || !recomputed) return;
+  for (std::size_t row = 0; row < block.rows(); ++row) {
+    const auto k = block.quantity<Ratio>(row, *printed);
+    const Ratio ours = block.stated(row, *recomputed);
+    const bool take_printed = k && *k <= ours;
+    tables.withstand.push_back({std::string(block.cell(row, *insulation).text),
+                                Temperature::from_value(block.stated(row, *from)),
+                                Temperature::from_value(block.stated(row, *to)),
+                                take_printed ? *k : ours,
+                                block.source(row, take_printed ? *printed : *recomputed)});
+  }
+}
+
 }  // namespace
 
-void add_factors(const File& file, Factors& all, Diagnostics& diagnostics) {
+void add_factors(const File& file, Factors& all, Tables& tables, Diagnostics& diagnostics) {
   if (!file.text.use) {
     diagnostics.error(file.root->place, "use", "is missing",
                       "add use = \"ambient\", \"grouping\", \"square-root\" or \"withstand\"");
@@ -65,7 +86,7 @@ void add_factors(const File& file, Factors& all, Diagnostics& diagnostics) {
     all.ambient[std::string(file.text.name)] = {
         {AmbientFactors::Shape::square_root, {}, file.source}, {}};
     break;
-  case FactorUse::withstand: break;  // to look at; the engine has the formula
+  case FactorUse::withstand: add_withstand(file, tables, diagnostics); break;
   }
 }
 

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
-// Kinds of overcurrent devices: ratings, breaking capacity, time-current gates, cold data.
+// Kinds of overcurrent devices: ratings, breaking capacity, time-current gates, cold data, what they
+// carry in the heat.
 #include <utility>
 
 #include "loaders.hpp"
@@ -31,6 +32,20 @@ void add_cold(FuseType& fuse, const File& file, Diagnostics& diagnostics) {
                          Resistance::from_value(block.stated(row, *resistance)),
                          block.quantity<LetThrough>(row, *melting),
                          block.source(row, *resistance)});
+}
+
+void add_rerated(FuseType& fuse, const File& file, Diagnostics& diagnostics) {
+  if (!file.has("rerating")) return;
+  Block block(file, "rerating", diagnostics);
+  const auto rating = block.needed("rating", kind_of<Current>);
+  const auto ambient = block.needed("ambient", kind_of<Temperature>);
+  const auto carries = block.needed("carries", kind_of<Current>);
+  if (!rating || !ambient || !carries) return;
+  for (std::size_t row = 0; row < block.rows(); ++row)
+    fuse.rerated.push_back({Current::from_value(block.stated(row, *rating)),
+                            Temperature::from_value(block.stated(row, *ambient)),
+                            Current::from_value(block.stated(row, *carries)),
+                            block.source(row, *carries)});
 }
 
 void add_breaking(FuseType& fuse, const File& file, Diagnostics& diagnostics) {
@@ -75,6 +90,7 @@ void add_fuse(const File& file, Tables& tables, Diagnostics& diagnostics) {
   fuse.note = file.text.note;
   add_ratings(fuse, file, diagnostics);
   add_cold(fuse, file, diagnostics);
+  add_rerated(fuse, file, diagnostics);
   add_breaking(fuse, file, diagnostics);
   add_gates(fuse, file, diagnostics);
   tables.fuses.push_back(std::move(fuse));

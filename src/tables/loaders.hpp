@@ -20,7 +20,7 @@ struct Factors {
 };
 
 void add_conductors(const File&, Tables&, Diagnostics&);
-void add_factors(const File&, Factors&, Diagnostics&);
+void add_factors(const File&, Factors&, Tables&, Diagnostics&);
 void add_ampacity(const File&, const Factors&, Tables&, Diagnostics&);
 void add_fuse(const File&, Tables&, Diagnostics&);
 void add_cell_curve(const File&, Tables&, Diagnostics&);

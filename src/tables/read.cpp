@@ -36,7 +36,7 @@ struct Reader {
 
   void add(std::string_view folder, const File& file) {
     if (folder == "conductors") add_conductors(file, tables, diagnostics);
-    else if (folder == "factors") add_factors(file, factors, diagnostics);
+    else if (folder == "factors") add_factors(file, factors, tables, diagnostics);
     else if (folder == "ampacity") add_ampacity(file, factors, tables, diagnostics);
     else if (folder == "fuses") add_fuse(file, tables, diagnostics);
     else if (folder == "cells") add_cell_curve(file, tables, diagnostics);

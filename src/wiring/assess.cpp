@@ -67,7 +67,8 @@ Assessment assess(const design::Design& d, std::span<const LoadCase> cases) {
   Solvable network(network_of(d, conductors, Condition::drop));
   add_full_cases(d, network, a);
   for (const LoadCase& c : cases) a.cases.push_back(solve_case(d, a, network, c, {}));
-  a.devices = device_facts(d, a.ways);
+  add_largest_faults(d, a);
+  add_smallest_faults(d, a);
   return a;
 }
 

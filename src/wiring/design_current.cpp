@@ -114,16 +114,24 @@ void mark_unknown(const design::Design& d, const std::vector<int>& group,
 
 }  // namespace
 
+std::vector<Way> inside::ways_from(const design::Design& d, PostId source) {
+  std::vector<Way> ways(d->posts.size());
+  const Tree plus = tree_from(d, source, true), minus = tree_from(d, source, false);
+  for (std::size_t i = 0; i < ways.size(); ++i)
+    if (plus.reached[i] && minus.reached[i])
+      ways[i] = {source, parts_to(plus, i), parts_to(minus, i)};
+  return ways;
+}
+
 std::vector<Way> inside::ways_of(const design::Design& d) {
   std::vector<Way> ways(d->posts.size());
   std::vector<PostId> sources;
   if (d->bank) sources.push_back(d->bank->post);
   for (const auto& feed : d->feeds) sources.push_back(feed.post);
   for (const PostId source : sources) {
-    const Tree plus = tree_from(d, source, true), minus = tree_from(d, source, false);
+    std::vector<Way> found = ways_from(d, source);
     for (std::size_t i = 0; i < ways.size(); ++i)
-      if (!ways[i].source && plus.reached[i] && minus.reached[i])
-        ways[i] = {source, parts_to(plus, i), parts_to(minus, i)};
+      if (!ways[i].source) ways[i] = std::move(found[i]);
   }
   // what only an array reaches: its runs lead towards the controller
   for (const auto& array : d->arrays) {

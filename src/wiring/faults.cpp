@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // Largest prospective currents: all unlimited sources through cold copper, resistive, and beside
 // them the largest set of limited sources that can coincide.
+#include "housepower/units/unit.hpp"
 #include "inside.hpp"
 
 namespace housepower::wiring {
@@ -94,58 +95,94 @@ SourceKind kind_of_sources(const FaultSources& sources, const Faults& faults) {
   return sources.unlimited ? weakest(faults.wired.network) : SourceKind::supplier;
 }
 
+/// The post at the end of its run where a device sits.
+PostId post_at(const design::Design& d, const DeviceFacts& facts) {
+  if (!facts.run) return d->bank->post;
+  const Run& run = d[*facts.run];
+  return run.protection[facts.number].end == design::RunEnd::from ? run.from : run.to;
+}
+
+/// A device at each battery meets that battery alone, or all other sources feeding a dead battery.
+void take_at_battery(const design::Design& d, const Faults& faults, DeviceFacts& facts) {
+  const int own = faults.wired.batteries.front();
+  const Feed battery = at(faults.wired.network.feeds, own);
+  Network others = faults.wired.network;
+  others.feeds.erase(others.feeds.begin() + own);
+  const FaultSources alone{SeenFrom{battery.internal, battery.open_circuit}, {}};
+  const FaultSources dead{seen_from(others, battery.plus, battery.minus),
+                          limited_at(d, faults, d->bank->post)};
+  const auto current = [&](const FaultSources& s) {
+    return fault_through(d, s, facts.kind, nullptr, Length{}, nullptr).value_or(Current{});
+  };
+  facts.sources = current(dead) > current(alone) ? dead : alone;
+}
+
+void take_on_run(const design::Design& d, const Faults& faults, const Way& way, PostId post,
+                 DeviceFacts& facts) {
+  facts.sources.limited = limited_at(d, faults, post);
+  facts.kind = kind_of_sources(facts.sources, faults);
+  facts.why_unknown = missing_at(d, faults, way, post);
+  const Run& run = d[*facts.run];
+  const auto& distance = run.protection[facts.number].distance;
+  if (facts.why_unknown.empty() && !run.conductor && distance && distance->value() > 0.0)
+    facts.why_unknown = "run \"" + run.name + "\" has no conductor";
+}
+
 }  // namespace
 
-std::vector<DeviceFacts> inside::device_facts(const design::Design& d,
-                                              const std::vector<Way>& ways) {
+void inside::add_largest_faults(const design::Design& d, Assessment& a) {
   const Faults faults = faults_of(d);
-  std::vector<DeviceFacts> all;
   std::vector<NodePair> pairs;
-  const auto post_at = [&](const DeviceFacts& f) {
-    const Run& run = d[f.run];
-    return run.protection[f.number].end == design::RunEnd::from ? run.from : run.to;
-  };
+  for (const auto& pole : faults.wired.posts) pairs.emplace_back(pole.plus, pole.minus);
+  const auto seen = seen_from(faults.wired.network, pairs);
   for (std::size_t i = 0; i < d->runs.size(); ++i)
     for (std::size_t n = 0; n < d->runs[i].protection.size(); ++n) {
-      DeviceFacts& facts = all.emplace_back();
-      facts.run = {int(i)};
+      DeviceFacts& facts = a.devices.emplace_back();
+      facts.run = RunId{int(i)};
       facts.number = n;
-      const auto& pole = at(faults.wired.posts, post_at(facts).index);
-      pairs.emplace_back(pole.plus, pole.minus);
+      const PostId post = post_at(d, facts);
+      facts.sources.unlimited = at(seen, post.index);
+      take_on_run(d, faults, at(a.ways, post.index), post, facts);
     }
-  const auto seen = seen_from(faults.wired.network, pairs);
-  for (std::size_t i = 0; i < all.size(); ++i) {
-    DeviceFacts& facts = all[i];
-    const PostId post = post_at(facts);
-    facts.sources = {seen[i], limited_at(d, faults, post)};
-    facts.kind = kind_of_sources(facts.sources, faults);
-    facts.why_unknown = missing_at(d, faults, at(ways, post.index), post);
-    const auto& device = d[facts.run].protection[facts.number];
-    if (facts.why_unknown.empty() && !d[facts.run].conductor && device.distance &&
-        device.distance->value() > 0.0)
-      facts.why_unknown = "run \"" + d[facts.run].name + "\" has no conductor";
+  if (d->bank && d->bank->each_device) {
+    DeviceFacts& facts = a.devices.emplace_back();
+    facts.kind = weakest(faults.wired.network);
+    facts.why_unknown = missing_at(d, faults, at(a.ways, d->bank->post.index), d->bank->post);
+    take_at_battery(d, faults, facts);
+  }
+  for (DeviceFacts& facts : a.devices) {
     facts.largest = largest_fault(d, facts);
     if (!facts.largest && facts.why_unknown.empty()) facts.why_unknown = "no source reaches it";
   }
-  return all;
+  for (std::size_t i = 0; i < d->posts.size(); ++i) {
+    const PostId post{int(i)};
+    PostFaults& here = a.faults.emplace_back();
+    if (!missing_at(d, faults, at(a.ways, post.index), post).empty()) continue;
+    const FaultSources sources{seen[i], limited_at(d, faults, post)};
+    here.largest = fault_through(d, sources, SourceKind::published, nullptr, Length{}, nullptr);
+  }
 }
 
 std::optional<Current> largest_fault(const design::Design& d, const DeviceFacts& facts,
                                      Working* working) {
   if (!facts.why_unknown.empty()) return std::nullopt;
-  const Run& run = d[facts.run];
-  return fault_through(d, facts.sources, facts.kind, &run,
-                       run.protection[facts.number].distance.value_or(Length{}), working);
+  return fault_through(d, facts.sources, facts.kind, facts.run ? &d[*facts.run] : nullptr,
+                       device_of(d, facts).distance.value_or(Length{}), working);
 }
 
-std::optional<Current> largest_fault_at(const design::Design& d, PostId post, Working* working) {
-  const Faults faults = faults_of(d);
-  const auto ways = ways_of(d);
-  const auto& pole = at(faults.wired.posts, post.index);
-  if (!missing_at(d, faults, at(ways, post.index), post).empty()) return std::nullopt;
-  const FaultSources sources{seen_from(faults.wired.network, pole.plus, pole.minus),
-                             limited_at(d, faults, post)};
-  return fault_through(d, sources, kind_of_sources(sources, faults), nullptr, Length{}, working);
+const Protection& device_of(const design::Design& d, const DeviceFacts& facts) {
+  return facts.run ? d[*facts.run].protection[facts.number] : d->bank->each_device->device;
+}
+
+std::string path_of(const design::Design& d, const DeviceFacts& facts) {
+  return facts.run ? "run/" + d[*facts.run].name + "/protection/" + std::to_string(facts.number)
+                   : "bank/each_battery/protection";
+}
+
+std::string name_of(const design::Design& d, const DeviceFacts& facts) {
+  const Protection& device = device_of(d, facts);
+  return "the " + device.type + " " + print(device.rating) +
+         (facts.run ? " of run \"" + d[*facts.run].name + "\"" : " at each battery");
 }
 
 }  // namespace housepower::wiring

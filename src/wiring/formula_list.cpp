@@ -2,6 +2,7 @@
 #include "housepower/wiring/formula_list.hpp"
 
 #include "housepower/wiring/charging_circuits.hpp"
+#include "housepower/wiring/clearing.hpp"
 #include "housepower/wiring/formulas.hpp"
 #include "housepower/wiring/joints.hpp"
 #include "housepower/wiring/reserve.hpp"
@@ -27,6 +28,14 @@ std::span<const FormulaEntry> formulas() {
       entry<adiabatic_area>("adiabatic-size"),
       entry<withstand>("withstand"),
       entry<prospective_current>("prospective-current"),
+      entry<divided_current>("divided-current"),
+      entry<multiple_of_rating>("multiple-of-rating"),
+      entry<time_between_gates>("time-between-gates"),
+      entry<time_past_gates>("time-past-gates"),
+      entry<let_through>("let-through"),
+      entry<withstood_for>("withstood-for"),
+      entry<surely_seen>("surely-seen"),
+      entry<rerated_current>("rerated-current"),
       entry<constant_power_current>("constant-power-current"),
       entry<current_of_power>("current-of-power"),
       entry<current_of_resistance>("current-of-resistance"),
@@ -38,9 +47,6 @@ std::span<const FormulaEntry> formulas() {
       entry<charger_output>("charger-output"),
       entry<hot_voltage>("module-voltage-in-heat"),
       entry<reverse_current>("reverse-current"),
-      entry<multiple_of_rating>("multiple-of-rating"),
-      entry<time_between_gates>("time-between-gates"),
-      entry<time_beyond_gates>("time-beyond-gates"),
       entry<abyc_area>("abyc-area"),
       entry<loop_drop>("loop-drop"),
       entry<loop_area>("loop-area"),

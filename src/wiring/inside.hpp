@@ -77,6 +77,8 @@ struct Solvable {
   explicit Solvable(Wired w) : wired(std::move(w)), solver(wired.network) {}
 };
 [[nodiscard]] std::vector<Way> ways_of(const design::Design&);
+/// From one source to each post.
+[[nodiscard]] std::vector<Way> ways_from(const design::Design&, PostId source);
 /// By post: the number of its group, which runs join.
 [[nodiscard]] std::vector<int> groups_of(const design::Design&);
 /// For each run the consumers (those that draw, those that charge) whose way it is part of.
@@ -135,6 +137,12 @@ void set_bank(Wired&, const design::Design&, Condition, const BankState&);
 
 // ---- faults.cpp
 
-[[nodiscard]] std::vector<DeviceFacts> device_facts(const design::Design&, const std::vector<Way>&);
+/// Devices with the largest fault of each, and that of each post.
+void add_largest_faults(const design::Design&, Assessment&);
+
+// ---- smallest_faults.cpp
+
+/// What each device protects, with the smallest fault of each, and that of each post.
+void add_smallest_faults(const design::Design&, Assessment&);
 
 }  // namespace housepower::wiring::inside

@@ -16,6 +16,11 @@ constexpr Voltage cell_full_rested = Voltage::from_value(3.4);  // 13.6 V for fo
 constexpr Temperature link_temperature = celsius(60.0);  // limit of an insulation nobody stated
 constexpr Voltage jump_voltage = Voltage::from_value(13.0);
 constexpr Resistance jump_resistance = Resistance::from_value(5e-3);
+// A lead battery that is low, behind a thin pair of jump leads (from judgement).
+constexpr Voltage jump_voltage_low = Voltage::from_value(12.0);
+constexpr Resistance jump_resistance_high = Resistance::from_value(30e-3);
+// Of links and leads, whose insulation nobody states: hotter than most may get (from judgement).
+constexpr Temperature hottest_link = celsius(105.0);
 constexpr Resistance absorber = Resistance::from_value(1e3);
 
 /// A network under construction.
@@ -27,6 +32,7 @@ struct Draft {
 
   NodeId node() { return {out.network.nodes++}; }
   [[nodiscard]] bool fault() const { return condition == Condition::largest_fault; }
+  [[nodiscard]] bool smallest() const { return condition == Condition::smallest_fault; }
   const Wired::Pole& post(PostId id) { return at(out.posts, id.index); }
   int branch(NodeId from, NodeId to, Resistance r, SourceKind kind) {
     out.network.branches.push_back({from, to, r, kind});
@@ -53,7 +59,8 @@ Resistance cold_copper(const design::Design& d, const tables::Conductor& c, Leng
 /// A link or lead with a joint at each end.
 Resistance lead_resistance(const Draft& draft, const Lead& lead) {
   if (draft.fault()) return cold_copper(draft.d, lead.conductor, lead.length);
-  const auto r = resistance_at_temperature(lead.conductor.resistance_at_20, link_temperature);
+  const auto r = resistance_at_temperature(lead.conductor.resistance_at_20,
+                                           draft.smallest() ? hottest_link : link_temperature);
   return r * lead.length + 2.0 * default_joint(lead.conductor);
 }
 
@@ -91,7 +98,8 @@ void add_run(Draft& draft, const Run& run, const RunConductors& used) {
   const auto pole = [&](design::Pole which, const tables::Conductor* c, Length length) {
     if (draft.fault())
       return c ? cold_copper(draft.d, *c, length) / double(run.parallel) : least_resistance;
-    return resistance_of(draft.d, run, which, c, celsius(20.0), in_line_of(run, which, c));
+    return resistance_of(draft.d, run, which, c, draft.smallest() ? run.insulation : celsius(20.0),
+                         in_line_of(run, which, c));
   };
   const auto kind = [&](design::Pole which, const tables::Conductor* c) {
     const SourceKind extras = draft.fault() ? SourceKind::published : extras_of(run, which, c).kind;
@@ -108,10 +116,12 @@ void add_run(Draft& draft, const Run& run, const RunConductors& used) {
 
 void add_sources(Draft& draft) {
   for (const design::resolved::Feed& f : draft.d->feeds) {
-    const bool low = draft.condition != Condition::drop;
+    const bool low =
+        draft.condition == Condition::largest_fault || draft.condition == Condition::design_current;
     const auto& first = low ? f.resistance_low : f.resistance_high;
     const auto& second = low ? f.resistance_high : f.resistance_low;
-    const auto& stated = first ? first : second;
+    auto stated = first ? first : second;
+    if (draft.smallest() && second) stated = std::max(*stated, *second);
     draft.out.feeds.push_back(draft.feed(draft.post(f.post), draft.fault() ? f.high : f.low,
                                          stated.value_or(least_resistance),
                                          stated ? SourceKind::supplier : SourceKind::from_memory));
@@ -119,14 +129,17 @@ void add_sources(Draft& draft) {
   if (draft.condition == Condition::design_current)  // where an array's current goes
     for (const Controller& c : draft.d->controllers)
       draft.feed(draft.post(c.in), Voltage{}, absorber, SourceKind::published);
-  if (!draft.fault()) return;
+  if (!draft.fault() && !draft.smallest()) return;
   const double scale = times_twelve(draft.d);
   for (std::size_t i = 0; i < draft.d->posts.size(); ++i) {
     const Post& p = draft.d->posts[i];
     const bool jump = p.node == design::NodeKind::jump_post && p.purpose != design::Purpose::wake;
-    if (jump)
-      draft.feed(draft.out.posts[i], jump_voltage * scale, jump_resistance,
-                 SourceKind::from_memory);
+    draft.out.jump_posts.push_back(
+        !jump ? -1
+              : draft.feed(draft.out.posts[i],
+                           scale * (draft.fault() ? jump_voltage : jump_voltage_low),
+                           draft.fault() ? jump_resistance : jump_resistance_high,
+                           SourceKind::from_memory));
   }
 }
 
@@ -167,7 +180,7 @@ Wired network_of(const design::Design& d, std::span<const RunConductors> conduct
   set_bank(draft.out, d, condition, state);
   for (std::size_t i = 0; i < d->runs.size(); ++i) add_run(draft, d->runs[i], conductors[i]);
   add_sources(draft);
-  if (condition != Condition::largest_fault) add_loads(draft);
+  if (!draft.fault() && !draft.smallest()) add_loads(draft);
   return std::move(draft.out);
 }
 
@@ -237,8 +250,8 @@ void inside::set_bank(Wired& wired, const design::Design& d, Condition condition
                       const BankState& state) {
   if (!d->bank) return;
   const Bank& bank = *d->bank;
-  const auto r =
-      condition == Condition::drop ? resistance_in_use(d, state) : low_resistance_of(bank);
+  const bool in_use = condition == Condition::drop || condition == Condition::smallest_fault;
+  const auto r = in_use ? resistance_in_use(d, state) : low_resistance_of(bank);
   const Voltage u = condition == Condition::largest_fault
                         ? full_rested(bank)
                         : parts::bank_open_circuit(d->tables->cells, bank, state.charge);
@@ -248,6 +261,13 @@ void inside::set_bank(Wired& wired, const design::Design& d, Condition condition
     feed.internal = r.value * double(bank.in_series);
     feed.kind = r.kind;
   }
+}
+
+BankState weakest_state(const design::Design& d) {
+  Temperature cold = coldest(d);
+  if (d->site.town)
+    cold = *std::min_element(d->site.town->lowest.begin(), d->site.town->lowest.end());
+  return {std::min(Ratio(0.1), d->promise.reserve), cold};
 }
 
 SourceKind weakest(const Network& n) {

@@ -2,51 +2,12 @@
 // Starts, each solved as a case of its own, and the fast edge of devices.
 #include "housepower/wiring/starting.hpp"
 
+#include "housepower/wiring/clearing.hpp"
 #include "inside.hpp"
 
 namespace housepower::wiring {
 
 using namespace inside;
-
-namespace {
-
-struct Point {
-  Ratio multiple;
-  Duration time;
-};
-struct FastEdge {
-  std::vector<Point> points;  // rising multiples
-  Source source;
-};
-
-std::vector<Point> points_of(const std::vector<design::CurvePoint>& curve, double share) {
-  std::vector<Point> points;
-  for (const auto& p : curve) points.push_back({p.multiple, share * p.time});
-  return points;
-}
-
-FastEdge fast_edge_of(const Protection& p) {
-  if (!p.curve_fast.empty())
-    return {points_of(p.curve_fast, 1.0),
-            {SourceKind::supplier, p.type, "fastest times as stated"}};
-  if (!p.curve.empty())
-    return {points_of(p.curve, 0.1),
-            {SourceKind::from_memory, p.type, "a tenth of the slowest times stated"}};
-  FastEdge edge{{}, {SourceKind::published, p.type, "fastest times"}};
-  if (!p.fuse) return edge;
-  for (const auto& range : p.fuse->gates) {
-    if (p.rating < range.from || p.rating > range.to) continue;
-    for (const auto& gate : range.gates)
-      if (gate.fastest) {
-        edge.points.push_back({gate.multiple, *gate.fastest});
-        edge.source = edge.points.size() == 1 ? gate.source : weaker(edge.source, gate.source);
-      }
-    break;
-  }
-  return edge;
-}
-
-}  // namespace
 
 std::vector<CaseResult> starting_cases(const design::Design& d, const Assessment& a) {
   std::vector<CaseResult> all;
@@ -83,23 +44,15 @@ Power asked_at_start(const design::Design& d, const LoadCase& c, InverterId id, 
 }
 
 std::optional<Holds> holds_for(const Protection& p, Current i, Working* working) {
-  const Ratio m = step(working, multiple_of_rating, i, p.rating);
-  const FastEdge edge = fast_edge_of(p);
-  if (double(m) <= 1.0) return Holds{std::nullopt, edge.source};
-  if (edge.points.empty()) return std::nullopt;
-  const auto& points = edge.points;
-  const auto shown = [&](const Point& at) {
-    return given(working, "t", "fastest time at the point of the curve", at.time, edge.source);
-  };
-  if (m <= points.front().multiple)  // it may open as fast as there
-    return Holds{shown(points.front()), edge.source};
-  for (std::size_t k = 1; k < points.size(); ++k)
-    if (m <= points[k].multiple)
-      return Holds{step(working, time_between_gates, m, points[k - 1].multiple, points[k - 1].time,
-                        points[k].multiple, points[k].time),
-                   edge.source};
-  return Holds{step(working, time_beyond_gates, points.back().time, points.back().multiple, m),
-               edge.source};
+  const Edge fast = time_current_of(p).fast;
+  if (i <= p.rating) {
+    step(working, multiple_of_rating, i, p.rating);
+    return Holds{std::nullopt, fast.source};
+  }
+  if (fast.points.empty()) return std::nullopt;
+  // below the first gate it may open as fast as there
+  const Current first = p.rating * double(fast.points.front().multiple);
+  return Holds{time_at(fast, p.rating, std::max(i, first), working), fast.source};
 }
 
 }  // namespace housepower::wiring

@@ -64,6 +64,10 @@ TEST_CASE("a profile of one's own stands in a folder of tables, and is judged by
   CHECK(ran.out.find("fail  drop: appliance/Cooler") != std::string::npos);
   CHECK(ran.out.find("0.1 %") != std::string::npos);
 
+  // No profile that was read limits the clearing time; one's own may.
+  write("clearing_time = \"0.01 s\"\n" + own);
+  CHECK(run_program(command).out.find("profile workshop asks for") != std::string::npos);
+
   // A mistake in it is told at its line and column, with what was expected.
   const std::string loading = "loading = \"75 %\"";
   const std::size_t at = own.find(loading);

@@ -35,7 +35,7 @@ TEST_CASE("before a device at the far end lie both conductors of the run") {
   const Rig r(bank + node("panel") + lamp + run("main", "bank", "panel", "2 m", "70 mm2") +
               run("lamp", "panel", "Lamp", "3 m", "6 mm2", device("from", "0 m")));
   CHECK(fault(r) == about(13.6 / (2e-3 + 2 * 2.0 * rho / 70e-6)));
-  const auto there = largest_fault_at(r.design(), r.design()[r.id("lamp")].from);
+  const auto there = r.found.faults[std::size_t(r.design()[r.id("lamp")].from.index)].largest;
   REQUIRE(there);
   CHECK(there->value() == about(fault(r)));
 }

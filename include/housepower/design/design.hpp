@@ -61,6 +61,7 @@ struct Protection {
   std::optional<Length> distance{};  // along the conductor from that end
   bool enclosed = false;
   Sits sits = Sits::inside;
+  Temperature ambient{};  // the hottest where it sits
   std::optional<Current> breaking_capacity{};
   std::optional<Voltage> rated_voltage{};  // at which the breaking capacity holds
   Source breaking_source{}, voltage_source{};

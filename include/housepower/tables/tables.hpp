@@ -99,6 +99,12 @@ struct FuseType {
     std::optional<LetThrough> melting;
     Source source;
   };
+  struct Rerated {
+    Current rating;
+    Temperature ambient;
+    Current carries;
+    Source source;
+  };                             // what it carries in another ambient
   std::string name;              // "ul-248-class-t"
   std::string title;             // "class T fuse, UL 248"
   std::vector<Current> ratings;  // steps that can be bought, rising; empty: not read
@@ -106,7 +112,17 @@ struct FuseType {
   std::vector<Breaking> breaking;  // rising voltage; where sources disagree the safe one first
   std::vector<Gates> gates;
   std::vector<Cold> cold;
+  std::vector<Rerated> rerated;  // rising ambient; the rating itself holds up to the first
   std::string note;
+};
+
+/// What an insulation bears in a short circuit: k of copper, from the conductor's temperature before
+/// to the limit at its end.
+struct WithstandFactor {
+  std::string insulation;  // "pvc", "xlpe", "rubber", "butyl", "silicone"
+  Temperature from, to;
+  Ratio k;  // A·√s/mm²; the smaller of what is printed and what the formula gives
+  Source source;
 };
 
 /// One way to satisfy "the first device is near enough to the source".
@@ -225,6 +241,7 @@ struct Tables {
   /// A list a series, rising size; where there is tinned wire, a second list of the same series.
   std::vector<std::vector<Conductor>> conductors;
   std::vector<AmpacityTable> ampacities;
+  std::vector<WithstandFactor> withstand;
   std::vector<FuseType> fuses;
   std::vector<RuleProfile> profiles;
   std::vector<Town> towns;

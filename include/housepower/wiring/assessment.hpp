@@ -100,15 +100,47 @@ struct FaultSources {
   std::vector<Term<Current>> limited{};  // the largest set of chargers or arrays that can coincide
 };
 
-/// A device where it sits, against the largest fault there.
+/// The least that one unlimited source by itself drives into a fault at a place.
+struct SmallestFault {
+  Current value{};
+  std::string source;  // "one battery", "tow vehicle"
+  std::string where;   // the post, or "a battery"
+  SeenFrom seen;       // source and way to there
+  Ratio share = 1.0;   // of it that flows in the device, where the way divides
+  SourceKind kind = SourceKind::published;
+  bool supplied = false;  // the source's figures are the program's own: nothing fails by them
+};
+
+/// A conductor that a device protects: that of its own run, and of what follows until another device
+/// sits nearer.
+struct ProtectedConductor {
+  std::optional<design::resolved::RunId> run;  // nothing: the lead of a battery
+  SmallestFault smallest;                      // of all faults that heat it
+};
+
+/// A device where it sits, against the faults there and beyond.
 struct DeviceFacts {
-  design::resolved::RunId run;
-  std::size_t number = 0;  // of the run's protection list
+  std::optional<design::resolved::RunId> run;  // nothing: at each battery of the bank, all alike
+  std::size_t number = 0;                      // of the run's protection list
   std::optional<Current>
       largest;              // prospective; nothing where no source reaches it or it is unknown
   std::string why_unknown;  // a source's resistance or a conductor on the way is not stated
   SourceKind kind = SourceKind::published;  // the weakest value the fault rests on
   FaultSources sources;                     // at the run's end where it sits
+
+  std::vector<ProtectedConductor> conductors;  // its own first; none where only limited sources are
+  std::optional<SmallestFault> smallest;       // of all of them
+  std::string why_no_smallest;
+  std::optional<Duration> clearing{};  // at the smallest fault, at the latest
+  std::optional<LetThrough>
+      let_through{};                      // the most of all faults, and what the conductor that is
+  std::optional<LetThrough> withstand{};  // worst off withstands
+};
+
+/// Prospective currents at a post.
+struct PostFaults {
+  std::optional<Current> largest{};
+  std::optional<SmallestFault> smallest{};
 };
 
 /// The runs between a source and a post, source first; none for the source itself.
@@ -124,7 +156,8 @@ struct Way {
 struct Assessment {
   std::vector<RunFacts> runs;        // one for each run
   std::vector<CaseResult> cases;     // "everything-on" first, then charging, then the given cases
-  std::vector<DeviceFacts> devices;  // of all runs, in their order
+  std::vector<DeviceFacts> devices;  // of all runs, in their order, and the one at each battery
+  std::vector<PostFaults> faults;    // one for each post
   std::vector<Way> ways;             // one for each post
 };
 
@@ -142,9 +175,33 @@ struct Assessment {
 /// copper, joints and devices nothing, every source that can coincide).
 [[nodiscard]] std::optional<Current> largest_fault(const design::Design&, const DeviceFacts&,
                                                    Working* = nullptr);
-/// Largest prospective current at a post; nothing where no source reaches it or it is unknown.
-[[nodiscard]] std::optional<Current> largest_fault_at(const design::Design&,
-                                                      design::resolved::PostId, Working* = nullptr);
+/// Smallest fault as it was found: the source by itself, cold and low, through hot conductors.
+[[nodiscard]] Current smallest_fault(const SmallestFault&, Working* = nullptr);
+
+/// The device of a place in the list, its path and how a message names it.
+[[nodiscard]] const design::resolved::Protection& device_of(const design::Design&,
+                                                            const DeviceFacts&);
+[[nodiscard]] std::string path_of(const design::Design&, const DeviceFacts&);
+[[nodiscard]] std::string name_of(const design::Design&, const DeviceFacts&);
+
+/// A device against the smallest fault of a conductor that it protects.
+struct FarFault {
+  Current smallest{}, least{};          // of the fault, and for the device to see it
+  std::optional<Duration> clears{};     // at the latest; nothing: it need not open
+  std::optional<Duration> withstood{};  // nothing: no k is known for the insulation
+};
+[[nodiscard]] FarFault far_fault_of(const design::Design&, const DeviceFacts&,
+                                    const ProtectedConductor&, Working* = nullptr);
+/// The most that a device lets through into a conductor over all faults, against what that
+/// withstands. `within`: only what it clears within that time counts.
+struct FaultHeat {
+  std::optional<LetThrough> let_through{};  // nothing: it need not open at the smallest
+  std::optional<LetThrough> withstand{};    // nothing: no k is known
+  Duration time{};                          // of the current that lets through most
+};
+[[nodiscard]] FaultHeat fault_heat_of(const design::Design&, const DeviceFacts&,
+                                      const ProtectedConductor&,
+                                      std::optional<Duration> within = {}, Working* = nullptr);
 /// Design current of a run with what adds up to it.
 [[nodiscard]] Current design_current_of(const design::Design&, const Assessment&,
                                         design::resolved::RunId, design::Pole, Working* = nullptr);

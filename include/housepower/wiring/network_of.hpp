@@ -17,7 +17,9 @@ namespace housepower::wiring {
 /// is in use; runs start at 20 °C and are set to their own temperature. `design_current`: the same with low resistances.
 /// `largest_fault`: the full rested bank, low resistances, pure cold copper, joints and items
 /// nothing, a run without a conductor nothing, jump posts that are not for waking feed.
-enum class Condition { drop, design_current, largest_fault };
+/// `smallest_fault`: joints and items in, conductors at the limit of their insulation, each source
+/// at its low voltage and highest resistance, the bank cold and nearly empty (`weakest_state`).
+enum class Condition { drop, design_current, largest_fault, smallest_fault };
 
 /// The conductors of a run as they are used: a chosen one where the design leaves it open.
 struct RunConductors {
@@ -43,8 +45,9 @@ struct Wired {
   Network network;
   std::vector<Pole> posts;
   std::vector<RunBranches> runs;
-  std::vector<int> batteries;  // feeds: the bank's batteries, in their order
-  std::vector<int> feeds;      // feeds: the [[feed]]s
+  std::vector<int> batteries;   // feeds: the bank's batteries, in their order
+  std::vector<int> feeds;       // feeds: the [[feed]]s
+  std::vector<int> jump_posts;  // feeds: one for each post; in a fault only
   std::vector<ApplianceLoads> appliances;
   std::vector<int> inverters, charger_in, charger_out, controller_out, arrays;  // loads
 };
@@ -78,6 +81,10 @@ struct BatteryResistance {
 };
 [[nodiscard]] BatteryResistance low_resistance_of(const design::resolved::Bank&);
 [[nodiscard]] BatteryResistance resistance_in_use(const design::Design&, const BankState&);
+
+/// The bank at its weakest, for the smallest fault: at its reserve, at most 10 %, and as cold as the
+/// place gets.
+[[nodiscard]] BankState weakest_state(const design::Design&);
 
 /// The weakest value of a network.
 [[nodiscard]] SourceKind weakest(const Network&);

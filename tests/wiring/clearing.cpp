@@ -1,0 +1,148 @@
+// SPDX-License-Identifier: Apache-2.0
+// Edges of devices, let-through and withstand, and the smallest fault, by hand.
+#include "housepower/wiring/clearing.hpp"
+
+#include "housepower/wiring/formulas.hpp"
+#include "housepower/wiring/selectivity.hpp"
+#include "rig.hpp"
+
+using namespace rig;
+
+namespace {
+
+// 100 s at twice, 1 s at eight times the rating: a straight line of slope ln(1/100)/ln 4.
+const Edge edge{{{2.0, 100.0 * second}, {8.0, 1.0 * second}}, gate_source};
+const Current ten = 10.0 * ampere;
+const std::string lamp = appliance("Lamp", "current = \"1 A\"");
+const std::string slow_strip =
+    "[[device]]\nname = \"slow strip\"\nbreaking_capacity = \"20 kA\"\nrated_voltage = \"32 V\"\n"
+    "curve = [[2.0, \"100 s\"], [8.0, \"1 s\"]]\n";
+std::string fuse(const std::string& rating, const std::string& type = "slow strip") {
+  return "insulation_material = \"pvc\"\nprotection = [{ end = \"from\", type = \"" + type +
+         "\", rating = \"" + rating + "\", distance = \"0 m\" }]";
+}
+const std::string tow =
+    "[[feed]]\nname = \"tow vehicle\"\nvoltage = { low = \"12.2 V\", high = \"14.7 V\" }\n"
+    "resistance = { low = \"8 mΩ\", high = \"20 mΩ\" }\n";
+
+}  // namespace
+
+TEST_CASE("between gates an edge is straight on logarithmic scales, and so is its inverse") {
+  // half way between 2 and 8 on a logarithmic scale lies 4, between 100 s and 1 s lies 10 s
+  Working working;
+  const auto t = time_at(edge, ten, 40.0 * ampere, &working);
+  REQUIRE(t);
+  CHECK(t->value() == about(10.0));
+  adds_up(working);
+  CHECK(current_at(edge, ten, 10.0 * second)->value() == about(40.0));
+}
+
+TEST_CASE("past the last gate I²t stays, not the time; below the first it need not open") {
+  Working working;
+  const auto t = time_at(edge, ten, 160.0 * ampere, &working);
+  REQUIRE(t);
+  CHECK(t->value() == about(1.0 * 80.0 * 80.0 / (160.0 * 160.0)));
+  adds_up(working);
+  CHECK(current_at(edge, ten, *t)->value() == about(160.0));
+  CHECK(time_at(edge, ten, 20.0 * ampere)->value() == about(100.0));
+  CHECK_FALSE(time_at(edge, ten, 19.9 * ampere));
+  CHECK_FALSE(time_at({}, ten, 1000.0 * ampere));
+}
+
+TEST_CASE("the most let through lies at an end or at a gate") {
+  // 20² · 100 = 40,000 at the first gate; 80² · 1 = 6,400 at the last and beyond
+  Working working;
+  const auto all = largest_let_through(edge, ten, 20.0 * ampere, 1000.0 * ampere, &working);
+  REQUIRE(all);
+  CHECK(all->value.value() == about(40'000.0));
+  CHECK(all->at.value() == about(20.0));
+  adds_up(working);
+  CHECK(largest_let_through(edge, ten, 90.0 * ampere, 1000.0 * ampere)->value.value() ==
+        about(6'400.0));
+  CHECK_FALSE(largest_let_through(edge, ten, 19.0 * ampere, 1000.0 * ampere));
+}
+
+TEST_CASE("a maker's curve serves; without a fast edge a tenth of its times does") {
+  const Rig r(bank + slow_strip + lamp + run("lamp", "bank", "Lamp", "2 m", "6 mm2", fuse("10 A")));
+  const auto curve = time_current_of(r.design()[r.id("lamp")].protection.front());
+  CHECK(time_at(curve.slow, ten, 40.0 * ampere)->value() == about(10.0));
+  CHECK(time_at(curve.fast, ten, 40.0 * ampere)->value() == about(1.0));
+  CHECK(curve.fast.source.kind == SourceKind::from_memory);
+}
+
+TEST_CASE("published: 200 A for 0.4 s at k 115 asks for 1.10 mm²") {
+  // Basic Electrical Installation Work, p. 251
+  const auto heat = let_through(200.0 * ampere, 0.4 * second);
+  const Ratio k = 115.0;
+  CHECK(heat <= withstand(k, 1.101 * square_millimetre));
+  CHECK(withstand(k, 1.099 * square_millimetre) < heat);
+}
+
+TEST_CASE("published: 2500 A for 0.1 s in PVC asks for 6.9 mm²; 4 mm² must go up") {
+  // an unsigned page
+  const auto heat = let_through(2500.0 * ampere, 0.1 * second);
+  const Ratio k = 115.0;
+  CHECK(heat <= withstand(k, 6.9 * square_millimetre));
+  CHECK(withstand(k, 4.0 * square_millimetre) < heat);
+}
+
+TEST_CASE("published: what batteries drive into a short circuit") {
+  const auto kiloampere = [](double volts, double milliohm) {
+    return prospective_current(volts * volt, milliohm * 1e-3 * ohm).value() / 1e3;
+  };
+  // a circuit-breaker maker's guide to direct current: 110 cells of 0.5 mΩ, 4.37 kA; four of
+  // those in parallel 17.5 kA
+  CHECK(kiloampere(240.0, 110 * 0.5) == about(4.37, 2e-3));
+  CHECK(kiloampere(240.0, 110 * 0.5 / 4) == about(17.5, 4e-3));
+  // a public forum thread: cells of 0.75 mΩ, 4667 A bare; four and three straps of 0.25 mΩ, 3733 A
+  CHECK(kiloampere(3.5, 0.75) == about(4.667, 1e-4));
+  CHECK(kiloampere(14.0, 4 * 0.75 + 3 * 0.25) == about(3.733, 1e-4));
+}
+
+TEST_CASE("the smallest fault is of the weakest source by itself, low, through hot conductors") {
+  // 16 mm² of class 5 has 1.21 mΩ/m at 20 °C (IEC 60228), at 90 °C (234.5 + 90)/254.5 of it
+  const Rig r(bank + tow + lamp + run("tow", "tow vehicle", "bank", "6 m", "16 mm2") +
+              run("lamp", "bank", "Lamp", "3 m", "16 mm2"));
+  const double hot = 2 * 1.21e-3 * (234.5 + 90.0) / 254.5;
+  const auto at = [&](design::resolved::PostId post) {
+    const auto& smallest = r.found.faults[std::size_t(post.index)].smallest;
+    REQUIRE(smallest);
+    Working working;
+    CHECK(smallest_fault(*smallest, &working).value() == smallest->value.value());
+    adds_up(working);
+    CHECK(smallest->source == "\"tow vehicle\"");
+    return smallest->value.value();
+  };
+  CHECK(at(r.design()[r.id("tow")].to) == about(12.2 / (20e-3 + 6.0 * hot), 2e-3));
+  CHECK(at(r.design()[r.id("lamp")].to) == about(12.2 / (20e-3 + 9.0 * hot), 2e-3));
+}
+
+TEST_CASE("a device protects its own run and what follows until the next device") {
+  const Rig r(bank + slow_strip + tow + node("bar") + node("panel") + lamp +
+              appliance("Fan", "power = \"10 W\"") +
+              run("tow", "tow vehicle", "bar", "6 m", "16 mm2", fuse("40 A")) +
+              run("on", "bar", "panel", "2 m", "16 mm2") +
+              run("lamp", "panel", "Lamp", "3 m", "6 mm2") +
+              run("fan", "panel", "Fan", "3 m", "2.5 mm2", fuse("5 A")));
+  std::vector<std::string> names;
+  for (const auto& c : r.found.devices.front().conductors)
+    if (c.run) names.push_back(r.design()[*c.run].name);
+  CHECK(names == std::vector<std::string>{"tow", "on", "lamp"});
+  CHECK(r.found.devices.front().smallest->where == "Lamp");
+}
+
+TEST_CASE("of devices in a row the nearer opens first where its slow edge lies below") {
+  const auto meeting = [](const std::string& upstream) {
+    const Rig r(bank + slow_strip + node("panel") + lamp + appliance("Fan", "power = \"10 W\"") +
+                run("main", "bank", "panel", "1 m", "35 mm2", fuse(upstream)) +
+                run("fan", "panel", "Fan", "1 m", "6 mm2") +
+                run("lamp", "panel", "Lamp", "1 m", "6 mm2", fuse("10 A")));
+    const auto all = meetings_of(r.design(), r.found);
+    REQUIRE(all.size() == 1);
+    CHECK(all.front().in_the_dark == "Fan");
+    return all.front().selective();
+  };
+  // past the gates: 80² · 1 s of 10 A against a tenth of (8 · I)² · 1 s upstream
+  CHECK_FALSE(meeting("30 A"));  // 0.1 · 240² = 5,760 < 6,400
+  CHECK(meeting("40 A"));        // 0.1 · 320² = 10,240
+}
