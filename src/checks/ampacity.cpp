@@ -1,8 +1,50 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "common.hpp"
+#include "housepower/wiring/links.hpp"
 
 namespace housepower::checks {
 namespace {
+
+/// What links and leads lie in is not stated, so that more than a caution would not be fair.
+Finding check_lead(const Rule& rule, const Evidence& e, const design::resolved::Lead& lead,
+                   const std::string& path, const std::string& who, Current carried,
+                   Working working) {
+  const auto answer = wiring::ampacity_of_lead(e.design, lead, &working);
+  const auto* found = std::get_if<wiring::Ampacity>(&answer);
+  if (!found) return not_checked(rule, path, who + ": " + std::get<wiring::NoAmpacity>(answer).why);
+  Finding f = judge(rule, path, carried, Bound::at_most,
+                    {found->value, found->source, Verdict::caution}, std::move(working));
+  f.message = who + " carry up to " + print(carried) + "; laid free and insulated as the runs at " +
+              "the bank " + lead.conductor.name + " bears " + print(found->value) + " (" +
+              std::string(found->table) + ", row " + found->row + ")";
+  if (f.verdict != Verdict::pass) f.cure = "a larger conductor there, or a bar";
+  return f;
+}
+
+void check_bank(const Rule& rule, const Evidence& e, std::vector<Finding>& findings) {
+  if (!e.design->bank || e.design->bank->parallel < 2) return;
+  const auto& bank = *e.design->bank;
+  const auto links = [&](const design::resolved::Lead& lead, design::Pole pole,
+                         const std::string& name) {
+    Working working;
+    const Current i = wiring::current_in_links(e.design, e.wiring, pole, &working);
+    findings.push_back(check_lead(rule, e, lead, "bank/links/" + name,
+                                  "the " + name + " links between the batteries", i,
+                                  std::move(working)));
+  };
+  if (bank.link_positive) links(*bank.link_positive, design::Pole::outgoing, "positive");
+  if (bank.link_negative) links(*bank.link_negative, design::Pole::return_, "negative");
+  if (!bank.lead) return;
+  Working working;
+  Current i = wiring::current_in_leads(e.wiring, &working);
+  if (bank.each_device)
+    i = smallest(
+        &working, "I_B", "what the lead carries: its load, or what its device lets through",
+        std::vector<Term<Current>>{{"load", i}, {"device", bank.each_device->device.rating}});
+  findings.push_back(check_lead(rule, e, *bank.lead, "bank/each_battery/lead",
+                                "the leads from the batteries to their bar", i,
+                                std::move(working)));
+}
 
 std::vector<Finding> check_ampacity(const Rule& rule, const Evidence& e) {
   std::vector<Finding> findings;
@@ -38,6 +80,7 @@ std::vector<Finding> check_ampacity(const Rule& rule, const Evidence& e) {
     if (f.verdict >= Verdict::caution) f.cure = larger_conductor(facts);
     findings.push_back(std::move(f));
   }
+  check_bank(rule, e, findings);
   return findings;
 }
 
@@ -51,7 +94,8 @@ constexpr Sign signs[] = {{Parameter::length, Effect::none},
 
 extern const Rule ampacity{
     .name = "ampacity",
-    .asks = "Can each outgoing conductor carry its largest steady current where it lies?",
+    .asks = "Can each outgoing conductor, link and lead carry its largest steady current where it "
+            "lies?",
     .why = "A conductor that carries more than its ampacity outruns its insulation: it hardens, "
            "melts and burns.",
     .cure = "A larger conductor, a hotter-rated insulation, a cooler or freer way, or less load on "

@@ -1,8 +1,22 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "clearing.hpp"
+#include "housepower/wiring/links.hpp"
 
 namespace housepower::checks {
 namespace {
+
+/// The device of each battery holds the busiest one's current.
+Finding check_each(const Rule& rule, const Evidence& e, const Protection& device) {
+  Working working;
+  const Current load = wiring::current_in_leads(e.wiring, &working);
+  Finding f = judge(rule, "bank/each_battery/protection", load, Bound::at_most,
+                    {device.rating, rule.source}, std::move(working));
+  f.message = "the " + print(device.rating) + " device of each battery carries up to " +
+              print(load) + " at the busiest one";
+  if (f.verdict >= Verdict::caution)
+    f.cure = "a rating of at least " + print(load) + " on leads that bear it, or less load";
+  return f;
+}
 
 std::vector<Finding> check_above_load(const Rule& rule, const Evidence& e) {
   std::vector<Finding> findings;
@@ -31,6 +45,8 @@ std::vector<Finding> check_above_load(const Rule& rule, const Evidence& e) {
       findings.push_back(std::move(f));
     }
   }
+  if (e.design->bank && e.design->bank->each_device)
+    findings.push_back(check_each(rule, e, e.design->bank->each_device->device));
   return findings;
 }
 

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "common.hpp"
 #include "housepower/wiring/carried.hpp"
+#include "housepower/wiring/links.hpp"
 
 namespace housepower::checks {
 namespace {
@@ -67,6 +68,28 @@ void check_profile(const Rule& rule, const design::Design& design, const Run& ru
   findings.push_back(std::move(f));
 }
 
+/// The device of each battery protects its lead; what that lies in is not stated: no more than a
+/// caution.
+Finding check_each(const Rule& rule, const design::Design& design) {
+  const auto& bank = *design->bank;
+  const Current rating = bank.each_device->device.rating;
+  const std::string path = "bank/each_battery/protection";
+  Working working;
+  const auto answer = wiring::ampacity_of_lead(design, *bank.lead, &working);
+  const auto* found = std::get_if<wiring::Ampacity>(&answer);
+  if (!found)
+    return not_checked(rule, path,
+                       "the leads of the batteries: " + std::get<wiring::NoAmpacity>(answer).why);
+  Finding f = judge(rule, path, rating, Bound::at_most,
+                    {found->value, found->source, Verdict::caution}, std::move(working));
+  f.message = "the " + print(rating) + " device of each battery lets its lead of " +
+              bank.lead->conductor.name + " carry that much; laid free and insulated as the runs " +
+              "at the bank it bears " + print(found->value);
+  if (f.verdict != Verdict::pass)
+    f.cure = "a rating of at most " + print(found->value) + ", or larger leads";
+  return f;
+}
+
 std::vector<Finding> check_below_conductor(const Rule& rule, const Evidence& e) {
   std::vector<Finding> findings;
   for (const Run& run : e.design->runs) {
@@ -99,6 +122,8 @@ std::vector<Finding> check_below_conductor(const Rule& rule, const Evidence& e) 
       check_profile(rule, e.design, run, n, findings);
     }
   }
+  if (e.design->bank && e.design->bank->lead && e.design->bank->each_device)
+    findings.push_back(check_each(rule, e.design));
   return findings;
 }
 

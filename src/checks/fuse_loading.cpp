@@ -23,17 +23,21 @@ std::vector<Finding> check_loading(const Rule& rule, const Evidence& e) {
       Working working;
       given(&working, "I", "load that lasts over 30 minutes, at normal voltage", lasting,
             as_stated);
-      const auto carries = wiring::carries_there(run.protection[n], &working);
+      const Protection& device = run.protection[n];
+      const auto carries = wiring::carries_there(device, &working);
       if (!carries) {
-        findings.push_back(not_checked(rule, subject_of(run, n), too_hot(run, run.protection[n])));
+        findings.push_back(not_checked(rule, subject_of(run, n), too_hot(run, device)));
         continue;
       }
       const Current most = step(&working, lasting_load, profile.loading, *carries);
       Finding f = judge(rule, subject_of(run, n), lasting, Bound::at_most,
                         {most, profile.loading_source, Verdict::caution}, std::move(working));
-      f.message = "the " + print(run.protection[n].rating) + " device of run " + quoted(run.name) +
+      f.message = "the " + print(device.rating) + " device of run " + quoted(run.name) +
                   " carries " + print(lasting) + " for hours; it should carry no more than " +
-                  print(most);
+                  print(most) +
+                  (device.fuse && !device.fuse->rerated.empty()
+                       ? " at " + print(device.ambient)
+                       : std::string(" (what its type bears in the heat was not read)"));
       hold_back(f, e.wiring.runs[i].current.why_unknown);
       if (f.verdict >= Verdict::caution) f.cure = "the next rating up, if the conductor bears it";
       findings.push_back(std::move(f));

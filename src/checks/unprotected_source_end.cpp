@@ -110,7 +110,9 @@ Finding check_devices(const Rule& rule, const Evidence& e, const Source& asked) 
   const auto& bank = *e.design->bank;
   Working working;
   const Current others = wiring::others_into_one(e.design, &working);
-  const std::string what = "the other " + std::to_string(bank.parallel - 1) + " batteries drive " +
+  const std::string what = (bank.parallel == 2 ? "the other battery drives "
+                                               : "the other " + std::to_string(bank.parallel - 1) +
+                                                     " batteries drive ") +
                            print(others) + " into one that fails";
   const std::string advice = "a device at each battery that breaks at least " + print(others);
   if (!bank.each_device) {
@@ -124,8 +126,8 @@ Finding check_devices(const Rule& rule, const Evidence& e, const Source& asked) 
   const std::string path = "bank/each_battery/protection";
   if (!device.breaking_capacity)
     return not_checked(rule, path, what + "; the breaking capacity of its device is not known");
-  Finding f = judge(rule, path, *device.breaking_capacity, Bound::at_least,
-                    {others, asked, Verdict::caution}, std::move(working));
+  Finding f = judge(rule, path, *device.breaking_capacity, Bound::at_least, {others, asked},
+                    std::move(working));
   f.message = what + "; its " + device.type + " " + print(device.rating) + " breaks " +
               print(*device.breaking_capacity);
   if (f.verdict != Verdict::pass) f.cure = advice;
@@ -148,7 +150,9 @@ void check_bank(const Rule& rule, const Evidence& e, std::vector<Finding>& findi
     findings.push_back(not_checked(rule, "bank",
                                    "how the batteries are joined is not stated: neither `links` "
                                    "nor `each_battery`"));
-  if (const auto asked = asks_devices(e.design)) findings.push_back(check_devices(rule, e, *asked));
+  const auto asked = asks_devices(e.design);
+  if (asked || bank.each_device)
+    findings.push_back(check_devices(rule, e, asked.value_or(battery_source)));
 }
 
 /// Each string of three or more is fed backwards by the others.

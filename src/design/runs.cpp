@@ -117,6 +117,13 @@ void resolve_joints(Draft& draft) {
                  "from 0.05 to 0.5 mΩ");
 }
 
+/// What the design says of the air at an end of a run.
+std::optional<Temperature> stated_ambient_at(const Run& run, RunEnd end) {
+  if (run.sections.empty()) return run.ambient;
+  const auto& piece = end == RunEnd::from ? run.sections.front() : run.sections.back();
+  return piece.ambient ? piece.ambient : run.ambient;
+}
+
 void resolve_protection(Draft& draft) {
   const Run& run = draft.run;
   for (std::size_t i = 0; i < run.protection.size(); ++i) {
@@ -128,7 +135,8 @@ void resolve_protection(Draft& draft) {
     device.distance = stated.distance;
     device.enclosed = *stated.enclosed;
     device.sits = *stated.sits;
-    device.ambient = ambient_of_device(draft.r, *stated.sits);
+    device.ambient = std::max(ambient_of_device(draft.r, *stated.sits),
+                              stated_ambient_at(run, stated.end).value_or(celsius(-273.0)));
     if (stated.rated_voltage) device.rated_voltage = stated.rated_voltage;
     if (!stated.curve.empty()) device.curve = stated.curve;
     if (!stated.curve_fast.empty()) device.curve_fast = stated.curve_fast;

@@ -3,6 +3,7 @@
 #include "housepower/wiring/carried.hpp"
 
 #include "housepower/wiring/joints.hpp"
+#include "housepower/wiring/links.hpp"
 #include "rig.hpp"
 
 using namespace rig;
@@ -116,4 +117,24 @@ TEST_CASE("beside the take-off the links carry the batteries beyond it") {
   adds_up(working);
   CHECK(i > 15.0);
   CHECK(i < 20.5);
+}
+
+TEST_CASE("a link bears what its conductor bears in free air, insulated as the runs at the bank") {
+  // 70 mm² of 90 °C in free air of 30 °C: 310 A (BS 7671 4F2); at a terminal of 75 °C
+  // 310 · √((75 − 30) / (90 − 30)) = 268.5 A.
+  const auto bears = [](const std::string& first, const std::string& second) {
+    const std::string two = van::with(
+        bank, "quantity = 1",
+        "quantity = 2\nlinks = { positive = { conductor = \"70 mm2\", length = \"0.2 m\" } }");
+    const Rig r(two + node("a") + node("b") + run("a", "bank", "a", "1 m", "10 mm2", first) +
+                run("b", "bank", "b", "1 m", "10 mm2", second));
+    Working working;
+    const auto found = ampacity_of_lead(r.design(), *r.design()->bank->link_positive, &working);
+    adds_up(working);
+    return std::get<Ampacity>(found).value.value();
+  };
+  const double cool = 310.0 * std::sqrt(45.0 / 60.0), warm = 310.0 * std::sqrt(25.0 / 60.0);
+  CHECK(bears("", "") == about(cool));
+  CHECK(bears("", "ambient = \"50 °C\"") == about(warm));
+  CHECK(bears("insulation = \"70 °C\"", "") < cool);
 }

@@ -43,19 +43,4 @@ struct Contact {
 /// A joint or contact at a current, against the voltage that it may lose.
 [[nodiscard]] Contact contact_of(Current, Resistance, const Source&, Voltage may_lose, Working*);
 
-inline constexpr Source default_joint_source{SourceKind::from_memory, "judgement",
-                                             "as 0.1 m of the conductor, 0.05 to 0.5 mΩ"};
-/// Of a run's joints: each, with where that value comes from.
-struct JointValue {
-  Resistance each{};
-  Source source;
-};
-[[nodiscard]] JointValue joint_of(const RunFacts&, const design::resolved::Run&, design::Pole);
-
-/// Largest steady current in the links of one pole of the bank, or in the lead of one battery.
-[[nodiscard]] Current current_in_links(const design::Design&, const Assessment&, design::Pole,
-                                       Working* = nullptr);
-[[nodiscard]] Current current_in_leads(const design::Design&, const Assessment&,
-                                       Working* = nullptr);
-
 }  // namespace housepower::wiring
