@@ -37,9 +37,7 @@ std::vector<Finding> list_unsaid(const Rule& rule, const Evidence& e) {
        "whether charging stops in the cold is not stated"},
       {bank && !bank->box, "bank/box",
        "the battery box is not described: its temperature is taken as the month's mean minimum"},
-      {true, "rules",
-       "not judged by this version: charging in the cold, what happens when one battery opens",
-       false},
+      {true, "rules", "not judged by this version: charging in the cold", false},
       {!d.mass_allowance, "vehicle/electrical_mass_allowance", "no mass allowance is given"},
   };
   std::vector<Finding> findings;

@@ -11,9 +11,9 @@ extern const Rule voltage_collapse, unprotected_source_end, breaking_capacity, d
     far_fault_clears, fault_withstand, selectivity, fuse_near_source, fuse_below_conductor,
     fuse_above_load, fuse_loading, ampacity, return_ampacity, isolator, conductor_fits_terminal,
     hot_joint, drop, appliance_undervoltage, appliance_overvoltage, starting_current,
-    inverter_reserve, bank_discharge, bank_charge, array_voltage, array_current, charge_headroom,
-    tow_feed, lithium_outside, smallest_conductor, autonomy, daily_balance, mass, inspection,
-    left_unsaid;
+    inverter_reserve, bank_discharge, parallel_share, bank_loses_one, bank_charge, array_voltage,
+    array_current, charge_headroom, tow_feed, lithium_outside, smallest_conductor, autonomy,
+    daily_balance, mass, inspection, left_unsaid;
 
 namespace {
 constexpr std::array all_rules{&voltage_collapse,
@@ -38,6 +38,8 @@ constexpr std::array all_rules{&voltage_collapse,
                                &starting_current,
                                &inverter_reserve,
                                &bank_discharge,
+                               &parallel_share,
+                               &bank_loses_one,
                                &bank_charge,
                                &array_voltage,
                                &array_current,

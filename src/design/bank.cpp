@@ -56,7 +56,10 @@ std::optional<resolved::Lead> lead_of(Resolving& r, const Bank& bank,
   if (!link) return std::nullopt;
   const auto conductor = find_conductor(r, link->conductor, bank.place, path + "/conductor");
   if (!conductor) return std::nullopt;
-  return resolved::Lead{*conductor, link->length};
+  if (!link->resistance)
+    r.assume(path + "/resistance", r.kindest() ? "its copper" : "its copper and two joints",
+             "joints of 0.1 m of the conductor each, 0.05 to 0.5 mΩ");
+  return resolved::Lead{*conductor, link->length, link->resistance, !r.kindest()};
 }
 
 void resolve_leads(Resolving& r, const Bank& bank, resolved::Bank& out) {

@@ -39,6 +39,9 @@ template <>
 inline constexpr auto fields<Link> = std::array{
     field<&Link::conductor>("conductor", "Its size.", "35 mm2"),
     metres(field<&Link::length>("length", "Along itself, stud to stud.", "0.2 m")),
+    ohms(field<&Link::resistance>(
+        "resistance", "With its two joints, as measured; left out, its copper and usual joints.",
+        "0.35 mΩ")),
 };
 template <>
 inline constexpr auto fields<Links> = std::array{

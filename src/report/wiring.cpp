@@ -103,6 +103,63 @@ const std::vector<Column>& battery_columns() {
   return columns;
 }
 
+struct ShareRow {
+  int number = 1;
+  Current at_start{}, at_worst{};
+  Ratio share{}, charge_at_worst{};
+  std::optional<Current> if_one_opens;
+};
+std::vector<ShareRow> share_rows(const wiring::Assessment& w) {
+  std::vector<ShareRow> rows;
+  if (!w.sharing) return rows;
+  const auto& start = w.sharing->points.front();
+  const auto& worst = w.sharing->points[w.sharing->worst];
+  for (std::size_t i = 0; i < start.batteries.size(); ++i) {
+    const auto &first = start.batteries[i], &later = worst.batteries[i];
+    ShareRow& row = rows.emplace_back();
+    row.number = first.number;
+    row.at_start = first.current;
+    row.share = first.share;
+    row.at_worst = later.current;
+    row.charge_at_worst = later.charge;
+    for (const auto& lost : w.loses_one)
+      for (const auto& other : lost.others)
+        if (!lost.at_start && other.number == first.number) row.if_one_opens = other.current;
+  }
+  return rows;
+}
+const std::vector<Column>& share_columns() {
+  static const std::vector<Column> columns{
+      column<&ShareRow::number>("index", "battery"),
+      column<&ShareRow::at_start>("start_A", "full", "A"),
+      column<&ShareRow::share>("start_share", "share"),
+      column<&ShareRow::at_worst>("worst_A", "where the busiest gives most", "A"),
+      column<&ShareRow::charge_at_worst>("worst_charge", "its charge then"),
+      column<&ShareRow::if_one_opens>("one_open_A", "if one opens", "A")};
+  return columns;
+}
+Json sharing_object(const wiring::Assessment& w) {
+  if (!w.sharing) return nullptr;
+  const auto& worst = w.sharing->points[w.sharing->worst];
+  Json json{{"case", w.sharing->in_case},
+            {"ended_by", w.sharing->ended_by},
+            {"duration_s", json_of(w.sharing->points.back().after)},
+            {"worst_after_s", json_of(worst.after)},
+            {"worst_drawn", json_of(worst.drawn)},
+            {"busiest", w.sharing->busiest}};
+  json["batteries"] = rows_json(share_columns(), share_rows(w));
+  json["loses_one"] = Json::array();
+  for (const auto& lost : w.loses_one)
+    json["loses_one"].push_back({{"case", lost.in_case},
+                                 {"battery", lost.lost},
+                                 {"before_V", json_of(lost.before)},
+                                 {"after_V", json_of(lost.after)},
+                                 {"busiest_A", json_of(wiring::busiest_of(lost))},
+                                 {"collapsed", lost.collapsed},
+                                 {"starved", lost.starved}});
+  return json;
+}
+
 struct DeviceRow {
   std::string run, end, type;
   Current rating{};
@@ -209,6 +266,7 @@ Json wiring_object(const design::Design& design, const wiring::Assessment& w) {
   for (const auto& in : w.cases) json["cases"].push_back(case_object(design, w, in));
   json["devices"] = rows_json(device_columns(), device_rows(design, w));
   json["faults"] = rows_json(fault_columns(), fault_rows(design, w));
+  json["sharing"] = sharing_object(w);
   json["charging"] = charging_object(design, w);
   json["inverters"] = inverters_array(design, w);
   return json;
@@ -236,6 +294,11 @@ Page wiring_page(const design::Design& design, const wiring::Assessment& w) {
     page.blocks.push_back(table_of("Consumers", consumer_columns(), in->consumers));
     if (in->batteries.size() > 1)
       page.blocks.push_back(table_of("Batteries", battery_columns(), in->batteries));
+  }
+  if (w.sharing) {
+    const std::string title = "Batteries over a discharge, case \"" + w.sharing->in_case +
+                              "\", until " + w.sharing->ended_by;
+    page.blocks.push_back(table_of(title, share_columns(), share_rows(w)));
   }
   if (!w.devices.empty())
     page.blocks.push_back(table_of("Devices", device_columns(), device_rows(design, w)));

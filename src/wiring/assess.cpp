@@ -69,6 +69,8 @@ Assessment assess(const design::Design& d, std::span<const LoadCase> cases) {
   for (const LoadCase& c : cases) a.cases.push_back(solve_case(d, a, network, c, {}));
   add_largest_faults(d, a);
   add_smallest_faults(d, a);
+  a.sharing = sharing_of(d, a);
+  a.loses_one = loses_one(d, a, network);
   return a;
 }
 

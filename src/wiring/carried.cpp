@@ -13,7 +13,7 @@ using namespace inside;
 
 namespace {
 
-constexpr Resistance opened = Resistance::from_value(1e6);
+constexpr Resistance taken_out = Resistance::from_value(1e6);
 
 Current magnitude(Current i) { return Current::from_value(std::abs(i.value())); }
 
@@ -97,7 +97,7 @@ std::vector<IfOneOpens> if_a_return_opens(const design::Design& d, const Assessm
     Resistance& r =
         at(linear.wired.network.branches, at(linear.wired.runs, open.index).back).resistance;
     const Resistance before = r;
-    r = opened;
+    r = taken_out;
     const auto currents = design_currents(d, linear, a.ways);
     r = before;
     for (IfOneOpens& one : all) {

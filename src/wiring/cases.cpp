@@ -219,7 +219,8 @@ CaseResult inside::solve_case(const design::Design& d, const Assessment& a, Solv
                               const LoadCase& load_case, const std::vector<Drawn>& currents) {
   CaseResult out;
   out.load_case = load_case;
-  set_bank(s.wired, d, Condition::drop, {load_case.charge, load_case.temperature});
+  set_bank(s.wired, d, Condition::drop,
+           {load_case.charge, load_case.temperature, load_case.battery_open});
   if (currents.empty()) set_loads(s.wired, s.solver, d, load_case);
   else clear_loads(s.wired);
   for (const Drawn& drawn : currents)

@@ -48,6 +48,8 @@ struct ChargingSet {
 [[nodiscard]] std::string path_of(const design::Design&, const Consumer&);
 [[nodiscard]] PostId post_of(const design::Design&, const Consumer&);
 [[nodiscard]] int load_of(const Wired&, const Consumer&);
+/// Below which an appliance or inverter does not work.
+[[nodiscard]] Voltage lowest_voltage(const design::Design&, const Consumer&);
 [[nodiscard]] std::size_t drop_class_of(const design::Design&, const Consumer&);
 /// Strings of an array side by side.
 [[nodiscard]] Ratio strings_of(const Array&);
@@ -132,8 +134,20 @@ struct Drawn {
 
 // ---- network_of.cpp
 
+/// A link or lead of the bank with a joint at each end.
+[[nodiscard]] Resistance lead_resistance(const design::Design&, const Lead&, Condition);
+/// A bank's batteries with their links or leads between `bar`; the feeds that they are.
+[[nodiscard]] std::vector<int> add_batteries(Network&, const design::Design&, const Bank&,
+                                             const Wired::Pole& bar, Condition);
+/// What a battery that has opened lets through.
+inline constexpr Resistance opened = Resistance::from_value(1e9);
 /// Puts the bank of a network into a state.
 void set_bank(Wired&, const design::Design&, Condition, const BankState&);
+
+// ---- loses_one.cpp
+
+/// For the heaviest case and the heaviest start, on the network that solved them.
+[[nodiscard]] std::vector<LosesOne> loses_one(const design::Design&, const Assessment&, Solvable&);
 
 // ---- faults.cpp
 

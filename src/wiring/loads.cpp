@@ -182,6 +182,11 @@ int load_of(const Wired& wired, const Consumer& c) {
   return at(wired.arrays, c.index);
 }
 
+Voltage lowest_voltage(const design::Design& d, const Consumer& c) {
+  return c.kind == Kind::inverter ? at(d->inverters, c.index).cut_out
+                                  : at(d->appliances, c.index).lowest;
+}
+
 std::size_t drop_class_of(const design::Design& d, const Consumer& c) {
   const auto& classes = d->profile->drop_classes;
   const auto named = [&](std::string_view name) {

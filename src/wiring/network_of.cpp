@@ -56,42 +56,11 @@ Resistance cold_copper(const design::Design& d, const tables::Conductor& c, Leng
   return resistance_at_temperature(r20, coldest(d)) * length;
 }
 
-/// A link or lead with a joint at each end.
-Resistance lead_resistance(const Draft& draft, const Lead& lead) {
-  if (draft.fault()) return cold_copper(draft.d, lead.conductor, lead.length);
-  const auto r = resistance_at_temperature(lead.conductor.resistance_at_20,
-                                           draft.smallest() ? hottest_link : link_temperature);
-  return r * lead.length + 2.0 * default_joint(lead.conductor);
-}
-
 void add_bank(Draft& draft) {
   if (!draft.d->bank) return;
   const Bank& bank = *draft.d->bank;
-  const Wired::Pole bar = draft.post(bank.post);
-  const auto weak = SourceKind::from_memory;  // their joints
-  const bool linked = bank.link_positive || bank.link_negative;
-  Wired::Pole before{};
-  for (int i = 1; i <= bank.parallel; ++i) {
-    Wired::Pole own = bar;
-    if (linked) {
-      const Lead& positive = bank.link_positive ? *bank.link_positive : *bank.link_negative;
-      const Lead& negative = bank.link_negative ? *bank.link_negative : *bank.link_positive;
-      if (i != bank.takeoff[0]) own.plus = draft.node();
-      if (i != bank.takeoff[1]) own.minus = draft.node();
-      if (i > 1) {
-        draft.branch(before.plus, own.plus, lead_resistance(draft, positive), weak);
-        draft.branch(before.minus, own.minus, lead_resistance(draft, negative), weak);
-      }
-    } else if (bank.lead) {
-      own = {draft.node(), draft.node()};
-      const Resistance r = lead_resistance(draft, *bank.lead);
-      draft.branch(own.plus, bar.plus, r, weak);
-      // the one lead that is sure to be there limits a fault; for drop both poles have one
-      draft.branch(own.minus, bar.minus, draft.fault() ? least_resistance : r, weak);
-    }
-    before = own;
-    draft.out.batteries.push_back(draft.feed(own, Voltage{}, Resistance{}, SourceKind::published));
-  }
+  draft.out.batteries =
+      add_batteries(draft.out.network, draft.d, bank, draft.post(bank.post), draft.condition);
 }
 
 void add_run(Draft& draft, const Run& run, const RunConductors& used) {
@@ -169,6 +138,51 @@ void add_loads(Draft& draft) {
 
 Temperature coldest(const design::Design& d) {
   return std::min(celsius(20.0), d->site.record_low.value_or(celsius(20.0)));
+}
+
+Resistance inside::lead_resistance(const design::Design& d, const Lead& lead, Condition condition) {
+  if (condition == Condition::largest_fault) return cold_copper(d, lead.conductor, lead.length);
+  if (lead.resistance) return *lead.resistance;
+  const auto r = resistance_at_temperature(
+      lead.conductor.resistance_at_20,
+      condition == Condition::smallest_fault ? hottest_link : link_temperature);
+  return r * lead.length + (lead.joints ? 2.0 : 0.0) * default_joint(lead.conductor);
+}
+
+std::vector<int> inside::add_batteries(Network& n, const design::Design& d, const Bank& bank,
+                                       const Wired::Pole& bar, Condition condition) {
+  std::vector<int> batteries;
+  const bool fault = condition == Condition::largest_fault;
+  const bool linked = bank.link_positive || bank.link_negative;
+  const auto node = [&] { return NodeId{n.nodes++}; };
+  const auto branch = [&](NodeId from, NodeId to, const Lead& lead, bool counts = true) {
+    const auto kind = lead.resistance ? SourceKind::supplier : SourceKind::from_memory;
+    n.branches.push_back(
+        {from, to, counts ? lead_resistance(d, lead, condition) : least_resistance, kind});
+  };
+  Wired::Pole before{};
+  for (int i = 1; i <= bank.parallel; ++i) {
+    Wired::Pole own = bar;
+    if (linked) {
+      if (i != bank.takeoff[0]) own.plus = node();
+      if (i != bank.takeoff[1]) own.minus = node();
+      if (i > 1) {
+        branch(before.plus, own.plus,
+               bank.link_positive ? *bank.link_positive : *bank.link_negative);
+        branch(before.minus, own.minus,
+               bank.link_negative ? *bank.link_negative : *bank.link_positive);
+      }
+    } else if (bank.lead) {
+      own = {node(), node()};
+      branch(own.plus, bar.plus, *bank.lead);
+      // the one lead that is sure to be there limits a fault; for drop both poles have one
+      branch(own.minus, bar.minus, *bank.lead, !fault);
+    }
+    before = own;
+    n.feeds.push_back({own.minus, own.plus, Voltage{}, Resistance{}, SourceKind::published});
+    batteries.push_back(int(n.feeds.size()) - 1);
+  }
+  return batteries;
 }
 
 Wired network_of(const design::Design& d, std::span<const RunConductors> conductors,
@@ -261,6 +275,8 @@ void inside::set_bank(Wired& wired, const design::Design& d, Condition condition
     feed.internal = r.value * double(bank.in_series);
     feed.kind = r.kind;
   }
+  if (state.battery_open > 0)
+    at(wired.network.feeds, at(wired.batteries, state.battery_open - 1)).internal = opened;
 }
 
 BankState weakest_state(const design::Design& d) {

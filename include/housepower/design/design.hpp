@@ -146,6 +146,9 @@ using ApplianceId = Id<Appliance>;
 struct Lead {
   tables::Conductor conductor;
   Length length{};
+  std::optional<Resistance>
+      resistance{};    // with its joints, as measured; absent: copper and joints
+  bool joints = true;  // false: those that nobody stated count nothing
 };
 struct BatteryDevice {
   Protection device;

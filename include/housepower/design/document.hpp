@@ -133,6 +133,7 @@ struct Terminal {
 struct Link {
   SizeText conductor;
   Length length{};
+  std::optional<Resistance> resistance;
 };
 struct Links {
   std::optional<Link> positive, negative;

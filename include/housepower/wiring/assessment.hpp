@@ -12,6 +12,7 @@
 #include "housepower/design/design.hpp"
 #include "housepower/wiring/ampacity.hpp"
 #include "housepower/wiring/network.hpp"
+#include "housepower/wiring/sharing.hpp"
 
 namespace housepower::wiring {
 
@@ -24,6 +25,7 @@ struct LoadCase {
   Temperature temperature{};
   std::vector<std::string> charging{};  // names of chargers and controllers that charge meanwhile
   bool judged = true;                   // false: for ampacity and devices only
+  int battery_open = 0;                 // number of a battery that is disconnected; 0: none
 };
 
 /// The largest steady current of a run, for ampacity and devices: everything on, each load at the
@@ -74,12 +76,6 @@ struct ConsumerInCase {
   std::string unknown;  // why its figures cannot be relied on: no conductor reaches it (then all
                         // are zero), the chassis' or its source's resistance is not stated
 };
-struct BatteryInCase {
-  int number = 1;
-  Current current{};  // drawn from it
-  Ratio share{};      // of the bank's; nothing flows: 0
-};
-
 struct CaseResult {
   LoadCase load_case;
   Solution solution;
@@ -159,6 +155,8 @@ struct Assessment {
   std::vector<DeviceFacts> devices;  // of all runs, in their order, and the one at each battery
   std::vector<PostFaults> faults;    // one for each post
   std::vector<Way> ways;             // one for each post
+  std::optional<Sharing> sharing;    // of batteries in parallel that a case draws from
+  std::vector<LosesOne> loses_one;   // the heaviest case, and the heaviest start
 };
 
 [[nodiscard]] Assessment assess(const design::Design&, std::span<const LoadCase>);

@@ -29,6 +29,7 @@ struct RunConductors {
 struct BankState {
   Ratio charge = 0.3;
   Temperature temperature = celsius(25.0);
+  int battery_open = 0;  // number of a battery that is disconnected; 0: none
 };
 
 /// A network and what stands for what in it: positions in its lists, −1 where nothing does.

@@ -1,0 +1,77 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "common.hpp"
+#include "housepower/wiring/sharing.hpp"
+
+namespace housepower::checks {
+namespace {
+
+using wiring::LosesOne;
+
+std::string list_of(const std::vector<std::string>& names) {
+  std::string list;
+  for (const auto& name : names) list += (list.empty() ? "" : ", ") + quoted(name);
+  return list;
+}
+
+Finding check_one(const Rule& rule, const Evidence& e, const LosesOne& after) {
+  const auto& bank = *e.design->bank;
+  const std::string lost = "if battery " + std::to_string(after.lost) + " opens, ";
+  const std::string cure = "another battery in parallel, fewer loads at once, or tell the owner "
+                           "that one battery cannot carry this case";
+  if (!after.collapsed.empty() || !after.starved.empty()) {
+    Finding f =
+        state(rule, "bank", Verdict::caution,
+              lost + (after.collapsed.empty()
+                          ? list_of(after.starved) + " gets less than its lowest voltage"
+                          : quoted(after.collapsed) + " asks for more than the others can carry"),
+              rule.source);
+    f.in_case = after.in_case;
+    f.cure = cure;
+    return f;
+  }
+  const bool peak = after.at_start && bank.peak;
+  if (!peak && !bank.discharge_limit)
+    return not_checked(rule, "bank/discharge_limit", "the bank's `discharge_limit` is not stated");
+  const Current limit = peak ? bank.peak->current : *bank.discharge_limit;
+  Working working;
+  const Current busiest = wiring::busiest_of(after, &working);
+  Finding f = judge(rule, "bank", busiest, Bound::at_most, {limit, as_stated, Verdict::caution},
+                    std::move(working));
+  f.in_case = after.in_case;
+  f.message = lost + "the busiest of the others gives " + print(busiest) + " and the bank falls " +
+              "from " + print(after.before) + " to " + print(after.after) + "; each may give " +
+              print(limit) + (peak ? " at a start" : "");
+  if (f.verdict != Verdict::pass) {
+    f.message += ": the others open too and the van goes dark";
+    f.cure = cure;
+  }
+  return f;
+}
+
+std::vector<Finding> check_loss(const Rule& rule, const Evidence& e) {
+  std::vector<Finding> findings;
+  if (!e.design->bank || e.design->bank->parallel < 2) return findings;
+  for (const LosesOne& after : e.wiring.loses_one) findings.push_back(check_one(rule, e, after));
+  if (findings.empty())
+    findings.push_back(not_checked(rule, "bank", "no case of the design draws from the bank"));
+  return findings;
+}
+
+constexpr Sign signs[] = {{Parameter::load, Effect::worse}};
+
+}  // namespace
+
+extern const Rule bank_loses_one{
+    .name = "bank-loses-one",
+    .asks = "If one battery opens, do the others carry the heaviest case and start without opening "
+            "too?",
+    .why = "A battery's own switch opens for cold, for a weak cell, for a fault; its load jumps to "
+           "the others in the same instant.",
+    .cure = "One battery more than the loads need, or fewer loads at once.",
+    .source = {SourceKind::supplier, "the battery's maker",
+               "discharge limit and peak as the design states them"},
+    .signs = signs,
+    .of_safety = false,
+    .check = check_loss};
+
+}  // namespace housepower::checks
