@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "common.hpp"
+#include "housepower/checks/run_end.hpp"
 #include "housepower/wiring/source_ends.hpp"
 
 namespace housepower::checks {
@@ -225,7 +226,7 @@ std::vector<Finding> check_ends(const Rule& rule, const Evidence& e) {
   for (std::size_t i = 0; i < e.design->runs.size(); ++i)
     for (const RunEnd end : {RunEnd::from, RunEnd::to}) {
       Finding f = check_end(rule, e, i, end);
-      f.in_case = end == RunEnd::from ? "from its `from` end" : "from its `to` end";
+      f.in_case = case_of(end);
       findings.push_back(std::move(f));
     }
   check_bank(rule, e, findings);

@@ -32,6 +32,7 @@ struct NameOptions {
 /// A design with what it stands on, checked.
 struct Opening {
   std::unique_ptr<tables::Tables> tables;
+  std::optional<design::Document> document;
   std::optional<design::Design> design;
   checks::Checked checked;
   std::string digest;

@@ -73,7 +73,7 @@ std::optional<Opening> open_checked(const DesignOptions& options, World& world,
   if (!node) return std::nullopt;
   auto tables = tables_for(world, options.tables, design::needed_by(*node), diagnostics);
   if (!tables) return std::nullopt;
-  Opening opening{std::make_unique<tables::Tables>(std::move(*tables)), {}, {}, {}};
+  Opening opening{std::make_unique<tables::Tables>(std::move(*tables)), {}, {}, {}, {}};
   auto opened =
       design::open_design(std::move(*node), *opening.tables, Defaults::ordinary, diagnostics);
   if (!opened || diagnostics.any_error()) return std::nullopt;
@@ -83,6 +83,7 @@ std::optional<Opening> open_checked(const DesignOptions& options, World& world,
     throw std::logic_error("a design resolved with ordinary defaults but not with the kindest");
   opening.checked = checks::check(opened->design, *kindest);
   checks::locate(opening.checked.findings, opened->node);
+  opening.document.emplace(std::move(opened->document));
   opening.design.emplace(std::move(opened->design));
   opening.digest = digest_of(texts);
   return opening;

@@ -6,6 +6,7 @@
 namespace housepower::cli {
 namespace {
 
+/// Opens and checks a design, and answers by `page` and `json` of (checked, opening, detail).
 template <class MakePage, class MakeJson>
 int answer_design(const Node& typed, World& world, MakePage page, MakeJson json, bool judges) {
   const auto options = options_from<DesignOptions>(typed, world);
@@ -16,9 +17,17 @@ int answer_design(const Node& typed, World& world, MakePage page, MakeJson json,
   const report::CheckedDesign checked{*opening->design, opening->checked, opening->digest};
   const report::Detail detail{options->passes.value_or(false), options->working.value_or(false)};
   answer(
-      world, *options->format, [&] { return page(checked, detail); },
-      [&] { return json(checked); });
+      world, *options->format, [&] { return page(checked, *opening, detail); },
+      [&] { return json(checked, *opening); });
   return judges && opening->checked.verdict == checks::Verdict::fail ? check_fails : ok;
+}
+
+/// Headroom and changes are of the design with what was chosen for it.
+report::Sized sized(const Opening& opening) {
+  report::Sized s{sizing::choose(*opening.document, *opening.tables), {}, {}};
+  s.headroom = sizing::headroom(s.chosen.document, *opening.tables);
+  s.what_if = sizing::what_if(s.chosen.document, *opening.tables);
+  return s;
 }
 
 }  // namespace
@@ -26,23 +35,31 @@ int answer_design(const Node& typed, World& world, MakePage page, MakeJson json,
 FieldList design_options() { return fields<DesignOptions>; }
 
 int run_check(const Node& typed, World& world) {
-  return answer_design(typed, world, report::check_page, report::check_json, true);
+  return answer_design(
+      typed, world,
+      [](const report::CheckedDesign& c, const Opening&, const report::Detail& detail) {
+        return report::check_page(c, detail);
+      },
+      [](const report::CheckedDesign& c, const Opening&) { return report::check_json(c); }, true);
 }
 int run_energy(const Node& typed, World& world) {
   return answer_design(
       typed, world,
-      [](const report::CheckedDesign& c, const report::Detail&) {
+      [](const report::CheckedDesign& c, const Opening&, const report::Detail&) {
         return report::energy_page(c.design, c.checked.energy);
       },
-      report::energy_json, false);
+      [](const report::CheckedDesign& c, const Opening&) { return report::energy_json(c); }, false);
 }
 int run_wiring(const Node& typed, World& world) {
   return answer_design(
       typed, world,
-      [](const report::CheckedDesign& c, const report::Detail&) {
-        return report::wiring_page(c.design, c.checked.wiring);
+      [](const report::CheckedDesign& c, const Opening& opening, const report::Detail&) {
+        return report::wiring_page(c, sized(opening));
       },
-      report::wiring_json, false);
+      [](const report::CheckedDesign& c, const Opening& opening) {
+        return report::wiring_json(c, sized(opening));
+      },
+      false);
 }
 
 }  // namespace housepower::cli

@@ -48,6 +48,8 @@ TableBlock table_of(std::string title, std::span<const Column> columns,
 
 [[nodiscard]] Json energy_object(const energy::Assessment&);
 [[nodiscard]] Json wiring_object(const design::Design&, const wiring::Assessment&);
+[[nodiscard]] Json sizing_object(const Sized&);
+void append_sizing(Page&, const Sized&);
 /// The numbers of one device in a design, or of the fuse of a cable.
 [[nodiscard]] Json design_object(const CheckedDesign&);
 

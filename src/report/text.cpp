@@ -165,7 +165,7 @@ TableBlock table_block(std::string title, std::span<const Column> columns, std::
       // A share reads as "2.5 %"; other figures leave their unit to the head.
       const bool share = number && number->kind == Kind{};
       cells.push_back(share    ? print(without_noise(*number), 2)
-                      : number ? print_in(*number, columns[c].unit)
+                      : number ? print_in(without_noise(*number), columns[c].unit)
                       : bare   ? print_plain(*bare)
                       : words_ ? *words_
                                : "");

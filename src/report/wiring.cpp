@@ -272,12 +272,13 @@ Json wiring_object(const design::Design& design, const wiring::Assessment& w) {
   return json;
 }
 
-std::string wiring_json(const CheckedDesign& c) {
+std::string wiring_json(const CheckedDesign& c, const Sized& sized) {
   Json json = head();
   json["design"] = design_object(c);
   const Json answer = wiring_object(c.design, c.checked.wiring);
   json["wiring"] = answer;
   json.update(answer);  // the same keys at the top, for who asks for wiring alone
+  json.update(sizing_object(sized));
   return dump(json);
 }
 
@@ -304,6 +305,12 @@ Page wiring_page(const design::Design& design, const wiring::Assessment& w) {
     page.blocks.push_back(table_of("Devices", device_columns(), device_rows(design, w)));
   page.blocks.push_back(table_of("Faults", fault_columns(), fault_rows(design, w)));
   add_charging(page, design, w);
+  return page;
+}
+
+Page wiring_page(const CheckedDesign& c, const Sized& sized) {
+  Page page = wiring_page(c.design, c.checked.wiring);
+  append_sizing(page, sized);
   return page;
 }
 

@@ -56,7 +56,9 @@ std::span<const FormulaEntry> formulas() {
       entry<left_if_one_opens>("left-if-one-opens"),
       entry<array_limit>("array-limit"),
       entry<fault_of_the_others>("fault-of-the-others"),
-      entry<jump_current>("jump-current")};
+      entry<jump_current>("jump-current"),
+      entry<unevenness>("unevenness"),
+      entry<equalising_current>("equalising-current")};
   return all;
 }
 

@@ -88,6 +88,15 @@ TEST_CASE("energy and wiring answer with the keys of the contract") {
             "breaking_capacity_A", "clearing_s", "let_through_A2s", "withstand_A2s"});
 }
 
+TEST_CASE("wiring answers what is left over and what a change would break") {
+  const Json json = json_of("wiring examples/faulty/base.toml", 0);
+  has(json, {"choices", "headroom", "beyond", "what_if"});
+  CHECK(json["choices"].empty());
+  for (const Json& h : json["headroom"]) has(h, {"run", "spare_A", "rule", "subject"});
+  for (const Json& w : json["what_if"]) has(w, {"change", "findings"});
+  has(json["wiring"], {"faults", "sharing", "charging", "inverters"});
+}
+
 TEST_CASE("test-sheet answers with the keys of the contract") {
   const Json json = json_of("test-sheet examples/pellibri.toml --case dinner", 0);
   REQUIRE(json["points"].size() > 20);

@@ -12,6 +12,8 @@
 
 #include "housepower/checks/rule.hpp"
 #include "housepower/report/page.hpp"
+#include "housepower/sizing/choose.hpp"
+#include "housepower/sizing/headroom.hpp"
 #include "housepower/wiring/named_methods.hpp"
 #include "housepower/wiring/test_sheet.hpp"
 #include "housepower/working/registry.hpp"
@@ -38,7 +40,14 @@ struct Detail {
 [[nodiscard]] Page energy_page(const design::Design&, const energy::Assessment&);
 [[nodiscard]] std::string energy_json(const CheckedDesign&);
 [[nodiscard]] Page wiring_page(const design::Design&, const wiring::Assessment&);
-[[nodiscard]] std::string wiring_json(const CheckedDesign&);
+/// What `wiring` adds to that: choices for what is left open, and with them headroom and changes.
+struct Sized {
+  sizing::Chosen chosen;
+  std::vector<sizing::Headroom> headroom;
+  std::vector<sizing::WhatIf> what_if;
+};
+[[nodiscard]] Page wiring_page(const CheckedDesign&, const Sized&);
+[[nodiscard]] std::string wiring_json(const CheckedDesign&, const Sized&);
 
 /// The finished van under a test load (`test-sheet`).
 struct TestedDesign {

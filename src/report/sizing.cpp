@@ -1,0 +1,136 @@
+// SPDX-License-Identifier: Apache-2.0
+// What was chosen, what is left over, and what a later change would break: behind the wiring.
+#include "json.hpp"
+
+namespace housepower::report {
+namespace {
+
+using sizing::Choice;
+using sizing::TooSmall;
+
+/// A choice in one line: its next smaller size tells why.
+struct ChoiceRow {
+  std::string run, conductor, device, why;
+};
+
+std::string value_of(const Number& number, std::string_view unit) {
+  return unit.empty() ? print(number) : print_in(number, *unit_named(unit));
+}
+
+std::string why_not(const TooSmall& s) {
+  std::string text = s.conductor + ": " + std::string(s.rule);
+  if (s.measured && s.limit)
+    text += ", " + value_of(*s.measured, s.unit) + " against " + value_of(*s.limit, s.unit);
+  return text + ", " + s.subject;
+}
+
+std::string words_of(const sizing::ChosenDevice& d) {
+  return d.type + " " + print(d.rating) + " at its `" +
+         (d.end == design::RunEnd::from ? "from" : "to") + "` end";
+}
+
+std::vector<ChoiceRow> choice_rows(std::span<const Choice> choices) {
+  std::vector<ChoiceRow> rows;
+  for (const Choice& c : choices) {
+    ChoiceRow row{c.run, c.conductor.empty() ? "none" : c.conductor, "", ""};
+    if (!c.was_open && !c.conductor.empty()) row.conductor += " (stated)";
+    for (const auto& d : c.devices) row.device += (row.device.empty() ? "" : "; ") + words_of(d);
+    if (!c.smaller.empty()) row.why = why_not(c.smaller.front());
+    else if (c.was_open && !c.conductor.empty()) row.why = "it is the smallest of its series";
+    rows.push_back(std::move(row));
+  }
+  return rows;
+}
+
+const std::vector<Column>& choice_columns() {
+  static const std::vector<Column> columns{column<&ChoiceRow::run>("run", "run"),
+                                           column<&ChoiceRow::conductor>("conductor", "conductor"),
+                                           column<&ChoiceRow::device>("device", "device"),
+                                           column<&ChoiceRow::why>("why", "the next smaller")};
+  return columns;
+}
+
+const std::vector<Column>& headroom_columns() {
+  using sizing::Headroom;
+  static const std::vector<Column> columns{column<&Headroom::of>("run", "run"),
+                                           column<&Headroom::spare>("spare_A", "still bears", "A"),
+                                           column<&Headroom::rule>("rule", "limited by"),
+                                           column<&Headroom::subject>("subject", "there")};
+  return columns;
+}
+
+Json device_json(const sizing::ChosenDevice& d) {
+  return {{"type", d.type},
+          {"rating_A", json_of(d.rating)},
+          {"end", d.end == design::RunEnd::from ? "from" : "to"},
+          {"source", json_of(d.rating_source)}};
+}
+
+Json choice_json(const Choice& c) {
+  const auto device = [&](std::size_t n) {
+    return n < c.devices.size() ? device_json(c.devices[n]) : Json();
+  };
+  Json json{{"run", c.run},
+            {"conductor", c.conductor.empty() ? Json() : Json(c.conductor)},
+            {"chosen", c.was_open},
+            {"device", device(0)},
+            {"second_device", device(1)},
+            {"smaller", Json::array()},
+            {"why_none", c.why_none.empty() ? Json() : Json(c.why_none)}};
+  for (const TooSmall& s : c.smaller) {
+    const Number shown = s.measured.value_or(s.limit.value_or(Number{}));
+    const Unit unit = s.unit.empty() ? plain_unit(shown.kind) : *unit_named(s.unit);
+    const auto value = [&](const std::optional<Number>& n) {
+      return n ? Json(in_unit(*n, unit)) : Json();
+    };
+    json["smaller"].push_back({{"conductor", s.conductor},
+                               {"rule", s.rule},
+                               {"measured", value(s.measured)},
+                               {"limit", value(s.limit)},
+                               {"unit", s.measured ? Json(unit.symbol) : Json()},
+                               {"subject", s.subject},
+                               {"message", s.message}});
+  }
+  return json;
+}
+
+}  // namespace
+
+Json sizing_object(const Sized& sized) {
+  Json json{{"choices", Json::array()},
+            {"headroom", rows_json(headroom_columns(), sized.headroom)}};
+  for (const Choice& c : sized.chosen.choices) json["choices"].push_back(choice_json(c));
+  json["beyond"] = findings_json(sized.chosen.beyond);
+  json["what_if"] = Json::array();
+  for (const auto& change : sized.what_if)
+    json["what_if"].push_back(
+        {{"change", change.change}, {"findings", findings_json(change.findings)}});
+  return json;
+}
+
+void append_sizing(Page& page, const Sized& sized) {
+  const auto& chosen = sized.chosen;
+  if (!chosen.choices.empty()) {
+    page.blocks.push_back(table_of("Chosen for what the design leaves open", choice_columns(),
+                                   choice_rows(chosen.choices)));
+    for (const Choice& c : chosen.choices)
+      if (!c.why_none.empty())
+        page.blocks.push_back(Paragraph{"  none for run \"" + c.run + "\": " + c.why_none});
+    if (!chosen.beyond.empty()) {
+      page.blocks.push_back(Heading{"Beyond its limit beside these"});
+      page.blocks.emplace_back(FindingsBlock{chosen.beyond, false});
+    }
+  }
+  page.blocks.push_back(table_of("Headroom", headroom_columns(), sized.headroom));
+  for (const auto& change : sized.what_if) {
+    page.blocks.push_back(Heading{"With " + change.change});
+    if (change.findings.empty()) {
+      const Paragraph nothing{"Nothing that was checked falls short."};
+      page.blocks.emplace_back(nothing);
+    } else {
+      page.blocks.emplace_back(FindingsBlock{change.findings, false});
+    }
+  }
+}
+
+}  // namespace housepower::report
