@@ -78,26 +78,4 @@ void check_the_whole(benchmark::State& state) {
 }
 BENCHMARK(check_the_whole);
 
-/// A feed and a comb of `n` runs, each with a constant-power load: how the solver grows.
-void solve_a_network(benchmark::State& state) {
-  const int n = static_cast<int>(state.range(0));
-  wiring::Network network;
-  network.nodes = 2 * (n + 1);
-  network.feeds.push_back({{1}, {0}, 13.2 * volt, 2.0 * milliohm});
-  for (int i = 1; i <= n; ++i) {
-    const int from = 2 * ((i - 1) / 4);  // four runs on from each post
-    network.branches.push_back({{from}, {2 * i}, 5.0 * milliohm});
-    network.branches.push_back({{2 * i + 1}, {from + 1}, 5.0 * milliohm});
-    network.loads.push_back(
-        {{2 * i}, {2 * i + 1}, design::Behaviour::constant_power, 200.0 / n * watt, 12.0 * volt});
-  }
-  for (auto _ : state) {
-    const auto solution = wiring::solve(network);
-    if (!std::holds_alternative<wiring::OperatingPoint>(solution))
-      throw std::logic_error("the bench's own network collapses");
-  }
-  state.SetComplexityN(n);
-}
-BENCHMARK(solve_a_network)->RangeMultiplier(4)->Range(32, 2048)->Complexity();
-
 }  // namespace

@@ -84,7 +84,8 @@ std::vector<Finding> check_ampacity(const Rule& rule, const Evidence& e) {
   return findings;
 }
 
-constexpr Sign signs[] = {{Parameter::length, Effect::none},
+// A shorter run may bring a hot section within reach of a terminal.
+constexpr Sign signs[] = {{Parameter::length, Effect::better},
                           {Parameter::area, Effect::better},
                           {Parameter::ambient, Effect::worse},
                           {Parameter::circuits_together, Effect::worse},

@@ -36,8 +36,7 @@ inline constexpr Source our_method{SourceKind::common_practice, "practice of the
 
 /// The program supplied this value: the design left the key out.
 [[nodiscard]] inline bool is_assumed(const design::Design& design, const std::string& path) {
-  const auto& list = design->assumptions;
-  return std::any_of(list.begin(), list.end(), [&](const Assumption& a) { return a.path == path; });
+  return design->assumed.count(path) > 0;
 }
 
 /// The voltage that charging can bring to the system: the highest charge voltage of its chargers

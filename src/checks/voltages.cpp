@@ -2,21 +2,24 @@
 // The highest voltages that a run can see, by the part of the network that it lies in.
 #include "common.hpp"
 #include "housepower/wiring/charging_circuits.hpp"
+#include "housepower/wiring/neighbours.hpp"
 #include "housepower/wiring/source_ends.hpp"
 
 namespace housepower::checks {
 using design::resolved::PostId;
 
 std::vector<bool> joined_with(const design::Design& design, PostId start, RunId without) {
+  const auto neighbours = wiring::neighbours_of(design, design::Pole::outgoing);
   std::vector<bool> joined(design->posts.size(), false);
+  std::vector<PostId> open{start};
   joined[std::size_t(start.index)] = true;
-  for (bool grown = true; grown;) {
-    grown = false;
-    for (std::size_t i = 0; i < design->runs.size(); ++i) {
-      const Run& run = design->runs[i];
-      const auto from = std::size_t(run.from.index), to = std::size_t(run.to.index);
-      if (int(i) == without.index || joined[from] == joined[to]) continue;
-      joined[from] = joined[to] = grown = true;
+  while (!open.empty()) {
+    const PostId here = open.back();
+    open.pop_back();
+    for (const auto& next : neighbours[std::size_t(here.index)]) {
+      if (next.run == without || joined[std::size_t(next.other.index)]) continue;
+      joined[std::size_t(next.other.index)] = true;
+      open.push_back(next.other);
     }
   }
   return joined;
@@ -39,8 +42,7 @@ HighestVoltage highest_charging_voltage(const design::Design& design) {
 
 std::optional<HighestVoltage> highest_voltage_at(const design::Design& design, PostId post,
                                                  Working* working) {
-  const auto joined = joined_with(design, post, {});
-  const auto here = [&](PostId id) { return joined[std::size_t(id.index)]; };
+  const auto here = [&](PostId id) { return design[id].part == design[post].part; };
   std::optional<HighestVoltage> most;
   const auto take = [&](const HighestVoltage& v) {
     if (!most || v.value > most->value) most = v;

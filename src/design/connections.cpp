@@ -35,13 +35,15 @@ bool is_source(const resolved::Post& post) {
 }  // namespace
 
 void check_connections(Resolving& r) {
-  const auto& posts = r.out.posts;
+  auto& posts = r.out.posts;
   Groups out(posts.size()), back(posts.size());
   for (const resolved::Run& run : r.out.runs) {
     if (run.from.index < 0 || run.to.index < 0 || run.back.to.index < 0) return;  // said already
     out.join(run.from, run.to);
     back.join(run.to, run.back.to);
   }
+  for (std::size_t i = 0; i < posts.size(); ++i)
+    posts[i].part = static_cast<int>(out.of({static_cast<int>(i)}));
   std::set<std::size_t> fed;
   std::set<std::pair<std::size_t, std::size_t>> fed_there_and_back;
   for (std::size_t i = 0; i < posts.size(); ++i) {

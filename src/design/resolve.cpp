@@ -4,10 +4,28 @@
 #include "resolving.hpp"
 
 namespace housepower::design {
+namespace {
+
+/// What is beyond our own limit is said at once, before anything is calculated from it.
+bool within_limits(const Document& document, Diagnostics& diagnostics) {
+  const auto refuse = [&](const char* list, const char* what, std::size_t count) {
+    diagnostics.error({}, list,
+                      "the design has " + std::to_string(count) + " " + what + "; no more than " +
+                          std::to_string(largest_design) + " are calculated",
+                      "divide it into designs of their own, or draw what is alike once");
+  };
+  const std::size_t places = document.node.size() + document.appliance.size();
+  if (document.run.size() > largest_design) refuse("run", "runs", document.run.size());
+  if (places > largest_design) refuse("node", "nodes and appliances", places);
+  return document.run.size() <= largest_design && places <= largest_design;
+}
+
+}  // namespace
 
 std::optional<Design> resolve(Document document, const tables::Tables& tables, Defaults defaults,
                               Diagnostics& diagnostics) {
   Design design;
+  if (!within_limits(document, diagnostics)) return std::nullopt;
   Diagnostics found;
   Resolving r{document, tables, defaults, found, design.content_};
   design.content_.tables = &tables;
@@ -22,6 +40,7 @@ std::optional<Design> resolve(Document document, const tables::Tables& tables, D
   resolve_appliances(r);
   resolve_cases(r);
   check_connections(r);
+  for (const Assumption& a : design.content_.assumptions) design.content_.assumed.insert(a.path);
   const bool good = !found.any_error();
   diagnostics.all.insert(diagnostics.all.end(), found.all.begin(), found.all.end());
   if (!good) return std::nullopt;

@@ -65,6 +65,7 @@ Assessment assess(const design::Design& d, std::span<const LoadCase> cases) {
     if (facts.back) used.back = facts.back->conductor;
   }
   Solvable network(network_of(d, conductors, Condition::drop));
+  a.cases.reserve(cases.size() + charging_sets(d).size() + 1);
   add_full_cases(d, network, a);
   for (const LoadCase& c : cases) a.cases.push_back(solve_case(d, a, network, c, {}));
   add_largest_faults(d, a);

@@ -5,6 +5,7 @@
 
 #include <cmath>
 
+#include "housepower/wiring/neighbours.hpp"
 #include "inside.hpp"
 
 namespace housepower::wiring {
@@ -18,17 +19,17 @@ constexpr Resistance taken_out = Resistance::from_value(1e6);
 Current magnitude(Current i) { return Current::from_value(std::abs(i.value())); }
 
 /// The posts whose minus is joined with that of `start` while two runs' returns are taken out.
-std::vector<bool> minus_side(const design::Design& d, PostId start, RunId a, RunId b) {
-  std::vector<bool> side(d->posts.size(), false);
+std::vector<bool> minus_side(const Neighbours& returns, PostId start, RunId a, RunId b) {
+  std::vector<bool> side(returns.size(), false);
+  std::vector<PostId> open{start};
   side[std::size_t(start.index)] = true;
-  for (bool grown = true; grown;) {
-    grown = false;
-    for (std::size_t i = 0; i < d->runs.size(); ++i) {
-      if (int(i) == a.index || int(i) == b.index) continue;
-      const auto near = std::size_t(d->runs[i].back.to.index);
-      const auto far = std::size_t(d->runs[i].to.index);
-      if (side[near] == side[far]) continue;
-      side[near] = side[far] = grown = true;
+  while (!open.empty()) {
+    const PostId here = open.back();
+    open.pop_back();
+    for (const Neighbour& next : at(returns, here.index)) {
+      if (next.run == a || next.run == b || side[std::size_t(next.other.index)]) continue;
+      side[std::size_t(next.other.index)] = true;
+      open.push_back(next.other);
     }
   }
   return side;
@@ -44,7 +45,7 @@ Current least_device(const Run& run) {
 /// or where the return is not the only way home.
 std::vector<Term<Current>> devices_sharing(const design::Design& d, RunId id, RunId without) {
   const Run& run = d[id];
-  const auto side = minus_side(d, run.to, id, without);
+  const auto side = minus_side(neighbours_of(d, design::Pole::return_), run.to, id, without);
   if (side[std::size_t(run.back.to.index)]) return {};
   std::vector<Term<Current>> devices;
   for (const Run& out : d->runs) {
@@ -84,9 +85,10 @@ Current carried_of(const design::Design& d, const Assessment& a, RunId run, desi
 
 std::vector<IfOneOpens> if_a_return_opens(const design::Design& d, const Assessment& a) {
   std::vector<RunId> beside;
+  const auto returns = neighbours_of(d, design::Pole::return_);
   for (std::size_t i = 0; i < d->runs.size(); ++i) {
     const Run& run = d->runs[i];
-    if (minus_side(d, run.to, {int(i)}, {})[std::size_t(run.back.to.index)])
+    if (minus_side(returns, run.to, {int(i)}, {})[std::size_t(run.back.to.index)])
       beside.push_back({int(i)});
   }
   std::vector<IfOneOpens> all;

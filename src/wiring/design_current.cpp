@@ -2,9 +2,8 @@
 // Ways from the sources, and the largest steady currents of the runs: linear, so superposed by the
 // network itself, through loops and shared returns alike.
 #include <cmath>
-#include <deque>
-#include <numeric>
 
+#include "housepower/wiring/neighbours.hpp"
 #include "inside.hpp"
 
 namespace housepower::wiring {
@@ -23,31 +22,26 @@ struct Tree {
   std::vector<bool> reached;
 };
 
-Tree tree_from(const design::Design& d, PostId source, bool plus) {
-  Tree tree{std::vector<Tree::Step>(d->posts.size()), std::vector<bool>(d->posts.size(), false)};
-  std::deque<int> queue{source.index};
+Tree tree_from(const Neighbours& neighbours, PostId source) {
+  Tree tree{std::vector<Tree::Step>(neighbours.size()), std::vector<bool>(neighbours.size())};
+  std::vector<int> queue{source.index};
   tree.reached[std::size_t(source.index)] = true;
-  while (!queue.empty()) {
-    const int here = queue.front();
-    queue.pop_front();
-    for (std::size_t i = 0; i < d->runs.size(); ++i) {
-      const Run& run = d->runs[i];
-      const int near = plus ? run.from.index : run.back.to.index, far = run.to.index;
-      if (here != near && here != far) continue;
-      const int next = here == near ? far : near;
-      if (tree.reached[std::size_t(next)]) continue;
-      tree.reached[std::size_t(next)] = true;
-      tree.steps[std::size_t(next)] = {int(i), here, here == near};
-      queue.push_back(next);
+  for (std::size_t i = 0; i < queue.size(); ++i)
+    for (const Neighbour& next : at(neighbours, queue[i])) {
+      const auto there = std::size_t(next.other.index);
+      if (tree.reached[there]) continue;
+      tree.reached[there] = true;
+      tree.steps[there] = {next.run.index, queue[i], next.along};
+      queue.push_back(next.other.index);
     }
-  }
   return tree;
 }
 
 std::vector<Way::Part> parts_to(const Tree& tree, std::size_t post) {
   std::vector<Way::Part> parts;
   for (auto step = tree.steps[post]; step.run >= 0; step = tree.steps[std::size_t(step.before)])
-    parts.insert(parts.begin(), {RunId{step.run}, step.along});
+    parts.push_back({RunId{step.run}, step.along});
+  std::reverse(parts.begin(), parts.end());
   return parts;
 }
 
@@ -69,23 +63,24 @@ SetCurrents currents_of(Solvable& s, const design::Design& d, LoadsAs as) {
 
 Current magnitude(Current i) { return Current::from_value(std::abs(i.value())); }
 
-/// What adds up to the current of a run, where it does.
-std::vector<Term<Current>> parts_of(const design::Design& d, const std::vector<Consumer>& beyond,
-                                    const std::vector<Drawn>& set, Current total) {
-  std::vector<Term<Current>> parts;
+/// What adds up to the current of a run, where it does: those beyond it with what each load draws.
+void set_parts(const design::Design& d, const Wired& wired, const std::vector<Consumer>& beyond,
+               const std::vector<Current>& drawn, Current total, DesignCurrent& run) {
+  run.parts.clear();
+  run.consumers.clear();
   Current added{};
   const double sign = total.value() < 0.0 ? -1.0 : 1.0;
-  for (const Drawn& drawn : set) {
-    const bool here = std::any_of(beyond.begin(), beyond.end(), [&](const Consumer& c) {
-      return c.kind == drawn.consumer.kind && c.index == drawn.consumer.index;
-    });
-    if (!here || drawn.current.value() == 0.0) continue;
-    parts.push_back({name_of(d, drawn.consumer), sign * drawn.current});
-    added += drawn.current;
+  for (const Consumer& c : beyond) {
+    const Current own = at(drawn, load_of(wired, c));
+    if (own.value() == 0.0) continue;
+    run.parts.push_back({name_of(d, c), sign * own});
+    run.consumers.push_back(c);
+    added += own;
   }
-  const bool adds_up =
-      std::abs((added - total).value()) <= 1e-6 * std::max(1.0, std::abs(total.value()));
-  return adds_up ? parts : std::vector<Term<Current>>{};
+  const double rest = std::abs((added - total).value());
+  if (rest <= 1e-6 * std::max(1.0, std::abs(total.value()))) return;
+  run.parts.clear();
+  run.consumers.clear();
 }
 
 /// Where no source is drawn (a tow plug without its vehicle) each run of the part may carry it all.
@@ -114,9 +109,21 @@ void mark_unknown(const design::Design& d, const std::vector<int>& group,
 
 }  // namespace
 
+Neighbours neighbours_of(const design::Design& d, design::Pole pole) {
+  Neighbours all(d->posts.size());
+  for (std::size_t i = 0; i < d->runs.size(); ++i) {
+    const Run& run = d->runs[i];
+    const PostId near = pole == design::Pole::outgoing ? run.from : run.back.to;
+    at(all, near.index).push_back({{int(i)}, run.to, true});
+    at(all, run.to.index).push_back({{int(i)}, near, false});
+  }
+  return all;
+}
+
 std::vector<Way> inside::ways_from(const design::Design& d, PostId source) {
   std::vector<Way> ways(d->posts.size());
-  const Tree plus = tree_from(d, source, true), minus = tree_from(d, source, false);
+  const Tree plus = tree_from(neighbours_of(d, design::Pole::outgoing), source);
+  const Tree minus = tree_from(neighbours_of(d, design::Pole::return_), source);
   for (std::size_t i = 0; i < ways.size(); ++i)
     if (plus.reached[i] && minus.reached[i])
       ways[i] = {source, parts_to(plus, i), parts_to(minus, i)};
@@ -125,6 +132,8 @@ std::vector<Way> inside::ways_from(const design::Design& d, PostId source) {
 
 std::vector<Way> inside::ways_of(const design::Design& d) {
   std::vector<Way> ways(d->posts.size());
+  const auto plus_side = neighbours_of(d, design::Pole::outgoing);
+  const auto minus_side = neighbours_of(d, design::Pole::return_);
   std::vector<PostId> sources;
   if (d->bank) sources.push_back(d->bank->post);
   for (const auto& feed : d->feeds) sources.push_back(feed.post);
@@ -137,7 +146,7 @@ std::vector<Way> inside::ways_of(const design::Design& d) {
   for (const auto& array : d->arrays) {
     if (ways[std::size_t(array.post.index)].source) continue;
     const PostId in = at(d->controllers, array.controller.index).in;
-    const Tree plus = tree_from(d, in, true), minus = tree_from(d, in, false);
+    const Tree plus = tree_from(plus_side, in), minus = tree_from(minus_side, in);
     const auto post = std::size_t(array.post.index);
     if (plus.reached[post] && minus.reached[post])
       ways[post] = {std::nullopt, parts_to(plus, post), parts_to(minus, post)};
@@ -146,17 +155,8 @@ std::vector<Way> inside::ways_of(const design::Design& d) {
 }
 
 std::vector<int> inside::groups_of(const design::Design& d) {
-  std::vector<int> group(d->posts.size());
-  std::iota(group.begin(), group.end(), 0);
-  for (bool changed = true; changed;) {
-    changed = false;
-    for (const Run& run : d->runs) {
-      int &a = at(group, run.from.index), &b = at(group, run.to.index);
-      if (a == b) continue;
-      a = b = std::min(a, b);
-      changed = true;
-    }
-  }
+  std::vector<int> group;
+  for (const Post& post : d->posts) group.push_back(post.part);
   return group;
 }
 
@@ -196,6 +196,8 @@ std::vector<DesignCurrent> inside::design_currents(const design::Design& d, Solv
     SetCurrents full = currents(false, drawn);
     const SetCurrents lasting = currents(true, ignored);
     add_unfed(d, s, group, drawn, full);
+    std::vector<Current> of_load(s.wired.network.loads.size());
+    for (const auto& [consumer, current] : drawn) at(of_load, load_of(s.wired, consumer)) = current;
     for (std::size_t i = 0; i < all.size(); ++i) {
       DesignCurrent& run = all[i];
       run.back = std::max(run.back, magnitude(full.back[i]));
@@ -204,8 +206,8 @@ std::vector<DesignCurrent> inside::design_currents(const design::Design& d, Solv
       run.outgoing = magnitude(full.outgoing[i]);
       run.in_case = set.name;
       // along its way a run may be crossed against its own direction
-      run.parts = parts_of(d, beyond[i], drawn, full.outgoing[i]);
-      if (run.parts.empty()) run.parts = parts_of(d, beyond[i], drawn, -full.outgoing[i]);
+      set_parts(d, s.wired, beyond[i], of_load, full.outgoing[i], run);
+      if (run.parts.empty()) set_parts(d, s.wired, beyond[i], of_load, -full.outgoing[i], run);
     }
   }
   mark_unknown(d, group, all);
@@ -233,15 +235,8 @@ Current design_current_of(const design::Design& d, const Assessment& assessment,
   if (found.parts.empty() || !alike)
     return given(working, "I_B", "largest steady current of the run", total,
                  solution(SourceKind::published));
-  if (working) {
-    const auto beyond = beyond_runs(d, assessment.ways);
-    for (const Consumer& c : at(beyond, run.index))
-      if (std::any_of(found.parts.begin(), found.parts.end(), [&](const Term<Current>& part) {
-            return part.name == name_of(d, c) &&
-                   std::abs(part.value.value()) == std::abs(full_current(d, c).value());
-          }))
-        (void)full_current(d, c, working);
-  }
+  for (const Consumer& c : found.consumers)
+    if (working) (void)full_current(d, c, working);
   return sum(working, "I_B", "largest steady current of the run", found.parts);
 }
 

@@ -30,10 +30,6 @@ inline Source solution(SourceKind weakest) {
 
 // ---- loads.cpp: everything that draws or charges, each once
 
-struct Consumer {
-  enum class Kind { appliance, inverter, charger_in, charger_out, controller_out, array } kind;
-  int index;  // in its list of the design
-};
 /// What draws, and what charges (a dc-dc charger's input with it).
 [[nodiscard]] std::vector<Consumer> drawing(const design::Design&);
 [[nodiscard]] std::vector<Consumer> charging(const design::Design&);

@@ -3,6 +3,7 @@
 #include <cmath>
 
 #include "housepower/wiring/clearing.hpp"
+#include "housepower/wiring/neighbours.hpp"
 #include "inside.hpp"
 
 namespace housepower::wiring {
@@ -123,8 +124,10 @@ std::optional<LetThrough> withstood_by(const design::Design& d, const ProtectedC
 /// What one device protects from one source.
 class Zone {
 public:
-  Zone(const design::Design& d, const Single& source, const Wired& wired, const DeviceFacts& facts)
-      : d_(d), s_(source), wired_(wired), facts_(facts), seen_(d->runs.size(), false) {}
+  Zone(const design::Design& d, const Neighbours& neighbours, const Single& source,
+       const Wired& wired, const DeviceFacts& facts)
+      : d_(d), neighbours_(neighbours), s_(source), wired_(wired), facts_(facts),
+        seen_(d->runs.size(), false) {}
 
   /// Through the device's own run to `far`, and on from there.
   void enter(int run, PostId far, bool divided) {
@@ -135,11 +138,9 @@ public:
   /// From a post on through all runs that no device protects nearer.
   std::optional<SmallestFault> follow(PostId post) {
     std::optional<SmallestFault> least;
-    for (std::size_t i = 0; i < d_->runs.size(); ++i) {
-      const Run& run = d_->runs[i];
-      if (seen_[i] || (run.from != post && run.to != post)) continue;
-      if (device_at(run, post, false)) continue;
-      take(least, protect(int(i), run.from == post ? run.to : run.from, false));
+    for (const Neighbour& next : at(neighbours_, post.index)) {
+      if (seen_[std::size_t(next.run.index)] || device_at(d_[next.run], post, false)) continue;
+      take(least, protect(next.run.index, next.other, false));
     }
     return least;
   }
@@ -184,6 +185,7 @@ private:
   }
 
   const design::Design& d_;
+  const Neighbours& neighbours_;
   const Single& s_;
   const Wired& wired_;
   const DeviceFacts& facts_;
@@ -192,32 +194,30 @@ private:
 };
 
 /// Posts that a source reaches on the plus side without one run.
-std::vector<bool> reached_without(const design::Design& d, PostId source, int without) {
-  std::vector<bool> reached(d->posts.size(), false);
+std::vector<bool> reached_without(const Neighbours& neighbours, PostId source, RunId without) {
+  std::vector<bool> reached(neighbours.size(), false);
   std::vector<PostId> open{source};
   reached[std::size_t(source.index)] = true;
   while (!open.empty()) {
     const PostId here = open.back();
     open.pop_back();
-    for (std::size_t i = 0; i < d->runs.size(); ++i) {
-      const Run& run = d->runs[i];
-      if (int(i) == without || (run.from != here && run.to != here)) continue;
-      const PostId next = run.from == here ? run.to : run.from;
-      if (reached[std::size_t(next.index)]) continue;
-      reached[std::size_t(next.index)] = true;
-      open.push_back(next);
+    for (const Neighbour& next : at(neighbours, here.index)) {
+      if (next.run == without || reached[std::size_t(next.other.index)]) continue;
+      reached[std::size_t(next.other.index)] = true;
+      open.push_back(next.other);
     }
   }
   return reached;
 }
 
-void take_zone(const design::Design& d, const Single& s, const Wired& wired, DeviceFacts& facts) {
-  Zone zone(d, s, wired, facts);
+void take_zone(const design::Design& d, const Neighbours& neighbours, const Single& s,
+               const Wired& wired, DeviceFacts& facts) {
+  Zone zone(d, neighbours, s, wired, facts);
   if (facts.run) {
     const Run& run = d[*facts.run];
     const bool from = run.protection[facts.number].end == design::RunEnd::from;
     const PostId near = from ? run.from : run.to, far = from ? run.to : run.from;
-    const auto reached = reached_without(d, s.post, facts.run->index);
+    const auto reached = reached_without(neighbours, s.post, *facts.run);
     const bool at_near = reached[std::size_t(near.index)], at_far = reached[std::size_t(far.index)];
     if (at_near) zone.enter(facts.run->index, far, at_far);
     if (at_far) zone.enter(facts.run->index, near, at_near);
@@ -267,8 +267,9 @@ void inside::add_smallest_faults(const design::Design& d, Assessment& a) {
   const Wired wired =
       network_of(d, stated_conductors(d), Condition::smallest_fault, weakest_state(d));
   const auto sources = single_sources(d, wired);
+  const auto neighbours = neighbours_of(d, design::Pole::outgoing);
   for (DeviceFacts& facts : a.devices) {
-    for (const Single& s : sources) take_zone(d, s, wired, facts);
+    for (const Single& s : sources) take_zone(d, neighbours, s, wired, facts);
     add_figures(d, facts);
   }
   for (std::size_t i = 0; i < d->posts.size(); ++i) {

@@ -3,11 +3,14 @@
 //
 // Newton from the open-circuit voltages. Unknowns are numbered in the order of elimination once for
 // a shape; a step that shrinks tenfold reuses the last factorisation (a chord): it approaches from
-// the same side, and settles only where the matrix is positive definite. Where LLᵀ fails the conductance matrix of the network with its loads is not
-// positive definite: there is no stable operating point.
+// the same side, and settles only where the matrix is positive definite. Where LLᵀ fails the
+// conductance matrix of the network with its loads is not positive definite: there is no stable
+// operating point.
 #include <algorithm>
 #include <cmath>
+#include <map>
 #include <numeric>
+#include <utility>
 
 #include <Eigen/OrderingMethods>
 #include <Eigen/SparseCholesky>
@@ -53,7 +56,8 @@ struct Solver::Inside {
   std::vector<Ends> branches, feeds, loads;
   Matrix matrix;  // upper triangle
   Eigen::SimplicialLLT<Matrix, Eigen::Upper, Eigen::NaturalOrdering<int>> factor;
-  Vector fixed, diagonal, open, last;
+  int count = 0;  // of unknowns
+  Vector open, last, work;
   bool warm = false;  // `last` is a solution, `factor` is of a matrix near it
 
   explicit Inside(const Network& n) : nodes(n.nodes) {
@@ -88,14 +92,13 @@ struct Solver::Inside {
     }
     part.assign(std::size_t(nodes), none);
     unknown.assign(std::size_t(nodes), none);
-    int count = 0;
     for (int i = 0; i < nodes; ++i) {
       const int group = groups.of(i);
       if (reference[std::size_t(group)] == none) continue;
       part[std::size_t(i)] = group;
       if (reference[std::size_t(group)] != i) unknown[std::size_t(i)] = count++;
     }
-    fixed = diagonal = open = last = Vector::Zero(count);
+    open = last = work = Vector::Zero(count);
   }
 
   template <class Visit> void each_element(Visit visit) {
@@ -106,7 +109,6 @@ struct Solver::Inside {
 
   /// Renumbers in the order of elimination and finds every element's places in the matrix.
   void order() {
-    const int count = int(fixed.size());
     if (count == 0) return;
     std::vector<Eigen::Triplet<double>> entries;
     const auto all_entries = [&] {
@@ -245,10 +247,10 @@ struct Solver::Inside {
     return Outcome::slow;
   }
   bool open_circuit(const Network& n) {
-    if (fixed.size() == 0) return true;
+    if (count == 0) return true;
     add_conductors(n);
     if (!factorised()) return false;
-    Vector sources = Vector::Zero(fixed.size());
+    Vector sources = Vector::Zero(count);
     for (std::size_t i = 0; i < feeds.size(); ++i)
       draw(sources, feeds[i], n.feeds[i].open_circuit.value() * conductance(n.feeds[i].internal));
     open = factor.solve(sources);
@@ -299,46 +301,98 @@ struct Solver::Inside {
     return p;
   }
 
-  /// The load that asks most of what its way could carry to it alone.
-  int farthest_beyond(const Network& n) {
-    int worst = 0;
-    double beyond = -1;
-    if (!open_circuit(n)) return worst;
-    for (std::size_t i = 0; i < loads.size(); ++i) {
-      const double p = n.loads[i].power.value();
-      if (p <= 0.0 || !loads[i].live) continue;
-      const auto seen = seen_through(loads[i]);
-      const double ratio =
-          4.0 * seen.resistance.value() * p / std::pow(seen.open_circuit.value(), 2);
-      if (ratio > beyond) {
-        beyond = ratio;
-        worst = int(i);
-      }
+  /// Seen between the ends of an element, with the network as it was factorised: ‖L⁻¹·b‖² with
+  /// +1 and −1 in b. Only the columns on their two ways up the elimination tree have a part in it.
+  double resistance_through(const Ends& e) {
+    const Matrix& l = factor.matrixL().nestedExpression();
+    draw(work, e, 1.0);
+    double squares = 0;
+    for (int a = e.a, b = e.b; a != none || b != none;) {
+      const int j = a == none ? b : b == none ? a : std::min(a, b);
+      Matrix::InnerIterator entry(l, j);  // the diagonal first, then the next column of the way
+      const double x = std::exchange(work[j], 0.0) / entry.value();
+      squares += x * x;
+      ++entry;
+      const int next = entry ? int(entry.row()) : none;
+      for (; entry; ++entry) work[entry.row()] -= x * entry.value();
+      if (a == j) a = next;
+      if (b == j) b = next;
     }
-    return worst;
+    return squares;
   }
-  SeenFrom seen_through(const Ends& e) const {  // after open_circuit
-    Vector unit = Vector::Zero(fixed.size());
-    draw(unit, e, 1.0);
-    const Vector v = factor.solve(unit);
-    return {Resistance::from_value(across(v, e)), Voltage::from_value(across(open, e))};
+  SeenFrom seen_through(const Ends& e) {  // after open_circuit
+    return {Resistance::from_value(resistance_through(e)), Voltage::from_value(across(open, e))};
   }
-  Collapse collapse(Network n, LoadsAs as) {
+
+  /// Of each part of the network the load that asks most of what its way could carry to it alone;
+  /// the worst first. A resistive load asks no more than it gets.
+  std::vector<int> farthest_beyond(const Network& n) {
+    std::map<int, std::pair<double, int>> worst;  // by part
+    const bool solvable = open_circuit(n);
+    for (std::size_t i = 0; i < loads.size() && solvable; ++i) {
+      const Load& l = n.loads[i];
+      const double p = l.power.value();
+      if (p <= 0.0 || !loads[i].live || l.behaves == design::Behaviour::resistive) continue;
+      const auto seen = seen_through(loads[i]);
+      const double r = seen.resistance.value(), u = seen.open_circuit.value();
+      const bool constant = l.behaves == design::Behaviour::constant_current;
+      const double ratio = constant ? r * p / l.nominal.value() / u : 4.0 * r * p / (u * u);
+      auto& found = worst.try_emplace(part[std::size_t(l.plus.index)], -1.0, int(i)).first->second;
+      found = std::max(found, std::pair(ratio, int(i)));
+    }
+    std::vector<std::pair<double, int>> sorted;
+    for (const auto& entry : worst) sorted.push_back(entry.second);
+    std::sort(sorted.rbegin(), sorted.rend());
+    std::vector<int> all;
+    for (const auto& entry : sorted) all.push_back(entry.second);
+    return all;
+  }
+  /// The most that a load could have while the others run; nothing where they do not even without
+  /// it. It is moved by its current: its power is largest where its voltage is the current times
+  /// the resistance seen from it, others included; a constant current ends with its voltage.
+  std::optional<Power> most_of(Network n, LoadsAs as, int which) {
+    Load& load = n.loads[std::size_t(which)];
+    const Ends& ends = loads[std::size_t(which)];
+    const bool power = load.behaves == design::Behaviour::constant_power;
+    const Voltage nominal = std::exchange(load.nominal, 1.0 * volt);
+    load.behaves = design::Behaviour::constant_current;
+    Task task{n, as, nullptr};
+    Vector v;
+    int steps = 0;
+    double u = 0, r = 0;
+    const auto room = [&](double i) {  // in volts; beyond the end negative
+      load.power = Power::from_value(i);
+      if (solved(task, v, steps) != Outcome::solved || !factorise_at(n, v, as)) return -HUGE_VAL;
+      u = across(v, ends);
+      r = resistance_through(ends);
+      return power ? u - i * r : u;
+    };
+    double low = 0, at_low = room(low), most = 0;
+    if (!(at_low > 0.0) || !(r > 0.0)) return std::nullopt;
+    double high = u / r, at_high = -HUGE_VAL;  // the short circuit: beyond the end
+    for (int i = 0, side = 0; i < 100 && high - low > 1e-12 * high; ++i) {
+      const double straight = low + (high - low) * at_low / (at_low - at_high);
+      const double next = straight > low && straight < high ? straight : 0.5 * (low + high);
+      const double found = room(next);
+      const bool bears = found >= -1e-12 * u;  // the end itself is still borne
+      if (bears) most = power ? u * next : next * nominal.value();
+      if (std::abs(found) <= 1e-12 * u) break;
+      (bears ? low : high) = next;
+      (bears ? at_low : at_high) = found;
+      if (side == (bears ? 1 : -1)) (bears ? at_high : at_low) *= 0.5;  // else one end never moves
+      side = bears ? 1 : -1;
+    }
+    return Power::from_value(most);
+  }
+  Collapse collapse(const Network& n, LoadsAs as) {
     for (std::size_t i = 0; i < loads.size(); ++i)
       if (!loads[i].live && n.loads[i].power.value() > 0.0) return {int(i), n.loads[i].power, {}};
-    const int worst = farthest_beyond(n);
-    Power& power = n.loads[std::size_t(worst)].power;
-    Collapse found{worst, power, {}};
-    Vector v;
-    Task task{n, as, nullptr};
-    int steps = 0;
-    double low = 0, high = power.value();
-    for (int i = 0; i < 40; ++i) {
-      power = Power::from_value(0.5 * (low + high));
-      (solved(task, v, steps) == Outcome::solved ? low : high) = power.value();
-    }
-    found.most = Power::from_value(low);
-    return found;
+    const auto worst = farthest_beyond(n);
+    for (const int which : worst)
+      if (const auto most = most_of(n, as, which))
+        return {which, n.loads[std::size_t(which)].power, *most};
+    const int first = worst.empty() ? 0 : worst.front();
+    return {first, n.loads[std::size_t(first)].power, {}};
   }
   [[nodiscard]] bool dead_load(const Network& n, LoadsAs as) const {
     if (as == LoadsAs::currents) return false;

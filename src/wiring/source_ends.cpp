@@ -4,6 +4,7 @@
 #include "housepower/wiring/source_ends.hpp"
 
 #include <deque>
+#include <memory>
 
 #include "housepower/parts/cell.hpp"
 #include "inside.hpp"
@@ -25,16 +26,19 @@ constexpr Resistance vehicle_resistance = Resistance::from_value(5e-3);
 struct Edge {
   int to;
   double room;
-  std::string name;
+  const std::string* of;  // the run with its devices, or the source
+  bool device;
 };
+std::string what_holds(const Edge& e) { return (e.device ? "device of " : "") + *e.of; }
 struct Flow {
   std::vector<Edge> edges;
   std::vector<std::vector<int>> out;  // by node: the posts, and last the source of all
-  void join(int from, int to, double there, double back, std::string name) {
+  std::shared_ptr<std::deque<std::string>> names = std::make_shared<std::deque<std::string>>();
+  void join(int from, int to, double there, double back, const std::string* of, bool device) {
     at(out, from).push_back(int(edges.size()));
-    edges.push_back({to, there, name});
+    edges.push_back({to, there, of, device});
     at(out, to).push_back(int(edges.size()));
-    edges.push_back({from, back, std::move(name)});
+    edges.push_back({from, back, of, device});
   }
 };
 
@@ -90,13 +94,15 @@ Flow flow_of(const design::Design& d, RunId without, const std::vector<Consumer>
     const Run& run = d->runs[i];
     double room = any;
     for (const Protection& p : run.protection) room = std::min(room, p.rating.value());
-    flow.join(run.from.index, run.to.index, room, room, "device of " + run.name);
+    flow.join(run.from.index, run.to.index, room, room, &run.name, true);
   }
   for (std::size_t i = 0; i < d->posts.size(); ++i)
-    if (drives_any_current(d->posts[i])) flow.join(start, int(i), any, 0.0, d->posts[i].name);
+    if (drives_any_current(d->posts[i]))
+      flow.join(start, int(i), any, 0.0, &d->posts[i].name, false);
   for (const Consumer& c : limited)
     if (c.kind != Consumer::Kind::charger_in)
-      flow.join(start, post_of(d, c).index, limit_of(d, c).value(), 0.0, name_of(d, c));
+      flow.join(start, post_of(d, c).index, limit_of(d, c).value(), 0.0,
+                &flow.names->emplace_back(name_of(d, c)), false);
   return flow;
 }
 
@@ -106,7 +112,7 @@ std::string unheld_source(const Flow& empty, int end) {
   const int start = int(empty.out.size()) - 1;
   int edge = -1;
   for (int n = end; n != start; n = at(empty.edges, edge ^ 1).to) edge = at(by, n);
-  return at(empty.edges, edge).name;
+  return *at(empty.edges, edge).of;
 }
 
 /// An array that joins the end, and whose short-circuit current is not stated.
@@ -137,7 +143,7 @@ Reaching reaching_with(const design::Design& d, RunId without, PostId end,
     const Edge& edge = flow.edges[e];
     const int from = flow.edges[e ^ 1].to;
     if (at(by, from) < 0 || at(by, edge.to) >= 0 || empty.edges[e].room <= 0.0) continue;
-    found.held.push_back({edge.name, Current::from_value(empty.edges[e].room)});
+    found.held.push_back({what_holds(edge), Current::from_value(empty.edges[e].room)});
   }
   found.most = sum<Current>(nullptr, "", "", found.held);
   return found;

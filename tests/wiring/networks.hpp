@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 #include <random>
+#include <vector>
 
 #include "housepower/wiring/network.hpp"
 
@@ -48,22 +49,41 @@ struct Random {
   int below(int n) { return int(between(0.0, n)); }
 };
 
-/// A random van: plus of post k is node 2k, minus 2k + 1. One or two batteries at posts 0 and 1, a
-/// tree of two-wire runs from there, some returning straight to the first battery, and loads of
+/// A random van: plus of post k is node 2k, minus 2k + 1. One to four batteries joined by links, its takeoff at one end or
+/// diagonal, a tree of two-wire runs, and for every six posts a run more that closes a loop on both
+/// poles or on one: between any two, or near by, from a post past the one before it. Loads of
 /// constant power, `watts` in all at the most.
-inline Draft random_tree(Random& random, int posts, double watts) {
+enum class Loops { anywhere, near_by };
+inline Draft random_network(Random& random, int posts, double watts, Loops loops) {
   Draft d;
-  d.feed(0, 1, random.between(12.9, 13.3), random.between(2e-3, 10e-3));
-  const bool two = random.below(2) == 1;
-  if (two) d.feed(2, 3, random.between(12.9, 13.3), random.between(2e-3, 10e-3));
-  for (int k = 1; k < posts; ++k) {
-    const int from = k == 1 ? 0 : random.below(k);
-    const double ohms = std::pow(10.0, random.between(-3.5, -1.7));
-    d.branch(2 * from, 2 * k, ohms);
-    d.branch(2 * k + 1, random.below(10) < 3 ? 1 : 2 * from + 1, ohms * random.between(0.3, 1.5));
+  const int batteries = 1 + random.below(4);
+  for (int k = 0; k < batteries; ++k) {
+    d.feed(2 * k, 2 * k + 1, random.between(13.0, 13.2), random.between(1e-3, 10e-3));
+    if (k == 0) continue;
+    d.branch(2 * k - 2, 2 * k, random.between(1e-4, 1.5e-3));
+    d.branch(2 * k + 1, 2 * k - 1, random.between(1e-4, 1.5e-3));
   }
-  for (int k = 1; k < posts; ++k)
+  const int last = 2 * batteries - 1, minus = random.below(2) == 1 ? last : 1;
+  const auto ohms = [&] { return std::pow(10.0, random.between(-3.5, -1.7)); };
+  std::vector<int> before(std::size_t(posts + batteries), 0);
+  for (int k = batteries; k < posts + batteries; ++k) {
+    const bool first = k == batteries;
+    const int from = first ? 0 : batteries + random.below(k - batteries);
+    before[std::size_t(k)] = from;
+    const double r = ohms();
+    d.branch(2 * from, 2 * k, r);
+    const bool straight = first || random.below(10) < 2;
+    d.branch(2 * k + 1, straight ? minus : 2 * from + 1, r * random.between(0.3, 1.5));
     if (random.below(10) < 7) d.watts(2 * k, 2 * k + 1, random.between(0.0, watts / posts));
+  }
+  for (int k = 0; k < posts / 6; ++k) {
+    const int a = batteries + random.below(posts);
+    const int b = loops == Loops::anywhere ? batteries + random.below(posts)
+                                           : before[std::size_t(before[std::size_t(a)])];
+    if (a == b) continue;
+    d.branch(2 * a, 2 * b, ohms());
+    if (random.below(2) == 1) d.branch(2 * b + 1, 2 * a + 1, ohms());
+  }
   return d;
 }
 

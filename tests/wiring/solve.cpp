@@ -69,6 +69,41 @@ TEST_CASE("the load farthest beyond its way is named, and what the others leave 
   CHECK(std::get<Collapse>(s).most.value() == Approx(13.0 * 13.0 / 0.4).epsilon(1e-4));  // 422.5 W
 }
 
+TEST_CASE("the most that a load could have counts what the others leave to it") {
+  Draft d;  // 13 V behind 0.05 Ω, 20 A drawn beside it: 12 V are left, 12²/(4·0.05) = 720 W
+  d.feed(0, 1, 13.0, 0.05);
+  d.amperes(0, 1, 20.0);
+  d.watts(0, 1, 721.0);
+  const auto s = solve(d.n);
+  REQUIRE(std::holds_alternative<Collapse>(s));
+  CHECK(std::get<Collapse>(s).load == 1);
+  CHECK(std::get<Collapse>(s).most.value() == Approx(720.0).epsilon(1e-8));
+}
+
+TEST_CASE("the most that a constant current could be is where its voltage ends") {
+  Draft d;  // 13 V, 0.1 Ω, 30 A beside it: (13 − 3)/0.1 = 100 A, stated as 1200 W at 12 V
+  d.feed(0, 1, 13.0, 0.1);
+  d.amperes(0, 1, 30.0);
+  d.amperes(0, 1, 101.0);
+  const auto s = solve(d.n);
+  REQUIRE(std::holds_alternative<Collapse>(s));
+  CHECK(std::get<Collapse>(s).load == 1);
+  CHECK(std::get<Collapse>(s).asked.value() == Approx(1212.0));
+  CHECK(std::get<Collapse>(s).most.value() == Approx(1200.0).epsilon(1e-8));
+}
+
+TEST_CASE("of two parts the one that collapses names its load, however hard the other one works") {
+  Draft d;  // 13²/(4·0.1) = 422.5 W each: the first is at 99 %, the second beyond
+  d.feed(0, 1, 13.0, 0.1);
+  d.feed(2, 3, 13.0, 0.1);
+  d.watts(0, 1, 0.99 * 422.5);
+  d.watts(2, 3, 1.01 * 422.5);
+  const auto s = solve(d.n);
+  REQUIRE(std::holds_alternative<Collapse>(s));
+  CHECK(std::get<Collapse>(s).load == 1);
+  CHECK(std::get<Collapse>(s).most.value() == Approx(422.5).epsilon(1e-8));
+}
+
 TEST_CASE("a constant current that would reverse its own voltage is a collapse") {
   Draft d;  // 13 V / 0.1 Ω = 130 A at the most; a linear solution still exists
   d.feed(0, 1, 13.0, 0.1);

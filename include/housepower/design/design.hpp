@@ -7,6 +7,7 @@
 #include <array>
 #include <cstddef>
 #include <optional>
+#include <set>
 #include <span>
 #include <string>
 #include <string_view>
@@ -49,6 +50,7 @@ struct Post {
   std::optional<Current> rating{};
   std::optional<int> slots{};
   std::optional<Purpose> purpose{};  // of a jump post
+  int part = -1;                     // of the network: posts that runs join share it
 };
 using PostId = Id<Post>;
 
@@ -284,7 +286,8 @@ struct Content {
   std::vector<Inverter> inverters;
   std::vector<Case> cases;
   std::optional<Resistance> chassis;
-  std::vector<Assumption> assumptions;  // every default that was used, by path
+  std::vector<Assumption> assumptions;  // every default that was used
+  std::set<std::string> assumed;        // their paths
 };
 
 }  // namespace resolved
@@ -314,6 +317,9 @@ private:
   Design() = default;
   resolved::Content content_;
 };
+
+/// Our own limit: so many runs, and so many nodes and appliances together.
+inline constexpr std::size_t largest_design = 2500;
 
 /// Reads the tree into a Document: every key checked against the field list.
 [[nodiscard]] std::optional<Document> document_of(const Node&, Diagnostics&);

@@ -28,6 +28,12 @@ struct LoadCase {
   int battery_open = 0;                 // number of a battery that is disconnected; 0: none
 };
 
+/// Something that draws from the network or charges into it.
+struct Consumer {
+  enum class Kind { appliance, inverter, charger_in, charger_out, controller_out, array } kind;
+  int index;  // in its list of the design
+};
+
 /// The largest steady current of a run, for ampacity and devices: everything on, each load at the
 /// least voltage at which it still works (linear, so it always exists), against everything that
 /// can charge at once; the larger counts. An inverter is bounded by its rating and counts r.m.s.
@@ -37,6 +43,7 @@ struct DesignCurrent {
   Current at_normal_voltage{};       // of loads over 30 min, for fuse loading; r.m.s.
   std::string in_case;               // "everything-on" or "charging: drive, sun"
   std::vector<Term<Current>> parts;  // what adds up to `outgoing`, by name, where the run is radial
+  std::vector<Consumer> consumers;   // of each of these parts
   std::string why_unknown;           // what it would need is not stated; then it is too small
 };
 

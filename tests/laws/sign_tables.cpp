@@ -1,0 +1,77 @@
+// SPDX-License-Identifier: Apache-2.0
+// The sign tables as laws on random designs: a sound example, each of its runs, loads and counts
+// changed at random, then one parameter moved twice in one direction.
+#include <rapidcheck.h>
+
+#include "checks/moving.hpp"
+#include "wiring/networks.hpp"
+
+using namespace housepower;
+using namespace housepower::checks;
+using namespace housepower::checks::test;
+using wiring::test::Random;
+
+namespace {
+
+std::vector<std::string> random_changes(Random& random, const design::Opened& one) {
+  const auto& d = *one.design;
+  std::vector<std::string> sets;
+  const auto add = [&](std::vector<std::string> more) {
+    for (std::string& set : more) sets.push_back(std::move(set));
+  };
+  for (const auto& run : d.runs) {
+    sets.push_back(
+        fmt::format("run/{}/length={} m", run.name, run.length.value() * random.between(0.4, 1.6)));
+    for (const Parameter p : {Parameter::area, Parameter::ambient, Parameter::circuits_together})
+      if (random.below(4) == 0) add(moved(one, run, p, random.below(2) == 1));
+  }
+  for (const auto& a : d.appliances)
+    sets.push_back(
+        fmt::format("appliance/{}/power={} W", a.name, a.power.value() * random.between(0.4, 1.6)));
+  sets.push_back(fmt::format("bank/quantity={}", d.bank->parallel + random.below(2)));
+  return sets;
+}
+
+/// Nothing where the design cannot be: a size or a rating that is not made.
+std::optional<design::Opened> tried(const std::string& file, const std::vector<std::string>& sets) {
+  Diagnostics problems;
+  return design::open_design(file, examples::from_disk, sets, examples::shipped(),
+                             Defaults::ordinary, problems);
+}
+
+constexpr std::string_view files[] = {"faulty/base.toml", "faulty/base.toml", "marrowick.toml",
+                                      "pellibri.toml"};
+
+}  // namespace
+
+TEST_CASE("sign tables on random designs") {
+  Held held;
+  CHECK(rc::check("no parameter moved against its sign makes a rule pass", [&] {
+    Random random(*rc::gen::arbitrary<unsigned long>());
+    const std::string file = examples::folder + std::string(files[random.below(4)]);
+    auto sets = random_changes(random, examples::opened(file));
+    auto one = tried(file, sets);
+    RC_PRE(one.has_value());
+    const Parameter parameter = parameters[random.below(int(std::size(parameters)))];
+    const bool larger = random.below(2) == 1;
+    held.broken.clear();
+    auto before = verdicts_of(examples::checked(*one));
+    for (int step = 0; step < 2; ++step) {
+      for (std::string& set : moved(*one, parameter, larger)) sets.push_back(std::move(set));
+      one = tried(file, sets);
+      if (!one) return;
+      auto after = verdicts_of(examples::checked(*one));
+      hold(before, after, parameter, larger, held);
+      before = std::move(after);
+    }
+    RC_LOG() << fmt::format("{} {}", file, fmt::join(sets, " --set "));
+    RC_ASSERT(held.broken == std::vector<std::string>{});
+  }));
+  int worsened = 0, bettered = 0;
+  for (const auto& entry : held.counts) {
+    worsened += entry.second.worsened;
+    bettered += entry.second.bettered;
+  }
+  CHECK(worsened > 100);
+  CHECK(bettered > 1000);
+}
