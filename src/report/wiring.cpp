@@ -259,6 +259,11 @@ const CaseResult* worst_case(const wiring::Assessment& w) {
   return worst;
 }
 
+/// A case's name in quotes, unless it holds some itself.
+std::string quoted(const std::string& name) {
+  return name.find('"') == name.npos ? "\"" + name + "\"" : name;
+}
+
 }  // namespace
 
 Json wiring_object(const design::Design& design, const wiring::Assessment& w) {
@@ -284,32 +289,42 @@ std::string wiring_json(const CheckedDesign& c, const Sized& sized) {
 
 Page wiring_page(const design::Design& design, const wiring::Assessment& w) {
   Page page{"Wiring", {}};
+  const auto add = [&](Block block) { page.blocks.push_back(std::move(block)); };
   if (const CaseResult* in = worst_case(w)) {
-    if (design->bank)
-      page.blocks.push_back(Paragraph{"Case \"" + in->load_case.name + "\": the bank gives " +
-                                      print(in->bank_current) + " at " + print(in->source, 4) +
-                                      ". Other cases: `wiring --format json`."});
+    if (design->bank) {
+      Paragraph bank{"Case " + quoted(in->load_case.name) + ": the bank gives "};
+      bank.text += print(in->bank_current) + " at " + print(in->source, 4) +
+                   ". Other cases: `wiring --format json`.";
+      add(std::move(bank));
+    }
     const auto rows = run_rows(design, w, *in);
     const std::vector<Column> shown(run_columns().begin(), run_columns().begin() + 9);
-    page.blocks.push_back(table_of("Runs", shown, rows));
-    page.blocks.push_back(table_of("Consumers", consumer_columns(), in->consumers));
-    if (in->batteries.size() > 1)
-      page.blocks.push_back(table_of("Batteries", battery_columns(), in->batteries));
+    add(table_of("Runs", shown, rows));
+    add(table_of("Consumers", consumer_columns(), in->consumers));
+    if (in->batteries.size() > 1) add(table_of("Batteries", battery_columns(), in->batteries));
   }
   if (w.sharing) {
-    const std::string title = "Batteries over a discharge, case \"" + w.sharing->in_case +
-                              "\", until " + w.sharing->ended_by;
-    page.blocks.push_back(table_of(title, share_columns(), share_rows(w)));
+    const std::string title = "Batteries over a discharge, case " + quoted(w.sharing->in_case) +
+                              ", until " + w.sharing->ended_by;
+    add(table_of(title, share_columns(), share_rows(w)));
   }
-  if (!w.devices.empty())
-    page.blocks.push_back(table_of("Devices", device_columns(), device_rows(design, w)));
-  page.blocks.push_back(table_of("Faults", fault_columns(), fault_rows(design, w)));
+  if (!w.devices.empty()) {
+    const auto& all = device_columns();
+    const auto rows = device_rows(design, w);
+    const std::vector<Column> at_most(all.begin(), all.begin() + 6);
+    std::vector<Column> at_least(all.begin(), all.begin() + 2);
+    at_least.insert(at_least.end(), all.begin() + 6, all.end());
+    add(table_of("Devices", at_most, rows));
+    add(table_of("What they open for, and let through", at_least, rows));
+  }
   add_charging(page, design, w);
   return page;
 }
 
 Page wiring_page(const CheckedDesign& c, const Sized& sized) {
   Page page = wiring_page(c.design, c.checked.wiring);
+  page.blocks.push_back(
+      table_of("Faults", fault_columns(), fault_rows(c.design, c.checked.wiring)));
   append_sizing(page, sized);
   return page;
 }
