@@ -81,3 +81,19 @@ TEST_CASE("a profile of one's own stands in a folder of tables, and is judged by
                 wrong.err);
   fs::remove_all(folder);
 }
+
+TEST_CASE("a stub of 8.5 in is too long for the craft profile, and sheathed it is not") {
+  // A surveyor's case: 8 to 9 in against the 7 in of ABYC E-11; accepted when sheathed, for then
+  // 72 in from the battery hold.
+  const std::string at = "run/bank to panel/protection/0";
+  std::vector<std::string> sets{"rules/profile=small-craft-abyc", "rules/inspected=[]",
+                                "bank/quantity=1", at + "/distance=8.5 in"};
+  const auto verdict = [&] {
+    for (const Finding& f : of_rule(checked(faulty("base"), sets), "fuse-near-source"))
+      if (f.subject == at) return f.verdict;
+    return Verdict::not_checked;
+  };
+  CHECK(verdict() == Verdict::fail);
+  sets.push_back(at + "/enclosed=true");
+  CHECK(verdict() == Verdict::pass);
+}
