@@ -49,21 +49,27 @@ std::string always_on_at(const design::Design& d, const Consumer& c) {
   return {};
 }
 
+/// A consumer on which something hangs that is always on.
+struct AlwaysOn {
+  Consumer consumer;
+  std::string name;
+  bool from_bank = false;
+};
+bool among(const std::vector<Consumer>& list, const Consumer& c) {
+  return std::any_of(list.begin(), list.end(), [&](const Consumer& other) {
+    return other.kind == c.kind && other.index == c.index;
+  });
+}
+
 /// What goes dark with the upstream device and not with the other.
-std::string in_the_dark(const design::Design& d, const Assessment& a,
+std::string in_the_dark(const std::vector<AlwaysOn>& all,
                         const std::vector<std::vector<Consumer>>& beyond, const DeviceFacts& device,
                         const DeviceFacts& upstream) {
-  for (const Consumer& c : drawing(d)) {
-    const Way& way = at(a.ways, post_of(d, c).index);
-    const auto behind = [&](const DeviceFacts& one) {
-      if (!one.run) return way.source && d->bank && *way.source == d->bank->post;
-      const auto& list = at(beyond, one.run->index);
-      return std::any_of(list.begin(), list.end(), [&](const Consumer& other) {
-        return other.kind == c.kind && other.index == c.index;
-      });
+  for (const AlwaysOn& one : all) {
+    const auto behind = [&](const DeviceFacts& d) {
+      return d.run ? among(at(beyond, d.run->index), one.consumer) : one.from_bank;
     };
-    if (!behind(upstream) || behind(device)) continue;
-    if (std::string name = always_on_at(d, c); !name.empty()) return name;
+    if (!behind(device) && behind(upstream)) return one.name;
   }
   return {};
 }
@@ -112,16 +118,30 @@ void find_closest(const design::Design& d, const DeviceFacts& facts, const Devic
 
 std::vector<Meeting> meetings_of(const design::Design& d, const Assessment& a) {
   const auto beyond = beyond_runs(d, a.ways);
+  std::vector<AlwaysOn> dark;
+  for (const Consumer& c : drawing(d)) {
+    std::string name = always_on_at(d, c);
+    if (name.empty()) continue;
+    const Way& way = at(a.ways, post_of(d, c).index);
+    dark.push_back({c, std::move(name), way.source && d->bank && *way.source == d->bank->post});
+  }
+  std::vector<std::vector<std::size_t>> of_run(d->runs.size());
+  std::vector<std::size_t> at_battery;
+  for (std::size_t i = 0; i < a.devices.size(); ++i)
+    (a.devices[i].run ? at(of_run, a.devices[i].run->index) : at_battery).push_back(i);
+
   std::vector<Meeting> all;
   for (std::size_t i = 0; i < a.devices.size(); ++i) {
     const DeviceFacts& facts = a.devices[i];
     const Way* way = way_to(d, a, facts);
     if (!way) continue;
-    for (std::size_t k = 0; k < a.devices.size(); ++k) {
+    std::vector<std::size_t> above;
+    for (const Way::Part& part : way->outgoing)
+      for (const std::size_t k : at(of_run, part.run.index)) above.push_back(k);
+    if (d->bank && *way->source == d->bank->post)
+      above.insert(above.end(), at_battery.begin(), at_battery.end());
+    for (const std::size_t k : above) {
       const DeviceFacts& upstream = a.devices[k];
-      const bool above = upstream.run ? uses(way->outgoing, *upstream.run)
-                                      : d->bank && *way->source == d->bank->post;
-      if (!above || k == i) continue;
       Meeting& m = all.emplace_back();
       m.device = i;
       m.upstream = k;
@@ -131,7 +151,7 @@ std::vector<Meeting> meetings_of(const design::Design& d, const Assessment& a) {
       else if (time_current_of(device_of(d, upstream)).fast.points.empty())
         m.unknown = "no fast edge is known of " + name_of(d, upstream);
       else find_closest(d, facts, upstream, m);
-      m.in_the_dark = in_the_dark(d, a, beyond, facts, upstream);
+      m.in_the_dark = in_the_dark(dark, beyond, facts, upstream);
     }
   }
   return all;
