@@ -95,6 +95,17 @@ Choice choice_of(const Search& s, const Open& o) {
   return choice;
 }
 
+/// Of the state as it would be written: what is still beyond its limit there, or has become a fail
+/// anywhere. Then nothing is chosen.
+const Finding* objection_to_all(Search& s, const Trial& last) {
+  if (const auto list = concerns(s, last); !list.empty()) return list.front();
+  const auto turned =
+      std::find_if(last.findings.begin(), last.findings.end(), [&](const Finding& f) {
+        return f.verdict == Verdict::fail && s.before.is_new(f);
+      });
+  return turned == last.findings.end() ? nullptr : &*turned;
+}
+
 }  // namespace
 
 bool lower(Search& s) {
@@ -152,12 +163,19 @@ Chosen choose(const design::Document& document, const tables::Tables& tables) {
   for (Open& o : s.open)
     if (!found && o.why_none.empty())
       o.why_none = "no sound choice was found within " + std::to_string(s.limit) + " checks";
+  auto last = try_out(document_of(s), tables, *energy);
+  if (const Finding* against = last ? objection_to_all(s, *last) : nullptr) {
+    const std::string why = std::string(against->rule) + ": " + against->message;
+    for (Open& o : s.open)
+      if (o.why_none.empty()) o.why_none = why;
+    last = try_out(document_of(s), tables, *energy);
+  }
   for (const Open& o : s.open) {
     chosen.choices.push_back(choice_of(s, o));
     chosen.found_all = chosen.found_all && o.why_none.empty();
   }
   chosen.document = document_of(s);
-  if (const auto last = try_out(chosen.document, tables, *energy))
+  if (last)
     for (const Finding& f : last->findings)
       if (s.before.is_new(f) ||
           (f.verdict >= Verdict::caution && s.excused.count({f.rule, f.subject}) > 0))

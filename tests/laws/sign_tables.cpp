@@ -39,8 +39,9 @@ std::optional<design::Opened> tried(const std::string& file, const std::vector<s
                              Defaults::ordinary, problems);
 }
 
-constexpr std::string_view files[] = {"faulty/base.toml", "faulty/base.toml", "marrowick.toml",
-                                      "pellibri.toml"};
+/// The small one more often: it takes less time.
+constexpr std::string_view files[] = {"faulty/base.toml", "faulty/base.toml", "faulty/base.toml",
+                                      "marrowick.toml", "pellibri.toml"};
 
 }  // namespace
 
@@ -48,7 +49,8 @@ TEST_CASE("sign tables on random designs") {
   Held held;
   CHECK(rc::check("no parameter moved against its sign makes a rule pass", [&] {
     Random random(*rc::gen::arbitrary<unsigned long>());
-    const std::string file = examples::folder + std::string(files[random.below(4)]);
+    const std::string file =
+        examples::folder + std::string(files[random.below(int(std::size(files)))]);
     auto sets = random_changes(random, examples::opened(file));
     auto one = tried(file, sets);
     RC_PRE(one.has_value());

@@ -136,3 +136,23 @@ TEST_CASE("a design without open runs is left as it is") {
   CHECK(chosen.choices.empty());
   CHECK(chosen.document.run.size() == base.document.run.size());
 }
+
+TEST_CASE("nothing is chosen that turns another finding into a fail") {
+  // The heater asks more than the batteries may give: that stands before and after, and no more.
+  std::string text = with_heater("3 m");
+  const std::string limit = "discharge_limit = \"100 A\"";
+  text.replace(text.find(limit), limit.size(), "discharge_limit = \"6 A\"");
+  const auto open = opened_text(text);
+  const Chosen chosen = sizing::choose(open.document, shipped());
+  const auto fails = [&](const design::Document& document) {
+    Diagnostics problems;
+    const auto d = design::resolve(document, shipped(), Defaults::ordinary, problems);
+    const auto kindest = design::resolve(document, shipped(), Defaults::kindest, problems);
+    REQUIRE(d);
+    REQUIRE(kindest);
+    const Checked all = checks::check(*d, *kindest);
+    return std::count_if(all.findings.begin(), all.findings.end(),
+                         [](const Finding& f) { return f.verdict == Verdict::fail; });
+  };
+  CHECK(fails(chosen.document) <= fails(open.document));
+}
