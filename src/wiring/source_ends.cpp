@@ -16,7 +16,6 @@ using namespace inside;
 namespace {
 
 constexpr double any = 1e12;  // A; what nothing holds
-constexpr Source stated{SourceKind::supplier, "the design", "as stated"};
 constexpr Source jump_source{SourceKind::from_memory, "judgement", "a vehicle battery"};
 constexpr Voltage vehicle_charging = Voltage::from_value(13.0);
 constexpr Voltage vehicle_starting = Voltage::from_value(9.6);

@@ -45,11 +45,11 @@ TEST_CASE(
 
 TEST_CASE("a profile of one's own stands in a folder of tables, and is judged by") {
   namespace fs = std::filesystem;
-  const fs::path folder = fs::temp_directory_path() / "housepower-own-profile";
-  fs::remove_all(folder);
-  fs::create_directories(folder / "rules");
+  const fs::path own_tables = fs::temp_directory_path() / "housepower-own-profile";
+  fs::remove_all(own_tables);
+  fs::create_directories(own_tables / "rules");
   const auto write = [&](const std::string& text) {
-    std::ofstream(folder / "rules" / "workshop.toml") << text;
+    std::ofstream(own_tables / "rules" / "workshop.toml") << text;
   };
   std::string own = *from_disk(HOUSEPOWER_SOURCE_DIR "/tables/rules/au-nz-caravan.toml");
   own.replace(own.find("au-nz-caravan"), 13, "workshop");
@@ -57,8 +57,8 @@ TEST_CASE("a profile of one's own stands in a folder of tables, and is judged by
   own.replace(own.find(habit), habit.size(), "share = \"0.1 %\", fails = true");
   write(own);
   const std::string command =
-      "check examples/faulty/base.toml --set rules/profile=workshop --tables '" + folder.string() +
-      "'";
+      "check examples/faulty/base.toml --set rules/profile=workshop --tables '" +
+      own_tables.string() + "'";
   const auto ran = run_program(command);
   CHECK(ran.exit == 1);
   CHECK(ran.out.find("fail  drop: appliance/Cooler") != std::string::npos);
@@ -79,7 +79,7 @@ TEST_CASE("a profile of one's own stands in a folder of tables, and is judged by
   CHECK_MESSAGE(wrong.err.find("rules/workshop.toml:" + std::to_string(line) + ":11") !=
                     std::string::npos,
                 wrong.err);
-  fs::remove_all(folder);
+  fs::remove_all(own_tables);
 }
 
 TEST_CASE("a stub of 8.5 in is too long for the craft profile, and sheathed it is not") {

@@ -122,12 +122,12 @@ TEST_CASE("beside the take-off the links carry the batteries beyond it") {
 TEST_CASE("a link bears what its conductor bears in free air, insulated as the runs at the bank") {
   // 70 mm² of 90 °C in free air of 30 °C: 310 A (BS 7671 4F2); at a terminal of 75 °C
   // 310 · √((75 − 30) / (90 − 30)) = 268.5 A.
-  const auto bears = [](const std::string& first, const std::string& second) {
+  const auto bears = [](const std::string& first, const std::string& other) {
     const std::string two = van::with(
         bank, "quantity = 1",
         "quantity = 2\nlinks = { positive = { conductor = \"70 mm2\", length = \"0.2 m\" } }");
     const Rig r(two + node("a") + node("b") + run("a", "bank", "a", "1 m", "10 mm2", first) +
-                run("b", "bank", "b", "1 m", "10 mm2", second));
+                run("b", "bank", "b", "1 m", "10 mm2", other));
     Working working;
     const auto found = ampacity_of_lead(r.design(), *r.design()->bank->link_positive, &working);
     adds_up(working);

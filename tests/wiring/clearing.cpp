@@ -87,8 +87,8 @@ TEST_CASE("published: 2500 A for 0.1 s in PVC asks for 6.9 mm²; 4 mm² must go 
 }
 
 TEST_CASE("published: what batteries drive into a short circuit") {
-  const auto kiloampere = [](double volts, double milliohm) {
-    return prospective_current(volts * volt, milliohm * 1e-3 * ohm).value() / 1e3;
+  const auto kiloampere = [](double volts, double milliohms) {
+    return prospective_current(volts * volt, milliohms * 1e-3 * ohm).value() / 1e3;
   };
   // a circuit-breaker maker's guide to direct current: 110 cells of 0.5 mΩ, 4.37 kA; four of
   // those in parallel 17.5 kA
