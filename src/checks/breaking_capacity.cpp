@@ -139,7 +139,7 @@ extern const Rule breaking_capacity{
     .why = "A device that meets more than it can break explodes or welds; the arc then has the "
            "whole bank behind it.",
     .cure = "A type that breaks the fault, or a thinner or longer feed that limits it.",
-    .source = {SourceKind::published, "IEC 60364-4-43:2008", "434.5.1"},
+    .source = {SourceKind::from_memory, "IEC 60364-4-43:2008", "434.5.1, not read"},
     .signs = signs,
     .of_safety = true,
     .check = check_breaking};

@@ -7,8 +7,8 @@ namespace {
 using wiring::DeviceFacts;
 using wiring::ProtectedConductor;
 
-constexpr Source heat_balance{SourceKind::common_practice, "IEC 60364-4-43",
-                              "434.5.2 holds up to 5 s; beyond, I_n ≤ I_z"};
+constexpr Source heat_balance{SourceKind::from_memory, "judgement",
+                              "the adiabatic test holds up to 5 s; beyond, I_n ≤ I_z"};
 
 /// A current-limited source never clears a fuse: there the conductor must bear what it gives.
 Finding check_limited(const Rule& rule, const Evidence& e, const DeviceFacts& facts) {
@@ -121,7 +121,7 @@ extern const Rule far_fault_clears{
     .why = "A fault at the end of a long thin cable may draw no more than the device bears: it "
            "never opens, and the cable is the heater.",
     .cure = "A smaller rating, a faster device, or a larger or shorter conductor.",
-    .source = {SourceKind::published, "IEC 60364-4-43:2008", "434.5.2, t ≤ (k·S/I)²"},
+    .source = {SourceKind::published, "IEC 60949 / IEC 60364-5-54 annex A", "t ≤ (k·S/I)²"},
     .signs = signs,
     .of_safety = true,
     .check = check_far};

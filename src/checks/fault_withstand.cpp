@@ -76,7 +76,7 @@ extern const Rule fault_withstand{
     .why = "A device that opens too late leaves a conductor with melted insulation, ready for the "
            "next fault.",
     .cure = "A device that lets less through, or a larger conductor.",
-    .source = {SourceKind::published, "IEC 60364-4-43:2008", "434.5.2, I²t ≤ k²S²"},
+    .source = {SourceKind::published, "IEC 60949 / IEC 60364-5-54 annex A", "I²t ≤ k²S²"},
     .signs = signs,
     .of_safety = true,
     .check = check_withstand};

@@ -134,7 +134,7 @@ const double hundred_hours = 360000;
 const std::optional<double> open{};
 const std::vector<GateSet> gates = {
     // A fuse maker's data sheet p. 3 (refers to ISO 8820-3) as transcribed in a public source
-    // repository; 160 and 200 % also in a second transcription (10 A part); C is from memory.
+    // repository; 160 and 200 % also in a second copy (10 A part); C is from memory.
     {"iso-8820-3-c",
      35,
      40,
@@ -152,7 +152,7 @@ const std::vector<GateSet> gates = {
       {2.00, 0.15, 5, published},
       {3.50, 0.08, 0.25, from_memory},
       {6.00, 0.03, 0.1, from_memory}}},
-    // The same transcription, a fuse maker's data sheet p. 3, ISO 8820-3:2002 / SAE J1888: 40 A.
+    // The same copy, a fuse maker's data sheet p. 3, ISO 8820-3:2002 / SAE J1888: 40 A.
     {"iso-8820-3-e",
      40,
      40,

@@ -56,7 +56,7 @@ inline constexpr Formula let_through{"I²t",
                                      "let-through until the device has opened",
                                      "I² · t",
                                      {{"I", "fault current"}, {"t", "opening time"}},
-                                     Source{SourceKind::published, "IEC 60364-4-43", "434.5.2"},
+                                     Source{SourceKind::common_practice, "heat of a fault", ""},
                                      [](Current i, Duration t) -> LetThrough { return i * i * t; }};
 
 /// How long a conductor withstands a fault.
@@ -65,7 +65,8 @@ inline constexpr Formula withstood_for{
     "how long the conductor withstands that current",
     "W / I²",
     {{"W", "let-through the conductor withstands, k²S²"}, {"I", "fault current"}},
-    Source{SourceKind::published, "IEC 60364-4-43", "434.5.2, t = (k·S/I)²"},
+    Source{SourceKind::published, "IEC 60949 / IEC 60364-5-54 annex A",
+           "S ≥ √(I²t) / k, up to 5 s"},
     [](LetThrough w, Current i) -> Duration { return w / (i * i); },
     "t up to 5 s; beyond it is on the safe side"};
 

@@ -242,7 +242,8 @@ inline constexpr Formula withstand{
     "let-through the conductor withstands",
     "(k · S · 1000000)²",
     {{"k", "adiabatic factor, A·√s/mm²"}, {"S", "conductor area"}},
-    Source{SourceKind::published, "IEC 60364-4-43", "434.5.2"},
+    Source{SourceKind::published, "IEC 60949 / IEC 60364-5-54 annex A",
+           "S ≥ √(I²t) / k, up to 5 s"},
     [](Ratio k, Area s) -> LetThrough {
       const double amperes_root_second = double(k) * (s / square_millimetre);
       return LetThrough::from_value(amperes_root_second * amperes_root_second);

@@ -83,8 +83,8 @@ struct BatteryResistance {
 [[nodiscard]] BatteryResistance low_resistance_of(const design::resolved::Bank&);
 [[nodiscard]] BatteryResistance resistance_in_use(const design::Design&, const BankState&);
 
-/// The bank at its weakest, for the smallest fault: at its reserve, at most 10 %, and as cold as the
-/// place gets.
+/// The bank at its weakest, for the smallest fault: at its reserve, at most 10 %, and at the lowest
+/// monthly mean minimum of its place; without a place at its record low.
 [[nodiscard]] BankState weakest_state(const design::Design&);
 
 /// The weakest value of a network.
