@@ -9,7 +9,7 @@ namespace {
 Finding check_lead(const Rule& rule, const Evidence& e, const design::resolved::Lead& lead,
                    const std::string& path, const std::string& who, Current carried,
                    Working working) {
-  const auto answer = wiring::ampacity_of_lead(e.design, lead, &working);
+  const auto answer = wiring::ampacity_of_lead(e.design, lead, e.kept(working));
   const auto* found = std::get_if<wiring::Ampacity>(&answer);
   if (!found) return not_checked(rule, path, who + ": " + std::get<wiring::NoAmpacity>(answer).why);
   Finding f = judge(rule, path, carried, Bound::at_most,
@@ -27,7 +27,7 @@ void check_bank(const Rule& rule, const Evidence& e, std::vector<Finding>& findi
   const auto links = [&](const design::resolved::Lead& lead, design::Pole pole,
                          const std::string& name) {
     Working working;
-    const Current i = wiring::current_in_links(e.design, e.wiring, pole, &working);
+    const Current i = wiring::current_in_links(e.design, e.wiring, pole, e.kept(working));
     findings.push_back(check_lead(rule, e, lead, "bank/links/" + name,
                                   "the " + name + " links between the batteries", i,
                                   std::move(working)));
@@ -36,10 +36,10 @@ void check_bank(const Rule& rule, const Evidence& e, std::vector<Finding>& findi
   if (bank.link_negative) links(*bank.link_negative, design::Pole::return_, "negative");
   if (!bank.lead) return;
   Working working;
-  Current i = wiring::current_in_leads(e.wiring, &working);
+  Current i = wiring::current_in_leads(e.wiring, e.kept(working));
   if (bank.each_device)
     i = smallest(
-        &working, "I_B", "what the lead carries: its load, or what its device lets through",
+        e.kept(working), "I_B", "what the lead carries: its load, or what its device lets through",
         std::vector<Term<Current>>{{"load", i}, {"device", bank.each_device->device.rating}});
   findings.push_back(check_lead(rule, e, *bank.lead, "bank/each_battery/lead",
                                 "the leads from the batteries to their bar", i,
@@ -58,7 +58,7 @@ std::vector<Finding> check_ampacity(const Rule& rule, const Evidence& e) {
     }
     Working working;
     const auto answer =
-        wiring::ampacity_of(e.design, run, *run.conductor, design::Pole::outgoing, &working);
+        wiring::ampacity_of(e.design, run, *run.conductor, design::Pole::outgoing, e.kept(working));
     const auto* found = std::get_if<wiring::Ampacity>(&answer);
     if (!found) {
       findings.push_back(
@@ -66,10 +66,11 @@ std::vector<Finding> check_ampacity(const Rule& rule, const Evidence& e) {
                       "run " + quoted(run.name) + ": " + std::get<wiring::NoAmpacity>(answer).why));
       continue;
     }
-    const Current carried = bounded_by_devices(
-        run,
-        wiring::design_current_of(e.design, e.wiring, {int(i)}, design::Pole::outgoing, &working),
-        &working);
+    const Current carried =
+        bounded_by_devices(run,
+                           wiring::design_current_of(e.design, e.wiring, {int(i)},
+                                                     design::Pole::outgoing, e.kept(working)),
+                           e.kept(working));
     Finding f = judge(rule, subject_of(run), carried, Bound::at_most, {found->value, found->source},
                       std::move(working));
     f.in_case = facts.current.in_case;

@@ -12,7 +12,7 @@ std::vector<Finding> check_overvoltage(const Rule& rule, const Evidence& e) {
     const bool stated = !is_assumed(e.design, subject + "/highest_voltage");
     Working working;
     // Unloaded conductors lose nothing: the charge voltage itself reaches the appliance.
-    const auto highest = highest_voltage_at(e.design, appliance.post, &working);
+    const auto highest = highest_voltage_at(e.design, appliance.post, e.kept(working));
     if (!highest) {
       findings.push_back(not_checked(rule, subject,
                                      quoted(appliance.name) +

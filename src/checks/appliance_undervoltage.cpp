@@ -37,11 +37,12 @@ std::vector<Finding> check_undervoltage(const Rule& rule, const Evidence& e) {
     const auto& [in, at] = worst_case;
     const Least least = least_of(e.design, *at);
     Working working;
-    const Voltage lost = wiring::path_drop_of(e.design, e.wiring, *in, *at, &working);
-    const Voltage source = given(
-        &working, "U_source", "voltage at the source's terminals, from the solution of the network",
-        at->voltage + at->path_drop, our_method);
-    const Voltage left = step(&working, voltage_at_load, source, lost);
+    const Voltage lost = wiring::path_drop_of(e.design, e.wiring, *in, *at, e.kept(working));
+    const Voltage source =
+        given(e.kept(working), "U_source",
+              "voltage at the source's terminals, from the solution of the network",
+              at->voltage + at->path_drop, our_method);
+    const Voltage left = step(e.kept(working), voltage_at_load, source, lost);
     Finding f = judge(rule, at->path, left, Bound::at_least,
                       {least.value, least.stated ? as_stated : our_method,
                        least.stated ? Verdict::fail : Verdict::caution},

@@ -15,7 +15,7 @@ Finding short_circuit(const Rule& rule, const Evidence& e, ControllerId id) {
   const Controller& controller = e.design[id];
   const std::string subject = "controller/" + controller.name + "/max_short_circuit_current";
   Working working;
-  const auto current = wiring::array_short_circuit(e.design, id, &working);
+  const auto current = wiring::array_short_circuit(e.design, id, e.kept(working));
   if (!current)
     return not_checked(rule, subject,
                        "an array of controller " + quoted(controller.name) +
@@ -45,7 +45,7 @@ std::optional<Finding> clipping(const Rule& rule, const Evidence& e, ControllerI
            1000.0 * parts::watt_per_square_metre});
   Working working;
   const auto out =
-      parts::controller_output(controller, outputs, controller.charge_voltage, &working);
+      parts::controller_output(controller, outputs, controller.charge_voltage, e.kept(working));
   if (!(out.clipped > 0.5 * watt)) return std::nullopt;
   const auto& months = e.energy.months;
   const auto most =
@@ -67,7 +67,7 @@ std::optional<Finding> clipping(const Rule& rule, const Evidence& e, ControllerI
 std::vector<Finding> reverse(const Rule& rule, const Evidence& e, const Array& array) {
   std::vector<Finding> findings;
   Working working;
-  const auto back = wiring::reverse_current_of(e.design, array, &working);
+  const auto back = wiring::reverse_current_of(e.design, array, e.kept(working));
   const std::string what = "into one string of " + quoted(array.name) + " the others drive ";
   const auto& bears = array.module.largest_series_fuse;
   if (!back || !bears) {
@@ -83,7 +83,7 @@ std::vector<Finding> reverse(const Rule& rule, const Evidence& e, const Array& a
     if (run.from == array.post || run.to == array.post)
       for (const Protection& p : run.protection)
         if (array.modules == array.in_series && p.rating < most)
-          most = given(&working, "I_n", "the string's own device", p.rating, as_stated);
+          most = given(e.kept(working), "I_n", "the string's own device", p.rating, as_stated);
   Finding f = judge(rule, "array/" + array.name + "/module", most, Bound::at_most,
                     {*bears, as_stated}, std::move(working));
   f.message = what + print(*back) +

@@ -12,7 +12,7 @@ std::vector<Finding> check_array_voltage(const Rule& rule, const Evidence& e) {
   for (const auto& array : e.design->arrays) {
     const auto& controller = e.design[array.controller];
     Working working;
-    const auto cold = wiring::cold_string_voltage(e.design, array, &working);
+    const auto cold = wiring::cold_string_voltage(e.design, array, e.kept(working));
     if (!cold) {
       findings.push_back(not_checked(
           rule, "array/" + array.name,

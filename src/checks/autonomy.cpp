@@ -14,9 +14,9 @@ std::vector<Finding> check_autonomy(const Rule& rule, const Evidence& e) {
   const auto month = e.energy.has_place ? std::optional<int>(e.energy.months[e.energy.judged].month)
                                         : std::nullopt;
   Working working;
-  const auto usable = energy::usable_capacity(e.design, month, &working);
-  const auto day_ = energy::month_day(e.design, month, &working);
-  const Duration lasts = energy::autonomy_of(usable, day_, &working);
+  const auto usable = energy::usable_capacity(e.design, month, e.kept(working));
+  const auto day_ = energy::month_day(e.design, month, e.kept(working));
+  const Duration lasts = energy::autonomy_of(usable, day_, e.kept(working));
   Finding f = judge(rule, subject, lasts, Bound::at_least, {*promise.autonomy, as_stated},
                     std::move(working));
   f.unit = "d";

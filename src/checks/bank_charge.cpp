@@ -26,9 +26,10 @@ void check_sum(const Rule& rule, const Evidence& e, const wiring::ChargingSum& a
                std::vector<Finding>& findings) {
   const auto& bank = *e.design->bank;
   Working working;
-  const Current total = sum(&working, "I_ch", "outputs of all that can charge at once", all.parts);
+  const Current total =
+      sum(e.kept(working), "I_ch", "outputs of all that can charge at once", all.parts);
   const Current limit =
-      step(&working, bank_limit, Ratio(double(bank.parallel)), *bank.charge_limit);
+      step(e.kept(working), bank_limit, Ratio(double(bank.parallel)), *bank.charge_limit);
   Finding f = judge(rule, "bank/charge_limit", total, Bound::at_most, {limit, as_stated},
                     std::move(working));
   f.in_case = "charging: " + all.name;
@@ -61,7 +62,7 @@ void check_voltage(const Rule& rule, const Evidence& e, const std::string& path,
                    std::vector<Finding>& findings) {
   Working working;
   const Voltage most =
-      step(&working, highest_charge_voltage, parts::cells_in_series(*e.design->bank));
+      step(e.kept(working), highest_charge_voltage, parts::cells_in_series(*e.design->bank));
   Finding f = judge(rule, path + "/charge_voltage", u, Bound::at_most,
                     {most, end_of_charge, Verdict::caution}, std::move(working));
   f.message =

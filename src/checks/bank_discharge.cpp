@@ -19,8 +19,9 @@ std::vector<Finding> check_discharge(const Rule& rule, const Evidence& e) {
     for (const auto& battery : in.batteries)
       terms.push_back({"battery " + std::to_string(battery.number), battery.current});
     Working working;
-    const Current busiest = largest(
-        &working, "I_b", "current of the busiest battery, from the solution of the network", terms);
+    const Current busiest =
+        largest(e.kept(working), "I_b",
+                "current of the busiest battery, from the solution of the network", terms);
     Finding f =
         judge(rule, "bank", busiest, Bound::at_most, {limit, as_stated}, std::move(working));
     f.in_case = in.load_case.name;

@@ -34,7 +34,7 @@ Finding check_one(const Rule& rule, const Evidence& e, const LosesOne& after) {
     return not_checked(rule, "bank/discharge_limit", "the bank's `discharge_limit` is not stated");
   const Current limit = peak ? bank.peak->current : *bank.discharge_limit;
   Working working;
-  const Current busiest = wiring::busiest_of(after, &working);
+  const Current busiest = wiring::busiest_of(after, e.kept(working));
   Finding f = judge(rule, "bank", busiest, Bound::at_most, {limit, as_stated, Verdict::caution},
                     std::move(working));
   f.in_case = after.in_case;

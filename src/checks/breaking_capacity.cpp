@@ -64,7 +64,7 @@ const Run* only_feed(const Evidence& e, design::resolved::PostId post) {
   const auto& way = e.wiring.ways[std::size_t(post.index)].outgoing;
   if (way.empty()) return nullptr;
   const Run& feed = e.design[way.back().run];
-  const auto joined = joined_with(e.design, post, way.back().run);
+  const auto joined = joined_with(e.wiring.plus, post, way.back().run);
   for (std::size_t i = 0; i < joined.size(); ++i)
     if (joined[i] && is_unlimited(e.design->posts[i])) return nullptr;
   return feed.conductor && !feed.back.chassis ? &feed : nullptr;
@@ -108,7 +108,7 @@ std::vector<Finding> check_breaking(const Rule& rule, const Evidence& e) {
       continue;
     }
     Working working;
-    const auto fault = wiring::largest_fault(e.design, facts, &working);
+    const auto fault = wiring::largest_fault(e.design, facts, e.kept(working));
     Finding f = judge(rule, subject, *fault, Bound::at_most,
                       {*device.breaking_capacity, device.breaking_source}, std::move(working));
     f.message = who + " may have to break " + print(*fault) + "; it can break " +

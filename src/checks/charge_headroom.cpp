@@ -12,7 +12,7 @@ std::vector<Finding> check_headroom(const Rule& rule, const Evidence& e) {
     if (controller.kind == design::ControllerKind::step_up) continue;
     const std::string subject = "array/" + array.name;
     Working working;
-    const auto hot = wiring::hot_string_voltage(e.design, array, &working);
+    const auto hot = wiring::hot_string_voltage(e.design, array, e.kept(working));
     if (!hot) {
       findings.push_back(not_checked(
           rule, subject,
@@ -20,7 +20,8 @@ std::vector<Finding> check_headroom(const Rule& rule, const Evidence& e) {
               " is not known: it needs `vmp` of its module and a place of the climate table"));
       continue;
     }
-    const Voltage needed = wiring::charging_voltage_needed(e.design, e.wiring, array, &working);
+    const Voltage needed =
+        wiring::charging_voltage_needed(e.design, e.wiring, array, e.kept(working));
     Finding f = judge(rule, subject, *hot, Bound::at_least, {needed, our_method, Verdict::caution},
                       std::move(working));
     f.message = "in the heat of the year a string of " + quoted(array.name) + " works best at " +

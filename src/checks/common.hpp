@@ -47,8 +47,8 @@ struct HighestVoltage {
   bool stated = true;  // false: the program's own figure, which fails nobody
 };
 /// The posts that runs join with one, itself included, while one run is taken out.
-[[nodiscard]] std::vector<bool> joined_with(const design::Design&, design::resolved::PostId,
-                                            RunId without);
+[[nodiscard]] std::vector<bool> joined_with(const wiring::Neighbours& plus,
+                                            design::resolved::PostId, RunId without);
 /// A source that drives any current: the bank, a feed, a jump post that is not for waking only.
 [[nodiscard]] bool is_unlimited(const design::resolved::Post&);
 [[nodiscard]] HighestVoltage highest_charging_voltage(const design::Design&);
@@ -60,8 +60,7 @@ struct HighestVoltage {
 /// A pass that rests on a figure which is known to be too small, or is none, was not checked.
 void hold_back(Finding&, const std::string& why_unknown);
 
-/// "January" for 0.
-[[nodiscard]] std::string_view month_name(int month);
+using energy::month_name;
 
 /// A consumer with the judged case that is worst for it: where it lacks most, by `bad`.
 struct WorstCase {

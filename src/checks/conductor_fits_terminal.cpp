@@ -43,9 +43,9 @@ std::vector<Landing> landings(const design::Design& design) {
   return all;
 }
 
-Finding check_size(const Rule& rule, const Landing& landing, Area largest) {
+Finding check_size(const Rule& rule, const Evidence& e, const Landing& landing, Area largest) {
   Working working;
-  given(&working, "S", "size of the conductor", landing.size, as_stated);
+  given(e.kept(working), "S", "size of the conductor", landing.size, as_stated);
   Finding f = judge(rule, landing.path, landing.size, Bound::at_most, {largest, as_stated},
                     std::move(working));
   f.message = landing.name + " ends on a battery's terminal, which takes up to " + print(largest);
@@ -78,7 +78,7 @@ void check_terminals(const Rule& rule, const Evidence& e, std::vector<Finding>& 
   const Bank& bank = *e.design->bank;
   if (bank.largest_conductor)
     for (const Landing& landing : landings(e.design))
-      findings.push_back(check_size(rule, landing, *bank.largest_conductor));
+      findings.push_back(check_size(rule, e, landing, *bank.largest_conductor));
   else
     findings.push_back(not_checked(rule, "bank/terminal",
                                    "the largest conductor that a battery's terminal takes is not "
@@ -91,7 +91,7 @@ void check_terminals(const Rule& rule, const Evidence& e, std::vector<Finding>& 
   }
   const Ratio lugs = double(lugs_on_stud(e.design));
   Working working;
-  given(&working, "n", "lugs on the fullest stud", lugs, as_stated);
+  given(e.kept(working), "n", "lugs on the fullest stud", lugs, as_stated);
   Finding f = judge(rule, "bank/terminal/stud", lugs, Bound::at_most,
                     {Ratio(double(most_lugs)), stack_source, Verdict::caution}, std::move(working));
   f.message = print_plain(lugs.value(), 3) + " lugs share a battery's " + *bank.stud +
@@ -112,7 +112,7 @@ Finding check_slots(const Rule& rule, const Evidence& e, const Post& post, PostI
     return not_checked(rule, path + "/slots",
                        "for how many circuits " + quoted(post.name) + " has room is not stated");
   Working working;
-  given(&working, "n", "devices that sit there", Ratio(double(circuits)), as_stated);
+  given(e.kept(working), "n", "devices that sit there", Ratio(double(circuits)), as_stated);
   Finding f = judge(rule, path + "/slots", Ratio(double(circuits)), Bound::at_most,
                     {Ratio(double(*post.slots)), as_stated}, std::move(working));
   f.message = quoted(post.name) + " holds the devices of " + std::to_string(circuits) +
@@ -127,7 +127,7 @@ Finding check_rating(const Rule& rule, const Evidence& e, const Post& post, Post
     return not_checked(rule, path,
                        "the current for which " + quoted(post.name) + " is made is not stated");
   Working working;
-  const Current through = wiring::through_node(e.design, e.wiring, id, &working);
+  const Current through = wiring::through_node(e.design, e.wiring, id, e.kept(working));
   Finding f =
       judge(rule, path, through, Bound::at_most, {*post.rating, as_stated}, std::move(working));
   f.message = quoted(post.name) + " passes up to " + print(through) + " on; it is made for " +

@@ -33,10 +33,11 @@ std::vector<Finding> check_balance(const Rule& rule, const Evidence& e) {
       e.energy.months.begin(), e.energy.months.end(),
       [](const energy::MonthDay& a, const energy::MonthDay& b) { return a.balance < b.balance; });
   Working working;
-  const auto day_ = energy::month_day(e.design, worst_month.month, &working, &working);
+  const auto day_ =
+      energy::month_day(e.design, worst_month.month, e.kept(working), e.kept(working));
   const bool promised = e.design->promise.unlimited;
   const Energy doubted =
-      step(&working, doubted_balance, day_.solar, e.energy.input_doubt, day_.load);
+      step(e.kept(working), doubted_balance, day_.solar, e.energy.input_doubt, day_.load);
   Finding f = judge(rule, subject, promised ? doubted : day_.balance, Bound::at_least,
                     {0.0 * watt_hour, promised ? as_stated : our_method}, std::move(working));
   f.in_case = month_name(worst_month.month);

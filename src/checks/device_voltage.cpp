@@ -24,7 +24,7 @@ std::vector<Finding> check_voltage(const Rule& rule, const Evidence& e) {
       continue;
     }
     Working working;
-    const auto highest = highest_voltage_at(e.design, post_of(e, facts), &working);
+    const auto highest = highest_voltage_at(e.design, post_of(e, facts), e.kept(working));
     if (!highest) {
       findings.push_back(
           not_checked(rule, subject,

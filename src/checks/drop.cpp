@@ -33,9 +33,9 @@ Finding check_path(const Rule& rule, const Evidence& e, const wiring::CaseResult
                    const wiring::ConsumerInCase& at) {
   const auto& use = e.design->profile->drop_classes[at.drop_class];
   Working working;
-  const Voltage lost = wiring::path_drop_of(e.design, e.wiring, in, at, &working);
+  const Voltage lost = wiring::path_drop_of(e.design, e.wiring, in, at, e.kept(working));
   const Voltage nominal = nominal_at(e, at);
-  const Voltage limit = allowed(use, nominal, &working);
+  const Voltage limit = allowed(use, nominal, e.kept(working));
   Finding f =
       judge(rule, at.path, lost, Bound::at_most,
             {limit, use.source, use.fails ? Verdict::fail : Verdict::caution}, std::move(working));
@@ -88,8 +88,8 @@ std::vector<Finding> by_segment(const Rule& rule, const Evidence& e) {
         if (e.design[e.design->runs[i].to].name == at.name) chosen = at.drop_class;
       const auto& use = e.design->profile->drop_classes[chosen];
       Working working;
-      const Voltage lost = wiring::drop_of(e.design, e.wiring, in, {int(i)}, &working);
-      const Voltage limit = allowed(use, e.design->nominal, &working);
+      const Voltage lost = wiring::drop_of(e.design, e.wiring, in, {int(i)}, e.kept(working));
+      const Voltage limit = allowed(use, e.design->nominal, e.kept(working));
       Finding f = judge(rule, subject_of(e.design->runs[i]), lost, Bound::at_most,
                         {limit, use.source, use.fails ? Verdict::fail : Verdict::caution},
                         std::move(working));

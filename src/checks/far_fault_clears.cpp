@@ -20,7 +20,7 @@ Finding check_limited(const Rule& rule, const Evidence& e, const DeviceFacts& fa
   if (!ampacity)
     return not_checked(rule, subject, who + ": the ampacity of its conductor is not known");
   Working working;
-  const auto most = wiring::largest_fault(e.design, facts, &working);
+  const auto most = wiring::largest_fault(e.design, facts, e.kept(working));
   Finding f =
       judge(rule, subject, *most, Bound::at_most, {*ampacity, rule.source}, std::move(working));
   f.message = who +
@@ -44,7 +44,7 @@ Finding check_one(const Rule& rule, const Evidence& e, const DeviceFacts& facts,
     return f;
   }
   Working working;
-  const auto far = wiring::far_fault_of(e.design, facts, conductor, &working);
+  const auto far = wiring::far_fault_of(e.design, facts, conductor, e.kept(working));
   const Verdict beyond = conductor.smallest.supplied ? Verdict::caution : Verdict::fail;
   const std::string fault = who + ": the smallest fault is " + print(far.smallest) + " (" +
                             place_of(conductor.smallest) + ")";

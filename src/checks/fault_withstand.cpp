@@ -41,7 +41,7 @@ Finding check_one(const Rule& rule, const Evidence& e, const DeviceFacts& facts,
   const std::optional<Duration> within =
       only_shorter ? std::optional<Duration>(adiabatic_end) : std::nullopt;
   Working working;
-  const auto heat = wiring::fault_heat_of(e.design, facts, conductor, within, &working);
+  const auto heat = wiring::fault_heat_of(e.design, facts, conductor, within, e.kept(working));
   Finding f = judge(rule, subject, *heat.let_through, Bound::at_most,
                     {*heat.withstand, rule.source, beyond}, std::move(working));
   f.message = who + " lets " + print(*heat.let_through) + " through at most, of faults from " +

@@ -8,7 +8,7 @@ namespace {
 /// The device of each battery holds the busiest one's current.
 Finding check_each(const Rule& rule, const Evidence& e, const Protection& device) {
   Working working;
-  const Current load = wiring::current_in_leads(e.wiring, &working);
+  const Current load = wiring::current_in_leads(e.wiring, e.kept(working));
   Finding f = judge(rule, "bank/each_battery/protection", load, Bound::at_most,
                     {device.rating, rule.source}, std::move(working));
   f.message = "the " + print(device.rating) + " device of each battery carries up to " +
@@ -25,9 +25,9 @@ std::vector<Finding> check_above_load(const Rule& rule, const Evidence& e) {
     for (std::size_t n = 0; n < run.protection.size(); ++n) {
       const Protection& device = run.protection[n];
       Working working;
-      const Current load =
-          wiring::design_current_of(e.design, e.wiring, {int(i)}, design::Pole::outgoing, &working);
-      const auto carries = wiring::carries_there(device, &working);
+      const Current load = wiring::design_current_of(e.design, e.wiring, {int(i)},
+                                                     design::Pole::outgoing, e.kept(working));
+      const auto carries = wiring::carries_there(device, e.kept(working));
       if (!carries) {
         findings.push_back(not_checked(rule, subject_of(run, n), too_hot(run, device)));
         continue;

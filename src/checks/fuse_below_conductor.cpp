@@ -12,13 +12,13 @@ struct Weaker {
   std::string name, why;
   Working working;
 };
-Weaker weaker_of(const design::Design& design, const Run& run) {
+Weaker weaker_of(const Evidence& e, const Run& run) {
   Weaker least;
   for (const auto pole : {design::Pole::outgoing, design::Pole::return_}) {
     if (pole == design::Pole::return_ && run.back.chassis) break;
     const auto& conductor = pole == design::Pole::outgoing ? *run.conductor : *run.back.conductor;
     Working working;
-    const auto answer = wiring::ampacity_of(design, run, conductor, pole, &working);
+    const auto answer = wiring::ampacity_of(e.design, run, conductor, pole, e.kept(working));
     const auto* found = std::get_if<wiring::Ampacity>(&answer);
     if (!found) return {std::nullopt, conductor.name, std::get<wiring::NoAmpacity>(answer).why, {}};
     if (!least.found || found->value < least.found->value)
@@ -28,10 +28,11 @@ Weaker weaker_of(const design::Design& design, const Run& run) {
 }
 
 /// Parallel conductors: if one of them opens unseen, the device should still protect what is left.
-Finding check_left(const Rule& rule, const Run& run, std::size_t n, const Weaker& weaker) {
+Finding check_left(const Rule& rule, const Evidence& e, const Run& run, std::size_t n,
+                   const Weaker& weaker) {
   Working working = weaker.working;
-  const Current left =
-      step(&working, wiring::left_if_one_opens, weaker.found->value, Ratio(double(run.parallel)));
+  const Current left = step(e.kept(working), wiring::left_if_one_opens, weaker.found->value,
+                            Ratio(double(run.parallel)));
   const Current rating = run.protection[n].rating;
   Finding f = judge(rule, subject_of(run, n), rating, Bound::at_most,
                     {left, weaker.found->source, Verdict::caution}, std::move(working));
@@ -45,22 +46,23 @@ Finding check_left(const Rule& rule, const Run& run, std::size_t n, const Weaker
 }
 
 /// Profiles that limit the devices of small conductors, whatever these bear.
-void check_profile(const Rule& rule, const design::Design& design, const Run& run, std::size_t n,
+void check_profile(const Rule& rule, const Evidence& e, const Run& run, std::size_t n,
                    std::vector<Finding>& findings) {
   const Area area = run.back.chassis
                         ? run.conductor->nominal
                         : std::min(run.conductor->nominal, run.back.conductor->nominal);
-  const auto& limits = design->profile->device_limits;
+  const auto& profile = *e.design->profile;
+  const auto& limits = profile.device_limits;
   const auto limit = std::find_if(limits.begin(), limits.end(),
                                   [&](const auto& one) { return area <= one.up_to; });
   if (limit == limits.end()) return;
   const Current rating = run.protection[n].rating;
   Working working;
-  given(&working, "S", "area of the thinner conductor", area, as_stated);
+  given(e.kept(working), "S", "area of the thinner conductor", area, as_stated);
   Finding f = judge(
       rule, subject_of(run, n), rating, Bound::at_most,
       {limit->at_most, limit->source, limit->fails ? Verdict::fail : Verdict::caution}, working);
-  f.message = "the profile " + design->profile->name + " allows a device of at most " +
+  f.message = "the profile " + profile.name + " allows a device of at most " +
               print(limit->at_most) + " on " + limit->conductor + ", whatever it bears; run " +
               quoted(run.name) + " has " + print(rating);
   if (f.verdict != Verdict::pass)
@@ -70,12 +72,12 @@ void check_profile(const Rule& rule, const design::Design& design, const Run& ru
 
 /// The device of each battery protects its lead; what that lies in is not stated: no more than a
 /// caution.
-Finding check_each(const Rule& rule, const design::Design& design) {
-  const auto& bank = *design->bank;
+Finding check_each(const Rule& rule, const Evidence& e) {
+  const auto& bank = *e.design->bank;
   const Current rating = bank.each_device->device.rating;
   const std::string path = "bank/each_battery/protection";
   Working working;
-  const auto answer = wiring::ampacity_of_lead(design, *bank.lead, &working);
+  const auto answer = wiring::ampacity_of_lead(e.design, *bank.lead, e.kept(working));
   const auto* found = std::get_if<wiring::Ampacity>(&answer);
   if (!found)
     return not_checked(rule, path,
@@ -101,7 +103,7 @@ std::vector<Finding> check_below_conductor(const Rule& rule, const Evidence& e) 
         findings.push_back(not_checked(rule, subject, no_conductor(run, facts)));
         continue;
       }
-      const Weaker weaker_pole = weaker_of(e.design, run);
+      const Weaker weaker_pole = weaker_of(e, run);
       if (!weaker_pole.found) {
         findings.push_back(
             not_checked(rule, subject, "run " + quoted(run.name) + ": " + weaker_pole.why));
@@ -118,12 +120,12 @@ std::vector<Finding> check_below_conductor(const Rule& rule, const Evidence& e) 
       if (f.verdict != Verdict::pass)
         f.cure = "a rating of at most " + print(found->value) + ", or " + larger_conductor(facts);
       findings.push_back(std::move(f));
-      if (run.parallel > 1) findings.push_back(check_left(rule, run, n, weaker_pole));
-      check_profile(rule, e.design, run, n, findings);
+      if (run.parallel > 1) findings.push_back(check_left(rule, e, run, n, weaker_pole));
+      check_profile(rule, e, run, n, findings);
     }
   }
   if (e.design->bank && e.design->bank->lead && e.design->bank->each_device)
-    findings.push_back(check_each(rule, e.design));
+    findings.push_back(check_each(rule, e));
   return findings;
 }
 

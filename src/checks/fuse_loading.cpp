@@ -21,15 +21,15 @@ std::vector<Finding> check_loading(const Rule& rule, const Evidence& e) {
     for (std::size_t n = 0; n < run.protection.size(); ++n) {
       const auto& profile = *e.design->profile;
       Working working;
-      given(&working, "I", "load that lasts over 30 minutes, at normal voltage", lasting,
+      given(e.kept(working), "I", "load that lasts over 30 minutes, at normal voltage", lasting,
             as_stated);
       const Protection& device = run.protection[n];
-      const auto carries = wiring::carries_there(device, &working);
+      const auto carries = wiring::carries_there(device, e.kept(working));
       if (!carries) {
         findings.push_back(not_checked(rule, subject_of(run, n), too_hot(run, device)));
         continue;
       }
-      const Current most = step(&working, lasting_load, profile.loading, *carries);
+      const Current most = step(e.kept(working), lasting_load, profile.loading, *carries);
       Finding f = judge(rule, subject_of(run, n), lasting, Bound::at_most,
                         {most, profile.loading_source, Verdict::caution}, std::move(working));
       f.message = "the " + print(device.rating) + " device of run " + quoted(run.name) +

@@ -1,6 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "common.hpp"
-#include "housepower/wiring/source_ends.hpp"
 
 namespace housepower::checks {
 namespace {
@@ -60,7 +59,7 @@ Finding check_device(const Rule& rule, const Evidence& e, const Run& run, std::s
     const bool counts_links =
         one.condition == NearSource::Condition::always && from_battery && e.design->bank;
     Working working;
-    const Length way = step(&working, way_from_post, *device.distance,
+    const Length way = step(e.kept(working), way_from_post, *device.distance,
                             counts_links ? links_to_farthest(e.design) : 0.0 * metre);
     if (!one.longest) {
       Finding f =
@@ -101,9 +100,10 @@ std::optional<std::size_t> first_device(const Run& run, design::RunEnd end) {
 }
 
 /// More can reach this end than the conductor bears, so that the way to its device counts here too.
-bool needs_device(const Evidence& e, std::size_t i, design::resolved::PostId end) {
+bool needs_device(const Evidence& e, std::size_t i, design::RunEnd end) {
   const auto* bears = std::get_if<wiring::Ampacity>(&e.wiring.runs[i].ampacity);
-  return !bears || wiring::reaching(e.design, {int(i)}, end).most > bears->value;
+  const auto& ends = e.wiring.ends[i];
+  return !bears || (end == design::RunEnd::from ? ends.from : ends.to).most > bears->value;
 }
 
 std::vector<Finding> check_near(const Rule& rule, const Evidence& e) {
@@ -115,7 +115,7 @@ std::vector<Finding> check_near(const Rule& rule, const Evidence& e) {
       const auto& post = e.design[id];
       const bool tapped = !is_unlimited(post);
       const auto first = first_device(run, end);
-      if (first && (!tapped || needs_device(e, i, id)))
+      if (first && (!tapped || needs_device(e, i, end)))
         findings.push_back(check_device(rule, e, run, *first, post.kind == PostKind::bank, tapped));
     }
   return findings;

@@ -30,13 +30,14 @@ std::string rounded_down(Resistance r) {
   return print(Resistance::from_value(std::floor(r.value() / scale + 1e-9) * scale));
 }
 
-Finding check_passed(const Rule& rule, const Passed& at, Current current, Working working) {
+Finding check_passed(const Rule& rule, const Evidence& e, const Passed& at, Current current,
+                     Working working) {
   const Voltage lost = wiring::contact_voltage(current, at.each);
   const Limit limit = at.shunt        ? Limit{of_a_shunt, shunt_source, Verdict::caution}
                       : lost > faulty ? Limit{faulty, good_source}
                                       : Limit{good, good_source, Verdict::caution};
-  const auto contact =
-      wiring::contact_of(current, at.each, as_stated, at.shunt ? of_a_shunt : good, &working);
+  const auto contact = wiring::contact_of(current, at.each, as_stated, at.shunt ? of_a_shunt : good,
+                                          e.kept(working));
   Finding f = judge(rule, at.path, contact.lost, Bound::at_most, limit, std::move(working));
   f.message = at.who + " loses " + print(contact.lost) + " and makes " + print(contact.heat) +
               " of heat at " + print(current);
@@ -97,9 +98,10 @@ std::vector<Finding> check_joints(const Rule& rule, const Evidence& e) {
     for (Passed& one : passed_in(e, {int(i)})) {
       const auto& facts = e.wiring.runs[i].current;
       Working working;
-      const Current current = wiring::carried_of(e.design, e.wiring, {int(i)}, one.pole, &working);
+      const Current current =
+          wiring::carried_of(e.design, e.wiring, {int(i)}, one.pole, e.kept(working));
       if (one.stated) {
-        Finding f = check_passed(rule, one, current, std::move(working));
+        Finding f = check_passed(rule, e, one, current, std::move(working));
         f.in_case = facts.in_case;
         hold_back(f, facts.why_unknown);
         findings.push_back(std::move(f));

@@ -25,7 +25,7 @@ Finding check_charge(const Rule& rule, const Evidence& e, const wiring::Inverter
                      const Asked& asked) {
   const auto& inverter = e.design[r.inverter];
   Working working;
-  const Ratio charge = wiring::carried_down_to(e.design, r, asked.load, &working);
+  const Ratio charge = wiring::carried_down_to(e.design, r, asked.load, e.kept(working));
   Finding f = judge(rule, "inverter/" + inverter.name + asked.key, charge, Bound::at_most,
                     {e.design->promise.reserve, our_method, Verdict::caution}, std::move(working));
   f.in_case = r.beside;
@@ -52,7 +52,7 @@ std::optional<Finding> check_batteries(const Rule& rule, const Evidence& e,
                                        const wiring::InverterReserve& r, const Asked& asked) {
   if (!asked.load.down_to || !asked.limit) return std::nullopt;
   Working working;
-  given(&working, "I_b", "current of the busiest battery, from the solution of the network",
+  given(e.kept(working), "I_b", "current of the busiest battery, from the solution of the network",
         asked.load.busiest, our_method);
   Finding f =
       judge(rule, "inverter/" + e.design[r.inverter].name + asked.key, asked.load.busiest,
@@ -66,7 +66,7 @@ std::optional<Finding> check_batteries(const Rule& rule, const Evidence& e,
 
 std::vector<Finding> check_reserve(const Rule& rule, const Evidence& e) {
   std::vector<Finding> findings;
-  for (const auto& r : wiring::inverter_reserves(e.design, e.wiring)) {
+  for (const auto& r : e.wiring.reserves) {
     const auto& inverter = e.design[r.inverter];
     if (!r.why_unknown.empty()) {
       findings.push_back(not_checked(rule, "inverter/" + inverter.name,

@@ -27,7 +27,7 @@ Finding check_rating(const Rule& rule, const Evidence& e, RunId id, std::size_t 
   }
   const auto& facts = e.wiring.runs[std::size_t(id.index)].current;
   Working working;
-  const Current carried = wiring::carried_of(e.design, e.wiring, id, *item.pole, &working);
+  const Current carried = wiring::carried_of(e.design, e.wiring, id, *item.pole, e.kept(working));
   Finding f =
       judge(rule, subject, carried, Bound::at_most, {*item.rating, as_stated}, std::move(working));
   f.in_case = facts.in_case;

@@ -80,13 +80,6 @@ std::vector<WorstCase> worst_cases(const wiring::Assessment& wired,
   return list;
 }
 
-std::string_view month_name(int month) {
-  constexpr std::string_view names[] = {"January",   "February", "March",    "April",
-                                        "May",       "June",     "July",     "August",
-                                        "September", "October",  "November", "December"};
-  return names[static_cast<std::size_t>(month)];
-}
-
 std::string no_conductor(const Run& run, const wiring::RunFacts& facts) {
   return "run " + quoted(run.name) + " has no conductor; " +
          (facts.smallest ? facts.smallest->name + " would do"

@@ -17,14 +17,10 @@ std::vector<Finding> list_unsaid(const Rule& rule, const Evidence& e) {
   const Unsaid list[] = {
       {!d.promise.autonomy && !d.promise.stay && !d.promise.unlimited, "promise",
        "nothing is promised, so the energy side has nothing to hold"},
-      {d.promise.stay.has_value(), "promise/stay",
-       "a stay with the weather needs the hourly simulation, which this version does not have: the "
-       "promise is not checked",
-       false},
       {!d.site.town && d.site.weather.empty(), "place",
        "no place is given: no sun, no cold, no month is counted"},
-      {!d.site.weather.empty(), "place/weather",
-       "hourly weather files are not read by this version: no sun is counted", false},
+      {!d.site.weather.empty() && !d.site.hourly, "place/weather",
+       "the weather file was not read: no sun is counted", false},
       {!bank, "bank", "no bank is described"},
       {bank && is_assumed(e.design, "bank/resistance/low"), "bank/resistance",
        "the batteries' resistance is not stated: faults are counted with a low one from practice, "
@@ -36,8 +32,7 @@ std::vector<Finding> list_unsaid(const Rule& rule, const Evidence& e) {
       {bank && !bank->charge_cut_off_below && !bank->no_cold_cut_off, "bank/charge_cut_off_below",
        "whether charging stops in the cold is not stated"},
       {bank && !bank->box, "bank/box",
-       "the battery box is not described: its temperature is taken as the month's mean minimum"},
-      {true, "rules", "not judged by this version: charging in the cold", false},
+       "the battery box is not described: the cells are taken at the month's mean minimum"},
       {!d.mass_allowance, "vehicle/electrical_mass_allowance", "no mass allowance is given"},
   };
   std::vector<Finding> findings;

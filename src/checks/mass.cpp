@@ -48,7 +48,7 @@ std::vector<Finding> check_mass(const Rule& rule, const Evidence& e) {
   if (!e.design->mass_allowance) return {};
   const Parts parts = parts_of(e);
   Working working;
-  const Mass total = sum(&working, "m", "mass of the electrical parts", parts.known);
+  const Mass total = sum(e.kept(working), "m", "mass of the electrical parts", parts.known);
   Finding f = judge(rule, "vehicle/electrical_mass_allowance", total, Bound::at_most,
                     {*e.design->mass_allowance, as_stated}, std::move(working));
   f.message = "the electrical parts weigh " + print(total) + " of the " +

@@ -21,7 +21,7 @@ std::string cure_of(const Evidence& e) {
 
 Finding check_even(const Rule& rule, const Evidence& e, const Sharing& sharing) {
   Working working;
-  const Ratio uneven = wiring::unevenness_of(sharing, &working);
+  const Ratio uneven = wiring::unevenness_of(sharing, e.kept(working));
   Finding f = judge(rule, "bank", uneven, Bound::at_most,
                     {most_uneven, uneven_source, Verdict::caution}, std::move(working));
   f.in_case = sharing.in_case;
@@ -40,7 +40,7 @@ Finding check_over_discharge(const Rule& rule, const Evidence& e, const Sharing&
   const std::size_t point = promised ? sharing.worst_promised : sharing.worst;
   const auto& moment = sharing.points[point];
   Working working;
-  const Current busiest = wiring::busiest_at(sharing, point, &working);
+  const Current busiest = wiring::busiest_at(sharing, point, e.kept(working));
   Finding f =
       judge(rule, "bank/discharge_limit", busiest, Bound::at_most,
             {limit, as_stated, promised ? Verdict::fail : Verdict::caution}, std::move(working));
@@ -69,7 +69,7 @@ Finding tell_at_rest(const Rule& rule, const Sharing::AtRest& rest) {
 /// What flows when batteries are joined that are as far apart as is usually allowed.
 Finding check_joining(const Rule& rule, const Evidence& e, Current limit) {
   Working working;
-  const Current flows = wiring::joining_current(e.design, wiring::joined_within, &working);
+  const Current flows = wiring::joining_current(e.design, wiring::joined_within, e.kept(working));
   Finding f = judge(rule, "bank/charge_limit", flows, Bound::at_most,
                     {limit, as_stated, Verdict::caution}, std::move(working));
   f.in_case = "joined " + print(wiring::joined_within) + " apart";

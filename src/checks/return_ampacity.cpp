@@ -10,15 +10,15 @@ Finding check_one(const Rule& rule, const Evidence& e, RunId id) {
   const wiring::RunFacts& facts = e.wiring.runs[std::size_t(id.index)];
   const std::string subject = subject_of(run) + "/return";
   Working working;
-  const auto answer =
-      wiring::ampacity_of(e.design, run, *run.back.conductor, design::Pole::return_, &working);
+  const auto answer = wiring::ampacity_of(e.design, run, *run.back.conductor, design::Pole::return_,
+                                          e.kept(working));
   const auto* found = std::get_if<wiring::Ampacity>(&answer);
   if (!found)
     return not_checked(rule, subject,
                        "return of run " + quoted(run.name) + ": " +
                            std::get<wiring::NoAmpacity>(answer).why);
   const Current carried =
-      wiring::carried_of(e.design, e.wiring, id, design::Pole::return_, &working);
+      wiring::carried_of(e.design, e.wiring, id, design::Pole::return_, e.kept(working));
   Finding f = judge(rule, subject, carried, Bound::at_most, {found->value, found->source},
                     std::move(working));
   f.in_case = facts.current.in_case;
@@ -37,10 +37,10 @@ Finding check_alone(const Rule& rule, const Evidence& e, const wiring::IfOneOpen
   const Run& run = e.design[one.run];
   const std::string other = quoted(e.design[one.opened].name);
   Working working;
-  const auto answer =
-      wiring::ampacity_of(e.design, run, *run.back.conductor, design::Pole::return_, &working);
+  const auto answer = wiring::ampacity_of(e.design, run, *run.back.conductor, design::Pole::return_,
+                                          e.kept(working));
   const auto& bears = std::get<wiring::Ampacity>(answer);
-  const Current carried = wiring::carried_if(e.design, one, &working);
+  const Current carried = wiring::carried_if(e.design, one, e.kept(working));
   Finding f = judge(rule, subject_of(run) + "/return", carried, Bound::at_most,
                     {bears.value, bears.source, Verdict::caution}, std::move(working));
   f.in_case = "another way home open";

@@ -2,6 +2,7 @@
 // The rules in the order of the report, and the check of a whole design.
 #include <algorithm>
 #include <array>
+#include <map>
 
 #include "common.hpp"
 
@@ -13,7 +14,8 @@ extern const Rule voltage_collapse, unprotected_source_end, breaking_capacity, d
     hot_joint, drop, appliance_undervoltage, appliance_overvoltage, starting_current,
     inverter_reserve, bank_discharge, parallel_share, bank_loses_one, bank_charge, array_voltage,
     array_current, charge_headroom, tow_feed, lithium_outside, smallest_conductor, autonomy,
-    daily_balance, mass, inspection, left_unsaid;
+    promised_stay, daily_balance, cold_charging, box_too_hot, parked_drain, mass, inspection,
+    left_unsaid;
 
 namespace {
 constexpr std::array all_rules{&voltage_collapse,
@@ -48,13 +50,27 @@ constexpr std::array all_rules{&voltage_collapse,
                                &lithium_outside,
                                &smallest_conductor,
                                &autonomy,
+                               &promised_stay,
                                &daily_balance,
+                               &cold_charging,
+                               &box_too_hot,
+                               &parked_drain,
                                &mass,
                                &inspection,
                                &left_unsaid};
 
-int rank(Verdict v) {
-  return v == Verdict::fail ? 0 : v == Verdict::caution ? 1 : v == Verdict::not_checked ? 2 : 3;
+/// All in one list, each verdict's in the order that they have. It is made once and at its size:
+/// to grow and to sort it would touch twice the memory again.
+std::vector<Finding> by_verdict(std::vector<std::vector<Finding>> lists) {
+  std::size_t count = 0;
+  for (const auto& list : lists) count += list.size();
+  std::vector<Finding> all;
+  all.reserve(count);
+  for (const Verdict v : {Verdict::fail, Verdict::caution, Verdict::not_checked, Verdict::pass})
+    for (auto& list : lists)
+      for (Finding& f : list)
+        if (f.verdict == v) all.push_back(std::move(f));
+  return all;
 }
 
 /// The values that the program supplied for this finding's run or the bank, or else anywhere, and
@@ -75,6 +91,11 @@ std::string supplied_for(const Finding& f, const design::Design& ordinary,
   return list;
 }
 
+/// Rules that stand on the hourly simulation.
+bool is_simulated(std::string_view rule) {
+  return rule == promised_stay.name || rule == cold_charging.name || rule == box_too_hot.name;
+}
+
 /// A fail or caution that the kindest defaults do not raise rests on a value nobody stated.
 void soften(std::vector<Finding>& findings, const std::vector<Finding>& kinder,
             const design::Design& ordinary, const design::Design& kindest) {
@@ -93,6 +114,36 @@ void soften(std::vector<Finding>& findings, const std::vector<Finding>& kinder,
              (f.cure.empty() ? "" : "; else: " + f.cure);
   }
 }
+
+Checked judged(const design::Design& design, energy::Outlook outlook, Workings workings) {
+  Checked checked;
+  checked.energy = energy::assess(design);
+  checked.wiring = wiring::assess(design, load_cases(design, checked.energy));
+  checked.outlook = std::move(outlook);
+  checked.findings = evaluate({design, checked.energy, checked.wiring, checked.outlook, workings});
+  checked.verdict = worst(checked.findings);
+  return checked;
+}
+
+/// "run/fridge": each named member of the document's lists, found without asking all before it.
+using Members = std::map<std::string, const Node*, std::less<>>;
+Members named_members(const Node& document) {
+  Members members;
+  if (const auto* table = std::get_if<Node::Table>(&document.value))
+    for (const auto& entry : *table)
+      if (const auto* list = std::get_if<Node::List>(&entry.value.value))
+        for (const Node& member : *list)
+          if (const auto name = member.text_at("name"))
+            members.try_emplace(entry.key + "/" + std::string(*name), &member);
+  return members;
+}
+
+const Node* node_at(std::string_view path, const Members& members, const Node& document) {
+  const auto end = path.find('/', path.find('/') + 1);
+  const auto found = members.find(path.substr(0, end));
+  if (found == members.end()) return document.at(path);
+  return found->second->at(end == path.npos ? std::string_view{} : path.substr(end + 1));
+}
 }  // namespace
 
 std::span<const Rule* const> rules() { return all_rules; }
@@ -104,44 +155,53 @@ const Rule* rule_named(std::string_view name) {
 }
 
 std::vector<Finding> evaluate(const Evidence& evidence) {
-  std::vector<Finding> findings;
-  for (const Rule* rule : all_rules)
-    for (Finding& f : rule->check(*rule, evidence)) findings.push_back(std::move(f));
-  std::stable_sort(findings.begin(), findings.end(), [](const Finding& a, const Finding& b) {
-    return rank(a.verdict) < rank(b.verdict);
-  });
-  return findings;
+  std::vector<std::vector<Finding>> lists;
+  for (const Rule* rule : all_rules) lists.push_back(rule->check(*rule, evidence));
+  return by_verdict(std::move(lists));
+}
+
+Checked check_as_resolved(const design::Design& ordinary, Workings workings) {
+  return judged(ordinary, energy::outlook(ordinary), workings);
+}
+
+bool is_clean(const Checked& checked) {
+  return std::none_of(checked.findings.begin(), checked.findings.end(),
+                      [](const Finding& f) { return f.verdict >= Verdict::caution; });
+}
+
+void soften(Checked& checked, const design::Design& ordinary, const design::Design& kindest) {
+  if (is_clean(checked)) return;
+  // The simulation is asked again only where it found something.
+  const bool again =
+      std::any_of(checked.findings.begin(), checked.findings.end(), [](const Finding& f) {
+        return f.verdict >= Verdict::caution && is_simulated(f.rule);
+      });
+  const auto kinder =
+      judged(kindest, again ? energy::outlook(kindest) : checked.outlook, Workings::left_out);
+  soften(checked.findings, kinder.findings, ordinary, kindest);
+  std::vector<std::vector<Finding>> lists;
+  lists.push_back(std::move(checked.findings));
+  checked.findings = by_verdict(std::move(lists));
+  checked.verdict = worst(checked.findings);
 }
 
 Checked check(const design::Design& ordinary, const design::Design& kindest) {
-  Checked checked;
-  checked.energy = energy::assess(ordinary);
-  checked.wiring = wiring::assess(ordinary, load_cases(ordinary, checked.energy));
-  checked.findings = evaluate({ordinary, checked.energy, checked.wiring});
-  const bool clean = std::none_of(checked.findings.begin(), checked.findings.end(),
-                                  [](const Finding& f) { return f.verdict >= Verdict::caution; });
-  if (!clean) {
-    const auto kind_energy = energy::assess(kindest);
-    const auto kind_wiring = wiring::assess(kindest, load_cases(kindest, kind_energy));
-    soften(checked.findings, evaluate({kindest, kind_energy, kind_wiring}), ordinary, kindest);
-    std::stable_sort(
-        checked.findings.begin(), checked.findings.end(),
-        [](const Finding& a, const Finding& b) { return rank(a.verdict) < rank(b.verdict); });
-  }
-  checked.verdict = worst(checked.findings);
+  Checked checked = check_as_resolved(ordinary);
+  soften(checked, ordinary, kindest);
   return checked;
 }
 
 void locate(std::vector<Finding>& findings, const Node& document) {
+  const auto members = named_members(document);
   for (Finding& f : findings) {
-    std::string path = f.subject;
+    std::string_view path = f.subject;
     while (!path.empty()) {
-      if (const Node* node = document.at(path)) {
+      if (const Node* node = node_at(path, members, document)) {
         f.place = node->place;
         break;
       }
       const auto slash = path.rfind('/');
-      path.resize(slash == std::string::npos ? 0 : slash);
+      path = path.substr(0, slash == path.npos ? 0 : slash);
     }
     if (path.empty()) f.place = document.place;
   }

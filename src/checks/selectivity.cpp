@@ -27,7 +27,7 @@ Finding finding_of(const Rule& rule, const Evidence& e, const Meeting& m) {
     return f;
   }
   Working working;
-  const Duration opens = wiring::opens_at(e.design, e.wiring, m, &working);
+  const Duration opens = wiring::opens_at(e.design, e.wiring, m, e.kept(working));
   const std::string at = " at " + print(m.at);
   Finding f;
   if (m.holds && (m.selective() || !m.in_the_dark.empty())) {

@@ -14,7 +14,7 @@ std::vector<Finding> check_smallest(const Rule& rule, const Evidence& e) {
   for (const Run& run : e.design->runs) {
     if (!run.conductor) continue;
     Working working;
-    given(&working, "S", "copper of the conductor", run.conductor->copper,
+    given(e.kept(working), "S", "copper of the conductor", run.conductor->copper,
           run.conductor->area_source);
     Finding f = judge(rule, subject_of(run), run.conductor->copper, Bound::at_least,
                       {*profile.smallest, profile.smallest_source,

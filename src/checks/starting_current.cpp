@@ -40,9 +40,9 @@ struct Start {
   void voltage(const std::string& subject, const wiring::ConsumerInCase& at) const {
     const Least least = least_of(e, at);
     Working working;
-    given(&working, "U", "voltage at its terminals, from the solution of the network", at.voltage,
-          our_method);
-    (void)wiring::path_drop_of(e.design, e.wiring, in, at, &working);
+    given(e.kept(working), "U", "voltage at its terminals, from the solution of the network",
+          at.voltage, our_method);
+    (void)wiring::path_drop_of(e.design, e.wiring, in, at, e.kept(working));
     Finding f = judge(rule, subject, at.voltage, Bound::at_least,
                       {least.value, least.stated ? as_stated : our_method,
                        least.stated ? Verdict::fail : Verdict::caution},
@@ -84,10 +84,10 @@ struct Start {
   void device(const Run& run, std::size_t n, Current through) const {
     const Protection& p = run.protection[n];
     Working working;
-    given(&working, "I", "through the device meanwhile, from the solution of the network", through,
-          our_method);
-    given(&working, "t_s", "the start lasts", lasts(), as_stated);
-    const auto holds = wiring::holds_for(p, through, &working);
+    given(e.kept(working), "I", "through the device meanwhile, from the solution of the network",
+          through, our_method);
+    given(e.kept(working), "t_s", "the start lasts", lasts(), as_stated);
+    const auto holds = wiring::holds_for(p, through, e.kept(working));
     const std::string what = "the " + print(p.rating) + " device of run " + quoted(run.name);
     if (!holds) {
       add(not_checked(rule, subject_of(run, n),
@@ -112,7 +112,8 @@ struct Start {
     const auto& i = e.design[*who.inverter];
     const std::string subject = "inverter/" + i.name + "/surge";
     Working working;
-    const Power asked = wiring::asked_at_start(e.design, in.load_case, *who.inverter, &working);
+    const Power asked =
+        wiring::asked_at_start(e.design, in.load_case, *who.inverter, e.kept(working));
     if (asked <= i.rating) return;  // it does that for ever
     if (!i.surge) {
       add(not_checked(rule, subject,
@@ -120,7 +121,7 @@ struct Start {
                           quoted(i.name) + ", whose `surge` is not stated"));
       return;
     }
-    given(&working, "t_s", "the start lasts", lasts(), as_stated);
+    given(e.kept(working), "t_s", "the start lasts", lasts(), as_stated);
     const bool in_time = lasts() <= i.surge->time;
     Finding f = judge(rule, subject, asked, Bound::at_most,
                       {in_time ? i.surge->power : i.rating, as_stated}, std::move(working));
@@ -139,8 +140,9 @@ struct Start {
     for (const auto& b : in.batteries)
       terms.push_back({"battery " + std::to_string(b.number), b.current});
     Working working;
-    const Current busiest = largest(
-        &working, "I_b", "current of the busiest battery, from the solution of the network", terms);
+    const Current busiest =
+        largest(e.kept(working), "I_b",
+                "current of the busiest battery, from the solution of the network", terms);
     const bool peaks = bank.peak && lasts() <= bank.peak->time;
     const auto limit = peaks ? std::optional(bank.peak->current) : bank.discharge_limit;
     if (!limit) {
@@ -148,7 +150,7 @@ struct Start {
                       "the bank states no limit for a start of " + print(lasts())));
       return;
     }
-    given(&working, "t_s", "the start lasts", lasts(), as_stated);
+    given(e.kept(working), "t_s", "the start lasts", lasts(), as_stated);
     Finding f =
         judge(rule, "bank/peak", busiest, Bound::at_most, {*limit, as_stated}, std::move(working));
     f.message = "while " + quoted(who.name) + " starts, the busiest battery gives " +

@@ -20,7 +20,7 @@ Finding check_charger(const Rule& rule, const Evidence& e, const wiring::TowFeed
   const std::string subject = "charger/" + charger.name;
   if (!t.known) return not_checked(rule, subject, quoted(charger.name) + ": " + t.why_unknown);
   Working working;
-  const Current gets = wiring::delivered_current(e.design, t, t.low, &working);
+  const Current gets = wiring::delivered_current(e.design, t, t.low, e.kept(working));
   Finding f = judge(rule, subject, gets, Bound::at_least,
                     {charger.current, as_stated,
                      rests_on_defaults(e, t, charger.name) ? Verdict::caution : Verdict::fail},
@@ -39,15 +39,15 @@ Finding check_charger(const Rule& rule, const Evidence& e, const wiring::TowFeed
   return f;
 }
 
-Finding check_spare(const Rule& rule, const design::resolved::Feed& feed, Current drawn,
-                    const std::string& why) {
+Finding check_spare(const Rule& rule, const Evidence& e, const design::resolved::Feed& feed,
+                    Current drawn, const std::string& why) {
   const std::string subject = "feed/" + feed.name + "/spare_current";
   if (!feed.spare_current)
     return not_checked(rule, subject,
                        "what " + quoted(feed.name) + " can spare is not stated; " + print(drawn) +
                            " is drawn from it");
   Working working;
-  given(&working, "I",
+  given(e.kept(working), "I",
         "drawn from the feed at its lowest voltage, from the solution of the network", drawn,
         our_method);
   Finding f = judge(rule, subject, drawn, Bound::at_most, {*feed.spare_current, as_stated},
@@ -68,7 +68,7 @@ Finding check_direct(const Rule& rule, const Evidence& e, const wiring::DirectCh
                        quoted(feed.name) + " is joined to the bank without a charger: " +
                            (limit ? c.why_unknown : "the bank's `charge_limit` is not stated"));
   Working working;
-  const Current most = wiring::direct_current(e.design, c, &working);
+  const Current most = wiring::direct_current(e.design, c, e.kept(working));
   const bool assumed = is_assumed(e.design, subject + "/voltage/high");
   Finding f =
       judge(rule, subject, most, Bound::at_most,
@@ -100,7 +100,7 @@ std::vector<Finding> check_feeds(const Rule& rule, const Evidence& e) {
   }
   for (std::size_t i = 0; i < feeds.size(); ++i)
     if (drawn[i] > 0.0 * ampere)
-      findings.push_back(check_spare(rule, feeds[i], drawn[i], unknown[i]));
+      findings.push_back(check_spare(rule, e, feeds[i], drawn[i], unknown[i]));
   return findings;
 }
 

@@ -47,9 +47,10 @@ Finding check_end(const Rule& rule, const Evidence& e, std::size_t i, RunEnd end
     return not_checked(rule, subject,
                        where +
                            ": its ampacity is not known, so no device can be judged to protect it");
-  Working working;
-  const auto source = wiring::reaching(e.design, {int(i)}, post, &working);
+  const auto& source = end == RunEnd::from ? e.wiring.ends[i].from : e.wiring.ends[i].to;
   const bool held = source.unlimited.empty();
+  Working working;
+  if (held) (void)wiring::reaching_of(e.design, source, e.kept(working));
   if (held && source.most <= *ampacity) {
     Finding f = source.held.empty() ? state(rule, subject, Verdict::pass,
                                             where + ": no source is there", rule.source)
@@ -78,15 +79,15 @@ Finding check_end(const Rule& rule, const Evidence& e, std::size_t i, RunEnd end
 }
 
 /// Links and leads between parallel batteries are exempt while they are short and stay in the box.
-Finding check_lead(const Rule& rule, const design::Design& design, const Lead& lead,
-                   const std::string& path, const std::string& what) {
-  const auto& bank = *design->bank;
-  const auto& profile = *design->profile;
+Finding check_lead(const Rule& rule, const Evidence& e, const Lead& lead, const std::string& path,
+                   const std::string& what) {
+  const auto& bank = *e.design->bank;
+  const auto& profile = *e.design->profile;
   if (bank.each_device)
     return state(rule, path, Verdict::pass, what + ": each battery has a device of its own",
                  rule.source);
   Working working;
-  given(&working, "L", "length of a link or lead", lead.length, as_stated);
+  given(e.kept(working), "L", "length of a link or lead", lead.length, as_stated);
   Finding f = judge(rule, path, lead.length, Bound::at_most,
                     {profile.links_exempt, profile.links_exempt_source,
                      bank.parallel > 2 ? Verdict::fail : Verdict::caution},
@@ -110,7 +111,7 @@ std::optional<Source> asks_devices(const design::Design& design) {
 Finding check_devices(const Rule& rule, const Evidence& e, const Source& asked) {
   const auto& bank = *e.design->bank;
   Working working;
-  const Current others = wiring::others_into_one(e.design, &working);
+  const Current others = wiring::others_into_one(e.design, e.kept(working));
   const std::string what = (bank.parallel == 2 ? "the other battery drives "
                                                : "the other " + std::to_string(bank.parallel - 1) +
                                                      " batteries drive ") +
@@ -139,13 +140,13 @@ void check_bank(const Rule& rule, const Evidence& e, std::vector<Finding>& findi
   if (!e.design->bank || e.design->bank->parallel < 2) return;
   const auto& bank = *e.design->bank;
   if (bank.link_positive)
-    findings.push_back(check_lead(rule, e.design, *bank.link_positive, "bank/links/positive",
+    findings.push_back(check_lead(rule, e, *bank.link_positive, "bank/links/positive",
                                   "the positive links between the batteries"));
   if (bank.link_negative)
-    findings.push_back(check_lead(rule, e.design, *bank.link_negative, "bank/links/negative",
+    findings.push_back(check_lead(rule, e, *bank.link_negative, "bank/links/negative",
                                   "the negative links between the batteries"));
   if (bank.lead)
-    findings.push_back(check_lead(rule, e.design, *bank.lead, "bank/each_battery/lead",
+    findings.push_back(check_lead(rule, e, *bank.lead, "bank/each_battery/lead",
                                   "the leads from the batteries to their bar"));
   if (!bank.link_positive && !bank.link_negative && !bank.lead)
     findings.push_back(not_checked(rule, "bank",
@@ -189,7 +190,7 @@ Finding check_jump_post(const Rule& rule, const Evidence& e, PostId id) {
     return state(rule, path, Verdict::pass, who + " are for waking the batteries only",
                  rule.source);
   Working working;
-  const auto current = wiring::jump_current_of(e.design, id, &working);
+  const auto current = wiring::jump_current_of(e.design, id, e.kept(working));
   if (!current) {
     Finding f = not_checked(rule, path,
                             who + (post.purpose ? ": no bank is reached from them"

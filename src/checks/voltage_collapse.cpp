@@ -14,7 +14,7 @@ std::vector<Finding> check_collapse(const Rule& rule, const Evidence& e) {
     Finding f;
     if (const auto* collapse = std::get_if<wiring::Collapse>(&in.solution)) {
       Working working;
-      given(&working, "P_max", "the most that its way can carry while the others run",
+      given(e.kept(working), "P_max", "the most that its way can carry while the others run",
             collapse->most, solution);
       f = judge(rule, "case/" + in.load_case.name, collapse->asked, Bound::at_most,
                 {collapse->most, solution}, std::move(working));

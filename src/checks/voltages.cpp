@@ -2,15 +2,13 @@
 // The highest voltages that a run can see, by the part of the network that it lies in.
 #include "common.hpp"
 #include "housepower/wiring/charging_circuits.hpp"
-#include "housepower/wiring/neighbours.hpp"
 #include "housepower/wiring/source_ends.hpp"
 
 namespace housepower::checks {
 using design::resolved::PostId;
 
-std::vector<bool> joined_with(const design::Design& design, PostId start, RunId without) {
-  const auto neighbours = wiring::neighbours_of(design, design::Pole::outgoing);
-  std::vector<bool> joined(design->posts.size(), false);
+std::vector<bool> joined_with(const wiring::Neighbours& neighbours, PostId start, RunId without) {
+  std::vector<bool> joined(neighbours.size(), false);
   std::vector<PostId> open{start};
   joined[std::size_t(start.index)] = true;
   while (!open.empty()) {

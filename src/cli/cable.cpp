@@ -265,9 +265,10 @@ int run_cable(const Node& typed, World& world) {
     if (!design) return refuse(world, *o.format, diagnostics);
     wired = wiring::assess(*design, cases);
   }
+  const energy::Outlook no_outlook;
   report::Cable cable{*design,
                       wired,
-                      checks::evaluate({*design, energy, wired}),
+                      checks::evaluate({*design, energy, wired, no_outlook}),
                       {},
                       *o.voltage * double(*o.drop),
                       std::string(word(*o.method)),

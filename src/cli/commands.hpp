@@ -16,6 +16,7 @@ inline constexpr std::string_view unreadable = "file";
 
 struct DesignOptions {
   std::string file;
+  std::optional<std::string> town;  // a town instead of the design's own place
   std::vector<std::string> set;
   std::optional<Format> format;
   std::optional<std::string> tables;
@@ -34,10 +35,15 @@ struct Opening {
   std::unique_ptr<tables::Tables> tables;
   std::optional<design::Document> document;
   std::optional<design::Design> design;
+  Node node;
   checks::Checked checked;
   std::string digest;
 };
-[[nodiscard]] std::optional<Opening> open_checked(const DesignOptions&, World&, Diagnostics&);
+[[nodiscard]] std::optional<Opening> open_checked(const DesignOptions&, World&, Diagnostics&,
+                                                  checks::Workings = checks::Workings::left_out);
+/// Without its checks; with every town of the climate table where that is asked for.
+[[nodiscard]] std::optional<Opening> open_unchecked(const DesignOptions&, World&, Diagnostics&,
+                                                    bool every_town);
 
 /// Reads the options of a command; usage errors are told on stderr.
 template <class Options> std::optional<Options> options_from(const Node& typed, World& world) {

@@ -6,6 +6,7 @@
 #include <filesystem>
 
 #include "commands.hpp"
+#include "housepower/tables/weather_file.hpp"
 
 namespace housepower::cli {
 
@@ -57,8 +58,50 @@ std::string digest_of(std::span<const std::string> texts) {
   return digits;
 }
 
-std::optional<Opening> open_checked(const DesignOptions& options, World& world,
-                                    Diagnostics& diagnostics) {
+namespace {
+
+/// A town takes the place of a weather file, and the other way round.
+void set_place(Node& design, const std::string& town) {
+  Node::Entry* place = design.find("place");
+  const Place typed{"--place", 0, 0, 1};
+  if (!place) {
+    std::get<Node::Table>(design.value).push_back({"place", typed, {Node::Table{}, typed}});
+    place = design.find("place");
+  }
+  auto* table = std::get_if<Node::Table>(&place->value.value);
+  if (!table) return;  // told where the design is read
+  std::erase_if(*table, [](const Node::Entry& e) { return e.key == "weather" || e.key == "name"; });
+  table->push_back({"name", typed, {town, typed}});
+}
+
+/// Reads the weather file that a design names, beside it, into the tables.
+bool add_weather(const Node& design, const std::string& file, const FileReader& read,
+                 tables::Tables& tables, Diagnostics& diagnostics) {
+  const Node* named = design.at("place/weather");
+  const auto* name = named ? std::get_if<std::string>(&named->value) : nullptr;
+  if (!name) return true;
+  const auto folder = std::filesystem::path(file).parent_path();
+  const std::string path = (folder / *name).string();
+  const auto text = read(path);
+  if (!text) {
+    diagnostics.error(named->place, std::string(unreadable),
+                      "the weather file \"" + path + "\" cannot be read",
+                      "it is looked for beside the design");
+    return false;
+  }
+  auto weather = tables::read_weather(path, *text, diagnostics);
+  if (!weather) return false;
+  const auto kept = std::make_shared<const tables::WeatherFile>(std::move(*weather));
+  tables.towns.push_back(tables::town_of(*kept));
+  tables.towns.back().name = *name;
+  tables.weather.emplace_back(*name, kept);
+  return true;
+}
+
+}  // namespace
+
+std::optional<Opening> open_unchecked(const DesignOptions& options, World& world,
+                                      Diagnostics& diagnostics, bool every_town) {
   if (!world.read(options.file)) {
     diagnostics.error({options.file}, std::string(unreadable), "the file cannot be read");
     return std::nullopt;
@@ -71,21 +114,37 @@ std::optional<Opening> open_checked(const DesignOptions& options, World& world,
   };
   auto node = design::read_design(options.file, counted, options.set, diagnostics);
   if (!node) return std::nullopt;
-  auto tables = tables_for(world, options.tables, design::needed_by(*node), diagnostics);
-  if (!tables) return std::nullopt;
-  Opening opening{std::make_unique<tables::Tables>(std::move(*tables)), {}, {}, {}, {}};
+  if (options.town) set_place(*node, *options.town);
+  auto needed = design::needed_by(*node);
+  if (every_town) needed.town = {}, needed.towns = true;
+  auto tables = tables_for(world, options.tables, needed, diagnostics);
+  if (!tables || !add_weather(*node, options.file, counted, *tables, diagnostics))
+    return std::nullopt;
+  Opening opening{std::make_unique<tables::Tables>(std::move(*tables)), {}, {}, {}, {}, {}};
   auto opened =
       design::open_design(std::move(*node), *opening.tables, Defaults::ordinary, diagnostics);
   if (!opened || diagnostics.any_error()) return std::nullopt;
-  Diagnostics again;  // the same problems would be told twice
-  auto kindest = design::resolve(opened->document, *opening.tables, Defaults::kindest, again);
-  if (!kindest)
-    throw std::logic_error("a design resolved with ordinary defaults but not with the kindest");
-  opening.checked = checks::check(opened->design, *kindest);
-  checks::locate(opening.checked.findings, opened->node);
   opening.document.emplace(std::move(opened->document));
   opening.design.emplace(std::move(opened->design));
+  opening.node = std::move(opened->node);
   opening.digest = digest_of(texts);
+  return opening;
+}
+
+std::optional<Opening> open_checked(const DesignOptions& options, World& world,
+                                    Diagnostics& diagnostics, checks::Workings workings) {
+  auto opening = open_unchecked(options, world, diagnostics, false);
+  if (!opening) return std::nullopt;
+  opening->checked = checks::check_as_resolved(*opening->design, workings);
+  if (!checks::is_clean(opening->checked)) {
+    Diagnostics again;  // the same problems would be told twice
+    const auto kindest =
+        design::resolve(*opening->document, *opening->tables, Defaults::kindest, again);
+    if (!kindest)
+      throw std::logic_error("a design resolved with ordinary defaults but not with the kindest");
+    checks::soften(opening->checked, *opening->design, *kindest);
+  }
+  checks::locate(opening->checked.findings, opening->node);
   return opening;
 }
 

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // check, energy, wiring: a design file in, an answer out.
 #include "commands.hpp"
+#include "threads.hpp"
 #include "verbs.hpp"
 
 namespace housepower::cli {
@@ -12,7 +13,10 @@ int answer_design(const Node& typed, World& world, MakePage page, MakeJson json,
   const auto options = options_from<DesignOptions>(typed, world);
   if (!options) return usage;
   Diagnostics diagnostics;
-  const auto opening = open_checked(*options, world, diagnostics);
+  const bool shows_workings = options->format == Format::json || options->working.value_or(false);
+  const auto opening =
+      open_checked(*options, world, diagnostics,
+                   shows_workings ? checks::Workings::kept : checks::Workings::left_out);
   if (!opening) return refuse(world, *options->format, diagnostics);
   const report::CheckedDesign checked{*opening->design, opening->checked, opening->digest};
   const report::Detail detail{options->passes.value_or(false), options->working.value_or(false)};
@@ -28,6 +32,15 @@ report::Sized sized(const Opening& opening) {
   s.headroom = sizing::headroom(s.chosen.document, *opening.tables);
   s.what_if = sizing::what_if(s.chosen.document, *opening.tables);
   return s;
+}
+
+/// Each month over thirty years.
+std::vector<energy::MonthOverYears> over_years(const design::Design& design) {
+  const auto weather = energy::weather_of(design, 30, energy::usual_seed);
+  if (!weather || !design->bank) return {};
+  const energy::Surroundings surroundings(design, *weather);
+  Workers workers(nullptr);
+  return energy::months_over_years(design, surroundings, workers.each());
 }
 
 }  // namespace
@@ -46,9 +59,12 @@ int run_energy(const Node& typed, World& world) {
   return answer_design(
       typed, world,
       [](const report::CheckedDesign& c, const Opening&, const report::Detail&) {
-        return report::energy_page(c.design, c.checked.energy);
+        return report::energy_page(c, over_years(c.design));
       },
-      [](const report::CheckedDesign& c, const Opening&) { return report::energy_json(c); }, false);
+      [](const report::CheckedDesign& c, const Opening&) {
+        return report::energy_json(c, over_years(c.design));
+      },
+      false);
 }
 int run_wiring(const Node& typed, World& world) {
   return answer_design(

@@ -9,6 +9,7 @@
 #include <fstream>
 #include <iostream>
 #include <iterator>
+#include <sstream>
 
 #include "command.hpp"
 
@@ -19,8 +20,9 @@ using namespace housepower;
 std::optional<std::string> read_file(std::string_view path) {
   std::ifstream file{std::string(path), std::ios::binary};
   if (!file) return std::nullopt;
-  std::string text(std::istreambuf_iterator<char>(file), {});
-  return file.bad() ? std::nullopt : std::optional(std::move(text));
+  std::ostringstream text;  // a block at a time, unlike an iterator of characters
+  if (file.peek() != std::ifstream::traits_type::eof()) text << file.rdbuf();
+  return file.bad() ? std::nullopt : std::optional(std::move(text).str());
 }
 
 bool is_set(const char* name) {

@@ -7,6 +7,7 @@
 namespace housepower::cli {
 
 [[nodiscard]] FieldList design_options();
+[[nodiscard]] FieldList stay_options();
 [[nodiscard]] FieldList test_sheet_options();
 [[nodiscard]] FieldList name_options();
 [[nodiscard]] FieldList cable_options();
@@ -15,6 +16,7 @@ namespace housepower::cli {
 int run_check(const Node&, World&);
 int run_energy(const Node&, World&);
 int run_wiring(const Node&, World&);
+int run_stay(const Node&, World&);
 int run_test_sheet(const Node&, World&);
 int run_explain(const Node&, World&);
 int run_formula(const Node&, World&);

@@ -182,6 +182,7 @@ resolved::Appliance resolve_appliance(Resolving& r, std::size_t number) {
   draft.out.duty_per_kelvin = PerKelvin::from_value(a.duty_per_kelvin->value());
   draft.out.duty_at = *a.duty_at;
   draft.out.days_of_seven = *a.days_of_seven;
+  draft.out.while_parked = a.while_parked;
   draft.out.starting = a.starting;
   if (*a.supply == "dc") resolve_post(draft);
   else resolve_supply(draft);

@@ -81,6 +81,10 @@ inline constexpr auto fields<Travel> = std::array{
     within_a_day(
         field<&Travel::generator>("generator", "Hours a day that a generator runs.", "1 h"))
         .or_else("0 h"),
+    field<&Travel::parked>("parked", "How long it stands unattended between journeys.", "28 d")
+        .at_least(0.0 * day)
+        .at_most(3660.0 * day)
+        .or_else("28 d", "0 d"),
     count(field<&Travel::mains_nights>("mains_nights", "Nights of each seven at a mains hook-up.",
                                        "0"),
           0, 7)
@@ -129,6 +133,11 @@ inline constexpr auto fields<Appliance> = std::array{
                                            "7"),
           0, 7)
         .or_else("7"),
+    field<&Appliance::while_parked>(
+        "while_parked",
+        "Whether it stays on while the van stands unattended; left out, it does where it is on all "
+        "day and no isolator parts it from the bank.",
+        "false"),
     field<&Appliance::starting>("starting", "Inrush of motors and compressors."),
     volts(field<&Appliance::lowest_voltage>(
         "lowest_voltage", "It works down to this; left out, 10.5 V, twice that at 24 V.",

@@ -73,6 +73,9 @@ template <>
 inline constexpr auto fields<Box> = std::array{
     metres(field<&Box::size>("size", "Outside length, width and height.",
                              "[\"0.9 m\", \"0.35 m\", \"0.3 m\"]")),
+    field<&Box::sits>("sits", "Where it is: on the drawbar in the sun, or under the floor.",
+                      "underfloor")
+        .or_else("drawbar"),
     field<&Box::heat_transfer>(
         "heat_transfer", "Heat through its walls, for each square metre and kelvin.", "2.5 W/m2K")
         .more_than(HeatTransfer::from_value(0.0))

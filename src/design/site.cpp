@@ -48,6 +48,11 @@ void resolve_place(Resolving& r) {
   resolved::Site& site = r.out.site;
   site.pitch = *location.pitch;
   site.weather = location.weather.value_or("");
+  if (location.weather) {
+    site.town = r.tables.town(*location.weather);
+    for (const auto& file : r.tables.weather)
+      if (file.first == *location.weather) site.hourly = file.second.get();
+  }
   if (location.name) {
     site.town = r.tables.town(*location.name);
     std::string hint = hint_for(*location.name, names_of(r.tables.towns));
@@ -91,7 +96,7 @@ void resolve_site(Resolving& r) {
   resolve_rules(r);
   resolve_place(r);
   resolve_promise(r);
-  r.out.travel = {*d.travel->driving, *d.travel->every, *d.travel->generator,
+  r.out.travel = {*d.travel->driving, *d.travel->every, *d.travel->generator, *d.travel->parked,
                   *d.travel->mains_nights};
 }
 

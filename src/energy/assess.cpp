@@ -29,6 +29,13 @@ Number kept_in(const design::Design& design, const Assessment& a, const MonthDay
 
 }  // namespace
 
+std::string_view month_name(int month) {
+  constexpr std::string_view names[] = {"January",   "February", "March",    "April",
+                                        "May",       "June",     "July",     "August",
+                                        "September", "October",  "November", "December"};
+  return names[static_cast<std::size_t>(month)];
+}
+
 MonthDay month_day(const design::Design& design, std::optional<int> month, Working* load,
                    Working* solar) {
   MonthDay result;
@@ -48,7 +55,10 @@ MonthDay month_day(const design::Design& design, std::optional<int> month, Worki
 
   const Voltage counted_at = counting_voltage(design);
   std::vector<Term<Energy>> terms;
-  for (const Consumption& c : consumption(design, air, load)) {
+  const auto all = consumption(design, air, load);
+  terms.reserve(all.size());
+  result.consumers.reserve(all.size());
+  for (const Consumption& c : all) {
     result.consumers.push_back({c.name, c.path, c.energy, c.energy / counted_at});
     for (std::size_t h = 0; h < 24; ++h) result.load_by_hour[h] += c.by_hour[h];
     terms.push_back({c.name, c.energy});
@@ -90,15 +100,17 @@ Duration autonomy_of(const Usable& usable, const MonthDay& month, Working* worki
   return step(working, days_of_autonomy, usable.energy, month.load);
 }
 
-Assessment assess(const design::Design& design) {
+namespace {
+
+Assessment assess_months(const design::Design& design, int first, int last) {
   Assessment a;
   a.has_bank = design->bank.has_value();
   a.has_place = design->site.town != nullptr;
   a.has_array = !design->arrays.empty();
+  a.months.reserve(12);
   if (!a.has_place) a.months.push_back(month_day(design, std::nullopt));
-  else if (design->site.month) a.months.push_back(month_day(design, design->site.month));
   else
-    for (int m = 0; m < 12; ++m) a.months.push_back(month_day(design, m));
+    for (int m = first; m <= last; ++m) a.months.push_back(month_day(design, m));
 
   std::vector<double> kept;
   for (const MonthDay& month : a.months) kept.push_back(kept_in(design, a, month).si);
@@ -110,6 +122,16 @@ Assessment assess(const design::Design& design) {
   }
   a.notes = notes_of(design, a);
   return a;
+}
+
+}  // namespace
+
+Assessment assess(const design::Design& design) {
+  const auto month = design->site.month;
+  return assess_months(design, month.value_or(0), month.value_or(11));
+}
+Assessment assess(const design::Design& design, int month) {
+  return assess_months(design, month, month);
 }
 
 }  // namespace housepower::energy

@@ -54,13 +54,23 @@ Power power_of_one(const Appliance& appliance, Voltage bank, Working* working) {
              : step(working, constant_current_power, rated, bank, appliance.rated_at);
 }
 
+Ratio days_used(const design::Design& design, const Appliance& appliance, const Habit& habit) {
+  for (const int i : habit.left_off)
+    if (&design->appliances[std::size_t(i)] == &appliance) return 0.0;
+  if (!habit.day_of_seven) return double(appliance.days_of_seven);
+  return used_on(appliance, *habit.day_of_seven) ? 7.0 : 0.0;
+}
+
 /// At the appliance's own terminals: d.c., or a.c. behind an inverter.
-Consumption own_energy(const Appliance& appliance, Voltage bank, const Air& air, Working* working) {
+Consumption own_energy(const design::Design& design, const Appliance& appliance, const Air& air,
+                       Working* working, const Habit& habit) {
+  const Voltage bank = counting_voltage(design);
   const HoursOn hours = running(appliance, air, working);
   const Energy energy =
+      double(use_factor(habit.use)) *
       step(working, appliance_energy, Ratio(double(appliance.quantity)),
            power_of_one(appliance, bank, working), running_in_a_day(appliance, hours, working),
-           Ratio(double(appliance.days_of_seven)));
+           days_used(design, appliance, habit));
   return {appliance.name, "appliance/" + appliance.name, energy, spread(energy, hours)};
 }
 
@@ -87,13 +97,14 @@ void through_inverter(Consumption& consumer, const Appliance& appliance, const I
 
 /// The no-load draw of an inverter by its way of running.
 Consumption no_load(const design::Design& design, const Inverter& inverter, int index,
-                    Working* working) {
+                    Working* working, const Habit& habit) {
   HoursOn used{};
   for (const Appliance& appliance : design->appliances)
     if (appliance.inverter && appliance.inverter->index == index) {
       const HoursOn on = switched_on(appliance);
       for (std::size_t h = 0; h < 24; ++h)
-        used[h] = std::min(Duration(1.0 * hour), used[h] + on[h] * (appliance.days_of_seven / 7.0));
+        used[h] = std::min(Duration(1.0 * hour),
+                           used[h] + on[h] * (double(days_used(design, appliance, habit)) / 7.0));
     }
   const Ratio otherwise = inverter.runs == design::InverterRuns::always   ? 1.0
                           : inverter.runs == design::InverterRuns::search ? 0.2
@@ -134,15 +145,40 @@ std::array<Duration, 24> switched_on(const design::resolved::Appliance& applianc
   return hours;
 }
 
-std::vector<Consumption> consumption(const design::Design& design, const Air& air,
-                                     Working* working) {
+std::string_view word_of(Use use) {
+  constexpr std::string_view words_[] = {"frugal", "typical", "heavy"};
+  return words_[std::size_t(use)];
+}
+
+Ratio use_factor(Use use) {
+  switch (use) {
+  case Use::frugal: return 0.75;
+  case Use::typical: return 1.0;
+  case Use::heavy: return 1.4;
+  }
+  return 1.4;
+}
+
+bool used_on(const Appliance& appliance, int day_of_seven) {
+  const int w = appliance.days_of_seven;
+  return (day_of_seven + 1) * w / 7 > day_of_seven * w / 7;
+}
+
+ByHour own_demand(const design::Design& design, const Appliance& appliance, const Air& air,
+                  const Habit& habit) {
+  return own_energy(design, appliance, air, nullptr, habit).by_hour;
+}
+
+std::vector<Consumption> consumption(const design::Design& design, const Air& air, Working* working,
+                                     const Habit& habit) {
   std::vector<Consumption> result;
+  result.reserve(design->appliances.size() + design->inverters.size() + design->controllers.size() +
+                 1);
   std::vector<Working> workings(design->appliances.size());
   std::vector<ByHour> together(design->inverters.size(), ByHour{});
   for (std::size_t i = 0; i < design->appliances.size(); ++i) {
     const Appliance& appliance = design->appliances[i];
-    result.push_back(
-        own_energy(appliance, counting_voltage(design), air, working ? &workings[i] : nullptr));
+    result.push_back(own_energy(design, appliance, air, working ? &workings[i] : nullptr, habit));
     if (appliance.inverter)
       for (std::size_t h = 0; h < 24; ++h)
         together[std::size_t(appliance.inverter->index)][h] +=
@@ -158,7 +194,7 @@ std::vector<Consumption> consumption(const design::Design& design, const Air& ai
   }
 
   for (std::size_t i = 0; i < design->inverters.size(); ++i)
-    result.push_back(no_load(design, design->inverters[i], int(i), working));
+    result.push_back(no_load(design, design->inverters[i], int(i), working, habit));
   if (design->bank) {
     const auto& bank = *design->bank;
     const Power draw =

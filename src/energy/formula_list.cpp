@@ -4,7 +4,9 @@
 
 #include "housepower/energy/autonomy.hpp"
 #include "housepower/energy/demand.hpp"
+#include "housepower/energy/drawdown.hpp"
 #include "housepower/energy/mean_day.hpp"
+#include "housepower/energy/questions.hpp"
 
 namespace housepower::energy {
 namespace {
@@ -67,7 +69,7 @@ constexpr std::array list{
                                     moment,
                                     position_source,
                                     {},
-                                    "0.01°, 1950 to 2050"}),
+                                    "0.01° of arc, 1950 to 2050"}),
     entry<cooper_declination>("declination-cooper"),
     entry<day_angle>("day-angle"),
     entry<spencer_declination>("declination-spencer"),
@@ -108,6 +110,7 @@ constexpr std::array list{
     procedure<&fao_daylight>("daylight-fao",
                              {"N", "daylight", "24 h / π · ω_s", place_and_day, fao_source}),
     entry<fao_solar>("irradiation-from-sunshine"),
+    entry<hargreaves_solar>("irradiation-from-temperatures"),
     entry<lowered>("irradiation-counted-on"),
     entry<clearness>("clearness"),
     procedure<&erbs_hourly>("diffuse-share-hour",
@@ -142,6 +145,8 @@ constexpr std::array list{
     entry<beam_ratio>("beam-ratio"),
     entry<isotropic_tilt>("transposition-isotropic"),
     entry<hay_davies>("transposition-hay-davies"),
+    entry<reindl>("transposition-reindl"),
+    entry<klucher>("transposition-klucher"),
     procedure<&klein_monthly>(
         "transposition-month",
         {"H_T", "mean daily irradiation of a plane tilted to the equator",
@@ -163,6 +168,10 @@ constexpr std::array list{
     entry<usable_energy>("usable-energy"),
     entry<days_of_autonomy>("autonomy"),
     entry<daily_balance>("daily-balance"),
+    entry<drawn_down>("drawdown"),
+    entry<running_out>("running-out"),
+    entry<self_discharge_power>("self-discharge"),
+    entry<standing_time>("standing-time"),
 };
 
 }  // namespace

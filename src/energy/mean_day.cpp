@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
-// Sun and air of a month's mean day, from a town's sunshine and temperatures.
+// Sun and air of a month's mean day, from a town's sunshine, or its weather hour by hour, and
+// temperatures.
 #include "housepower/energy/mean_day.hpp"
 
 #include <array>
@@ -11,9 +12,6 @@ constexpr std::array<int, 13> first_day{1, 32, 60, 91, 121, 152, 182, 213, 244, 
 /// Days whose sun is the month's mean (Klein; as printed with Duffie & Beckman example 2.20.1).
 constexpr std::array<double, 12> klein_day{17.0,  47.0,  75.0,  105.0, 135.0, 162.0,
                                            198.0, 228.0, 258.0, 288.0, 318.0, 344.0};
-constexpr Ratio albedo = 0.2;  // of grass and gravel, from memory
-constexpr Irradiance brightest_beam =
-    Irradiance::from_value(1000.0);  // across its rays, from memory
 
 struct Outside {
   Irradiation irradiation{};
@@ -32,6 +30,11 @@ Outside outside_of(Angle latitude, std::size_t month) {
 
 Irradiation counted_on(const tables::Town& town, std::size_t month, const Outside& outside,
                        bool& is_measured, Working* working) {
+  if (town.only_measured && town.measured) {
+    is_measured = true;
+    return given(working, "H", "irradiation counted on, as the weather file has it",
+                 (*town.measured)[month], town.source);
+  }
   const auto ra = given(working, "R_a", "extraterrestrial irradiation, mean of the month's days",
                         outside.irradiation, Source{SourceKind::published, "FAO-56", "eq. 21"});
   const auto hours = given(working, "N", "daylight, mean of the month's days", outside.daylight,

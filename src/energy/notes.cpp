@@ -10,24 +10,33 @@ namespace {
 
 using Notes = std::vector<std::string>;
 
+void on_sunshine(Notes& notes, const tables::Town& town) {
+  notes.push_back(
+      "Irradiation is derived from hours of bright sunshine (FAO-56 eq. 35) and lowered by a "
+      "factor of 0.75 to 0.90 (from memory, by latitude and month); its doubt is ±8 %.");
+  if (town.measured)
+    notes.push_back("A typical year of radiation is known here too; the smaller of both counts.");
+  if (std::abs(town.latitude.value()) > 66.56 * degree.value())
+    notes.push_back("Beyond the polar circle the irradiation from sunshine is unchecked.");
+}
+
 void on_the_place(Notes& notes, const design::Design& design) {
   const auto* town = design->site.town;
   if (!town) {
     notes.push_back(design->site.weather.empty()
                         ? "No place is given: air and cells count as 25 °C and no sun is counted."
-                        : "The weather file is not read yet: air and cells count as 25 °C and no "
+                        : "The weather file was not read: air and cells count as 25 °C and no "
                           "sun is counted.");
     return;
   }
-  notes.push_back("Cells are taken at the month's mean minimum temperature.");
+  notes.push_back("What the bank gives without charging is counted with its cells at the month's "
+                  "mean minimum temperature.");
   if (design->arrays.empty()) return;
-  notes.push_back(
-      "Irradiation is derived from hours of bright sunshine (FAO-56 eq. 35) and lowered by a "
-      "factor of 0.75 to 0.90 (from memory, by latitude and month); its doubt is ±8 %.");
-  if (town->measured)
-    notes.push_back("A typical year of radiation is known here too; the smaller of both counts.");
-  if (std::abs(town->latitude.value()) > 66.56 * degree.value())
-    notes.push_back("Beyond the polar circle the irradiation from sunshine is unchecked.");
+  if (town->only_measured)
+    notes.push_back(
+        "Irradiation is the month's mean of the weather file, not lowered; files of two "
+        "makers for one town differ by up to 17 % in a month.");
+  else on_sunshine(notes, *town);
   if (design->site.pitch != design::Pitch::open)
     notes.push_back("Light left by the pitch (from memory): part shade 60 %, under trees 20 %.");
 }
@@ -57,7 +66,8 @@ void on_the_arrays(Notes& notes, const design::Design& design, const Assessment&
     return town->lowest[std::size_t(m.month)] < celsius(0.0);
   };
   if (a.has_bank && std::any_of(a.months.begin(), a.months.end(), frosty))
-    notes.push_back("Frost may keep the bank from charging; the mean day counts its sun all the "
+    notes.push_back("Frost may keep the bank from charging: see cold-charging; the mean day counts "
+                    "its sun all the "
                     "same.");
 }
 
@@ -79,10 +89,11 @@ void on_the_load(Notes& notes, const design::Design& design) {
     notes.push_back("Air inside counts as the air outside, by the hour (a cosine between mean "
                     "minimum and maximum, from memory); a van in the sun is hotter.");
   if (design->bank && design->bank->box && design->bank->box->heater)
-    notes.push_back("The heater in the box is not in the load yet.");
+    notes.push_back("The heater in the box is not in the mean day; `stay` simulates it.");
   const auto& travel = design->travel;
   if (travel.driving.value() > 0.0 || travel.generator.value() > 0.0 || travel.mains_nights > 0)
-    notes.push_back("The mean day is parked: driving, mains and generator are not in it.");
+    notes.push_back("The mean day is parked: driving, mains and generator are not in it; `stay` "
+                    "counts them.");
 }
 
 }  // namespace

@@ -10,22 +10,15 @@ namespace {
 
 using namespace design::resolved;
 
-/// Shares lost between module and controller that no key of a design states: mismatch 2 %, wiring
-/// 2 %, connections 0.5 %, light-induced 1.5 %, nameplate 1 %.
-constexpr double array_share = 0.98 * 0.98 * 0.995 * 0.985 * 0.99;
-constexpr Source array_share_source{
-    SourceKind::published, "NREL/TP-6A20-62641, default set of losses",
-    "mismatch 2, wiring 2, connections 0.5, light-induced 1.5, nameplate 1 %"};
-
 /// One array in one hour.
 parts::ArrayOutput array_output(const Array& array, design::Pitch pitch, const MeanDay::Hour& at,
                                 int hour_of_day, Working* working) {
   const Irradiance sun = plane_irradiance(array, pitch, at, hour_of_day, working);
   const Power one = parts::power_in_sun(array.module, array.mount, sun, at.air, working);
-  const Ratio share = given(working, "f_a", "share left after losses in the array",
-                            Ratio(array_share), array_share_source);
+  const Ratio share = given(working, "f_a", "share left after losses in the array", array_losses,
+                            array_losses_source);
   const Power all = step(working, array_power, Ratio(double(array.modules)), one, share);
-  const double strings = double(array.modules) / double(array.in_series) * array_share;
+  const double strings = double(array.modules) / double(array.in_series) * double(array_losses);
   return {all, array.module.imp.value_or(0.0 * ampere) * strings, sun};
 }
 

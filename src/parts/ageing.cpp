@@ -2,12 +2,15 @@
 // Both ageing models on one bank; the larger loss counts.
 #include "housepower/parts/ageing.hpp"
 
+#include <array>
+
 namespace housepower::parts {
 namespace {
-const Source from_design{SourceKind::supplier, "the design's bank", "storage and cycles"};
-}
 
-Ratio age_factor(const design::resolved::Bank& bank, Duration age, Working* working) {
+const Source from_design{SourceKind::supplier, "the design's bank", "storage and cycles"};
+
+/// Lost by each model: small cells, large prismatic ones.
+std::array<Ratio, 2> lost(const design::resolved::Bank& bank, Duration age, Working* working) {
   const auto t = given(working, "T", "storage temperature", bank.storage_temperature, from_design);
   const auto s = given(working, "s", "charge in storage", bank.storage_charge, from_design);
   const auto depth = bank.cycle_depth;
@@ -25,10 +28,21 @@ Ratio age_factor(const design::resolved::Bank& bank, Duration age, Working* work
   const auto large_cycling = step(working, prismatic_cycle_loss, t, depth, usual_c_rate, cycles);
   const auto large = sum<Ratio>(working, "Q_b", "lost after the model of large prismatic cells",
                                 {{"standing", large_standing}, {"cycling", large_cycling}});
+  return {small, large};
+}
 
+}  // namespace
+
+Ratio age_factor(const design::resolved::Bank& bank, Duration age, Working* working) {
+  const auto [small, large] = lost(bank, age, working);
   return step(working, share_left,
               largest<Ratio>(working, "Q_lost", "share lost, the larger of both models",
                              {{"small cells", small}, {"large prismatic cells", large}}));
+}
+
+AgeRange age_range(const design::resolved::Bank& bank, Duration age, Working* working) {
+  const auto [small, large] = lost(bank, age, working);
+  return {step(working, share_left, small), step(working, share_left, large)};
 }
 
 Ratio resistance_age_factor(const design::resolved::Bank& bank, Duration age, Working* working) {

@@ -3,6 +3,7 @@
 #include "housepower/parts/formula_list.hpp"
 
 #include "housepower/parts/ageing.hpp"
+#include "housepower/parts/battery_box.hpp"
 #include "housepower/parts/cell.hpp"
 #include "housepower/parts/controller.hpp"
 #include "housepower/parts/inverter.hpp"
@@ -42,10 +43,20 @@ constexpr std::array list{
     entry<sandia_temperature>("module-temperature-sandia"),
     entry<module_power>("module-power"),
     entry<cold_voltage>("module-open-circuit-voltage"),
+    entry<hot_voltage>("module-voltage-in-heat"),
     entry<string_voltage>("string-open-circuit-voltage"),
     entry<converted_power>("controller-output"),
     entry<direct_power>("controller-output-direct"),
     entry<within_limit>("controller-limit"),
+    entry<wall_area>("box-wall-area"),
+    entry<wall_conductance>("box-wall-conductance"),
+    entry<wall_heat_transfer>("wall-heat-transfer"),
+    entry<time_constant>("box-time-constant"),
+    entry<steady_rise>("box-rise"),
+    entry<holding_power>("box-holding-power"),
+    entry<sun_on_wall>("sun-on-wall"),
+    entry<cells_after>("box-cells-after"),
+    entry<mass_from_energy>("mass-from-energy"),
 };
 
 }  // namespace

@@ -66,13 +66,14 @@ void fill_defaults(FieldList list, void* object, Defaults which, std::string pat
     if (field.role != Field::Role::member) continue;
     const bool kindest = which == Defaults::kindest && !field.kindest.empty();
     const std::string_view text = kindest ? field.kindest : field.otherwise;
-    const std::string here = detail::join(path, field.key);
     if (!text.empty() && field.absent(object) && !is_excluded(field, list, object)) {
       fill(field, object, text);
-      assumptions.push_back({here, std::string(text), std::string(field.says)});
+      assumptions.push_back(
+          {detail::join(path, field.key), std::string(text), std::string(field.says)});
     }
     if (!detail::holds_tables(field)) continue;
-    Inside inside{field, detail::innermost(*field.shape).inner(), which, here, assumptions};
+    Inside inside{field, detail::innermost(*field.shape).inner(), which,
+                  detail::join(path, field.key), assumptions};
     field.each(object, fill_inner, &inside);
   }
 }

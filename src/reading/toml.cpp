@@ -156,24 +156,24 @@ bool earlier(const Node::Entry& a, const Node::Entry& b) {
 }
 
 // At once and whole: a copied node of the parser loses its place.
-Node converted(const toml::node& from, std::string_view file, Diagnostics& diagnostics) {
+Node converted(toml::node& from, std::string_view file, Diagnostics& diagnostics) {
   Node out;
   out.place = place_of(from.source(), file);
-  if (const auto* table = from.as_table()) {
+  if (auto* table = from.as_table()) {
     Node::Table entries;
     entries.reserve(table->size());
-    for (const auto& [key, value] : *table)
+    for (auto&& [key, value] : *table)
       entries.push_back({std::string(key.str()), place_of(key.source(), file),
                          converted(value, file, diagnostics)});
-    std::stable_sort(entries.begin(), entries.end(), earlier);
+    std::sort(entries.begin(), entries.end(), earlier);
     out.value = std::move(entries);
-  } else if (const auto* array = from.as_array()) {
+  } else if (auto* array = from.as_array()) {
     Node::List list;
     list.reserve(array->size());
-    for (const auto& value : *array) list.push_back(converted(value, file, diagnostics));
+    for (auto& value : *array) list.push_back(converted(value, file, diagnostics));
     out.value = std::move(list);
-  } else if (const auto* text = from.as_string()) {
-    out.value = text->get();
+  } else if (auto* text = from.as_string()) {
+    out.value = std::move(text->get());
   } else if (const auto* integer = from.as_integer()) {
     out.value = integer->get();
   } else if (const auto* number = from.as_floating_point()) {
@@ -210,7 +210,7 @@ std::optional<Node> parse_toml(std::string_view text, std::string_view file,
                           : "text and quantities stand in quotes, as in ambient = \"40 °C\"");
     return std::nullopt;
   }
-  const auto result = toml::parse(text, file);
+  auto result = toml::parse(text, file);
   if (!result) {
     const auto& error = result.error();
     diagnostics.error(place_of(error.source(), file), {}, in_our_words(error.description()));

@@ -90,7 +90,7 @@ struct InverterRow {
 };
 std::vector<InverterRow> inverter_rows(const design::Design& design, const wiring::Assessment& w) {
   std::vector<InverterRow> rows;
-  for (const auto& r : wiring::inverter_reserves(design, w)) {
+  for (const auto& r : w.reserves) {
     const auto& inverter = design[r.inverter];
     InverterRow row{inverter.name, {}, {}, inverter.rating, {}, {}, {}, {}};
     if (r.why_unknown.empty()) {

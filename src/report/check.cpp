@@ -93,12 +93,13 @@ std::string check_json(const CheckedDesign& c) {
 
 Page check_page(const CheckedDesign& c, const Detail& detail) {
   Page page{c.design->name + ": " + summary(c.checked), {}};
-  std::vector<checks::Finding> attention, rest;
+  FindingsBlock attention{{}, detail.working}, rest = attention;
   for (const auto& f : c.checked.findings)
-    (f.verdict == Verdict::pass ? rest : attention).push_back(f);
-  page.blocks.push_back(FindingsBlock{attention, detail.working});
-  if (detail.passes) page.blocks.push_back(FindingsBlock{rest, detail.working});
-  else page.blocks.push_back(passes(rest));
+    if (f.verdict != Verdict::pass) attention.findings.push_back(f);
+    else if (detail.passes) rest.findings.push_back(f);
+  page.blocks.push_back(std::move(attention));
+  if (detail.passes) page.blocks.push_back(std::move(rest));
+  else page.blocks.push_back(passes(c.checked.findings));
   for (auto part :
        {energy_page(c.design, c.checked.energy), wiring_page(c.design, c.checked.wiring)}) {
     page.blocks.push_back(Heading{part.title});

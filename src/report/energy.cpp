@@ -6,13 +6,7 @@ namespace {
 
 using energy::ConsumerDay;
 using energy::MonthDay;
-
-std::string_view month_of(int month) {
-  constexpr std::string_view names[] = {"January",   "February", "March",    "April",
-                                        "May",       "June",     "July",     "August",
-                                        "September", "October",  "November", "December"};
-  return names[static_cast<std::size_t>(month)];
-}
+using energy::MonthOverYears;
 
 const std::vector<Column>& month_columns() {
   static const std::vector<Column> columns{
@@ -20,7 +14,7 @@ const std::vector<Column>& month_columns() {
        "month",
        {},
        [](const void* row) -> Cell {
-         return std::string(month_of(static_cast<const MonthDay*>(row)->month));
+         return std::string(energy::month_name(static_cast<const MonthDay*>(row)->month));
        }},
       column<&MonthDay::ambient>("ambient_C", "mean air", "°C"),
       column<&MonthDay::load>("load_Wh", "used a day", "Wh"),
@@ -39,6 +33,22 @@ const std::vector<Column>& consumer_columns() {
   return columns;
 }
 
+const std::vector<Column>& year_columns() {
+  static const std::vector<Column> columns{
+      {"month",
+       "month",
+       {},
+       [](const void* row) -> Cell {
+         return std::string(energy::month_name(static_cast<const MonthOverYears*>(row)->month));
+       }},
+      column<&MonthOverYears::unserved>("unserved_Wh", "not served a day", "Wh"),
+      column<&MonthOverYears::unserved_share>("unserved_share", "share"),
+      column<&MonthOverYears::spilled>("spilled_Wh", "not needed a day", "Wh"),
+      column<&MonthOverYears::worst_run>("worst_run_Wh", "worst run", "Wh"),
+      column<&MonthOverYears::worst_run_lasts>("worst_run_d", "its days", "d")};
+  return columns;
+}
+
 }  // namespace
 
 Json energy_object(const energy::Assessment& e) {
@@ -49,7 +59,7 @@ Json energy_object(const energy::Assessment& e) {
   json["usable_Wh"] = e.usable ? json_of(e.usable->energy) : Json();
   json["usable_Ah"] = e.usable ? json_of(e.usable->charge) : Json();
   json["autonomy_d"] = e.autonomy ? Json(double(*e.autonomy / day)) : Json();
-  json["judged_month"] = e.has_place ? Json(month_of(e.months[e.judged].month)) : Json();
+  json["judged_month"] = e.has_place ? Json(energy::month_name(e.months[e.judged].month)) : Json();
   json["load_Wh"] = e.months.empty() ? Json() : json_of(e.months[e.judged].load);
   json["load_Ah"] = e.months.empty() ? Json() : json_of(e.months[e.judged].load_charge);
   json["input_doubt"] = double(e.input_doubt);
@@ -57,10 +67,29 @@ Json energy_object(const energy::Assessment& e) {
   return json;
 }
 
-std::string energy_json(const CheckedDesign& c) {
+Page energy_page(const CheckedDesign& c, std::span<const MonthOverYears> years) {
+  Page page = energy_page(c.design, c.checked.energy);
+  if (years.empty()) return page;
+  const std::vector<MonthOverYears> rows(years.begin(), years.end());
+  const std::string weather = std::to_string(rows[0].years) +
+                              (rows[0].years == 1 ? " year" : " years") + " of " +
+                              std::string(word_of(rows[0].kind)) + " weather, hour by hour";
+  auto table =
+      table_of("Each month from its first day to its last, in " + weather, year_columns(), rows);
+  page.blocks.insert(page.blocks.begin() + 1, std::move(table));
+  page.blocks.push_back(
+      Paragraph{"Not served and not needed: as the design travels and charges, at the promised "
+                "age. Worst run: "
+                "of the sun alone, the most that was drawn below full and in how many days."});
+  return page;
+}
+
+std::string energy_json(const CheckedDesign& c, std::span<const MonthOverYears> years) {
   Json json = head();
   json["design"] = design_object(c);
-  const Json answer = energy_object(c.checked.energy);
+  Json answer = energy_object(c.checked.energy);
+  answer["months_over_years"] =
+      rows_json(year_columns(), std::vector<MonthOverYears>(years.begin(), years.end()));
   json["energy"] = answer;
   json.update(answer);  // the same keys at the top, for who asks for energy alone
   return dump(json);
@@ -74,7 +103,7 @@ Page energy_page(const design::Design& design, const energy::Assessment& e) {
                        print(judged.load_charge) + " at " +
                        print(design->bank ? design->bank->voltage() : design->nominal) + ")";
   if (e.has_place)
-    answer += " in " + std::string(month_of(judged.month)) + ", the month that counts";
+    answer += " in " + std::string(energy::month_name(judged.month)) + ", the month that counts";
   if (e.usable)
     answer += ". The bank gives " + print(e.usable->energy) + " (" + print(e.usable->charge) +
               ") down to its reserve, aged " + print(design->promise.bank_age) + " and at " +

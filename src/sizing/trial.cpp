@@ -40,7 +40,8 @@ std::optional<Trial> try_out(const Document& document, const tables::Tables& tab
   auto design = design::resolve(document, tables, Defaults::ordinary, problems);
   if (!design) return std::nullopt;
   auto wiring = wiring::assess(*design, checks::load_cases(*design, energy));
-  auto findings = checks::evaluate({*design, energy, wiring});
+  const energy::Outlook none;  // no choice of a conductor or device changes the hours of a stay
+  auto findings = checks::evaluate({*design, energy, wiring, none, checks::Workings::left_out});
   return Trial{*std::move(design), std::move(wiring), std::move(findings)};
 }
 

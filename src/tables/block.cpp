@@ -65,6 +65,7 @@ std::string_view opened_by(std::string_view line) {
 
 std::string without_blocks(std::string_view text, std::vector<BlockText>& blocks) {
   std::string left;
+  left.reserve(text.size());
   int number = 0;
   for (std::string_view rest = text; !rest.empty();) {
     const auto line = next_line(rest);
@@ -89,7 +90,8 @@ bool File::has(std::string_view key) const {
   return std::any_of(blocks.begin(), blocks.end(), [key](const auto& b) { return b.key == key; });
 }
 
-Block::Block(const File& file, std::string_view key, Diagnostics& diagnostics)
+Block::Block(const File& file, std::string_view key, Diagnostics& diagnostics,
+             std::string_view only)
     : file_(file), diagnostics_(diagnostics), key_(key) {
   for (const auto& block : file.blocks) {
     if (block.key != key) continue;
@@ -99,7 +101,7 @@ Block::Block(const File& file, std::string_view key, Diagnostics& diagnostics)
       ++line.number;
       if (trimmed(line.text).empty()) continue;
       if (columns_.empty()) read_header(line);
-      else read_row(line);
+      else if (trimmed(line.text).starts_with(only)) read_row(line);
     }
   }
 }

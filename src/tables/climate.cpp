@@ -66,7 +66,8 @@ Town town_of(Block& block, const Columns& c, std::size_t row) {
 
 void add_measured(const File& file, Tables& tables, Diagnostics& diagnostics) {
   if (!file.has("measured")) return;
-  Block block(file, "measured", diagnostics);
+  const auto& towns = tables.towns;
+  Block block(file, "measured", diagnostics, towns.size() == 1 ? towns.front().name : "");
   const auto name = block.needed("name");
   const auto january = block.needed("Jan", kind_of<Irradiation>);
   if (!name || !january || *january + 12 > block.columns().size()) return;
@@ -82,7 +83,10 @@ void add_measured(const File& file, Tables& tables, Diagnostics& diagnostics) {
 }  // namespace
 
 void add_towns(const File& file, std::string_view only, Tables& tables, Diagnostics& diagnostics) {
-  Block block(file, "rows", diagnostics);
+  const bool is_there = std::any_of(file.blocks.begin(), file.blocks.end(), [&](const auto& b) {
+    return b.key == "rows" && b.text.find("\n" + std::string(only) + ",") != b.text.npos;
+  });
+  Block block(file, "rows", diagnostics, is_there ? only : std::string_view{});
   const Columns columns(block);
   if (!columns.complete(block)) return;
   const auto has_name = [&](std::size_t row) {

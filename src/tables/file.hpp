@@ -98,8 +98,10 @@ public:
     const Mark* mark = nullptr;
   };
 
-  /// Empty where the file has none of that key. Errors go to `diagnostics`.
-  Block(const File& file, std::string_view key, Diagnostics& diagnostics);
+  /// Empty where the file has none of that key. Errors go to `diagnostics`. Of the rows only those
+  /// that begin with `only` are taken apart.
+  Block(const File& file, std::string_view key, Diagnostics& diagnostics,
+        std::string_view only = {});
 
   [[nodiscard]] std::size_t rows() const { return lines_.size(); }
   [[nodiscard]] const std::vector<Column>& columns() const { return columns_; }

@@ -9,8 +9,8 @@ namespace housepower::tables {
 namespace {
 
 // In the order in which one folder needs another.
-constexpr std::array<std::string_view, 7> folders{"rules", "conductors", "factors", "ampacity",
-                                                  "fuses", "cells",      "climate"};
+constexpr std::array<std::string_view, 8> folders{"rules", "conductors", "factors", "ampacity",
+                                                  "fuses", "cells",      "climate", "sky"};
 using Texts = std::map<std::string_view, std::string_view>;  // by name: the last of each
 
 /// What views in the tables point into; nothing in it moves once it is there.
@@ -40,6 +40,7 @@ struct Reader {
     else if (folder == "ampacity") add_ampacity(file, factors, tables, diagnostics);
     else if (folder == "fuses") add_fuse(file, tables, diagnostics);
     else if (folder == "cells") add_cell_curve(file, tables, diagnostics);
+    else if (folder == "sky") add_clearness(file, tables, diagnostics);
     else add_towns(file, town, tables, diagnostics);
     if (views) add_views(file, tables, diagnostics);
   }
@@ -99,13 +100,14 @@ std::optional<Tables> read_tables(std::span<const NamedText> texts, const Needed
     last[text.name] = text.text;
     if (std::find(folders.begin(), folders.end(), folder_of(text.name)) == folders.end())
       own.error({std::string(text.name)}, {}, "stands in no folder of tables",
-                "the folders are conductors, factors, ampacity, fuses, rules, cells, climate");
+                "the folders are conductors, factors, ampacity, fuses, rules, cells, climate, sky");
   }
   Tables tables;
   const auto kept = std::make_shared<Kept>();
   Reader reader{tables, *kept, own, needed.views, needed.views ? std::string_view{} : needed.town};
   for (const auto folder : folders) {
-    if (folder == "climate" && !needed.towns && !needed.views) continue;
+    const bool of_place = folder == "climate" || folder == "sky";
+    if (of_place && !needed.towns && !needed.views) continue;
     const auto only = wanted(folder, needed, tables, last);
     for (const auto& [name, text] : last)
       if (folder_of(name) == folder &&

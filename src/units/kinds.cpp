@@ -41,6 +41,7 @@ constexpr auto all = std::to_array<Facts>({
     {per_kelvin, "a change per kelvin", R"("-0.28 %/K")", row("%/K"), "%/K"},
     {voltage_per_kelvin, "a voltage per kelvin", R"("-70 mV/K")", row("mV/K"), "mV/K"},
     {power_per_kelvin, "a power per kelvin", R"("2.5 W/K")", row("W/K"), "W/K"},
+    {specific_heat, "a specific heat", R"("1000 J/kgK")", row("J/(kg·K)"), "J/(kg·K)"},
     {irradiance, "an irradiance", R"("1000 W/m2")", row("W/m²"), "W/m2"},
     {irradiation, "an irradiation", R"("4.2 kWh/m2" or "15 MJ/m2")", row("kWh/m²"), "kWh/m2"},
     {heat_transfer, "a heat transfer coefficient", R"("2.5 W/m2K")", row("W/m²K"), "W/m2K"},

@@ -26,7 +26,8 @@ inline constexpr Kind voltage = kind_of<Voltage>, current = kind_of<Current>,
     heat_transfer = kind_of<HeatTransfer>, heating = kind_of<IrradianceHeating>,
     density = kind_of<Density>, field_strength = kind_of<Quotient<Voltage, Length>>,
     voltage_per_kelvin = kind_of<Quotient<Voltage, TemperatureDifference>>,
-    power_per_kelvin = kind_of<Quotient<Power, TemperatureDifference>>;
+    power_per_kelvin = kind_of<Quotient<Power, TemperatureDifference>>,
+    specific_heat = kind_of<Quotient<Quotient<Energy, Mass>, TemperatureDifference>>;
 
 inline constexpr double circular_mil = 3.14159265358979323846 / 4.0 * 2.54e-5 * 2.54e-5;
 
@@ -72,6 +73,7 @@ inline constexpr auto table = std::to_array<Unit>({
     {"W/m²K", heat_transfer}, {"W/m2K", heat_transfer},
     {"W/(m²·K)", heat_transfer}, {"W/(m2 K)", heat_transfer},
     {"W/K", power_per_kelvin},
+    {"J/(kg·K)", specific_heat}, {"J/(kg K)", specific_heat}, {"J/kgK", specific_heat},
     {"K·m²/W", heating}, {"K m2/W", heating},
     {"A²s", let_through}, {"A2s", let_through},
     {"A²s/mm⁴", adiabatic, 1e12}, {"A2s/mm4", adiabatic, 1e12},

@@ -49,6 +49,8 @@ void add_full_cases(const design::Design& d, Solvable& s, Assessment& a) {
 
 Assessment assess(const design::Design& d, std::span<const LoadCase> cases) {
   Assessment a;
+  a.plus = neighbours_of(d, design::Pole::outgoing);
+  a.minus = neighbours_of(d, design::Pole::return_);
   a.ways = ways_of(d);
   const auto beyond = beyond_runs(d, a.ways);
   Solvable linear(network_of(d, stated_conductors(d), Condition::design_current));
@@ -72,6 +74,8 @@ Assessment assess(const design::Design& d, std::span<const LoadCase> cases) {
   add_smallest_faults(d, a);
   a.sharing = sharing_of(d, a);
   a.loses_one = loses_one(d, a, network);
+  a.reserves = inverter_reserves(d, a);
+  a.ends = reaching_ends(d);
   return a;
 }
 

@@ -5,7 +5,6 @@
 
 #include <cmath>
 
-#include "housepower/wiring/neighbours.hpp"
 #include "inside.hpp"
 
 namespace housepower::wiring {
@@ -43,9 +42,10 @@ Current least_device(const Run& run) {
 
 /// Devices of the runs that lead out to where the return comes from; none where one has no device,
 /// or where the return is not the only way home.
-std::vector<Term<Current>> devices_sharing(const design::Design& d, RunId id, RunId without) {
+std::vector<Term<Current>> devices_sharing(const design::Design& d, const Neighbours& returns,
+                                           RunId id, RunId without) {
   const Run& run = d[id];
-  const auto side = minus_side(neighbours_of(d, design::Pole::return_), run.to, id, without);
+  const auto side = minus_side(returns, run.to, id, without);
   if (side[std::size_t(run.back.to.index)]) return {};
   std::vector<Term<Current>> devices;
   for (const Run& out : d->runs) {
@@ -56,8 +56,9 @@ std::vector<Term<Current>> devices_sharing(const design::Design& d, RunId id, Ru
   return devices;
 }
 
-Current held_by(const design::Design& d, RunId run, RunId without, Current load, Working* working) {
-  const auto devices = devices_sharing(d, run, without);
+Current held_by(const design::Design& d, const Neighbours& returns, RunId run, RunId without,
+                Current load, Working* working) {
+  const auto devices = devices_sharing(d, returns, run, without);
   if (devices.empty()) return load;
   const Current together =
       sum(working, "I_d", "what the devices of the runs that share it let through", devices);
@@ -80,15 +81,14 @@ Current carried_of(const design::Design& d, const Assessment& a, RunId run, desi
                    Working* working) {
   const Current load = design_current_of(d, a, run, pole, working);
   return pole == design::Pole::outgoing ? own_devices_hold(d[run], load, working)
-                                        : held_by(d, run, {}, load, working);
+                                        : held_by(d, a.minus, run, {}, load, working);
 }
 
 std::vector<IfOneOpens> if_a_return_opens(const design::Design& d, const Assessment& a) {
   std::vector<RunId> beside;
-  const auto returns = neighbours_of(d, design::Pole::return_);
   for (std::size_t i = 0; i < d->runs.size(); ++i) {
     const Run& run = d->runs[i];
-    if (minus_side(returns, run.to, {int(i)}, {})[std::size_t(run.back.to.index)])
+    if (minus_side(a.minus, run.to, {int(i)}, {})[std::size_t(run.back.to.index)])
       beside.push_back({int(i)});
   }
   std::vector<IfOneOpens> all;
@@ -115,7 +115,7 @@ std::vector<IfOneOpens> if_a_return_opens(const design::Design& d, const Assessm
 Current carried_if(const design::Design& d, const IfOneOpens& one, Working* working) {
   const Current load = given(working, "I_B", "largest steady current if the other way opens",
                              one.load, solution(SourceKind::published));
-  return held_by(d, one.run, one.opened, load, working);
+  return held_by(d, neighbours_of(d, design::Pole::return_), one.run, one.opened, load, working);
 }
 
 Current through_node(const design::Design& d, const Assessment& a, PostId node, Working* working) {

@@ -62,7 +62,8 @@ std::optional<Voltage> hot_string_voltage(const design::Design& d, const Array& 
       given(working, "γ", "power coefficient",
             m.power_coefficient.value_or(parts::usual_power_coefficient),
             m.power_coefficient ? stated : parts::usual_power_coefficient_source);
-  const Voltage one = step(working, hot_voltage, *m.vmp, power, usual_current_coefficient, cell);
+  const Voltage one =
+      step(working, parts::hot_voltage, *m.vmp, power, parts::usual_current_coefficient, cell);
   return step(working, parts::string_voltage, Ratio(array.in_series), one);
 }
 

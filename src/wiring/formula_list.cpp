@@ -45,7 +45,6 @@ std::span<const FormulaEntry> formulas() {
       entry<voltage_behind>("voltage-behind-resistance"),
       entry<current_at_cut_out>("current-at-cut-out"),
       entry<charger_output>("charger-output"),
-      entry<hot_voltage>("module-voltage-in-heat"),
       entry<reverse_current>("reverse-current"),
       entry<abyc_area>("abyc-area"),
       entry<loop_drop>("loop-drop"),

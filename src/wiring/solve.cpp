@@ -193,9 +193,9 @@ struct Solver::Inside {
     return {p / u, -p / (u * u)};
   }
 
-  /// What the nodes' currents miss of zero.
-  Vector imbalance(const Network& n, const Vector& v, LoadsAs as) const {
-    Vector f = Vector::Zero(v.size());
+  /// What the nodes' currents miss of zero, into `f`.
+  void imbalance(const Network& n, const Vector& v, LoadsAs as, Vector& f) const {
+    f.setZero(v.size());
     for (std::size_t i = 0; i < branches.size(); ++i)
       if (branches[i].live)
         draw(f, branches[i], across(v, branches[i]) * conductance(n.branches[i].resistance));
@@ -205,7 +205,11 @@ struct Solver::Inside {
                conductance(n.feeds[i].internal));
     for (std::size_t i = 0; i < loads.size(); ++i)
       if (loads[i].live) draw(f, loads[i], drawn(n.loads[i], across(v, loads[i]), as).current);
-    return f;
+  }
+  /// Solves in place with the last factorisation: without the copies of `factor.solve`.
+  void solve_factorised(Vector& x) const {
+    factor.matrixL().solveInPlace(x);
+    factor.matrixU().solveInPlace(x);
   }
   bool factorise_at(const Network& n, const Vector& v, LoadsAs as) {
     add_conductors(n);
@@ -231,10 +235,12 @@ struct Solver::Inside {
     const auto& [n, as, adjust] = t;
     if (v.size() == 0) return Outcome::solved;
     double before = 0;
+    Vector step;
     for (steps = 1; steps <= most_steps; ++steps) {
       if (starved(n, v, as)) return Outcome::collapsed;
       if (fresh && !factorise_at(n, v, as)) return Outcome::collapsed;
-      const Vector step = factor.solve(imbalance(n, v, as));
+      imbalance(n, v, as, step);
+      solve_factorised(step);
       v -= step;
       const double size = step.lpNorm<Eigen::Infinity>();
       if (!std::isfinite(size)) return Outcome::slow;
@@ -290,6 +296,7 @@ struct Solver::Inside {
     for (int u : unknown) p.potential.push_back(Voltage::from_value(u == none ? 0.0 : v[u]));
     const auto amperes = [](double x) { return Current::from_value(x); };
     p.load.reserve(loads.size());
+    p.feed.reserve(feeds.size());
     p.branch = branch_currents(n, v);
     for (std::size_t i = 0; i < feeds.size(); ++i)
       p.feed.push_back(amperes((n.feeds[i].open_circuit.value() - across(v, feeds[i])) *
@@ -297,7 +304,11 @@ struct Solver::Inside {
     for (std::size_t i = 0; i < loads.size(); ++i)
       p.load.push_back(
           amperes(loads[i].live ? drawn(n.loads[i], across(v, loads[i]), as).current : 0.0));
-    if (v.size() > 0) p.residual = amperes(imbalance(n, v, as).lpNorm<Eigen::Infinity>());
+    if (v.size() > 0) {
+      Vector missing;
+      imbalance(n, v, as, missing);
+      p.residual = amperes(missing.lpNorm<Eigen::Infinity>());
+    }
     return p;
   }
 

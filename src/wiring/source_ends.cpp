@@ -3,9 +3,6 @@
 // none is left; what then holds it is the smallest cut: devices and limits of sources.
 #include "housepower/wiring/source_ends.hpp"
 
-#include <deque>
-#include <memory>
-
 #include "housepower/parts/cell.hpp"
 #include "inside.hpp"
 
@@ -28,11 +25,12 @@ struct Edge {
   const std::string* of;  // the run with its devices, or the source
   bool device;
 };
+using Edges = std::vector<Edge>;
 std::string what_holds(const Edge& e) { return (e.device ? "device of " : "") + *e.of; }
+/// First the runs, two edges each, then the sources.
 struct Flow {
-  std::vector<Edge> edges;
+  Edges edges;
   std::vector<std::vector<int>> out;  // by node: the posts, and last the source of all
-  std::shared_ptr<std::deque<std::string>> names = std::make_shared<std::deque<std::string>>();
   void join(int from, int to, double there, double back, const std::string* of, bool device) {
     at(out, from).push_back(int(edges.size()));
     edges.push_back({to, there, of, device});
@@ -42,36 +40,33 @@ struct Flow {
 };
 
 /// Edges by which each node is reached from the source of all where there is room; −1: it is not.
-std::vector<int> reached(const Flow& flow, double least) {
-  std::vector<int> by(flow.out.size(), -1);
-  std::deque<int> queue{int(flow.out.size()) - 1};
-  by.back() = int(flow.edges.size());  // itself, by nothing
-  while (!queue.empty()) {
-    const int here = queue.front();
-    queue.pop_front();
-    for (const int e : at(flow.out, here)) {
-      const Edge& edge = at(flow.edges, e);
+std::vector<int> reached(const Flow& flow, const Edges& edges, double least) {
+  std::vector<int> by(flow.out.size(), -1), queue{int(flow.out.size()) - 1};
+  queue.reserve(flow.out.size());
+  by.back() = int(edges.size());  // itself, by nothing
+  for (std::size_t next = 0; next < queue.size(); ++next)
+    for (const int e : at(flow.out, queue[next])) {
+      const Edge& edge = at(edges, e);
       if (edge.room <= least || at(by, edge.to) >= 0) continue;
       at(by, edge.to) = e;
       queue.push_back(edge.to);
     }
-  }
   return by;
 }
 
 /// Fills the ways to `end`; the current in all.
-double fill(Flow& flow, int end) {
+double fill(const Flow& flow, Edges& edges, int end) {
   const int start = int(flow.out.size()) - 1;
   double most = 0.0;
   while (most < any) {
-    const auto by = reached(flow, 1e-9);
+    const auto by = reached(flow, edges, 1e-9);
     if (at(by, end) < 0) break;
     double room = any;
-    for (int n = end; n != start; n = at(flow.edges, at(by, n) ^ 1).to)
-      room = std::min(room, at(flow.edges, at(by, n)).room);
-    for (int n = end; n != start; n = at(flow.edges, at(by, n) ^ 1).to) {
-      at(flow.edges, at(by, n)).room -= room;
-      at(flow.edges, at(by, n) ^ 1).room += room;
+    for (int n = end; n != start; n = at(edges, at(by, n) ^ 1).to)
+      room = std::min(room, at(edges, at(by, n)).room);
+    for (int n = end; n != start; n = at(edges, at(by, n) ^ 1).to) {
+      at(edges, at(by, n)).room -= room;
+      at(edges, at(by, n) ^ 1).room += room;
     }
     most += room;
   }
@@ -84,13 +79,12 @@ Current limit_of(const design::Design& d, const Consumer& c, Working* working = 
   return step(working, array_limit, strings_of(a), a.module.isc.value_or(Current{}));
 }
 
-Flow flow_of(const design::Design& d, RunId without, const std::vector<Consumer>& limited) {
+/// Of all runs, from all sources that are not limited and a set of those that are.
+Flow flow_of(const design::Design& d, const std::vector<Consumer>& limited) {
   Flow flow;
   const int start = int(d->posts.size());
   flow.out.resize(d->posts.size() + 1);
-  for (std::size_t i = 0; i < d->runs.size(); ++i) {
-    if (int(i) == without.index) continue;
-    const Run& run = d->runs[i];
+  for (const Run& run : d->runs) {
     double room = any;
     for (const Protection& p : run.protection) room = std::min(room, p.rating.value());
     flow.join(run.from.index, run.to.index, room, room, &run.name, true);
@@ -100,18 +94,25 @@ Flow flow_of(const design::Design& d, RunId without, const std::vector<Consumer>
       flow.join(start, int(i), any, 0.0, &d->posts[i].name, false);
   for (const Consumer& c : limited)
     if (c.kind != Consumer::Kind::charger_in)
-      flow.join(start, post_of(d, c).index, limit_of(d, c).value(), 0.0,
-                &flow.names->emplace_back(name_of(d, c)), false);
+      flow.join(start, post_of(d, c).index, limit_of(d, c).value(), 0.0, &name_of(d, c), false);
   return flow;
 }
 
+/// One for each set of chargers and arrays that can coincide.
+std::vector<Flow> flows_of(const design::Design& d) {
+  std::vector<Flow> flows;
+  for (const ChargingSet& set : charging_sets(d)) flows.push_back(flow_of(d, set.members));
+  if (flows.empty()) flows.push_back(flow_of(d, {}));
+  return flows;
+}
+
 /// The source whose current reaches `end` and nothing holds.
-std::string unheld_source(const Flow& empty, int end) {
-  const auto by = reached(empty, any / 2.0);
-  const int start = int(empty.out.size()) - 1;
+std::string unheld_source(const Flow& flow, const Edges& empty, int end) {
+  const auto by = reached(flow, empty, any / 2.0);
+  const int start = int(flow.out.size()) - 1;
   int edge = -1;
-  for (int n = end; n != start; n = at(empty.edges, edge ^ 1).to) edge = at(by, n);
-  return *at(empty.edges, edge).of;
+  for (int n = end; n != start; n = at(empty, edge ^ 1).to) edge = at(by, n);
+  return *at(empty, edge).of;
 }
 
 /// An array that joins the end, and whose short-circuit current is not stated.
@@ -126,26 +127,38 @@ std::string unstated(const design::Design& d, PostId end) {
   return {};
 }
 
-Reaching reaching_with(const design::Design& d, RunId without, PostId end,
-                       const std::vector<Consumer>& limited) {
+Reaching reaching_with(const Flow& flow, RunId without, PostId end) {
   Reaching found;
-  const Flow empty = flow_of(d, without, limited);
-  Flow flow = empty;
-  const double most = fill(flow, end.index);
+  Edges empty = flow.edges;
+  at(empty, 2 * without.index).room = at(empty, 2 * without.index + 1).room = 0.0;
+  Edges edges = empty;
+  const double most = fill(flow, edges, end.index);
   if (most >= any) {
     found.most = Current::from_value(any);
-    found.unlimited = unheld_source(empty, end.index);
+    found.unlimited = unheld_source(flow, empty, end.index);
     return found;
   }
-  const auto by = reached(flow, 1e-9);
-  for (std::size_t e = 0; e < flow.edges.size(); ++e) {
-    const Edge& edge = flow.edges[e];
-    const int from = flow.edges[e ^ 1].to;
-    if (at(by, from) < 0 || at(by, edge.to) >= 0 || empty.edges[e].room <= 0.0) continue;
-    found.held.push_back({what_holds(edge), Current::from_value(empty.edges[e].room)});
+  const auto by = reached(flow, edges, 1e-9);
+  for (std::size_t e = 0; e < edges.size(); ++e) {
+    const Edge& edge = edges[e];
+    const int from = edges[e ^ 1].to;
+    if (at(by, from) < 0 || at(by, edge.to) >= 0 || empty[e].room <= 0.0) continue;
+    found.held.push_back({what_holds(edge), Current::from_value(empty[e].room)});
   }
   found.most = sum<Current>(nullptr, "", "", found.held);
   return found;
+}
+
+/// By the set that brings most.
+Reaching reaching_by(const design::Design& d, const std::vector<Flow>& flows, RunId without,
+                     PostId end) {
+  Reaching most = reaching_with(flows.front(), without, end);
+  for (std::size_t i = 1; i < flows.size() && most.unlimited.empty(); ++i) {
+    Reaching found = reaching_with(flows[i], without, end);
+    if (found.most > most.most) most = std::move(found);
+  }
+  most.why_unknown = unstated(d, end);
+  return most;
 }
 
 }  // namespace
@@ -157,25 +170,28 @@ bool drives_any_current(const Post& post) {
 }
 
 Reaching reaching(const design::Design& d, RunId without, PostId end, Working* working) {
-  auto sets = charging_sets(d);
-  if (sets.empty()) sets.emplace_back();
-  Reaching most;
-  const ChargingSet* of = nullptr;
-  for (const ChargingSet& set : sets) {
-    Reaching found = reaching_with(d, without, end, set.members);
-    if (of && found.most <= most.most) continue;
-    most = std::move(found);
-    of = &set;
-  }
-  most.why_unknown = unstated(d, end);
-  if (!working || !most.unlimited.empty()) return most;
-  for (const Consumer& c : of->members)
-    for (const auto& held : most.held)
-      if (c.kind == Consumer::Kind::array && held.name == name_of(d, c))
-        (void)limit_of(d, c, working);
-  sum(working, "I_r", "what reaches that end, each path held by a device or its source's limit",
-      most.held);
-  return most;
+  Reaching found = reaching_by(d, flows_of(d), without, end);
+  if (found.unlimited.empty()) (void)reaching_of(d, found, working);
+  return found;
+}
+
+std::vector<RunEnds> reaching_ends(const design::Design& d) {
+  const auto flows = flows_of(d);
+  std::vector<RunEnds> all;
+  all.reserve(d->runs.size());
+  for (std::size_t i = 0; i < d->runs.size(); ++i)
+    all.push_back({reaching_by(d, flows, {int(i)}, d->runs[i].from),
+                   reaching_by(d, flows, {int(i)}, d->runs[i].to)});
+  return all;
+}
+
+Current reaching_of(const design::Design& d, const Reaching& found, Working* working) {
+  for (std::size_t i = 0; i < d->arrays.size() && working; ++i)
+    for (const auto& held : found.held)
+      if (held.name == d->arrays[i].name)
+        (void)limit_of(d, {Consumer::Kind::array, int(i)}, working);
+  return sum(working, "I_r",
+             "what reaches that end, each path held by a device or its source's limit", found.held);
 }
 
 std::optional<Current> jump_current_of(const design::Design& d, PostId post, Working* working) {

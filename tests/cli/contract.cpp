@@ -243,3 +243,28 @@ TEST_CASE("bad input is told with file, line, column and what to do") {
   for (const Json& d : json["diagnostics"])
     has(d, {"severity", "file", "line", "column", "key", "message", "hint"});
 }
+
+TEST_CASE("stay answers with the keys of the contract") {
+  const Json json =
+      json_of("stay examples/pellibri.toml --years 12 --month july --place hobart", 0);
+  has(json,
+      {"stay_d", "chance", "sampling_interval_d", "input_doubt_d", "promise_met_chance",
+       "unlimited", "unserved_share", "weather_kind", "years", "starts", "emptied_by", "levers"});
+  CHECK(json["weather_kind"] == "synthetic");
+  CHECK(json["years"] == 12);
+  CHECK(json["starts"] == 12 * 31);
+  CHECK(json["sampling_interval_d"].size() == 2);
+  CHECK(json["input_doubt_d"].size() == 2);
+  for (const Json& one : json["emptied_by"]) has(one, {"name", "Wh_share"});
+  for (const Json& one : json["levers"]) has(one, {"change", "stay_d"});
+  CHECK(json["stay_d"].get<double>() > 0.0);
+  CHECK(json["stay_d"].get<double>() <= json["stay_new_d"].get<double>());
+}
+
+TEST_CASE("stay asks for a bank and a place, and knows its names") {
+  CHECK(run_program("stay examples/faulty/left-unsaid.toml").exit == 3);
+  CHECK(run_program("stay examples/pellibri.toml --place nowhere").exit == 3);
+  CHECK(run_program("stay examples/pellibri.toml --month jly").exit == 3);
+  CHECK(run_program("stay examples/pellibri.toml --without Kettle").exit == 3);
+  CHECK(run_program("stay examples/pellibri.toml --use lavish").exit == 2);
+}

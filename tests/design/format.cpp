@@ -56,6 +56,7 @@ driving = "3 h"
 generator = "1 h"
 every = "3 d"
 mains_nights = 0
+parked = "28 d"
 [[appliance]]
 name = "Compressor fridge"
 power = "45 W"
@@ -70,6 +71,7 @@ duty = "40 %"
 duty_per_kelvin = "4 %"
 duty_at = "25 °C"
 days_of_seven = 7
+while_parked = false
 starting = { current = "12 A", time = "1 s" }
 lowest_voltage = "10.9 V"
 highest_voltage = "15.5 V"

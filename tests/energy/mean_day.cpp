@@ -162,6 +162,24 @@ TEST_CASE("of sunshine and a typical year the smaller counts, and it is said whi
   CHECK_FALSE(mean_day(t, 6).measured);
 }
 
+TEST_CASE("where the weather is known hour by hour its month counts, without sunshine") {
+  tables::Town t = town(40.0, 0.0);
+  t.measured.emplace();
+  t.measured->fill(5.0 * kilowatt_hour);
+  t.only_measured = true;
+  t.source = {SourceKind::supplier, "a weather file", "EPW"};
+  Working working;
+  const MeanDay d = mean_day(t, 6, &working);
+  CHECK(d.measured);
+  CHECK(level(d) == doctest::Approx(5.0));
+  REQUIRE(!working.empty());
+  CHECK(working[0].formula.symbol == "H");
+  CHECK(working[0].formula.source == t.source);
+  for (const Step& s : working) CHECK(s.formula.symbol != "R_s");
+  t.only_measured = false;  // no sunshine promises a quarter of what is outside, times 0.75
+  CHECK(level(mean_day(t, 6)) < 3.0);
+}
+
 TEST_CASE("air swings between the mean minimum and maximum, warmest in the afternoon") {
   const auto t = town(0.0, 6.0);
   double sum = 0.0;

@@ -11,15 +11,26 @@
 #include "housepower/checks/finding.hpp"
 #include "housepower/design/design.hpp"
 #include "housepower/energy/assessment.hpp"
+#include "housepower/energy/outlook.hpp"
 #include "housepower/wiring/assessment.hpp"
 
 namespace housepower::checks {
+
+/// Whether findings come with their workings. Without them a fifth less is calculated to judge, and
+/// a third less memory is touched.
+enum class Workings { kept, left_out };
 
 /// Everything a rule may look at.
 struct Evidence {
   const design::Design& design;
   const energy::Assessment& energy;
   const wiring::Assessment& wiring;
+  const energy::Outlook& outlook;
+  Workings workings = Workings::kept;
+  /// Where an engine function writes down what a finding keeps of it.
+  [[nodiscard]] Working* kept(Working& working) const {
+    return workings == Workings::kept ? &working : nullptr;
+  }
 };
 
 /// In which direction a parameter moves a rule: the law that is tested says that a parameter moved
@@ -83,10 +94,16 @@ struct Limit {
 struct Checked {
   energy::Assessment energy;
   wiring::Assessment wiring;
+  energy::Outlook outlook;
   std::vector<Finding> findings;
   Verdict verdict = Verdict::pass;
 };
 [[nodiscard]] Checked check(const design::Design& ordinary, const design::Design& kindest);
+/// Its two halves; the second has nothing to do, and needs no second design, where the first is
+/// clean: neither fails nor cautions.
+[[nodiscard]] Checked check_as_resolved(const design::Design& ordinary, Workings = Workings::kept);
+[[nodiscard]] bool is_clean(const Checked&);
+void soften(Checked&, const design::Design& ordinary, const design::Design& kindest);
 
 /// The worst of them; at best a caution while a safety rule is not checked. Inspection and
 /// left-unsaid never hold it back.

@@ -138,6 +138,7 @@ struct Appliance {
   PerKelvin duty_per_kelvin{};  // relative
   Temperature duty_at{};
   int days_of_seven = 7;
+  std::optional<bool> while_parked{};  // as stated
   std::optional<Starting> starting{};
   Voltage lowest{}, highest{};
   bool limits_stated = false;  // lowest or highest was written, not assumed
@@ -242,10 +243,11 @@ struct Case {
 };
 
 struct Site {
-  const tables::Town* town = nullptr;  // null: a weather file, or no place given
+  const tables::Town* town = nullptr;  // of the climate table, or made of the weather file's months
   std::string weather;
-  std::optional<int> month{};               // 0 January … 11; absent: the worst
-  std::optional<Temperature> record_low{};  // as written, or the table's less 3 K
+  const tables::WeatherFile* hourly = nullptr;  // null: none is named, or it was not read
+  std::optional<int> month{};                   // 0 January … 11; absent: the worst
+  std::optional<Temperature> record_low{};      // as written, or the table's less 3 K
   Pitch pitch = Pitch::open;
 };
 
@@ -258,7 +260,7 @@ struct Promised {
 };
 
 struct Travelling {
-  Duration driving{}, every{}, generator{};
+  Duration driving{}, every{}, generator{}, parked{};
   int mains_nights = 0;
 };
 

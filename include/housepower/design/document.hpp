@@ -24,6 +24,7 @@ enum class RunEnd { from, to };
 enum class Pole { outgoing, return_ };
 enum class InlineKind { isolator, shunt, contactor, plug };
 enum class BankPlace { outside_sealed, inside_sealed_vented_out, inside };
+enum class BoxSits { drawbar, underfloor };
 enum class HeaterSupply { charge, bank };
 enum class Mount { roof_flat, tilted, ground };
 enum class ControllerKind { step_down, direct, step_up };
@@ -86,7 +87,7 @@ struct MakersDevice {
 };
 
 struct Travel {
-  std::optional<Duration> driving, every, generator;
+  std::optional<Duration> driving, every, generator, parked;
   std::optional<int> mains_nights;
 };
 
@@ -109,6 +110,7 @@ struct Appliance {
   std::optional<Ratio> duty, duty_per_kelvin;
   std::optional<Temperature> duty_at;
   std::optional<int> days_of_seven;
+  std::optional<bool> while_parked;
   std::optional<Starting> starting;
   std::optional<Voltage> lowest_voltage, highest_voltage;
   std::optional<std::string> drop_class, on;
@@ -154,6 +156,7 @@ struct Heater {
 };
 struct Box {
   std::vector<Length> size;
+  std::optional<BoxSits> sits;
   std::optional<HeatTransfer> heat_transfer;
   std::optional<Ratio> absorptance;
   std::optional<Heater> heater;

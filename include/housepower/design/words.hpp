@@ -37,6 +37,7 @@ inline constexpr auto words<design::InlineKind> =
 template <>
 inline constexpr auto words<design::BankPlace> =
     std::array{"outside-sealed"sv, "inside-sealed-vented-out"sv, "inside"sv};
+template <> inline constexpr auto words<design::BoxSits> = std::array{"drawbar"sv, "underfloor"sv};
 template <> inline constexpr auto words<design::HeaterSupply> = std::array{"charge"sv, "bank"sv};
 template <>
 inline constexpr auto words<design::Mount> = std::array{"roof-flat"sv, "tilted"sv, "ground"sv};

@@ -23,6 +23,9 @@ struct ConsumerDay {
   Charge charge{};  // energy / nominal voltage of the bank
 };
 
+/// "January" for 0.
+[[nodiscard]] std::string_view month_name(int month);
+
 struct MonthDay {
   int month = 0;                      // 0 January … 11
   Temperature ambient{};              // mean of the day
@@ -48,10 +51,12 @@ struct Assessment {
   std::optional<Usable> usable;      // of the judged month
   std::optional<Duration> autonomy;  // usable / load of the judged month
   std::vector<std::string> notes;  // assumptions that a reader must know: sunshine factor, doubt …
-  Ratio input_doubt = 0.08;        // of the radiation
+  Ratio input_doubt = 0.08;        // of the radiation; see plant.hpp
 };
 
 [[nodiscard]] Assessment assess(const design::Design&);
+/// Of one month only.
+[[nodiscard]] Assessment assess(const design::Design&, int month);
 
 // Pieces with their working, for the rules: each is the function `assess` itself calls.
 [[nodiscard]] MonthDay month_day(const design::Design&, std::optional<int> month,

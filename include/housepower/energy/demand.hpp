@@ -118,8 +118,28 @@ struct Consumption {
   Energy energy{};
   ByHour by_hour{};
 };
-[[nodiscard]] std::vector<Consumption>
-consumption(const design::Design&, const std::array<Temperature, 24>& air, Working* = nullptr);
+/// How people use what there is, and on which day of seven.
+enum class Use { frugal, typical, heavy };
+[[nodiscard]] std::string_view word_of(Use);  // "frugal", "typical", "heavy"
+/// Factor on the energy of every appliance: 0.75, 1, 1.4.
+[[nodiscard]] Ratio use_factor(Use);
+inline constexpr Source use_source{SourceKind::common_practice, "habits of people who camp",
+                                   "frugal 0.75, typical 1, heavy 1.4 of the stated use"};
+struct Habit {
+  Use use = Use::typical;
+  std::optional<int> day_of_seven{};  // 0 to 6; absent: the mean of the week
+  std::vector<int> left_off{};        // appliances, by their index
+};
+/// What is used on w days of seven is used on those days after which a whole one more has come up.
+[[nodiscard]] bool used_on(const design::resolved::Appliance&, int day_of_seven);
+
+[[nodiscard]] std::vector<Consumption> consumption(const design::Design&,
+                                                   const std::array<Temperature, 24>& air,
+                                                   Working* = nullptr, const Habit& = {});
+
+/// At an appliance's own terminals, by the hour.
+[[nodiscard]] ByHour own_demand(const design::Design&, const design::resolved::Appliance&,
+                                const std::array<Temperature, 24>& air, const Habit&);
 
 /// How long an appliance is switched on in each hour of the day.
 [[nodiscard]] std::array<Duration, 24> switched_on(const design::resolved::Appliance&);

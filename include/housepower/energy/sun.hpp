@@ -24,7 +24,7 @@ inline constexpr Formula cooper_declination{"δ",
                                                      std::sin(360.0 * degree.value() *
                                                               (284.0 + double(day_number)) / 365.0);
                                             },
-                                            "daily sums; up to 1.4° off by the hour"};
+                                            "daily sums; up to 1.6° off by the hour"};
 
 /// Angle of the year, 0 on 1 January.
 inline constexpr Formula day_angle{"Γ",
@@ -141,8 +141,8 @@ inline constexpr Formula distance_factor{
 [[nodiscard]] Irradiation fao_extraterrestrial(Angle latitude, Ratio day_number);
 [[nodiscard]] Duration fao_daylight(Angle latitude, Ratio day_number);
 
-/// Position of the sun good to about 0.01° from 1999 to 2050; no refraction, seen from the
-/// ground. `since_2000` counts from noon UT on 1 January 2000.
+/// Position of the sun good to 0.01° from 1950 to 2050, between 66° S and 66° N; no refraction, seen
+/// from the ground. `since_2000` counts from noon UT on 1 January 2000.
 struct SunPosition {
   Angle altitude{}, azimuth{}, declination{};
 };

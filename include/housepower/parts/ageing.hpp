@@ -167,6 +167,12 @@ inline constexpr Ratio usual_c_rate = 0.2;
 /// Share of the rated capacity that is left at an age, from the bank's storage and cycles.
 [[nodiscard]] Ratio age_factor(const design::resolved::Bank&, Duration age, Working* = nullptr);
 
+/// The same by each of the two models: the smaller is the one that counts.
+struct AgeRange {
+  Ratio small_cells = 1.0, large_cells = 1.0;
+};
+[[nodiscard]] AgeRange age_range(const design::resolved::Bank&, Duration age, Working* = nullptr);
+
 /// Factor of age on the bank's resistance.
 [[nodiscard]] Ratio resistance_age_factor(const design::resolved::Bank&, Duration age,
                                           Working* = nullptr);

@@ -114,6 +114,22 @@ inline constexpr Formula cold_voltage{
       return rated * (1.0 + double(beta * (t - celsius(25.0))));
     }};
 
+/// In heat the voltage of best power falls faster than the power, for the current rises a little.
+inline constexpr Formula hot_voltage{
+    "U_mp",
+    "voltage of best power of a hot module",
+    "U_stc · (1 + (γ - α) · (T_c - 25))",
+    {{"U_stc", "at 25 °C"},
+     {"γ", "power coefficient, 1/K"},
+     {"α", "rise of its current, 1/K"},
+     {"T_c", "cell temperature, °C"}},
+    Source{SourceKind::from_memory, "modules of crystalline silicon",
+           "the current rises about 0.05 %/K"},
+    [](Voltage rated, PerKelvin power, PerKelvin current, Temperature t) -> Voltage {
+      return rated * (1.0 + double((power - current) * (t - celsius(25.0))));
+    }};
+inline constexpr PerKelvin usual_current_coefficient = PerKelvin::from_value(0.0005);
+
 inline constexpr Formula string_voltage{
     "U_string",
     "open-circuit voltage of a string",

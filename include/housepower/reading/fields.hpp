@@ -219,6 +219,7 @@ template <class T> struct Reads<std::vector<T>> {
     const auto* list = read_list(n, f, r);
     if (!list) return false;
     to.clear();
+    to.reserve(list->size());
     bool good = true;
     const std::string path = r.path;
     for (std::size_t i = 0; i < list->size(); ++i) {

@@ -11,6 +11,7 @@
 #include <vector>
 
 #include "housepower/checks/rule.hpp"
+#include "housepower/energy/years.hpp"
 #include "housepower/report/page.hpp"
 #include "housepower/sizing/choose.hpp"
 #include "housepower/sizing/headroom.hpp"
@@ -38,7 +39,10 @@ struct Detail {
 [[nodiscard]] std::string check_json(const CheckedDesign&);
 
 [[nodiscard]] Page energy_page(const design::Design&, const energy::Assessment&);
-[[nodiscard]] std::string energy_json(const CheckedDesign&);
+/// With each month over the years of the hourly simulation, and the promised stay.
+[[nodiscard]] Page energy_page(const CheckedDesign&, std::span<const energy::MonthOverYears>);
+[[nodiscard]] std::string energy_json(const CheckedDesign&,
+                                      std::span<const energy::MonthOverYears>);
 [[nodiscard]] Page wiring_page(const design::Design&, const wiring::Assessment&);
 /// What `wiring` adds to that: choices for what is left open, and with them headroom and changes.
 struct Sized {

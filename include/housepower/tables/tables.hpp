@@ -201,7 +201,16 @@ struct Town {
   std::array<Temperature, 12> highest, lowest;  // mean daily maximum and minimum
   std::optional<Temperature> record_low;  // as recorded, where it was; the engines take 3 K off
   std::optional<std::array<Irradiation, 12>> measured;  // a day, on the level
+  bool only_measured = false;  // known hour by hour: `measured` counts, and sunshine is not used
   std::string quality, note;
+  Source source;
+};
+
+/// How clear days follow one another in months of a mean clearness (Aguiar et al. 1988).
+struct ClearnessChain {
+  Ratio up_to;                                    // of the month's mean clearness
+  Ratio least, most;                              // the ten states divide what lies between evenly
+  std::array<std::array<Ratio, 10>, 10> chances;  // of tomorrow's state, by today's; a row is 1
   Source source;
 };
 
@@ -237,6 +246,8 @@ struct View {
   std::vector<std::vector<Cell>> rows;
 };
 
+struct WeatherFile;  // weather_file.hpp
+
 struct Tables {
   /// A list a series, rising size; where there is tinned wire, a second list of the same series.
   std::vector<std::vector<Conductor>> conductors;
@@ -245,7 +256,10 @@ struct Tables {
   std::vector<FuseType> fuses;
   std::vector<RuleProfile> profiles;
   std::vector<Town> towns;
+  std::vector<ClearnessChain> clearness;  // rising mean clearness
   CellCurves cells;
+  /// Hourly files by their paths as a design names them; each has its months among the towns.
+  std::vector<std::pair<std::string, std::shared_ptr<const WeatherFile>>> weather;
   std::vector<View> views;           // of every file; only if asked for
   std::shared_ptr<const void> kept;  // the texts that sources and names view into
 

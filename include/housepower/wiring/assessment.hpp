@@ -11,8 +11,11 @@
 
 #include "housepower/design/design.hpp"
 #include "housepower/wiring/ampacity.hpp"
+#include "housepower/wiring/neighbours.hpp"
 #include "housepower/wiring/network.hpp"
+#include "housepower/wiring/reserve.hpp"
 #include "housepower/wiring/sharing.hpp"
+#include "housepower/wiring/source_ends.hpp"
 
 namespace housepower::wiring {
 
@@ -164,6 +167,9 @@ struct Assessment {
   std::vector<Way> ways;             // one for each post
   std::optional<Sharing> sharing;    // of batteries in parallel that a case draws from
   std::vector<LosesOne> loses_one;   // the heaviest case, and the heaviest start
+  std::vector<InverterReserve> reserves;  // one for each inverter
+  std::vector<RunEnds> ends;              // one for each run
+  Neighbours plus, minus;                 // which runs end where
 };
 
 [[nodiscard]] Assessment assess(const design::Design&, std::span<const LoadCase>);

@@ -8,9 +8,12 @@
 #include <string>
 #include <vector>
 
-#include "housepower/wiring/assessment.hpp"
+#include "housepower/design/design.hpp"
+#include "housepower/working/working.hpp"
 
 namespace housepower::wiring {
+
+struct Assessment;
 
 /// Voltage at the end of a way that is reckoned as one resistance.
 inline constexpr Formula voltage_behind{

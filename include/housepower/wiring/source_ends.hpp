@@ -62,6 +62,14 @@ struct Reaching {
 [[nodiscard]] Reaching reaching(const design::Design&, design::resolved::RunId without,
                                 design::resolved::PostId end, Working* = nullptr);
 
+/// What reaches both ends of each run.
+struct RunEnds {
+  Reaching from, to;
+};
+[[nodiscard]] std::vector<RunEnds> reaching_ends(const design::Design&);
+/// What reaches an end and is held, again with its working.
+[[nodiscard]] Current reaching_of(const design::Design&, const Reaching&, Working*);
+
 /// What comes through jump posts for charging from a vehicle into the empty bank, or for starting a
 /// vehicle out of the full one, joints and devices nothing; nothing where no bank is reached.
 [[nodiscard]] std::optional<Current> jump_current_of(const design::Design&,

@@ -1,0 +1,32 @@
+// SPDX-License-Identifier: Apache-2.0
+// What `check` asks of the hourly simulation: the promised stay, the cells in the coldest and in the
+// hottest month. No longer than the promise is simulated.
+#pragma once
+
+#include "housepower/energy/stay.hpp"
+
+namespace housepower::energy {
+
+/// Years of made-up weather behind the promised stay, and behind the two temperatures.
+inline constexpr int years_for_promise = 60, years_for_cells = 12;
+inline constexpr std::uint64_t usual_seed = 1;
+
+/// The cells of all hours simulated in a month.
+struct CellsInMonth {
+  int month = 0;
+  Temperature coldest{}, hottest{};
+  Ratio shut_out = 0.0;  // share of days with surplus of which they took nothing
+};
+
+struct Outlook {
+  std::optional<StayAnswer> promised;  // where a stay is promised, in the month that counts
+  std::optional<CellsInMonth> coldest_month, hottest_month;
+};
+/// Empty without a bank or a place.
+[[nodiscard]] Outlook outlook(const design::Design&);
+
+/// The stated month, or that with the lowest mean minimum, or with the highest mean maximum.
+[[nodiscard]] int coldest_month(const design::Design&);
+[[nodiscard]] int hottest_month(const design::Design&);
+
+}  // namespace housepower::energy

@@ -1,0 +1,98 @@
+// SPDX-License-Identifier: Apache-2.0
+// From a design to what the hourly simulation asks: its bank as a plant at an age, and what sun,
+// appliances and chargers do in each hour of a spell of weather.
+#pragma once
+
+#include <vector>
+
+#include "housepower/energy/demand.hpp"
+#include "housepower/energy/kernel.hpp"
+#include "housepower/energy/weather.hpp"
+
+namespace housepower::energy {
+
+/// Published, the safer of two limits that do not agree: at most 3 % a month.
+inline constexpr Ratio self_discharge_a_month = 0.03;
+inline constexpr Source self_discharge_source{
+    SourceKind::published, "a 12.8 V 50 Ah battery data sheet", "at most 3 % a month"};
+/// Charge acceptance falls from 97 % to 0.05C at full.
+inline constexpr Source tail_source{SourceKind::published, "two cell sellers' pages",
+                                    "tail current 0.05C; where it begins, 97 %, is from memory"};
+/// Below 13.8 V for four cells a bank ends its charge at 95 to 98 %: the lower counts.
+inline constexpr Source low_voltage_source{SourceKind::from_memory, "charging below 13.8 V",
+                                           "ends 95 to 98 % full"};
+
+/// Of the radiation of the climate table (judgement from a comparison with typical-year files).
+inline constexpr Ratio input_doubt = 0.08;
+
+/// How far sun and load are doubted, beside what the design says.
+struct Doubt {
+  Ratio sun = 1.0, load = 1.0;
+};
+/// Of the load: people are not alike. Of the sun: see Assessment::input_doubt.
+inline constexpr Ratio load_doubt = 0.10;
+inline constexpr Source load_doubt_source{SourceKind::from_memory, "judgement",
+                                          "use differs from its plan by 10 %"};
+
+/// The design's bank at an age; a design without a bank has none.
+[[nodiscard]] std::optional<kernel::Plant> plant_of(const design::Design&, Duration age,
+                                                    const Doubt& = {});
+
+/// Hours of charging a day beside the sun, on top of or instead of what [travel] says.
+struct Charging {
+  Duration driving{};    // a driving day
+  Duration every{};      // from one driving day to the next; 0: none
+  Duration generator{};  // a day
+  Duration mains{};      // a night, evening on
+  int mains_nights = 0;  // of seven
+};
+[[nodiscard]] Charging charging_of(const design::resolved::Travelling&);
+/// Current of all chargers of a kind; the mains chargers where a generator has none of its own.
+[[nodiscard]] Current charging_current(const design::Design&, design::ChargerKind);
+
+/// The hours of one spell, ready for the kernel; buffers are used again.
+struct Buffers {
+  Spell spell;
+  std::vector<double> sun_W, air_C;
+  std::array<std::vector<double>, 7> load_W;
+  [[nodiscard]] kernel::Hours hours(std::span<const double> others_W, int patterns) const;
+};
+
+/// What of a design does not depend on the hour: made once, asked for each spell. Holds the design
+/// by reference.
+class Surroundings {
+public:
+  Surroundings(const design::Design&, const Weather&, const Habit& = {});
+  void fill(int year, int first_day, int days, Buffers&) const;
+  [[nodiscard]] int patterns() const { return patterns_; }
+  [[nodiscard]] const Weather& weather() const { return weather_; }
+  /// What [travel] says.
+  [[nodiscard]] Charging charging() const { return charging_of(design_->travel); }
+  /// What the chargers give in each hour of a stay, W.
+  [[nodiscard]] std::vector<double> others(const Charging&, int days) const;
+
+private:
+  struct Panel {  // an array behind its controller, in plain numbers
+    std::size_t controller = 0;
+    double power_W = 0.0, coefficient = 0.0, ross = 0.0;  // all modules, their losses in it
+    double window_V = 0.0, window_coefficient = 0.0;      // of best power; 0: not known
+    double amperes = 0.0;
+    double sky_share = 1.0, ground_share = 0.0;
+    std::array<double, 24> light{};    // left by shade, pitch and dirt
+    std::vector<double> facing, sine;  // by hour of the year, of a tilted plane; empty: level
+  };
+  [[nodiscard]] double sun_at(const Spell&, std::size_t hour, std::size_t hour_of_year) const;
+  void find_panels();
+  void find_loads(Habit);
+
+  const design::Design& design_;
+  Weather weather_;
+  std::vector<Panel> panels_;
+  double charging_V_ = 0.0;
+  int patterns_ = 1;
+  double load_from_C_ = 0.0;                                   // of the first row below
+  std::array<std::array<std::vector<double>, 24>, 7> by_air_;  // W by pattern, hour, each kelvin
+  std::array<double, 12> nights_C_{};                          // mean minimum of each month
+};
+
+}  // namespace housepower::energy

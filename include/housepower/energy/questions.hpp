@@ -1,0 +1,96 @@
+// SPDX-License-Identifier: Apache-2.0
+// Single questions of those who live with a bank: how long does this run, how long until it is
+// full, what does a night cost, for how many days may the van stand, what makes a stay unlimited.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "housepower/energy/assessment.hpp"
+#include "housepower/energy/stay.hpp"
+
+namespace housepower::energy {
+
+inline constexpr Formula running_out{
+    "t_run",
+    "how long it runs",
+    "E_use / P",
+    {{"E_use", "usable energy from full"}, {"P", "power drawn from the bank"}},
+    Source{SourceKind::common_practice, "energy over power", ""},
+    [](Energy e, Power p) -> Duration { return e / p; }};
+
+/// How long an appliance runs without a break from a full bank down to the reserve, at the promised
+/// age, in the judged month: by itself, and while all else is used as planned.
+struct Runtime {
+  std::string name;
+  Power power{};  // at the bank, its duty and the inverter's losses in it
+  Duration alone{}, with_the_rest{};
+};
+[[nodiscard]] std::vector<Runtime> runtimes(const design::Design&, const Assessment&);
+
+/// What the night takes from 18 to 8 h, by consumer; the largest first.
+struct Night {
+  Energy energy{};
+  std::vector<ConsumerDay> consumers;
+};
+[[nodiscard]] Night night_of(const design::Design&, const Assessment&);
+
+/// From the reserve to as good as full (94 %), by each way of charging, in the mean day of the
+/// judged month while all is used as planned.
+struct Refill {
+  std::string by;                 // "sun", "sun, all else off", "drive charger" …
+  std::optional<Duration> takes;  // absent: it never gets there …
+  Ratio settles = 0.0;            // … but to this charge
+};
+[[nodiscard]] std::vector<Refill> refills(const design::Design&, const Assessment&);
+
+// ---- The parked van ----
+
+inline constexpr Formula standing_time{"t_stand",
+                                       "how long the van may stand",
+                                       "E · max(0, s - r) / P",
+                                       {{"E", "energy of the aged bank"},
+                                        {"s", "charge in storage"},
+                                        {"r", "charge kept back"},
+                                        {"P", "all that draws meanwhile"}},
+                                       Source{SourceKind::common_practice, "energy over power", ""},
+                                       [](Energy e, Ratio stored, Ratio kept, Power p) -> Duration {
+                                         return e * std::max(0.0, double(stored - kept)) / p;
+                                       }};
+inline constexpr Formula self_discharge_power{
+    "P_self",
+    "what a bank loses by itself",
+    "0.03 · E · s / 2592000",
+    {{"E", "energy of the aged bank"}, {"s", "charge in storage"}},
+    self_discharge_source,
+    [](Energy e, Ratio stored) -> Power {
+      return double(self_discharge_a_month) * e * double(stored) / (30.0 * day);
+    }};
+
+/// What draws while the van stands unattended: the bank's electronics, what no isolator parts from
+/// the bank and is on all day, and what the bank loses by itself. No sun is counted.
+struct Parked {
+  std::vector<Term<Power>> draws;
+  Power all{};
+  Duration may_stand{};
+  bool isolated = false;  // an isolator parts all appliances from the bank
+};
+[[nodiscard]] std::optional<Parked> parked(const design::Design&, Working* = nullptr);
+
+// ---- To stay on ----
+
+/// The mean day of the month, with what [travel] charges, gathers at least what it uses.
+[[nodiscard]] bool keeps_up(const design::Design&, const Assessment&);
+
+/// The least daily charging by one means alone that makes stays in a month unlimited with the
+/// stated chance, in half hours; absent where twelve hours are too few.
+struct ToStayOn {
+  std::string by;  // "driving", "mains", "generator"
+  std::optional<Duration> a_day;
+};
+[[nodiscard]] std::vector<ToStayOn> to_stay_on(const design::Design&, const Surroundings&,
+                                               const StayQuestion&,
+                                               const Each& = one_after_another);
+
+}  // namespace housepower::energy

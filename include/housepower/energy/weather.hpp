@@ -1,0 +1,105 @@
+// SPDX-License-Identifier: Apache-2.0
+// Hours of weather at a place, over many years: from an hourly file, or made up from a town's
+// monthly means. What is made up, or one typical year, always says so.
+#pragma once
+
+#include <array>
+#include <cstdint>
+#include <memory>
+#include <span>
+#include <vector>
+
+#include "housepower/design/design.hpp"
+#include "housepower/energy/mean_day.hpp"
+#include "housepower/tables/weather_file.hpp"
+
+namespace housepower::energy {
+
+enum class WeatherKind { measured, typical_year, synthetic };
+[[nodiscard]] std::string_view word_of(WeatherKind);  // "measured", "typical year", "synthetic"
+
+inline constexpr int days_of_year = 365;
+inline constexpr std::array<int, 13> month_begins{0,   31,  59,  90,  120, 151, 181,
+                                                  212, 243, 273, 304, 334, 365};  // day, from 0
+[[nodiscard]] int month_of_day(int day_of_year);
+
+/// Whole days of weather, an entry an hour of standard time: on level ground, mean of the hour.
+struct Spell {
+  int first_day = 0, days = 0;  // of the year, from 0
+  std::vector<Irradiance> level, diffuse;
+  std::vector<Temperature> air;
+};
+
+/// The sun's geometry at a place, for each day and hour of a year.
+struct Almanac {
+  struct Day {
+    Angle declination{}, sunset{};
+    Irradiation outside{};                                  // extraterrestrial, of the level
+    std::array<Angle, 24> hour_angle{};                     // middle of the hour
+    std::array<Ratio, 24> global_share{}, diffuse_share{};  // of the day's sum; each adds up to 1
+  };
+  Angle latitude{};
+  std::vector<Day> days;
+};
+[[nodiscard]] Almanac almanac_of(Angle latitude, Angle longitude, Duration zone);
+
+/// Clearness of a month's mean day, and how far its mean lies between years.
+struct MonthSky {
+  Ratio clearness = 0.0;
+  Ratio between_years = 0.0;  // standard deviation of the month's mean
+};
+/// Standard deviation of a month's mean clearness between years, where several real years do not
+/// say otherwise: 0.03 to 0.07 were seen.
+inline constexpr Ratio clearness_between_years = 0.07;
+inline constexpr Source between_years_source{
+    SourceKind::from_memory, "multi-year daily records",
+    "a month's mean clearness varies between years by 0.03 to 0.07; the upper end"};
+/// Daily mean air against the month's: standard deviation and the share that the next day keeps.
+inline constexpr TemperatureDifference air_between_days = TemperatureDifference::from_value(4.0);
+inline constexpr Ratio air_kept = 0.7;
+inline constexpr Source air_between_days_source{
+    SourceKind::from_memory, "weather of days",
+    "standard deviation 4 K, correlation 0.7; typical-year files of two inland "
+    "towns have 2.9 and 4.8 K"};
+
+/// Clearness of the days of one month by its chain (Aguiar et al. 1988): `mean` is met to 0.01 by
+/// drawing again, what then is left is added to each day. `yesterday` is carried on.
+void clearness_of_days(std::span<const tables::ClearnessChain>, Ratio mean, class Draws&,
+                       Ratio& yesterday, std::span<Ratio> days);
+
+/// The weather of a place over years; each year by itself, so that years can be asked for in any
+/// order and by several at once.
+class Weather {
+public:
+  /// Made up, from a town's means. Sunshine counts with its factor for the safe side.
+  Weather(const tables::Town&, std::span<const tables::ClearnessChain>, int years,
+          std::uint64_t seed);
+  /// The file's own years. It must outlive this.
+  explicit Weather(const tables::WeatherFile&);
+
+  [[nodiscard]] WeatherKind kind() const { return kind_; }
+  [[nodiscard]] int years() const { return years_; }
+  [[nodiscard]] const Almanac& almanac() const { return *almanac_; }
+  [[nodiscard]] std::span<const MonthSky> months() const { return months_; }
+  /// The days from `first_day` (from 0) on of a year; past December it goes on with January of the
+  /// next year, after the last year with the first one.
+  void spell(int year, int first_day, int days, Spell&) const;
+
+private:
+  void made_up(std::size_t day, int day_of_year, Spell&) const;
+  WeatherKind kind_;
+  int years_;
+  std::shared_ptr<const Almanac> almanac_;
+  std::vector<MonthSky> months_;
+  std::array<std::array<Temperature, 24>, 12> air_{};  // of the mean day
+  std::vector<Ratio> clearness_;                       // of every day
+  std::vector<TemperatureDifference> warmer_;          // than the mean day
+  const tables::WeatherFile* file_ = nullptr;
+};
+
+/// The weather that a design is judged in: its file, or its town's made-up years. Nothing without
+/// a place.
+[[nodiscard]] std::optional<Weather> weather_of(const design::Design&, int years,
+                                                std::uint64_t seed);
+
+}  // namespace housepower::energy

@@ -1,0 +1,36 @@
+// SPDX-License-Identifier: Apache-2.0
+// The answer of `stay`.
+#pragma once
+
+#include "housepower/energy/questions.hpp"
+#include "housepower/report/page.hpp"
+#include "housepower/sizing/levers.hpp"
+
+namespace housepower::report {
+
+/// The shortest month at a place.
+struct PlaceStay {
+  std::string place, title, month;
+  Duration met{};
+};
+
+struct StayReport {
+  const design::Design& design;
+  energy::StayAnswer answer;
+  bool unlimited = false;                  // it outlasts all, and the mean day gathers what it uses
+  energy::Assessment day;                  // the mean day of that month
+  std::vector<energy::StayAnswer> months;  // all twelve, where they were asked for
+  std::vector<PlaceStay> places;           // likewise
+  sizing::Levers levers;
+  std::vector<energy::ToStayOn> to_stay_on;
+  std::vector<energy::Runtime> runtimes;
+  std::vector<energy::Refill> refills;
+  energy::Night night;
+  std::optional<energy::Parked> parked;
+  std::string use, left_off, taken_along;
+  std::string inputs_digest;
+};
+[[nodiscard]] Page stay_page(const StayReport&);
+[[nodiscard]] std::string stay_json(const StayReport&);
+
+}  // namespace housepower::report

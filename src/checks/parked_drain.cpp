@@ -1,0 +1,50 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "common.hpp"
+#include "housepower/energy/questions.hpp"
+
+namespace housepower::checks {
+namespace {
+
+std::vector<Finding> check_parked(const Rule& rule, const Evidence& e) {
+  Working working;
+  const auto parked = energy::parked(e.design, e.kept(working));
+  if (!parked) return {};
+  const auto& travel = e.design->travel;
+  const bool assumed = is_assumed(e.design, "travel/parked");
+  Finding f = judge(rule, "travel/parked", parked->may_stand, Bound::at_least,
+                    {travel.parked, assumed ? our_method : as_stated}, std::move(working));
+  f.unit = "d";
+  const auto largest =
+      std::max_element(parked->draws.begin(), parked->draws.end(),
+                       [](const auto& a, const auto& b) { return a.value < b.value; });
+  f.message = "left unattended at " + print(Number(e.design->bank->storage_charge), 2) +
+              " the bank is down to its reserve after " + print(parked->may_stand) +
+              ", without any sun; " + largest->name + " draws most, " + print(largest->value) +
+              " of " + print(parked->all) + "; it has to stand " + print(travel.parked);
+  if (f.verdict != Verdict::pass)
+    f.cure = parked->isolated
+                 ? "store it fuller, or top it up meanwhile"
+                 : "an isolator at the bank that parts it all, or state `while_parked = false` for "
+                   "what is switched off";
+  return {std::move(f)};
+}
+
+constexpr Sign signs[] = {{Parameter::length, Effect::none},
+                          {Parameter::bank_age, Effect::worse},
+                          {Parameter::reserve, Effect::worse}};
+
+}  // namespace
+
+extern const Rule parked_drain{
+    .name = "parked-drain",
+    .asks = "May the van stand unattended as long as it has to, before its bank is empty?",
+    .why = "A gas detector wired before the isolator takes a lithium bank to zero in a winter, and "
+           "most do not come back.",
+    .cure = "An isolator at the bank, fewer standing draws, or topping up.",
+    .source = {SourceKind::published, "a seller's page",
+               "a detector before the isolator took a stored lithium bank to zero volts"},
+    .signs = signs,
+    .of_safety = false,
+    .check = check_parked};
+
+}  // namespace housepower::checks

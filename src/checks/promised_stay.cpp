@@ -1,0 +1,69 @@
+// SPDX-License-Identifier: Apache-2.0
+#include <cmath>
+
+#include "common.hpp"
+
+namespace housepower::checks {
+namespace {
+
+constexpr Formula share_of_stays{
+    "p",
+    "share of stays that last as long as promised",
+    "n / N",
+    {{"n", "stays that last"}, {"N", "all stays: each day of arrival in each year"}},
+    Source{SourceKind::common_practice, "hourly simulation of the bank over many years", ""},
+    [](Ratio lasting, Ratio all) -> Ratio { return lasting / all; }};
+
+std::string interval_of(const energy::Share& share) {
+  if (!share.interval) return "";
+  return " (95 % sampling interval " + print((*share.interval)[0], 2) + " to " +
+         print((*share.interval)[1], 2) + ")";
+}
+
+std::vector<Finding> check_stay(const Rule& rule, const Evidence& e) {
+  const auto& promise = e.design->promise;
+  const std::string subject = "promise/stay";
+  if (!promise.stay) return {};
+  const auto& answer = e.outlook.promised;
+  if (!answer || !answer->promise)
+    return {
+        not_checked(rule, subject,
+                    "a stay with the weather needs a bank and a place, by name or weather file")};
+  const double lasting = std::round(double(answer->promise->value) * answer->starts);
+  Working working;
+  const auto share =
+      step(e.kept(working), share_of_stays, Ratio(lasting), Ratio(double(answer->starts)));
+  Finding f = judge(rule, subject, Number(share), Bound::at_least,
+                    {Number(promise.chance), as_stated}, std::move(working));
+  f.in_case = std::string(month_name(answer->month));
+  f.message = "of " + std::to_string(answer->starts) + " stays in " +
+              std::to_string(answer->years) + (answer->years == 1 ? " year" : " years") + " of " +
+              std::string(word_of(answer->kind)) + " weather, " + print(Number(share), 3) +
+              " last the promised " + print(*promise.stay) + interval_of(*answer->promise) + "; " +
+              print(Number(promise.chance), 3) + " are promised";
+  if (f.verdict != Verdict::pass)
+    f.cure = print(promise.chance, 2) + " of them last " + print(energy::half_days(answer->met)) +
+             ": promise that, or more bank, more sun, less use (`housepower stay` tries each)";
+  if (f.verdict == Verdict::pass && answer->years < 10)
+    hold_back(f, "fewer than ten years of weather say nothing of a chance");
+  return {std::move(f)};
+}
+
+constexpr Sign signs[] = {{Parameter::load, Effect::worse},
+                          {Parameter::reserve, Effect::worse},
+                          {Parameter::bank_age, Effect::worse}};
+
+}  // namespace
+
+extern const Rule promised_stay{
+    .name = "promised-stay",
+    .asks = "Do as many stays as promised last as long as promised, with the weather of the place?",
+    .why = "A stay that was sold as safe ends in the first grey week, with a warm fridge.",
+    .cure = "More usable capacity, more sun, less use, a shorter stay or a smaller chance.",
+    .source = {SourceKind::common_practice, "hourly simulation of the bank over many years",
+               "a chance of keeping a promise, held at the promised age"},
+    .signs = signs,
+    .of_safety = false,
+    .check = check_stay};
+
+}  // namespace housepower::checks

@@ -1,0 +1,199 @@
+// SPDX-License-Identifier: Apache-2.0
+// stay: how long they can stay there, in that month, with that.
+#include <algorithm>
+#include <cmath>
+
+#include "commands.hpp"
+#include "housepower/report/stay.hpp"
+#include "threads.hpp"
+#include "verbs.hpp"
+
+namespace housepower::cli {
+
+struct StayOptions {
+  std::string file;
+  std::optional<std::string> town, month;
+  std::optional<energy::Use> use;
+  std::optional<Duration> age;
+  std::optional<Ratio> chance;
+  std::vector<std::string> with, without, set;
+  std::optional<int> years, seed;
+  std::optional<Format> format;
+  std::optional<std::string> tables;
+};
+
+}  // namespace housepower::cli
+
+namespace housepower {
+template <>
+inline constexpr auto words<energy::Use> = std::array{"frugal"sv, "typical"sv, "heavy"sv};
+template <>
+inline constexpr auto fields<cli::StayOptions> = std::array{
+    field<&cli::StayOptions::file>("file", "The design file; - reads it from standard input.",
+                                   "van.toml"),
+    field<&cli::StayOptions::town>(
+        "place", "Another place: a town of the climate table, or all of them.", "hobart"),
+    field<&cli::StayOptions::month>("month", "In which they arrive: a month, worst, or all.",
+                                    "july"),
+    field<&cli::StayOptions::use>("use", "How they use it: frugal, typical or heavy.")
+        .or_else("typical"),
+    field<&cli::StayOptions::age>("age", "Of the bank; left out, the promised age.", "10 y")
+        .at_least(0.0 * year)
+        .at_most(30.0 * year),
+    field<&cli::StayOptions::chance>("chance", "Share of stays that last that long.", "90 %")
+        .at_least(Ratio(0.01))
+        .at_most(Ratio(0.999)),
+    field<&cli::StayOptions::with>("with", "An appliance that they use every day.",
+                                   "Air conditioner"),
+    field<&cli::StayOptions::without>("without", "An appliance that they leave off.", "Microwave"),
+    field<&cli::StayOptions::years>("years", "Years of made-up weather.", "100")
+        .at_least(Ratio(1.0))
+        .at_most(Ratio(2000.0))
+        .or_else("100"),
+    field<&cli::StayOptions::seed>("seed", "Another seed, other years.", "1")
+        .at_least(Ratio(0.0))
+        .at_most(Ratio(1e9))
+        .or_else("1"),
+    field<&cli::StayOptions::set>("set", "Overrides one key, any number of times.",
+                                  "run/fridge/length=5 m"),
+    field<&cli::StayOptions::format>("format", "How to answer: text or json.").or_else("text"),
+    field<&cli::StayOptions::tables>(
+        "tables", "A folder of tables that replace or add to the built-in ones.", "my-tables")};
+}  // namespace housepower
+
+namespace housepower::cli {
+namespace {
+
+/// What the options change in the design, as overrides of its keys.
+DesignOptions design_options_of(const StayOptions& o) {
+  DesignOptions d;
+  d.file = o.file;
+  d.set = o.set;
+  d.tables = o.tables;
+  if (o.town && *o.town != "all") d.town = o.town;
+  if (o.month && *o.month != "all") d.set.push_back("place/month=" + *o.month);
+  if (o.age) d.set.push_back("promise/bank_age=" + print(Number(*o.age), 15));
+  if (o.chance) d.set.push_back("promise/chance=" + print_plain(double(*o.chance), 15));
+  for (const auto& name : o.with) d.set.push_back("appliance/" + name + "/days_of_seven=7");
+  for (const auto& name : o.without) d.set.push_back("appliance/" + name + "/days_of_seven=0");
+  return d;
+}
+
+std::string listed(const std::vector<std::string>& names) {
+  std::string list;
+  for (const auto& name : names) list += (list.empty() ? "" : ", ") + name;
+  return list;
+}
+
+energy::StayQuestion question_of(const design::Design& d) {
+  energy::StayQuestion q;
+  if (d->promise.stay)
+    q.longest_days = std::max(q.longest_days, int(std::ceil(double(*d->promise.stay / day))));
+  return q;
+}
+
+/// Fewer years and days of arrival, to find a month or to compare.
+struct Coarse {
+  energy::Weather weather;
+  energy::StayQuestion question;
+};
+Coarse coarse(const design::Design& d, const StayOptions& o, const energy::StayQuestion& q) {
+  Coarse few{*energy::weather_of(d, std::min(*o.years, 20), std::uint64_t(*o.seed)), q};
+  few.question.every = 5;
+  few.question.until_empty = true;
+  return few;
+}
+
+std::vector<report::PlaceStay> all_places(const Opening& opening, const StayOptions& o,
+                                          const energy::Each& each) {
+  std::vector<report::PlaceStay> list;
+  for (const auto& town : opening.tables->towns) {
+    auto document = *opening.document;
+    if (!document.location) document.location.emplace();
+    document.location->name = town.name;
+    document.location->weather.reset();
+    Diagnostics problems;
+    const auto d = design::resolve(document, *opening.tables, Defaults::ordinary, problems);
+    if (!d) continue;
+    const auto few = coarse(*d, o, question_of(*d));
+    const energy::Surroundings around(*d, few.weather, {*o.use, {}, {}});
+    auto q = few.question;
+    q.month = (*d)->site.month ? *(*d)->site.month : energy::shortest_month(*d, around, q, each);
+    const std::array plants{*energy::plant_of(*d, (*d)->promise.bank_age)};
+    const auto stays = energy::simulate(around, q, plants, each);
+    list.push_back({town.name, town.title + ", " + town.country,
+                    std::string(energy::month_name(q.month)),
+                    energy::reached(stays, 0, (*d)->promise.chance)});
+  }
+  std::stable_sort(list.begin(), list.end(),
+                   [](const auto& a, const auto& b) { return a.met > b.met; });
+  return list;
+}
+
+report::StayReport report_of(const Opening& opening, const StayOptions& o,
+                             const energy::Each& each) {
+  const design::Design& d = *opening.design;
+  const energy::Habit habit{*o.use, {}, {}};
+  auto q = question_of(d);
+  const auto weather = *energy::weather_of(d, *o.years, std::uint64_t(*o.seed));
+  const energy::Surroundings around(d, weather, habit);
+  const auto few = coarse(d, o, q);
+  const energy::Surroundings few_around(d, few.weather, habit);
+  report::StayReport r{d, {}, false, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}};
+  if (o.month == "all") {
+    for (q.month = 0; q.month < 12; ++q.month)
+      r.months.push_back(*energy::stay(d, around, q, each));
+    r.answer = *std::min_element(r.months.begin(), r.months.end(),
+                                 [](const auto& a, const auto& b) { return a.met < b.met; });
+  } else {
+    q.month =
+        d->site.month ? *d->site.month : energy::shortest_month(d, few_around, few.question, each);
+    r.answer = *energy::stay(d, around, q, each);
+  }
+  q.month = r.answer.month;
+  auto few_q = few.question;
+  few_q.month = q.month;
+  few_q.every = 3;
+  r.day = energy::assess(d, q.month);
+  r.unlimited = r.answer.unlimited && energy::keeps_up(d, r.day);
+  r.levers = sizing::levers(*opening.document, d, *opening.tables, few.weather, few_q, habit, each);
+  if (!r.unlimited) r.to_stay_on = energy::to_stay_on(d, few_around, few_q, each);
+  r.runtimes = energy::runtimes(d, r.day);
+  r.refills = energy::refills(d, r.day);
+  r.night = energy::night_of(d, r.day);
+  r.parked = energy::parked(d);
+  r.use = word_of(*o.use);
+  r.left_off = listed(o.without);
+  r.taken_along = listed(o.with);
+  r.inputs_digest = opening.digest;
+  if (o.town == "all") r.places = all_places(opening, o, each);
+  return r;
+}
+
+}  // namespace
+
+FieldList stay_options() { return fields<StayOptions>; }
+
+int run_stay(const Node& typed, World& world) {
+  const auto options = options_from<StayOptions>(typed, world);
+  if (!options) return usage;
+  Diagnostics diagnostics;
+  const bool every_town = options->town == "all";
+  const auto opening = open_unchecked(design_options_of(*options), world, diagnostics, every_town);
+  if (!opening) return refuse(world, *options->format, diagnostics);
+  const auto& d = *opening->design;
+  const auto lacks = [&](const char* what, const char* hint) {
+    diagnostics.error({options->file}, what, std::string("a stay needs a ") + what, hint);
+    return refuse(world, *options->format, diagnostics);
+  };
+  if (!d->bank) return lacks("bank", "describe it under [bank]");
+  if (!d->site.town) return lacks("place", "add `[place] name = …`, or --place hobart");
+  Workers workers(*options->format == Format::text ? progress_stream() : nullptr);
+  const auto r = report_of(*opening, *options, workers.each());
+  answer(
+      world, *options->format, [&] { return report::stay_page(r); },
+      [&] { return report::stay_json(r); });
+  return ok;
+}
+
+}  // namespace housepower::cli

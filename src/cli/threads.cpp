@@ -1,0 +1,54 @@
+// SPDX-License-Identifier: Apache-2.0
+// A handful of threads that take years one after another.
+#include "threads.hpp"
+
+#include <unistd.h>
+
+#include <atomic>
+#include <chrono>
+#include <iostream>
+#include <thread>
+
+namespace housepower::cli {
+namespace {
+
+double now() {
+  return std::chrono::duration<double>(std::chrono::steady_clock::now().time_since_epoch()).count();
+}
+
+}  // namespace
+
+std::ostream* progress_stream() { return isatty(STDERR_FILENO) != 0 ? &std::cerr : nullptr; }
+
+Workers::Workers(std::ostream* progress) : progress_(progress), began_(now()) {}
+
+Workers::~Workers() {
+  if (told_ > 0.0) *progress_ << "\r\x1b[K" << std::flush;
+}
+
+energy::Each Workers::each() {
+  return [this](int count, const std::function<void(int)>& f) { run(count, f); };
+}
+
+void Workers::tell() {
+  const double at = now();
+  if (!progress_ || at - began_ < 1.0 || at - told_ < 0.2) return;
+  told_ = at;
+  *progress_ << "\rsimulating: " << done_ << " years of stays so far" << std::flush;
+}
+
+void Workers::run(int count, const std::function<void(int)>& f) {
+  std::atomic<int> next{0};
+  const auto work = [&] {
+    for (int i = next++; i < count; i = next++) f(i);
+  };
+  const int cores = std::min(count, int(std::max(1u, std::thread::hardware_concurrency())));
+  std::vector<std::thread> others;
+  for (int i = 1; i < cores; ++i) others.emplace_back(work);
+  work();
+  for (auto& thread : others) thread.join();
+  done_ += count;
+  tell();
+}
+
+}  // namespace housepower::cli

@@ -1,0 +1,93 @@
+// SPDX-License-Identifier: Apache-2.0
+// The bank as a plant: everything by temperature and charge in rows that the kernel reads.
+#include "housepower/energy/plant.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "housepower/parts/ageing.hpp"
+#include "housepower/parts/battery_box.hpp"
+#include "housepower/parts/cell.hpp"
+
+namespace housepower::energy {
+namespace {
+
+using design::resolved::Bank;
+
+/// Share at which a charge voltage stops.
+double full_at(const Bank& bank, Voltage charge_voltage) {
+  const double for_four = charge_voltage.value() * 4.0 / double(parts::cells_in_series(bank));
+  return for_four < 13.8 - 1e-9 ? 0.95 : 1.0;
+}
+
+void fill_full(const design::Design& design, const Bank& bank, kernel::Plant& plant) {
+  for (const auto& array : design->arrays)
+    plant.full_by_sun =
+        std::min(plant.full_by_sun, full_at(bank, design[array.controller].charge_voltage));
+  for (const auto& charger : design->chargers)
+    plant.full_by_others = std::min(plant.full_by_others, full_at(bank, charger.charge_voltage));
+}
+
+/// The smaller limit of what lies within a kelvin.
+Current accepted(const tables::CellCurves& cells, const Bank& bank, double from_C) {
+  return std::min(parts::charge_limit(cells, bank, celsius(from_C + 1e-6)),
+                  parts::charge_limit(cells, bank, celsius(from_C + 1.0 - 1e-6)));
+}
+
+void fill_rows(const design::Design& design, const Bank& bank, Duration age, kernel::Plant& plant) {
+  const auto& cells = design->tables->cells;
+  const double u = bank.voltage().value(), reserve = double(design->promise.reserve);
+  const Resistance one = bank.high.value_or(5.0 * milliohm);  // 2.5 times a low one, from practice
+  const double ohms = one.value() * bank.in_series / bank.parallel *
+                      double(parts::resistance_age_factor(bank, age));
+  for (std::size_t row = 0; row < std::size_t(kernel::temperatures); ++row) {
+    const double from_C = kernel::coldest_C + double(row);
+    const double given_share = double(parts::capacity_factor(cells, celsius(from_C)));
+    plant.empty[row] = std::clamp(1.0 - given_share * (1.0 - reserve), 0.0, 1.0);
+    plant.accepts_W[row] = accepted(cells, bank, from_C).value() * u;
+    for (std::size_t c = 0; c < std::size_t(kernel::charges); ++c) {
+      const Ratio charge = double(c) / (kernel::charges - 1.0);
+      plant.loss[row][c] =
+          ohms * double(parts::resistance_factor(celsius(from_C), charge)) / (u * u);
+    }
+  }
+}
+
+void fill_box(const Bank& bank, kernel::Plant& plant) {
+  const auto box = parts::battery_box(bank);
+  if (!box) return;  // the cells are as warm as the air that the hours say
+  plant.decay = std::exp(-double(hour / box->constant));
+  plant.rise_K_W = (1.0 - plant.decay) / box->walls.value();
+  if (!bank.box->heater) return;
+  const auto& heater = *bank.box->heater;
+  plant.heater_W = heater.power.value();
+  plant.heater_on_C = in_celsius(heater.on_below.value_or(celsius(2.0)));
+  plant.heater_off_C = in_celsius(heater.off_above.value_or(celsius(5.0)));
+  plant.heater_by_bank = heater.supplied_by == design::HeaterSupply::bank;
+}
+
+}  // namespace
+
+std::optional<kernel::Plant> plant_of(const design::Design& design, Duration age,
+                                      const Doubt& doubt) {
+  if (!design->bank) return std::nullopt;
+  const Bank& bank = *design->bank;
+  kernel::Plant plant;
+  const double rated_Wh = Energy(bank.rated() * bank.voltage()) / watt_hour;
+  plant.capacity_Wh = rated_Wh * double(parts::age_factor(bank, age));
+  plant.arrive = double(design->promise.arrive_at);
+  plant.stored_share = double(storage_efficiency);
+  plant.kept_an_hour = std::pow(1.0 - double(self_discharge_a_month), 1.0 / (30.0 * 24.0));
+  if (bank.discharge_limit)
+    plant.discharge_W = bank.discharge_limit->value() * bank.parallel * bank.voltage().value();
+  plant.tail_from = 0.97;
+  plant.tail_W = 0.05 * rated_Wh;
+  plant.sun_factor = double(doubt.sun);
+  plant.load_factor = double(doubt.load);
+  fill_full(design, bank, plant);
+  fill_rows(design, bank, age, plant);
+  fill_box(bank, plant);
+  return plant;
+}
+
+}  // namespace housepower::energy

@@ -1,0 +1,177 @@
+// SPDX-License-Identifier: Apache-2.0
+// Runtimes, nights and refills from the mean day of the judged month.
+#include "housepower/energy/questions.hpp"
+
+#include <algorithm>
+
+namespace housepower::energy {
+namespace {
+
+using design::resolved::Appliance;
+
+/// Time in which an appliance is switched on in the mean day.
+Duration on_in_a_day(const Appliance& appliance) {
+  Duration all{};
+  for (const Duration& on : switched_on(appliance)) all += on;
+  return all * (appliance.days_of_seven / 7.0);
+}
+
+std::array<Temperature, 24> air_of(const design::Design& design, const Assessment& a) {
+  std::array<Temperature, 24> air;
+  air.fill(a.months[a.judged].ambient);
+  if (design->site.town)
+    for (int h = 0; h < 24; ++h)
+      air[std::size_t(h)] = air_at(*design->site.town, a.months[a.judged].month, h);
+  return air;
+}
+
+constexpr int refill_days = 60;
+
+/// A day that repeats itself, with a plant that starts at the reserve.
+Refill refill(const design::Design& design, const Temperature& cells, std::string by,
+              const std::array<double, 24>& sun, const std::array<double, 24>& load,
+              double others) {
+  kernel::Plant plant = *plant_of(design, design->promise.bank_age);
+  plant.arrive = double(design->promise.reserve);
+  plant.decay = 0.0, plant.rise_K_W = 0.0, plant.heater_W = 0.0;  // cells as warm as is said
+  std::vector<double> sun_W, load_W;
+  for (int d = 0; d < refill_days; ++d) {
+    sun_W.insert(sun_W.end(), sun.begin(), sun.end());
+    load_W.insert(load_W.end(), load.begin(), load.end());
+  }
+  const std::vector<double> air(sun_W.size(), in_celsius(cells)), other(sun_W.size(), others);
+  kernel::Hours hours{sun_W, air, {}, 1, other};
+  hours.load_W[0] = load_W;
+  kernel::Outcome out;
+  kernel::run(hours, 0, int(sun_W.size()), {&plant, 1}, {&out, 1});
+  Refill r{std::move(by), {}, out.highest};
+  if (out.full_h >= 0.0) r.takes = out.full_h * hour;
+  return r;
+}
+
+}  // namespace
+
+std::vector<Runtime> runtimes(const design::Design& design, const Assessment& a) {
+  std::vector<Runtime> list;
+  if (!a.usable || a.months.empty()) return list;
+  const MonthDay& day_ = a.months[a.judged];
+  const double from_full = (1.0 - double(design->promise.reserve)) /
+                           double(design->promise.arrive_at - design->promise.reserve);
+  const Energy usable = a.usable->energy * from_full;
+  Power standing{};
+  for (const auto& c : day_.consumers)
+    if (c.path == "bank/own_draw") standing = c.energy / day;
+  for (const Appliance& appliance : design->appliances) {
+    const auto own = std::find_if(day_.consumers.begin(), day_.consumers.end(), [&](const auto& c) {
+      return c.path == "appliance/" + appliance.name;
+    });
+    const Duration on = on_in_a_day(appliance);
+    if (own == day_.consumers.end() || !(on.value() > 0.0)) continue;
+    Runtime r{appliance.name, own->energy / on, {}, {}};
+    const Power idle = appliance.inverter ? design[*appliance.inverter].no_load : 0.0 * watt;
+    r.alone = running_out(usable, Power(r.power + idle + standing));
+    const Power rest = (day_.load - own->energy) / day;
+    r.with_the_rest =
+        running_out(usable, std::max(Power(r.power + rest), Power(r.power + idle + standing)));
+    list.push_back(std::move(r));
+  }
+  return list;
+}
+
+Night night_of(const design::Design& design, const Assessment& a) {
+  Night night;
+  if (a.months.empty()) return night;
+  for (const Consumption& c : consumption(design, air_of(design, a))) {
+    Energy taken{};
+    for (std::size_t h = 0; h < 24; ++h)
+      if (h >= 18 || h < 8) taken += c.by_hour[h];
+    if (!(taken.value() > 0.0)) continue;
+    night.energy += taken;
+    night.consumers.push_back({c.name, c.path, taken, taken / counting_voltage(design)});
+  }
+  std::stable_sort(night.consumers.begin(), night.consumers.end(),
+                   [](const auto& x, const auto& y) { return x.energy > y.energy; });
+  return night;
+}
+
+std::vector<Refill> refills(const design::Design& design, const Assessment& a) {
+  std::vector<Refill> list;
+  if (!a.usable || a.months.empty()) return list;
+  const MonthDay& day_ = a.months[a.judged];
+  std::array<double, 24> sun{}, load{}, standing{}, none{};
+  double own = 0.0;
+  for (const auto& c : day_.consumers)
+    if (c.path == "bank/own_draw") own = c.energy / (24.0 * hour) / watt;
+  for (std::size_t h = 0; h < 24; ++h) {
+    sun[h] = day_.solar_by_hour[h] / watt_hour / double(storage_efficiency);
+    load[h] = day_.load_by_hour[h] / watt_hour;
+    standing[h] = own;
+  }
+  const Temperature cells = a.usable->temperature;
+  if (a.has_array && a.has_place) {
+    list.push_back(refill(design, cells, "sun", sun, load, 0.0));
+    list.push_back(refill(design, cells, "sun, all else off", sun, standing, 0.0));
+  }
+  const double volts = (counting_voltage(design) / double(storage_efficiency)).value();
+  for (const auto& charger : design->chargers)
+    list.push_back(
+        refill(design, cells, charger.name, none, load, charger.current.value() * volts));
+  return list;
+}
+
+bool keeps_up(const design::Design& design, const Assessment& a) {
+  if (a.months.empty()) return false;
+  const Charging c = charging_of(design->travel);
+  const auto hours_of = [&](design::ChargerKind kind, Duration time) {
+    return charging_current(design, kind) * counting_voltage(design) * time;
+  };
+  Energy charged = hours_of(design::ChargerKind::generator, c.generator) +
+                   hours_of(design::ChargerKind::mains, c.mains * (c.mains_nights / 7.0));
+  if (c.every.value() > 0.0)
+    charged += hours_of(design::ChargerKind::dc_dc, c.driving * double(day / c.every));
+  return a.months[a.judged].balance + charged >= Energy{};
+}
+
+std::vector<ToStayOn> to_stay_on(const design::Design& design, const Surroundings& surroundings,
+                                 const StayQuestion& q, const Each& each) {
+  using design::ChargerKind;
+  const std::array plants{*plant_of(design, design->promise.bank_age)};
+  struct Means {
+    const char* name;
+    ChargerKind kind;
+    Charging (*for_hours)(Duration);
+  };
+  constexpr Means all[] = {{"driving", ChargerKind::dc_dc,
+                            [](Duration h) {
+                              return Charging{h, 1.0 * day, {}, {}, 0};
+                            }},
+                           {"mains", ChargerKind::mains,
+                            [](Duration h) {
+                              return Charging{{}, {}, {}, h, 7};
+                            }},
+                           {"generator", ChargerKind::generator, [](Duration h) {
+                              return Charging{{}, {}, h, {}, 0};
+                            }}};
+  std::vector<ToStayOn> list;
+  for (const Means& means : all) {
+    if (!(charging_current(design, means.kind).value() > 0.0)) continue;
+    const auto suffices = [&](int half_hours) {
+      StayQuestion with = q;
+      with.until_empty = true;
+      with.charging = means.for_hours(0.5 * half_hours * hour);
+      const Stays s = simulate(surroundings, with, plants, each);
+      return reached(s, 0, design->promise.chance) >= double(q.longest_days) * day;
+    };
+    int enough = 25, too_few = -1;  // in half hours
+    while (enough - too_few > 1) {
+      const int middle = (enough + too_few) / 2;
+      (suffices(middle) ? enough : too_few) = middle;
+    }
+    ToStayOn one{means.name, {}};
+    if (enough <= 24) one.a_day = 0.5 * enough * hour;
+    list.push_back(std::move(one));
+  }
+  return list;
+}
+
+}  // namespace housepower::energy

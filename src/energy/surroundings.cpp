@@ -1,0 +1,220 @@
+// SPDX-License-Identifier: Apache-2.0
+// What reaches the bank in each hour of a spell: sun behind the controllers, load, chargers, and the
+// air about the cells. Plain numbers inside; tests hold them against the typed formulas.
+#include <algorithm>
+#include <cmath>
+
+#include "housepower/energy/plant.hpp"
+#include "housepower/parts/battery_box.hpp"
+#include "housepower/parts/controller.hpp"
+#include "housepower/parts/module.hpp"
+
+namespace housepower::energy {
+namespace {
+
+constexpr double hottest_C = 60.0;  // beyond it loads stay as they are there
+
+double watts_at(const std::vector<double>& by_kelvin, double from_C, double air_C) {
+  const double at = std::clamp(air_C - from_C, 0.0, double(by_kelvin.size()) - 1.0);
+  const auto row = std::size_t(at);
+  if (row + 1 == by_kelvin.size()) return by_kelvin[row];
+  return by_kelvin[row] + (by_kelvin[row + 1] - by_kelvin[row]) * (at - double(row));
+}
+
+/// Share of the clock hour `h` that lies between two times of a day, which may run past midnight.
+double overlap(double h, double from, double to) {
+  const auto cut = [&](double a, double b) {
+    return std::max(0.0, std::min(h + 1.0, b) - std::max(h, a));
+  };
+  return to <= 24.0 ? cut(from, to) : cut(from, 24.0) + cut(0.0, to - 24.0);
+}
+
+}  // namespace
+
+kernel::Hours Buffers::hours(std::span<const double> others_W, int patterns) const {
+  kernel::Hours h{sun_W, air_C, {}, patterns, others_W};
+  for (std::size_t p = 0; p < 7; ++p) h.load_W[p] = load_W[p];
+  return h;
+}
+
+Charging charging_of(const design::resolved::Travelling& travel) {
+  return {travel.driving, travel.every, travel.generator, 14.0 * hour, travel.mains_nights};
+}
+
+Current charging_current(const design::Design& design, design::ChargerKind kind) {
+  Current all{};
+  for (const auto& charger : design->chargers)
+    if (charger.kind == kind) all += charger.current;
+  const bool borrowed = kind == design::ChargerKind::generator && !(all.value() > 0.0);
+  return borrowed ? charging_current(design, design::ChargerKind::mains) : all;
+}
+
+std::vector<double> Surroundings::others(const Charging& charging, int days) const {
+  using design::ChargerKind;
+  const auto watts = [&](ChargerKind kind) {
+    return charging_current(design_, kind).value() * charging_V_;
+  };
+  const double drive = watts(ChargerKind::dc_dc), mains = watts(ChargerKind::mains),
+               generator = watts(ChargerKind::generator);
+  const auto driven_by = [&](int day_) {  // whole driving days that have come up by then
+    return charging.every.value() > 0.0 ? std::floor(double(day_) / (charging.every / day)) : 0.0;
+  };
+  const auto night_at = [&](int d) {
+    const int k = charging.mains_nights;
+    return d >= 0 && (d % 7 + 1) * k / 7 > d % 7 * k / 7;
+  };
+  std::vector<double> result(std::size_t(days) * 24, 0.0);
+  for (int d = 0; d < days; ++d)
+    for (int h = 0; h < 24; ++h) {
+      double& at = result[std::size_t(d * 24 + h)];
+      const bool drives = d > 0 && driven_by(d) > driven_by(d - 1);
+      if (drives) at += drive * overlap(h, 9.0, 9.0 + charging.driving / hour);
+      at += generator * overlap(h, 16.0, 16.0 + charging.generator / hour);
+      const double until = 18.0 + charging.mains / hour;
+      if (night_at(d)) at += mains * overlap(h, 18.0, std::min(24.0, until));
+      if (until > 24.0 && night_at(d - 1)) at += mains * overlap(h, 0.0, until - 24.0);
+    }
+  return result;
+}
+
+Surroundings::Surroundings(const design::Design& design, const Weather& weather, const Habit& habit)
+    : design_(design), weather_(weather),
+      charging_V_((counting_voltage(design) / double(storage_efficiency)).value()) {
+  find_panels();
+  find_loads(habit);
+  if (design->site.town)
+    for (std::size_t m = 0; m < 12; ++m) nights_C_[m] = in_celsius(design->site.town->lowest[m]);
+}
+
+void Surroundings::find_panels() {
+  for (const auto& array : design_->arrays) {
+    Panel p;
+    p.controller = std::size_t(array.controller.index);
+    p.power_W = array.modules * array.module.power.value() * double(array_losses);
+    p.coefficient = array.module.power_coefficient.value_or(parts::usual_power_coefficient).value();
+    p.ross = parts::ross_coefficient(array.mount).value();
+    const double strings = double(array.modules) / double(array.in_series);
+    p.amperes = array.module.imp.value_or(0.0 * ampere).value() * strings * double(array_losses);
+    p.window_V = array.module.vmp.value_or(0.0 * volt).value() * array.in_series;
+    p.window_coefficient = p.coefficient - parts::usual_current_coefficient.value();
+    const double c = std::cos(array.tilt.value());
+    p.sky_share = (1.0 + c) / 2.0;
+    p.ground_share = double(albedo) * (1.0 - c) / 2.0;
+    for (std::size_t h = 0; h < 24; ++h)
+      p.light[h] = (1.0 - double(array.shade[h])) * double(pitch_factor(design_->site.pitch)) *
+                   (1.0 - double(array.soiling));
+    if (array.tilt.value() > 0.0) {
+      const Almanac& almanac = weather_.almanac();
+      for (const auto& of_day : almanac.days)
+        for (const Angle& omega : of_day.hour_angle) {
+          const Angle up = sun_altitude(almanac.latitude, of_day.declination, omega);
+          const Angle way = sun_azimuth(almanac.latitude, of_day.declination, omega);
+          p.facing.push_back(
+              std::max(0.0, double(incidence_cosine(up, way, array.tilt, array.azimuth))));
+          p.sine.push_back(std::max(std::sin(up.value()), 0.01745));
+        }
+    }
+    panels_.push_back(std::move(p));
+  }
+}
+
+void Surroundings::find_loads(Habit habit) {
+  double from = hottest_C;
+  bool weekly = false, behind_inverter = false;
+  std::vector<int> by_heat;  // appliances that follow the air
+  for (std::size_t i = 0; i < design_->appliances.size(); ++i) {
+    const auto& a = design_->appliances[i];
+    weekly = weekly || (a.days_of_seven > 0 && a.days_of_seven < 7);
+    const auto& off = habit.left_off;
+    if (!(a.duty_per_kelvin.value() > 0.0) ||
+        std::find(off.begin(), off.end(), int(i)) != off.end())
+      continue;
+    from = std::min(from, std::floor(in_celsius(a.duty_at)));
+    behind_inverter = behind_inverter || a.inverter.has_value();
+    by_heat.push_back(int(i));
+  }
+  load_from_C_ = from;
+  patterns_ = weekly ? 7 : 1;
+  // What an inverter loses hangs on all that runs on it: then the whole is asked for each kelvin.
+  Habit steady = habit;
+  if (!behind_inverter)
+    steady.left_off.insert(steady.left_off.end(), by_heat.begin(), by_heat.end());
+  for (int p = 0; p < patterns_; ++p) {
+    if (weekly) habit.day_of_seven = steady.day_of_seven = p;
+    std::array<Energy, 24> rest{};
+    for (double t = from; t <= hottest_C; t += 1.0) {
+      std::array<Temperature, 24> air;
+      air.fill(celsius(t));
+      if (behind_inverter || t == from) {
+        rest.fill(Energy{});
+        for (const auto& c : consumption(design_, air, nullptr, steady))
+          for (std::size_t h = 0; h < 24; ++h) rest[h] += c.by_hour[h];
+      }
+      std::array<Energy, 24> all = rest;
+      if (!behind_inverter)
+        for (const int i : by_heat) {
+          const auto own = own_demand(design_, design_->appliances[std::size_t(i)], air, habit);
+          for (std::size_t h = 0; h < 24; ++h) all[h] += own[h];
+        }
+      for (std::size_t h = 0; h < 24; ++h) by_air_[std::size_t(p)][h].push_back(all[h] / watt_hour);
+    }
+  }
+}
+
+double Surroundings::sun_at(const Spell& spell, std::size_t hour_, std::size_t hour_of_year) const {
+  const double level = spell.level[hour_].value();
+  if (level <= 0.0) return 0.0;
+  const double diffuse = spell.diffuse[hour_].value(), beam = level - diffuse;
+  const double air_C = in_celsius(spell.air[hour_]);
+  double all = 0.0;
+  for (std::size_t c = 0; c < design_->controllers.size(); ++c) {
+    const auto& controller = design_->controllers[c];
+    const bool direct = controller.kind == design::ControllerKind::direct;
+    double power = 0.0;
+    for (const Panel& p : panels_) {
+      if (p.controller != c) continue;
+      double plane = level;
+      if (!p.facing.empty()) {
+        const double facing = p.facing[hour_of_year];
+        double ratio = facing / p.sine[hour_of_year];
+        if (beam > 0.0) ratio = std::min(ratio, facing * brightest_beam.value() / beam);
+        plane = beam * ratio + diffuse * p.sky_share + level * p.ground_share;
+      }
+      const double sun = plane * p.light[hour_of_year % 24];
+      const double above = air_C + p.ross * sun - 25.0;
+      const double window = p.window_V * (1.0 + p.window_coefficient * above);
+      const bool steps_up = controller.kind == design::ControllerKind::step_up;
+      if (p.window_V > 0.0 && !steps_up && window < charging_V_) continue;  // too hot to push
+      power += direct ? charging_V_ * p.amperes * sun / 1000.0
+                      : p.power_W * sun / 1000.0 * std::max(0.0, 1.0 + p.coefficient * above);
+    }
+    if (!direct) power *= double(controller.efficiency);
+    all += std::min(power, charging_V_ * controller.max_charge_current.value());
+  }
+  return all;
+}
+
+void Surroundings::fill(int year, int first_day, int days, Buffers& b) const {
+  weather_.spell(year, first_day, days, b.spell);
+  const std::size_t n = b.spell.level.size();
+  b.sun_W.resize(n), b.air_C.resize(n);
+  for (int p = 0; p < patterns_; ++p) b.load_W[std::size_t(p)].resize(n);
+  const auto* bank = design_->bank ? &*design_->bank : nullptr;
+  const auto box = bank ? parts::battery_box(*bank) : std::nullopt;
+  const double warmer_by_sun =  // a kelvin for each W/m²: it is proportional
+      box ? parts::warmer_about_box(*bank, *box, Irradiance::from_value(1000.0)).value() / 1000.0
+          : 0.0;
+  for (std::size_t h = 0; h < n; ++h) {
+    const int day_ = (first_day + int(h / 24)) % days_of_year;
+    const std::size_t of_year = std::size_t(day_) * 24 + h % 24;
+    const double air_C = in_celsius(b.spell.air[h]);
+    b.sun_W[h] = sun_at(b.spell, h, of_year);
+    for (std::size_t p = 0; p < std::size_t(patterns_); ++p)
+      b.load_W[p][h] = watts_at(by_air_[p][h % 24], load_from_C_, air_C);
+    // Without a box the cells are taken at the month's mean minimum.
+    b.air_C[h] = box ? air_C + warmer_by_sun * b.spell.level[h].value()
+                     : nights_C_[std::size_t(month_of_day(day_))];
+  }
+}
+
+}  // namespace housepower::energy

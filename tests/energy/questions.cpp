@@ -1,0 +1,124 @@
+// SPDX-License-Identifier: Apache-2.0
+// Single questions, redone by hand.
+#include "housepower/energy/questions.hpp"
+#include "camp.hpp"
+#include "housepower/parts/ageing.hpp"
+
+namespace {
+
+using namespace camp;
+using namespace housepower::energy;
+
+const std::string fridge = appliance("Fridge", "power = \"45 W\"\nduty = \"40 %\"\non = \"panel\"");
+const std::string lamp =
+    appliance("Lamp", "power = \"30 W\"\nbetween = [\"18:00-22:00\"]\non = \"panel\"");
+
+TEST_CASE("an air conditioner of 142 A on three batteries of 100 Ah runs 2.1 h, nothing else on") {
+  // A travellers' page: 13 A at 120 V, about 1700 W d.c., 142 A at 12 V. 300 Ah / 142 A = 2.11 h.
+  const Energy energy = 300.0 * ampere_hour * (12.0 * volt);
+  CHECK(double(running_out(energy, Power(142.0 * ampere * (12.0 * volt))) / hour) ==
+        doctest::Approx(2.1).epsilon(0.01));
+}
+
+TEST_CASE("how long a thing runs from a full bank, alone and with the rest") {
+  const Camp c(bank + panel + fridge + lamp + at("hobart", "month = \"july\"") +
+               "[promise]\nreserve = \"20 %\"\narrive_at = \"60 %\"\n");
+  const auto a = assess(c.design());
+  const auto list = runtimes(c.design(), a);
+  REQUIRE(list.size() == 2);
+  // From full to the reserve: twice what lies between 60 and 20 %.
+  const double usable = 2.0 * wh(a.usable->energy);
+  CHECK(list[0].name == "Fridge");
+  CHECK(list[0].power / watt == about(18.0));
+  CHECK(double(list[0].alone / hour) == about(usable / 18.0));
+  CHECK(double(list[0].with_the_rest / hour) == about(usable / (18.0 + 30.0 * 4.0 / 24.0)));
+  CHECK(double(list[1].alone / hour) == about(usable / 30.0));
+  CHECK(double(list[1].with_the_rest / hour) == about(usable / 48.0));
+}
+
+TEST_CASE("a night from 18 to 8 h, the largest first") {
+  const Camp c(bank + panel + lamp + fridge);
+  const auto night = night_of(c.design(), assess(c.design()));
+  REQUIRE(night.consumers.size() == 2);
+  CHECK(night.consumers[0].name == "Fridge");
+  CHECK(wh(night.consumers[0].energy) == about(18.0 * 14.0));
+  CHECK(wh(night.energy) == about(18.0 * 14.0 + 120.0));
+}
+
+TEST_CASE("a charger of 20 A fills what is missing less what is used meanwhile") {
+  // New and at 25 °C (no place): from 10 to 94 % of 2560 Wh. 20 A at 13.47 V less 18 W go in at 95 %:
+  // 238.9 Wh an hour, 9.0 h; in whole hours 10, for it is looked at once an hour.
+  const Camp c(bank + panel + fridge +
+               "[promise]\nbank_age = \"0 y\"\n[[charger]]\nname = \"mains\"\nkind = \"mains\"\n"
+               "current = \"20 A\"\n");
+  const auto list = refills(c.design(), assess(c.design()));
+  REQUIRE(list.size() == 1);
+  CHECK(list[0].by == "mains");
+  REQUIRE(list[0].takes.has_value());
+  const double an_hour = (20.0 * 12.8 / 0.95 - 18.0) * 0.95;
+  CHECK(double(*list[0].takes / hour) == about(std::ceil(0.84 * 2560.0 / an_hour)));
+}
+
+TEST_CASE("what uses more than the sun gives never fills the bank") {
+  const Camp c(bank + panel + roof + at("hobart", "month = \"june\"") +
+               appliance("Pump", "power = \"100 W\"\non = \"panel\""));
+  const auto list = refills(c.design(), assess(c.design()));
+  REQUIRE(list.size() == 2);
+  CHECK_FALSE(list[0].takes.has_value());
+  CHECK(double(list[0].settles) < 0.3);
+  CHECK(list[1].takes.has_value());  // all else off
+}
+
+TEST_CASE("what drains a parked van: what is on all day and no isolator parts from the bank") {
+  // Bank 100 % in storage, kept 10 %: 2304 Wh of 2560 aged. Fridge 18 W, batteries nothing, the bank
+  // itself 3 % a month of its charge.
+  const std::string promise = "[promise]\nbank_age = \"0 y\"\n";
+  const Camp open_(bank + panel + fridge + lamp + promise);
+  Working working;
+  const auto p = parked(open_.design(), &working);
+  REQUIRE(p.has_value());
+  const double itself = 0.03 * 2560.0 / 720.0;
+  CHECK(p->all / watt == about(18.0 + itself));
+  CHECK(double(p->may_stand / hour) == about(0.9 * 2560.0 / (18.0 + itself)));
+  CHECK_FALSE(p->isolated);
+  adds_up(working);
+  const Camp isolated(bank +
+                      van::with(panel, "length = \"1 m\"\n",
+                                "length = \"1 m\"\ninline = [{ kind = \"isolator\" }]\n") +
+                      fridge + lamp + promise);
+  const auto q = parked(isolated.design());
+  CHECK(q->all / watt == about(itself));
+  CHECK(q->isolated);
+  const Camp switched(bank + panel + van::with(fridge, "on = ", "while_parked = false\non = ") +
+                      promise);
+  CHECK(parked(switched.design())->all / watt == about(itself));
+}
+
+TEST_CASE("to stay on: hours of mains a day that make up for a dark month, and no fewer") {
+  const Camp c(bank + panel + fridge + at("hobart", "month = \"june\"") +
+               "[[charger]]\nname = \"mains\"\nkind = \"mains\"\ncurrent = \"10 A\"\n");
+  const auto weather = *weather_of(c.design(), 2, 1);
+  const Surroundings around(c.design(), weather);
+  const auto list = to_stay_on(c.design(), around, {5, 30, 10});
+  REQUIRE(list.size() == 2);  // a generator feeds the same charger
+  CHECK(list[0].by == "mains");
+  REQUIRE(list[0].a_day.has_value());
+  // 432 Wh a day, and what the bank loses; 10 A bring 128 Wh an hour to the bank, 134.7 W to the
+  // fridge that runs meanwhile: between 3 and 4 h.
+  CHECK(*list[0].a_day >= 3.0 * hour);
+  CHECK(*list[0].a_day <= 4.0 * hour);
+}
+
+TEST_CASE("the sun keeps up where the mean day gathers what it uses, with what travel charges") {
+  const std::string camp_ = bank + panel + roof + van::with(fridge, "45 W", "100 W");
+  const Camp june(camp_ + at("hobart", "month = \"june\""));
+  const Camp january(camp_ + at("hobart", "month = \"january\""));
+  CHECK_FALSE(keeps_up(june.design(), assess(june.design())));
+  CHECK(keeps_up(january.design(), assess(january.design())));
+  const Camp driven(camp_ + at("hobart", "month = \"june\"") +
+                    "[travel]\ndriving = \"2 h\"\nevery = \"1 d\"\n[[charger]]\nname = \"drive\"\n"
+                    "kind = \"dc-dc\"\ncurrent = \"40 A\"\n");
+  CHECK(keeps_up(driven.design(), assess(driven.design())));
+}
+
+}  // namespace

@@ -1,0 +1,267 @@
+// SPDX-License-Identifier: Apache-2.0
+// Stays: what reaches the bank each hour, and what many stays say together.
+#include "housepower/energy/stay.hpp"
+#include "camp.hpp"
+#include "housepower/energy/outlook.hpp"
+#include "housepower/parts/ageing.hpp"
+#include "housepower/parts/controller.hpp"
+#include "housepower/parts/module.hpp"
+
+namespace {
+
+using namespace camp;
+using namespace housepower::energy;
+
+const std::string fridge = appliance("Fridge", "power = \"45 W\"\nduty = \"40 %\"\non = \"panel\"");
+const std::string chargers = R"([[charger]]
+name = "drive charger"
+kind = "dc-dc"
+current = "20 A"
+[[charger]]
+name = "mains charger"
+kind = "mains"
+current = "10 A"
+)";
+
+Weather weather_at(const Camp& c, int years = 12, std::uint64_t seed = 1) {
+  auto w = weather_of(c.design(), years, seed);
+  REQUIRE(w.has_value());
+  return *w;
+}
+
+// ---- What reaches the bank each hour --------------------------------------------------------
+
+TEST_CASE("the sun of an hour is what the formulas of module, mounting and controller make of it") {
+  for (const char* tilt : {"", "tilt = \"35°\"\nazimuth = \"300°\"\nmount = \"tilted\"\n"}) {
+    const Camp c(bank + at("perth") +
+                 van::with(roof, "modules = 2\n",
+                           std::string("modules = 2\n") + tilt + "shade = \"10 %\"\n"));
+    const auto& d = c.design();
+    const auto weather = weather_at(c, 2);
+    const Surroundings around(d, weather);
+    Buffers b;
+    around.fill(1, 170, 20, b);
+    const Voltage charging = counting_voltage(d) / double(storage_efficiency);
+    double most = 0.0;
+    for (std::size_t h = 0; h < b.sun_W.size(); ++h) {
+      const auto& of_day = weather.almanac().days[170 + h / 24];
+      MeanDay::Hour hour_;
+      hour_.air = b.spell.air[h];
+      hour_.altitude =
+          sun_altitude(weather.almanac().latitude, of_day.declination, of_day.hour_angle[h % 24]);
+      hour_.azimuth =
+          sun_azimuth(weather.almanac().latitude, of_day.declination, of_day.hour_angle[h % 24]);
+      hour_.diffuse = b.spell.diffuse[h];
+      hour_.beam = b.spell.level[h] - b.spell.diffuse[h];
+      const auto& array = d->arrays[0];
+      const Irradiance sun = plane_irradiance(array, d->site.pitch, hour_, int(h % 24));
+      const Power one = parts::power_in_sun(array.module, array.mount, sun, hour_.air);
+      const parts::ArrayOutput out{array_power(Ratio(2.0), one, array_losses), {}, sun};
+      const auto given = parts::controller_output(d->controllers[0], {&out, 1}, charging);
+      CAPTURE(h);
+      CHECK(b.sun_W[h] == doctest::Approx(given.given / watt).epsilon(1e-9));
+      most = std::max(most, b.sun_W[h]);
+    }
+    CHECK(most > 100.0);
+  }
+}
+
+TEST_CASE("a hot module whose best voltage falls below the bank's charges nothing") {
+  // 15 V at 25 °C fall by 0.45 %/K: at 13.47 V, the bank charging, cells have 47.6 °C.
+  const auto most = [](const std::string& vmp) {
+    const Camp c(bank + at("alice-springs") +
+                 van::with(roof, "imp = \"9.8 A\"", "imp = \"9.8 A\", vmp = \"" + vmp + "\""));
+    const Surroundings around(c.design(), weather_at(c, 1));
+    Buffers b;
+    around.fill(0, 0, 31, b);
+    return *std::max_element(b.sun_W.begin(), b.sun_W.end());
+  };
+  CHECK(most("18 V") > 200.0);
+  CHECK(most("15 V") < 0.7 * most("18 V"));
+  CHECK(most("13 V") < 0.2 * most("18 V"));
+}
+
+TEST_CASE("the load of an hour is that of the mean day at its air, every day of the week its own") {
+  const std::string cooler =
+      appliance("Cooler", "power = \"50 W\"\nduty = \"40 %\"\nduty_per_kelvin = \"4 %\"\n"
+                          "duty_at = \"20 °C\"\non = \"panel\"");
+  const std::string wash =
+      appliance("Washing", "power = \"300 W\"\nper_day = \"1 h\"\nbetween = [\"10:00-12:00\"]\n"
+                           "days_of_seven = 2\non = \"panel\"");
+  const Camp c(bank + panel + cooler + wash + at("seville"));
+  const Surroundings around(c.design(), weather_at(c, 1));
+  Buffers b;
+  around.fill(0, 180, 7, b);
+  CHECK(around.patterns() == 7);
+  int washes = 0;
+  for (std::size_t p = 0; p < 7; ++p) {
+    const double ten = b.load_W[p][10], nine = b.load_W[p][9];
+    const double air_10 = in_celsius(b.spell.air[10]), air_9 = in_celsius(b.spell.air[9]);
+    const auto cooler_W = [](double t) {
+      return 50.0 * std::min(1.0, 0.4 * (1.0 + 0.04 * std::max(0.0, t - 20.0)));
+    };
+    CHECK(nine == doctest::Approx(cooler_W(air_9)).epsilon(1e-6));
+    const bool washing = ten > cooler_W(air_10) + 1.0;
+    if (washing) CHECK(ten == doctest::Approx(cooler_W(air_10) + 150.0).epsilon(1e-6));
+    washes += washing;
+  }
+  CHECK(washes == 2);
+}
+
+TEST_CASE("use scales appliances and leaves standing draws; what is left off draws nothing") {
+  const Camp c(van::with(bank, "own_draw = \"0 A\"", "own_draw = \"100 mA\"") + panel + fridge);
+  std::array<Temperature, 24> air;
+  air.fill(celsius(20.0));
+  const auto sum_of = [&](const Habit& habit) {
+    double all = 0.0;
+    for (const auto& one : consumption(c.design(), air, nullptr, habit)) all += wh(one.energy);
+    return all;
+  };
+  const double standing = 2.0 * 0.1 * 12.8 * 24.0;  // two batteries
+  CHECK(sum_of({}) == about(432.0 + standing));
+  CHECK(sum_of({Use::frugal, {}, {}}) == about(0.75 * 432.0 + standing));
+  CHECK(sum_of({Use::heavy, {}, {}}) == about(1.4 * 432.0 + standing));
+  CHECK(sum_of({Use::typical, {}, {0}}) == about(standing));
+}
+
+TEST_CASE("driving, mains nights and a generator charge at their hours") {
+  const Camp c(bank + panel + fridge + chargers + at("hobart"));
+  const Surroundings around(c.design(), weather_at(c, 1));
+  const double volts = 12.8 / 0.95;
+  // Driving 3 h every 2 d: days 2, 4, 6, from 9 to 12 h; not on the day of arrival.
+  const auto driving = around.others({3.0 * hour, 2.0 * day, {}, {}, 0}, 7);
+  double all = 0.0;
+  for (const double w : driving) all += w;
+  CHECK(all == about(3.0 * 3.0 * 20.0 * volts));
+  CHECK(driving[2 * 24 + 9] == about(20.0 * volts));
+  CHECK(driving[9] == 0.0);
+  // One mains night of seven, 14 h from 18 h on: the last of them, into the next morning.
+  const auto mains = around.others({{}, {}, {}, 14.0 * hour, 1}, 9);
+  CHECK(mains[6 * 24 + 18] == about(10.0 * volts));
+  CHECK(mains[7 * 24 + 7] == about(10.0 * volts));
+  CHECK(mains[7 * 24 + 8] == 0.0);
+  CHECK(mains[5 * 24 + 20] == 0.0);
+  // A generator without a charger of its own feeds the mains charger: half an hour is half a watt-hour.
+  const auto generator = around.others({{}, {}, 1.5 * hour, {}, 0}, 1);
+  CHECK(generator[16] == about(10.0 * volts));
+  CHECK(generator[17] == about(5.0 * volts));
+}
+
+// ---- The bank as a plant --------------------------------------------------------------------
+
+TEST_CASE("a plant holds what the parts say of the bank at that age") {
+  const Camp c(bank + "charge_cut_off_below = \"0 °C\"\ncharge_limit = \"30 A\"\n"
+                      "discharge_limit = \"80 A\"\n[promise]\nreserve = \"20 %\"\n");
+  const auto& b = *c.design()->bank;
+  const auto plant = *plant_of(c.design(), 10.0 * year);
+  CHECK(plant.capacity_Wh == about(2560.0 * double(parts::age_factor(b, 10.0 * year))));
+  CHECK(plant.discharge_W == about(160.0 * 12.8));
+  const auto row = [](double t) { return std::size_t(t - kernel::coldest_C); };
+  CHECK(plant.accepts_W[row(-1)] == 0.0);
+  CHECK(plant.accepts_W[row(2)] == about(20.0 * 12.8));   // 0.1C of 200 Ah
+  CHECK(plant.accepts_W[row(20)] == about(40.0 * 12.8));  // 0.2C
+  CHECK(plant.accepts_W[row(30)] == about(60.0 * 12.8));  // the batteries' own limit
+  CHECK(plant.empty[row(25)] == about(0.20));
+  CHECK(plant.empty[row(3)] == about(1.0 - 0.82 * 0.80));  // row of 0 °C
+  CHECK(plant.kept_an_hour == about(std::pow(0.97, 1.0 / 720.0)));
+  CHECK(plant.full_by_sun == 1.0);
+}
+
+TEST_CASE("a charger that ends below 13.8 V leaves the bank at 95 %") {
+  const Camp c(bank + at("hobart") + roof + "charge_voltage = \"13.6 V\"\n");
+  CHECK(plant_of(c.design(), 0.0 * year)->full_by_sun == 0.95);
+}
+
+// ---- Many stays -----------------------------------------------------------------------------
+
+TEST_CASE("without sun a stay lasts as long as the autonomy, less what the bank loses by itself") {
+  const Camp c(bank + panel + fridge + at("hobart", "month = \"july\""));
+  const auto a = assess(c.design());
+  const auto weather = weather_at(c, 2);
+  const auto answer = stay(c.design(), Surroundings(c.design(), weather), {6, 30});
+  REQUIRE(answer.has_value());
+  REQUIRE(a.autonomy.has_value());
+  CHECK(answer->met <= *a.autonomy);
+  CHECK(answer->met >= *a.autonomy * 0.97);
+}
+
+/// Stays of made-up lengths: `years` rows of `starts`, hours.
+Stays of_lengths(const std::vector<std::vector<double>>& hours, int days) {
+  Stays s{int(hours.size()), int(hours[0].size()), 1, days, {}};
+  for (const auto& year_ : hours)
+    for (const double h : year_) {
+      kernel::Outcome o;
+      o.lasted_h = h;
+      o.ended = h < days * 24.0;
+      s.all.push_back(o);
+    }
+  return s;
+}
+
+TEST_CASE("the length met by nine in ten is the second shortest of eleven to twenty") {
+  // Of ten stays one may fall short: the second shortest is reached by nine.
+  std::vector<std::vector<double>> ten;
+  for (int i = 1; i <= 10; ++i) ten.push_back({24.0 * i});
+  const auto s = of_lengths(ten, 30);
+  CHECK(reached(s, 0, 0.9) / day == about(2.0));
+  CHECK(reached(s, 0, 0.5) / day == about(6.0));  // six to ten: five of ten
+  CHECK(reached(s, 0, 0.999) / day == about(1.0));
+  CHECK(double(lasting(s, 0, 3.0 * day).value) == about(0.8));
+}
+
+TEST_CASE("fewer than ten years bear no interval; years that agree bear a narrow one") {
+  std::vector<std::vector<double>> nine(9, {100.0, 200.0});
+  CHECK_FALSE(lasting(of_lengths(nine, 30), 0, 150.0 * hour).interval.has_value());
+  CHECK_FALSE(reached_interval(of_lengths(nine, 30), 0, 0.5).has_value());
+  // 100 years of one stay each, half of them long: Wilson's interval of 50 in 100, 0.404 to 0.596
+  // (p + z²/2n ± z √(p(1 − p)/n + z²/4n²))/(1 + z²/n) with z = 1.96 by hand.
+  std::vector<std::vector<double>> hundred;
+  for (int i = 0; i < 100; ++i) hundred.push_back({i % 2 ? 100.0 : 200.0});
+  const auto share = lasting(of_lengths(hundred, 30), 0, 150.0 * hour);
+  REQUIRE(share.interval.has_value());
+  CHECK(double((*share.interval)[0]) == doctest::Approx(0.4038).epsilon(0.001));
+  CHECK(double((*share.interval)[1]) == doctest::Approx(0.5962).epsilon(0.001));
+  // Thirty stays a year that all end alike are no more than one stay: the interval stays as wide.
+  std::vector<std::vector<double>> alike;
+  for (int i = 0; i < 100; ++i) alike.push_back(std::vector<double>(30, i % 2 ? 100.0 : 200.0));
+  const auto same = lasting(of_lengths(alike, 30), 0, 150.0 * hour);
+  CHECK(double((*same.interval)[0]) == doctest::Approx(0.4038).epsilon(0.01));
+}
+
+TEST_CASE("years done in any order, by whomever, give the same bits") {
+  const Camp c(bank + panel + fridge + roof + at("hobart"));
+  const auto weather = weather_at(c, 6);
+  const Surroundings around(c.design(), weather);
+  const std::array plants{*plant_of(c.design(), 10.0 * year), *plant_of(c.design(), 0.0 * year)};
+  const StayQuestion q{5, 20};
+  const auto one = simulate(around, q, plants);
+  const auto backwards = simulate(around, q, plants, [](int count, const auto& f) {
+    for (int i = count; i-- > 0;) f(i);
+  });
+  REQUIRE(one.all.size() == backwards.all.size());
+  for (std::size_t i = 0; i < one.all.size(); ++i) {
+    CHECK(one.all[i].lasted_h == backwards.all[i].lasted_h);
+    CHECK(one.all[i].lost == backwards.all[i].lost);
+  }
+  CHECK(double(largest_imbalance(one)) < 1e-9);
+}
+
+TEST_CASE("half days are rounded down, never up") {
+  CHECK(half_days(2.99 * day) / day == about(2.5));
+  CHECK(half_days(3.0 * day) / day == about(3.0));
+  CHECK(half_days(0.49 * day) / day == 0.0);
+}
+
+TEST_CASE("the promised stay is looked at in the month where it is shortest, and no longer") {
+  const Camp c(bank + panel + fridge + roof + at("hobart") + "[promise]\nstay = \"6 d\"\n");
+  const auto o = outlook(c.design());
+  REQUIRE(o.promised.has_value());
+  CHECK(o.promised->longest / day == about(6.0));
+  CHECK((o.promised->month == 5 || o.promised->month == 6));  // June or July in the south
+  REQUIRE(o.promised->promise.has_value());
+  CHECK(o.promised->promise->interval.has_value());
+  REQUIRE(o.coldest_month.has_value());
+  CHECK(o.coldest_month->month == 6);
+}
+
+}  // namespace
