@@ -61,7 +61,10 @@ Levers levers(const Document& document, const Design& d, const tables::Tables& t
   if (!d->bank) return result;
   result.base = trying.met(d, habit);
   const auto add = [&](std::string change, std::optional<Duration> met) {
-    if (met) result.all.push_back({std::move(change), *met});
+    if (!met) return;
+    Lever& lever = result.all.emplace_back();
+    lever.change = std::move(change);
+    lever.met = *met;
   };
 
   Document more = document;
