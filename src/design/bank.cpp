@@ -128,6 +128,8 @@ void resolve_bank(Resolving& r) {
               find_conductor(r, *size, bank.place, "bank/terminal/largest_conductor"))
         out.largest_conductor = found->nominal;
   }
+  if (!bank.size.empty() && bank.size.size() != 3)
+    r.error(bank.place, "bank/size", "wants three lengths", "length, width and height");
   if (bank.box && !bank.box->size.empty() && bank.box->size.size() != 3)
     r.error(bank.place, "bank/box/size", "wants three lengths", "length, width and height");
   r.out.bank = std::move(out);

@@ -19,10 +19,15 @@ void resolve_nodes(Resolving& r) {
     post.rating = node.rating;
     post.slots = node.slots;
     post.purpose = node.purpose;
+    post.stud = node.stud;
     if (node.purpose && node.kind != NodeKind::jump_post)
       r.error(node.place, r.path("node", i, node.name) + "/purpose", "is for jump posts only",
               "kind = \"jump-post\", or leave the purpose out");
   }
+}
+
+void set_stud(Resolving& r, resolved::PostId post, const std::optional<std::string>& stud) {
+  r.out.posts[static_cast<std::size_t>(post.index)].stud = stud;
 }
 
 void resolve_inverters(Resolving& r) {
@@ -42,6 +47,7 @@ void resolve_inverters(Resolving& r) {
                               path + "/cut_out", "usual for the system's voltage");
     out.ripple = *inverter.ripple;
     out.mass = inverter.mass;
+    set_stud(r, out.post, inverter.stud);
     r.inverters.try_emplace(inverter.name,
                             resolved::InverterId{static_cast<int>(r.out.inverters.size())});
     r.out.inverters.push_back(std::move(out));
@@ -71,6 +77,8 @@ void resolve_chargers(Resolving& r) {
       out.input_normal = charger.input_voltage->normal;
     }
     out.mass = charger.mass;
+    if (out.in) set_stud(r, *out.in, charger.stud);
+    set_stud(r, out.out, charger.stud);
     r.out.chargers.push_back(std::move(out));
   }
 }
@@ -91,6 +99,8 @@ void resolve_controllers(Resolving& r) {
         controller.charge_voltage, Voltage(14.4 * volt * r.times_twelve()),
         "controller/" + controller.name + "/charge_voltage", "usual for the system's voltage");
     out.mass = controller.mass;
+    set_stud(r, out.in, controller.stud);
+    set_stud(r, out.out, controller.stud);
     r.controllers.try_emplace(controller.name,
                               resolved::ControllerId{static_cast<int>(r.out.controllers.size())});
     r.out.controllers.push_back(std::move(out));

@@ -4,7 +4,7 @@
 // defaults walk these lists. Limits refuse what no van has; they are not advice.
 #include "housepower/design/design.hpp"
 
-#include "fields_equipment.hpp"
+#include "fields_parts.hpp"
 #include "fields_wiring.hpp"
 
 namespace housepower {
@@ -152,6 +152,31 @@ inline constexpr auto fields<Appliance> = std::array{
 };
 
 template <>
+inline constexpr auto fields<Build> = std::array{
+    field<&Build::colours>("colours", "A table of conductor colours.", "dc-red-black"),
+    field<&Build::allowance>("allowance", "Added to each conductor when it is cut.", "0.1 m")
+        .at_least(0.0 * metre)
+        .at_most(10.0 * metre),
+};
+
+template <>
+inline constexpr auto fields<Sizing> = std::array{
+    field<&Sizing::catalogue>("catalogue", "A file of parts to choose from, beside this one.",
+                              "parts.toml"),
+    field<&Sizing::least>("least", "Whether the lightest or the cheapest is looked for.", "mass"),
+    field<&Sizing::places>("places",
+                           "Towns at which the promise has to hold, instead of the one of [place].",
+                           "[\"hobart\", \"darwin\"]"),
+    field<&Sizing::roof_area>("roof_area", "Room for modules.", "5.5 m2")
+        .more_than(0.0 * square_metre)
+        .at_most(1000.0 * square_metre),
+    count(field<&Sizing::most_batteries>("most_batteries", "No more batteries than this.", "6"), 1,
+          64),
+    count(field<&Sizing::most_modules>("most_modules", "No more modules than this.", "12"), 1, 64),
+    field<&Sizing::keep>("keep", "Equipment that stays as it is, or \"bank\".", "[\"inverter\"]"),
+};
+
+template <>
 inline constexpr auto fields<Document> = std::array{
     field<&Document::schema>("schema", "Format of this file.", "1"),
     field<&Document::vehicle>("vehicle", "The model."),
@@ -174,6 +199,9 @@ inline constexpr auto fields<Document> = std::array{
     field<&Document::run>("run", "A pair of conductors from one place to another."),
     field<&Document::load_case>("case", "What runs together."),
     field<&Document::chassis>("chassis", "The chassis as a conductor."),
+    field<&Document::build>("build", "How the wiring is made up, for `build-list`."),
+    field<&Document::part>("part", "A part that `size` may choose; or in a file of its own."),
+    field<&Document::sizing>("sizing", "What `size` may choose, and by what it judges."),
 };
 
 namespace design {

@@ -116,6 +116,9 @@ inline constexpr auto fields<Bank> = std::array{
     degrees(field<&Bank::charge_cut_off_above>(
         "charge_cut_off_above", "The battery refuses charge when hotter than this.", "55 °C")),
     kilograms(field<&Bank::mass>("mass", "Of each battery.", "11.5 kg")),
+    metres(field<&Bank::size>("size", "Length, width and height of each battery.",
+                              "[\"0.33 m\", \"0.17 m\", \"0.22 m\"]")),
+    field<&Bank::price>("price", "Of each battery, in any currency.", "420 EUR"),
     amperes(
         field<&Bank::own_draw>("own_draw", "What the electronics of each battery draw.", "20 mA"))
         .or_else("20 mA"),
@@ -158,6 +161,7 @@ inline constexpr auto fields<Module> = std::array{
         "Largest fuse in series that it bears: asked for from three strings up.", "20 A")),
     metres(field<&Module::size>("size", "Length and width.", "[\"1.3 m\", \"0.8 m\"]")),
     kilograms(field<&Module::mass>("mass", "Of one module.", "11 kg")),
+    field<&Module::price>("price", "Of each module, in any currency.", "110 EUR"),
 };
 template <>
 inline constexpr auto fields<Array> = std::array{
@@ -208,6 +212,8 @@ inline constexpr auto fields<Controller> = std::array{
         "charge_voltage", "At which it ends the charge; left out, 14.4 V, twice that at 24 V.",
         "14.4 V")),
     kilograms(field<&Controller::mass>("mass", "Of the controller.", "1.3 kg")),
+    field<&Controller::price>("price", "In any currency.", "150 EUR"),
+    field<&Controller::stud>("stud", "Thread of its studs, for the lugs.", "M8"),
 };
 
 template <>
@@ -234,6 +240,8 @@ inline constexpr auto fields<Charger> = std::array{
     field<&Charger::input_voltage>(
         "input_voltage", "What a dc-dc charger finds at its input, where no feed is drawn."),
     kilograms(field<&Charger::mass>("mass", "Of the charger.", "1.8 kg")),
+    field<&Charger::price>("price", "In any currency.", "150 EUR"),
+    field<&Charger::stud>("stud", "Thread of its studs, for the lugs.", "M8"),
 };
 
 template <>
@@ -285,6 +293,8 @@ inline constexpr auto fields<Inverter> = std::array{
         .at_most(Ratio(3.0))
         .or_else("1.22"),
     kilograms(field<&Inverter::mass>("mass", "Of the inverter.", "5 kg")),
+    field<&Inverter::price>("price", "In any currency.", "150 EUR"),
+    field<&Inverter::stud>("stud", "Thread of its studs, for the lugs.", "M8"),
 };
 
 }  // namespace housepower

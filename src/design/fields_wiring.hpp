@@ -63,6 +63,7 @@ inline constexpr auto fields<MeetingNode> = std::array{
         "sits", "Where in the vehicle it is, which tells how hot it gets there.", "inside")
         .or_else("inside"),
     field<&MeetingNode::purpose>("purpose", "What a jump post is for.", "wake"),
+    field<&MeetingNode::stud>("stud", "Thread of its studs, for the lugs.", "M8"),
 };
 
 template <>
@@ -139,6 +140,7 @@ inline constexpr auto fields<Run> = std::array{
     field<&Run::name>("name", "What findings call it; no two runs alike.", "bank to panel"),
     field<&Run::from>("from", "The node, equipment or appliance where it begins.", "bank"),
     field<&Run::to>("to", "The node, equipment or appliance where it ends.", "panel"),
+    field<&Run::label>("label", "On its two conductors; left out, W and its number.", "W07"),
     metres(field<&Run::length>(
         "length", "Of the outgoing conductor along itself, stud to stud, slack included.",
         "2.4 m")),

@@ -39,6 +39,8 @@ std::optional<Design> resolve(Document document, const tables::Tables& tables, D
   resolve_runs(r);
   resolve_appliances(r);
   resolve_cases(r);
+  resolve_labels(r);
+  resolve_prices(r);
   check_connections(r);
   for (const Assumption& a : design.content_.assumptions) design.content_.assumed.insert(a.path);
   const bool good = !found.any_error();

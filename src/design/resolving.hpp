@@ -83,6 +83,8 @@ void place_appliances(Resolving&);    // appliances.cpp: a post for each at the 
 void resolve_runs(Resolving&);        // runs.cpp
 void resolve_appliances(Resolving&);  // appliances.cpp
 void resolve_cases(Resolving&);       // cases.cpp
+void resolve_labels(Resolving&);      // make_up.cpp: what stands on the conductors
+void resolve_prices(Resolving&);      // make_up.cpp
 void check_connections(Resolving&);   // connections.cpp
 
 // What several steps need.

@@ -93,6 +93,8 @@ peak = { current = "200 A", time = "3 s" }
 charge_cut_off_below = "0 degC"
 charge_cut_off_above = "55 °C"
 mass = "11.5 kg"
+size = ["0.33 m", "0.17 m", "0.22 m"]
+price = "420 EUR"
 own_draw = "20 mA"
 storage = { charge = "80 %", temperature = "25 °C" }
 cycles_per_year = 100
@@ -110,7 +112,7 @@ heater = { power = "30 W", supplied_by = "charge", on_below = "2 °C", off_above
 name = "roof"
 modules = 2
 in_series = 1
-module = { power = "200 W", voc = "24.3 V", isc = "10.4 A", vmp = "20.4 V", imp = "9.8 A", voc_coefficient = "-0.28 %/K", power_coefficient = "-0.35 %/K", largest_series_fuse = "20 A", size = ["1.3 m", "0.8 m"], mass = "11 kg" }
+module = { power = "200 W", voc = "24.3 V", isc = "10.4 A", vmp = "20.4 V", imp = "9.8 A", voc_coefficient = "-0.28 %/K", power_coefficient = "-0.35 %/K", largest_series_fuse = "20 A", size = ["1.3 m", "0.8 m"], mass = "11 kg", price = "110 EUR" }
 tilt = "0°"
 azimuth = "90°"
 mount = "roof-flat"
@@ -127,6 +129,8 @@ efficiency = "96 %"
 own_draw = "0.3 W"
 charge_voltage = "14.4 V"
 mass = "1.3 kg"
+price = "150 EUR"
+stud = "M5"
 [[charger]]
 name = "drive charger"
 kind = "dc-dc"
@@ -136,6 +140,8 @@ input_cut_out = "11.5 V"
 charge_voltage = "14.6 V"
 input_voltage = { low = "12.2 V", normal = "13.5 V" }
 mass = "1.8 kg"
+price = "240 EUR"
+stud = "M6"
 [[feed]]
 name = "tow vehicle"
 kind = "tow-vehicle"
@@ -152,12 +158,15 @@ runs = "always"
 cut_out = "10.5 V"
 ripple = 1.22
 mass = "5 kg"
+price = "510.50 EUR"
+stud = "M8"
 [[node]]
 name = "panel"
 kind = "panel"
 rating = "150 A"
 slots = 12
 sits = "inside"
+stud = "M8"
 [[node]]
 name = "post"
 kind = "jump-post"
@@ -166,6 +175,7 @@ purpose = "wake"
 name = "bank to panel"
 from = "bank"
 to = "panel"
+label = "W07"
 length = "2.4 m"
 conductor = "70 mm2"
 insulation = "90 °C"
@@ -190,6 +200,29 @@ starting = "Compressor fridge"
 charging = []
 [chassis]
 resistance = "2 mΩ"
+[build]
+colours = "dc-red-black"
+allowance = "0.1 m"
+[sizing]
+catalogue = "parts.toml"
+least = "price"
+places = ["hobart", "darwin"]
+roof_area = "5.5 m2"
+most_batteries = 6
+most_modules = 12
+keep = ["inverter"]
+[[part]]
+name = "B100"
+is = "battery"
+capacity = "100 Ah"
+nominal_voltage = "12.8 V"
+mass = "11.5 kg"
+[[part]]
+name = "C30"
+is = "controller"
+kind = "step-down"
+max_voltage = "100 V"
+max_charge_current = "30 A"
 [own]
 free = "ignored"
 )";
@@ -294,6 +327,17 @@ TEST_CASE("the whole format is read into the document") {
   CHECK(d.run[0].protection[0].curve.at(0).time == 600.0 * second);
   CHECK(d.load_case.at(0).charging.empty());
   CHECK(d.chassis->resistance->value() == doctest::Approx(0.002));
+  CHECK(d.run[0].label == "W07");
+  CHECK(d.bank->size.size() == 3);
+  CHECK(d.inverter.at(0).price == "510.50 EUR");
+  CHECK(d.build->allowance == 0.1 * metre);
+  CHECK(d.sizing->least == design::Least::price);
+  REQUIRE(d.part.size() == 2);
+  CHECK(d.part[0].kind() == design::PartKind::battery);
+  CHECK(std::get<design::Bank>(d.part[0].is).capacity == 100.0 * ampere_hour);
+  CHECK(d.part[1].name == "C30");
+  CHECK(std::get<design::Controller>(d.part[1].is).max_voltage == 100.0 * volt);
+  CHECK(d.sizing->roof_area == 5.5 * square_metre);
   CHECK(d.place.file == "van.toml");
 }
 

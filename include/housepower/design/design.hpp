@@ -15,6 +15,7 @@
 #include <vector>
 
 #include "housepower/design/document.hpp"
+#include "housepower/design/money.hpp"
 #include "housepower/reading/fields.hpp"
 #include "housepower/tables/tables.hpp"
 
@@ -49,8 +50,9 @@ struct Post {
   std::optional<NodeKind> node{};
   std::optional<Current> rating{};
   std::optional<int> slots{};
-  std::optional<Purpose> purpose{};  // of a jump post
-  int part = -1;                     // of the network: posts that runs join share it
+  std::optional<Purpose> purpose{};   // of a jump post
+  std::optional<std::string> stud{};  // thread, for the lugs
+  int part = -1;                      // of the network: posts that runs join share it
 };
 using PostId = Id<Post>;
 
@@ -87,6 +89,7 @@ struct Return {
 
 struct Run {
   std::string name;
+  std::string label;  // on its conductors; no two alike
   PostId from, to;
   Length length{};                               // of the outgoing conductor
   std::optional<tables::Conductor> conductor{};  // absent: to be chosen
@@ -264,6 +267,13 @@ struct Travelling {
   int mains_nights = 0;
 };
 
+/// What a part costs, as stated.
+struct Priced {
+  std::string what;  // "bank", name of the equipment
+  int count = 1;
+  std::optional<Money> each{};
+};
+
 /// The plain content of a Design; read through `Design::operator->`.
 struct Content {
   std::string name, file;
@@ -288,6 +298,8 @@ struct Content {
   std::vector<Inverter> inverters;
   std::vector<Case> cases;
   std::optional<Resistance> chassis;
+  std::vector<Priced> prices;  // bank, modules, controllers, chargers, inverters
+  Build build;
   std::vector<Assumption> assumptions;  // every default that was used
   std::set<std::string> assumed;        // their paths
 };

@@ -6,6 +6,7 @@
 
 #include <optional>
 #include <string>
+#include <variant>
 #include <vector>
 
 #include "housepower/reading/diagnostic.hpp"
@@ -32,6 +33,8 @@ enum class ChargerKind { dc_dc, mains, generator };
 enum class InverterRuns { always, while_used, search };
 enum class SizeSeries { metric, awg };
 enum class Chemistry { lfp };
+enum class Least { mass, price };
+enum class PartKind { battery, module, controller, charger, inverter };
 
 /// A key whose value is a size of the trade ("35 mm2", "2/0 awg"): text until tables are at hand.
 using SizeText = std::string;
@@ -173,6 +176,8 @@ struct Bank {
   std::optional<Temperature> charge_cut_off_below, charge_cut_off_above;
   std::optional<bool> no_cold_cut_off;
   std::optional<Mass> mass;
+  std::vector<Length> size;
+  std::optional<std::string> price;
   std::optional<Current> own_draw;
   std::optional<Storage> storage;
   std::optional<int> cycles_per_year;
@@ -193,6 +198,7 @@ struct Module {
   std::optional<PerKelvin> voc_coefficient, power_coefficient;
   std::vector<Length> size;
   std::optional<Mass> mass;
+  std::optional<std::string> price;
 };
 struct Array {
   std::string name;
@@ -218,6 +224,7 @@ struct Controller {
   std::optional<Power> own_draw;
   std::optional<Voltage> charge_voltage;
   std::optional<Mass> mass;
+  std::optional<std::string> price, stud;
   Place place;
 };
 
@@ -232,6 +239,7 @@ struct Charger {
   std::optional<Voltage> input_cut_out, charge_voltage;
   std::optional<InputVoltage> input_voltage;
   std::optional<Mass> mass;
+  std::optional<std::string> price, stud;
   Place place;
 };
 
@@ -265,6 +273,7 @@ struct Inverter {
   std::optional<Voltage> cut_out;
   std::optional<Ratio> ripple;
   std::optional<Mass> mass;
+  std::optional<std::string> price, stud;
   Place place;
 };
 
@@ -275,6 +284,7 @@ struct MeetingNode {
   std::optional<int> slots;
   std::optional<Sits> sits;
   std::optional<Purpose> purpose;
+  std::optional<std::string> stud;
   Place place;
 };
 
@@ -312,6 +322,7 @@ struct ProtectionOfRun {
 };
 struct Run {
   std::string name, from, to;
+  std::optional<std::string> label;
   Length length{};
   std::optional<SizeText> conductor;
   std::optional<Temperature> insulation;
@@ -345,6 +356,31 @@ struct Chassis {
   std::optional<Resistance> resistance;
 };
 
+/// How the wiring is made up on the line: for the build list.
+struct Build {
+  std::optional<std::string> colours;  // name of a table of colours
+  std::optional<Length> allowance;     // added to each conductor that is cut
+};
+
+/// What `size` may choose, and by what it judges.
+struct Sizing {
+  std::optional<std::string> catalogue;  // file of parts, beside the design
+  std::optional<Least> least;
+  std::vector<std::string> places;  // towns at which the promise has to hold
+  std::optional<Area> roof_area;
+  std::optional<int> most_batteries, most_modules;
+  std::vector<std::string> keep;  // equipment that stays as it is
+};
+
+/// A part that can be bought, with the keys that the design has for its kind; a battery's are those
+/// of [bank] that one battery has. What is not stated stays as the design says, or unknown.
+struct Part {
+  std::string name;
+  std::variant<Bank, Module, Controller, Charger, Inverter> is;
+  Place place;
+  [[nodiscard]] PartKind kind() const { return static_cast<PartKind>(is.index()); }
+};
+
 struct Document {
   int schema = 1;
   Vehicle vehicle;
@@ -365,7 +401,10 @@ struct Document {
   std::vector<Run> run;
   std::vector<Case> load_case;  // [[case]]
   std::optional<Chassis> chassis;
-  Place place;  // of the whole, in the file that was asked for
+  std::optional<Build> build;
+  std::optional<Sizing> sizing;
+  std::vector<Part> part;  // to choose from, where they are not in a file of their own
+  Place place;             // of the whole, in the file that was asked for
 };
 
 }  // namespace housepower::design

@@ -51,5 +51,9 @@ inline constexpr auto words<design::InverterRuns> =
     std::array{"always"sv, "while-used"sv, "search"sv};
 template <> inline constexpr auto words<design::SizeSeries> = std::array{"metric"sv, "awg"sv};
 template <> inline constexpr auto words<design::Chemistry> = std::array{"lfp"sv};
+template <>
+inline constexpr auto words<design::PartKind> =
+    std::array{"battery"sv, "module"sv, "controller"sv, "charger"sv, "inverter"sv};
+template <> inline constexpr auto words<design::Least> = std::array{"mass"sv, "price"sv};
 
 }  // namespace housepower

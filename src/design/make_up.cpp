@@ -1,0 +1,60 @@
+// SPDX-License-Identifier: Apache-2.0
+// What the line and the buyer need of a design: labels of the conductors, prices as stated.
+#include <set>
+
+#include "resolving.hpp"
+
+namespace housepower::design {
+namespace {
+
+/// "W07": as many digits as the number of runs has, two at least.
+std::string numbered(std::size_t number, std::size_t runs) {
+  const std::string digits = std::to_string(number);
+  const std::size_t width = std::max<std::size_t>(2, std::to_string(runs).size());
+  return "W" + std::string(width - std::min(width, digits.size()), '0') + digits;
+}
+
+void add_price(Resolving& r, std::string what, int count, const std::optional<std::string>& stated,
+               const Place& place, const std::string& path) {
+  auto& priced = r.out.prices.emplace_back();
+  priced.what = std::move(what);
+  priced.count = count;
+  if (!stated) return;
+  priced.each = money_of(*stated);
+  if (!priced.each)
+    r.error(place, path, quoted(*stated) + " is no price", "for example price = \"420 EUR\"");
+}
+
+}  // namespace
+
+void resolve_labels(Resolving& r) {
+  const auto& runs = r.document.run;
+  std::set<std::string> taken;
+  for (std::size_t i = 0; i < runs.size(); ++i)
+    if (runs[i].label && !taken.insert(*runs[i].label).second)
+      r.error(runs[i].place, r.path("run", i, runs[i].name) + "/label",
+              quoted(*runs[i].label) + " stands on two runs", "no two labels are alike");
+  for (std::size_t i = 0; i < runs.size(); ++i) {
+    std::string label = runs[i].label.value_or(numbered(i + 1, runs.size()));
+    while (!runs[i].label && !taken.insert(label).second) label += "a";
+    r.out.runs[i].label = std::move(label);
+  }
+}
+
+void resolve_prices(Resolving& r) {
+  const Document& d = r.document;
+  if (d.bank)
+    add_price(r, "bank", d.bank->quantity.value_or(1) * d.bank->in_series.value_or(1),
+              d.bank->price, d.bank->place, "bank/price");
+  for (const auto& a : d.array)
+    add_price(r, a.name, a.modules, a.module.price, a.place, "array/" + a.name + "/module/price");
+  for (const auto& c : d.controller)
+    add_price(r, c.name, 1, c.price, c.place, "controller/" + c.name + "/price");
+  for (const auto& c : d.charger)
+    add_price(r, c.name, 1, c.price, c.place, "charger/" + c.name + "/price");
+  for (const auto& i : d.inverter)
+    add_price(r, i.name, 1, i.price, i.place, "inverter/" + i.name + "/price");
+  r.out.build = d.build.value_or(Build{});
+}
+
+}  // namespace housepower::design
