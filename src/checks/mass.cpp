@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "common.hpp"
+#include "housepower/checks/masses.hpp"
 
 namespace housepower::checks {
 namespace {
@@ -14,50 +15,41 @@ constexpr Formula cable_mass{
     [](Density copper, Area s, Length l) -> Mass { return 1.4 * (copper * (s * l)); }};
 constexpr Density copper_density = Density::from_value(8960.0);
 
-struct Parts {
+struct Stated {
   std::vector<Term<Mass>> known;
-  std::string missing;
+  std::vector<std::string> missing;
   void add(const std::string& name, const std::optional<Mass>& each, int count) {
     if (each) known.push_back({name, *each * double(count)});
-    else missing += (missing.empty() ? "" : ", ") + name;
+    else missing.push_back(name);
   }
 };
 
-Parts parts_of(const Evidence& e) {
-  Parts parts;
-  if (const auto& bank = e.design->bank)
+Stated stated_parts(const design::Design& design) {
+  Stated parts;
+  if (const auto& bank = design->bank)
     parts.add("bank", bank->mass, bank->parallel * bank->in_series);
-  for (const auto& a : e.design->arrays) parts.add(a.name, a.module.mass, a.modules);
-  for (const auto& c : e.design->controllers) parts.add(c.name, c.mass, 1);
-  for (const auto& c : e.design->chargers) parts.add(c.name, c.mass, 1);
-  for (const auto& i : e.design->inverters) parts.add(i.name, i.mass, 1);
-  Mass cable{};
-  for (std::size_t i = 0; i < e.design->runs.size(); ++i) {
-    const Run& run = e.design->runs[i];
-    const auto& facts = e.wiring.runs[i];
-    const double n = run.parallel;
-    cable += n * cable_mass(copper_density, facts.outgoing.conductor.copper, run.length);
-    if (facts.back)
-      cable += n * cable_mass(copper_density, facts.back->conductor.copper, run.back.length);
-  }
-  parts.known.push_back({"cable", cable});
+  for (const auto& a : design->arrays) parts.add(a.name, a.module.mass, a.modules);
+  for (const auto& c : design->controllers) parts.add(c.name, c.mass, 1);
+  for (const auto& c : design->chargers) parts.add(c.name, c.mass, 1);
+  for (const auto& i : design->inverters) parts.add(i.name, i.mass, 1);
   return parts;
 }
 
 std::vector<Finding> check_mass(const Rule& rule, const Evidence& e) {
   if (!e.design->mass_allowance) return {};
-  const Parts parts = parts_of(e);
   Working working;
-  const Mass total = sum(e.kept(working), "m", "mass of the electrical parts", parts.known);
-  Finding f = judge(rule, "vehicle/electrical_mass_allowance", total, Bound::at_most,
+  const Masses masses = masses_of(e.design, e.wiring, e.kept(working));
+  Finding f = judge(rule, "vehicle/electrical_mass_allowance", masses.total, Bound::at_most,
                     {*e.design->mass_allowance, as_stated}, std::move(working));
-  f.message = "the electrical parts weigh " + print(total) + " of the " +
+  f.message = "the electrical parts weigh " + print(masses.total) + " of the " +
               print(*e.design->mass_allowance) + " allowed";
   if (f.verdict != Verdict::pass)
     f.cure = "fewer or lighter parts, shorter heavy runs, or a larger allowance";
-  if (f.verdict == Verdict::pass && !parts.missing.empty()) {
+  if (f.verdict == Verdict::pass && !masses.missing.empty()) {
     f.verdict = Verdict::not_checked;
-    f.message += "; not counted, since their `mass` is not stated: " + parts.missing;
+    f.message += "; not counted, since their `mass` is not stated: ";
+    for (const auto& name : masses.missing)
+      f.message += (&name == &masses.missing.front() ? "" : ", ") + name;
   }
   return {std::move(f)};
 }
@@ -68,6 +60,26 @@ constexpr Sign signs[] = {{Parameter::batteries, Effect::worse},
                           {Parameter::array, Effect::worse}};
 
 }  // namespace
+
+Masses masses_of(const design::Design& design, const wiring::Assessment& wiring, Working* working) {
+  Masses masses;
+  Stated parts = stated_parts(design);
+  const auto add = [&](const tables::Conductor& conductor, Length length, int parallel) {
+    const double n = parallel;
+    masses.cable += n * cable_mass(copper_density, conductor.copper, length);
+    masses.copper += n * (copper_density * (conductor.copper * length));
+  };
+  for (std::size_t i = 0; i < design->runs.size(); ++i) {
+    const Run& run = design->runs[i];
+    const auto& facts = wiring.runs[i];
+    add(facts.outgoing.conductor, run.length, run.parallel);
+    if (facts.back) add(facts.back->conductor, run.back.length, run.parallel);
+  }
+  parts.known.push_back({"cable", masses.cable});
+  masses.total = sum(working, "m", "mass of the electrical parts", parts.known);
+  masses.missing = std::move(parts.missing);
+  return masses;
+}
 
 extern const Rule mass{
     .name = "mass",

@@ -5,6 +5,7 @@
 #include <map>
 
 #include "common.hpp"
+#include "housepower/checks/judged.hpp"
 
 namespace housepower::checks {
 
@@ -91,11 +92,6 @@ std::string supplied_for(const Finding& f, const design::Design& ordinary,
   return list;
 }
 
-/// Rules that stand on the hourly simulation.
-bool is_simulated(std::string_view rule) {
-  return rule == promised_stay.name || rule == cold_charging.name || rule == box_too_hot.name;
-}
-
 /// A fail or caution that the kindest defaults do not raise rests on a value nobody stated.
 void soften(std::vector<Finding>& findings, const std::vector<Finding>& kinder,
             const design::Design& ordinary, const design::Design& kindest) {
@@ -113,16 +109,6 @@ void soften(std::vector<Finding>& findings, const std::vector<Finding>& kinder,
                                : supplied + " as it really is") +
              (f.cure.empty() ? "" : "; else: " + f.cure);
   }
-}
-
-Checked judged(const design::Design& design, energy::Outlook outlook, Workings workings) {
-  Checked checked;
-  checked.energy = energy::assess(design);
-  checked.wiring = wiring::assess(design, load_cases(design, checked.energy));
-  checked.outlook = std::move(outlook);
-  checked.findings = evaluate({design, checked.energy, checked.wiring, checked.outlook, workings});
-  checked.verdict = worst(checked.findings);
-  return checked;
 }
 
 /// "run/fridge": each named member of the document's lists, found without asking all before it.
@@ -144,6 +130,22 @@ const Node* node_at(std::string_view path, const Members& members, const Node& d
   if (found == members.end()) return document.at(path);
   return found->second->at(end == path.npos ? std::string_view{} : path.substr(end + 1));
 }
+/// What those rules say of the kindest design; the others have nothing to soften.
+std::vector<Finding> of_rules_that_found(const std::vector<Finding>& findings,
+                                         const design::Design& kindest,
+                                         const energy::Outlook& outlook) {
+  const auto energy = energy::assess(kindest);
+  const auto wiring = wiring::assess(kindest, load_cases(kindest, energy));
+  const Evidence evidence{kindest, energy, wiring, outlook, Workings::left_out};
+  std::vector<std::vector<Finding>> kinder;
+  for (const Rule* rule : all_rules) {
+    const bool found = std::any_of(findings.begin(), findings.end(), [&](const Finding& f) {
+      return f.rule == rule->name && f.verdict >= Verdict::caution;
+    });
+    if (found) kinder.push_back(rule->check(*rule, evidence));
+  }
+  return by_verdict(std::move(kinder));
+}
 }  // namespace
 
 std::span<const Rule* const> rules() { return all_rules; }
@@ -158,6 +160,20 @@ std::vector<Finding> evaluate(const Evidence& evidence) {
   std::vector<std::vector<Finding>> lists;
   for (const Rule* rule : all_rules) lists.push_back(rule->check(*rule, evidence));
   return by_verdict(std::move(lists));
+}
+
+bool is_simulated(std::string_view rule) {
+  return rule == promised_stay.name || rule == cold_charging.name || rule == box_too_hot.name;
+}
+
+Checked judged(const design::Design& design, energy::Outlook outlook, Workings workings) {
+  Checked checked;
+  checked.energy = energy::assess(design);
+  checked.wiring = wiring::assess(design, load_cases(design, checked.energy));
+  checked.outlook = std::move(outlook);
+  checked.findings = evaluate({design, checked.energy, checked.wiring, checked.outlook, workings});
+  checked.verdict = worst(checked.findings);
+  return checked;
 }
 
 Checked check_as_resolved(const design::Design& ordinary, Workings workings) {
@@ -176,9 +192,9 @@ void soften(Checked& checked, const design::Design& ordinary, const design::Desi
       std::any_of(checked.findings.begin(), checked.findings.end(), [](const Finding& f) {
         return f.verdict >= Verdict::caution && is_simulated(f.rule);
       });
-  const auto kinder =
-      judged(kindest, again ? energy::outlook(kindest) : checked.outlook, Workings::left_out);
-  soften(checked.findings, kinder.findings, ordinary, kindest);
+  const energy::Outlook outlook = again ? energy::outlook(kindest) : checked.outlook;
+  const auto kinder = of_rules_that_found(checked.findings, kindest, outlook);
+  soften(checked.findings, kinder, ordinary, kindest);
   std::vector<std::vector<Finding>> lists;
   lists.push_back(std::move(checked.findings));
   checked.findings = by_verdict(std::move(lists));

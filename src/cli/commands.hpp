@@ -32,7 +32,7 @@ struct NameOptions {
 
 /// A design with what it stands on, checked.
 struct Opening {
-  std::unique_ptr<tables::Tables> tables;
+  std::shared_ptr<const tables::Tables> tables;
   std::optional<design::Document> document;
   std::optional<design::Design> design;
   Node node;
@@ -44,6 +44,17 @@ struct Opening {
 /// Without its checks; with every town of the climate table where that is asked for.
 [[nodiscard]] std::optional<Opening> open_unchecked(const DesignOptions&, World&, Diagnostics&,
                                                     bool every_town);
+
+/// A design as text, before tables are at hand.
+struct ReadDesign {
+  Node node;
+  std::vector<std::string> texts;  // every file and override, for the digest
+};
+[[nodiscard]] std::optional<ReadDesign> read_of(const DesignOptions&, const FileReader&,
+                                                Diagnostics&);
+/// On tables that it shares with others; a design with a weather file adds that to a copy.
+[[nodiscard]] std::optional<Opening> open_on(std::shared_ptr<const tables::Tables>, ReadDesign,
+                                             const DesignOptions&, const FileReader&, Diagnostics&);
 
 /// Reads the options of a command; usage errors are told on stderr.
 template <class Options> std::optional<Options> options_from(const Node& typed, World& world) {

@@ -76,7 +76,7 @@ void set_place(Node& design, const std::string& town) {
 
 /// Reads the weather file that a design names, beside it, into the tables.
 bool add_weather(const Node& design, const std::string& file, const FileReader& read,
-                 tables::Tables& tables, Diagnostics& diagnostics) {
+                 std::shared_ptr<const tables::Tables>& tables, Diagnostics& diagnostics) {
   const Node* named = design.at("place/weather");
   const auto* name = named ? std::get_if<std::string>(&named->value) : nullptr;
   if (!name) return true;
@@ -92,43 +92,65 @@ bool add_weather(const Node& design, const std::string& file, const FileReader& 
   auto weather = tables::read_weather(path, *text, diagnostics);
   if (!weather) return false;
   const auto kept = std::make_shared<const tables::WeatherFile>(std::move(*weather));
-  tables.towns.push_back(tables::town_of(*kept));
-  tables.towns.back().name = *name;
-  tables.weather.emplace_back(*name, kept);
+  auto own = std::make_shared<tables::Tables>(*tables);
+  own->towns.push_back(tables::town_of(*kept));
+  own->towns.back().name = *name;
+  own->weather.emplace_back(*name, kept);
+  tables = std::move(own);
   return true;
 }
 
 }  // namespace
 
-std::optional<Opening> open_unchecked(const DesignOptions& options, World& world,
-                                      Diagnostics& diagnostics, bool every_town) {
-  if (!world.read(options.file)) {
+std::optional<ReadDesign> read_of(const DesignOptions& options, const FileReader& read,
+                                  Diagnostics& diagnostics) {
+  if (!read(options.file)) {
     diagnostics.error({options.file}, std::string(unreadable), "the file cannot be read");
     return std::nullopt;
   }
-  std::vector<std::string> texts = options.set;
+  ReadDesign design{{}, options.set};
   const FileReader counted = [&](std::string_view path) {
-    auto text = world.read(path);
-    if (text) texts.push_back(*text);
+    auto text = read(path);
+    if (text) design.texts.push_back(*text);
     return text;
   };
   auto node = design::read_design(options.file, counted, options.set, diagnostics);
   if (!node) return std::nullopt;
-  if (options.town) set_place(*node, *options.town);
-  auto needed = design::needed_by(*node);
-  if (every_town) needed.town = {}, needed.towns = true;
-  auto tables = tables_for(world, options.tables, needed, diagnostics);
-  if (!tables || !add_weather(*node, options.file, counted, *tables, diagnostics))
-    return std::nullopt;
-  Opening opening{std::make_unique<tables::Tables>(std::move(*tables)), {}, {}, {}, {}, {}};
+  design.node = std::move(*node);
+  if (options.town) set_place(design.node, *options.town);
+  return design;
+}
+
+std::optional<Opening> open_on(std::shared_ptr<const tables::Tables> tables, ReadDesign design,
+                               const DesignOptions& options, const FileReader& read,
+                               Diagnostics& diagnostics) {
+  const FileReader counted = [&](std::string_view path) {
+    auto text = read(path);
+    if (text) design.texts.push_back(*text);
+    return text;
+  };
+  if (!add_weather(design.node, options.file, counted, tables, diagnostics)) return std::nullopt;
   auto opened =
-      design::open_design(std::move(*node), *opening.tables, Defaults::ordinary, diagnostics);
+      design::open_design(std::move(design.node), *tables, Defaults::ordinary, diagnostics);
   if (!opened || diagnostics.any_error()) return std::nullopt;
+  Opening opening{std::move(tables), {}, {}, {}, {}, {}};
   opening.document.emplace(std::move(opened->document));
   opening.design.emplace(std::move(opened->design));
   opening.node = std::move(opened->node);
-  opening.digest = digest_of(texts);
+  opening.digest = digest_of(design.texts);
   return opening;
+}
+
+std::optional<Opening> open_unchecked(const DesignOptions& options, World& world,
+                                      Diagnostics& diagnostics, bool every_town) {
+  auto design = read_of(options, world.read, diagnostics);
+  if (!design) return std::nullopt;
+  auto needed = design::needed_by(design->node);
+  if (every_town) needed.town = {}, needed.towns = true;
+  auto tables = tables_for(world, options.tables, needed, diagnostics);
+  if (!tables) return std::nullopt;
+  return open_on(std::make_shared<const tables::Tables>(std::move(*tables)), std::move(*design),
+                 options, world.read, diagnostics);
 }
 
 std::optional<Opening> open_checked(const DesignOptions& options, World& world,

@@ -32,18 +32,21 @@ std::string description(const Field& f) {
 void add_options(CLI::App& app, const Command& command, std::deque<Typed>& typed) {
   for (const Field& f : command.options()) {
     if (f.role != Field::Role::member) continue;
-    const bool positional = f.key == "file" || f.key == "name";
+    const bool positional = f.key == "files" || f.key == "file" || f.key == "name";
+    const bool many = positional && f.shape->form == Shape::Form::list;
     Typed& one = typed.emplace_back(
         Typed{&f, positional ? std::string(f.key) : option_name(f.key), {}, false});
     if (f.shape->form == Shape::Form::flag) {
       app.add_flag(one.option, one.flag, description(f));
       continue;
     }
-    auto* option = app.add_option(one.option, one.values, description(f))->required(f.required);
+    const std::string short_name = f.key == "output" ? "-o," : "";
+    auto* option =
+        app.add_option(short_name + one.option, one.values, description(f))->required(f.required);
     option->type_name(positional                               ? std::string()
                       : f.shape->form == Shape::Form::quantity ? "QUANTITY"
                                                                : "TEXT");
-    option->allow_extra_args(false);
+    option->allow_extra_args(many);
     if (f.shape->form != Shape::Form::list)
       option->multi_option_policy(CLI::MultiOptionPolicy::Throw)->expected(1);
   }

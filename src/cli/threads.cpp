@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-// A handful of threads that take years one after another.
+// A handful of threads that take what there is one after another.
 #include "threads.hpp"
 
 #include <unistd.h>
@@ -20,7 +20,8 @@ double now() {
 
 std::ostream* progress_stream() { return isatty(STDERR_FILENO) != 0 ? &std::cerr : nullptr; }
 
-Workers::Workers(std::ostream* progress) : progress_(progress), began_(now()) {}
+Workers::Workers(std::ostream* progress, std::string_view what)
+    : progress_(progress), what_(what), began_(now()) {}
 
 Workers::~Workers() {
   if (told_ > 0.0) *progress_ << "\r\x1b[K" << std::flush;
@@ -30,11 +31,12 @@ energy::Each Workers::each() {
   return [this](int count, const std::function<void(int)>& f) { run(count, f); };
 }
 
-void Workers::tell() {
+void Workers::tell(long done) {
   const double at = now();
   if (!progress_ || at - began_ < 1.0 || at - told_ < 0.2) return;
   told_ = at;
-  *progress_ << "\rsimulating: " << done_ << " years of stays so far" << std::flush;
+  const auto number = what_.find("{}");
+  *progress_ << "\r" << what_.substr(0, number) << done << what_.substr(number + 2) << std::flush;
 }
 
 void Workers::run(int count, const std::function<void(int)>& f) {
@@ -42,13 +44,16 @@ void Workers::run(int count, const std::function<void(int)>& f) {
   const auto work = [&] {
     for (int i = next++; i < count; i = next++) f(i);
   };
+  const auto work_and_tell = [&] {
+    for (int i = next++; i < count; i = next++) f(i), tell(done_ + i);
+  };
   const int cores = std::min(count, int(std::max(1u, std::thread::hardware_concurrency())));
   std::vector<std::thread> others;
   for (int i = 1; i < cores; ++i) others.emplace_back(work);
-  work();
+  work_and_tell();
   for (auto& thread : others) thread.join();
   done_ += count;
-  tell();
+  tell(done_);
 }
 
 }  // namespace housepower::cli

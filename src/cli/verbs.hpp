@@ -8,21 +8,33 @@ namespace housepower::cli {
 
 [[nodiscard]] FieldList design_options();
 [[nodiscard]] FieldList stay_options();
+[[nodiscard]] FieldList size_options();
+[[nodiscard]] FieldList range_options();
+[[nodiscard]] FieldList compare_options();
 [[nodiscard]] FieldList test_sheet_options();
+[[nodiscard]] FieldList build_list_options();
 [[nodiscard]] FieldList name_options();
 [[nodiscard]] FieldList cable_options();
 [[nodiscard]] FieldList schema_options();
+[[nodiscard]] FieldList loads_options();
+[[nodiscard]] FieldList parts_options();
 
 int run_check(const Node&, World&);
 int run_energy(const Node&, World&);
 int run_wiring(const Node&, World&);
 int run_stay(const Node&, World&);
+int run_size(const Node&, World&);
+int run_range(const Node&, World&);
+int run_compare(const Node&, World&);
 int run_test_sheet(const Node&, World&);
+int run_build_list(const Node&, World&);
 int run_explain(const Node&, World&);
 int run_formula(const Node&, World&);
 int run_tables(const Node&, World&);
 int run_cable(const Node&, World&);
 int run_schema(const Node&, World&);
 int run_new(const Node&, World&);
+int run_loads(const Node&, World&);
+int run_parts(const Node&, World&);
 
 }  // namespace housepower::cli

@@ -195,6 +195,11 @@ resolved::Appliance resolve_appliance(Resolving& r, std::size_t number) {
 
 }  // namespace
 
+bool is_time_of_day(std::string_view text) {
+  std::vector<resolved::Window> windows;
+  return add_windows(text, windows);
+}
+
 void place_appliances(Resolving& r) {
   std::set<std::string_view> ends;
   for (const Run& run : r.document.run) {

@@ -2,6 +2,7 @@
 // What the line and the buyer need of a design: labels of the conductors, prices as stated.
 #include <set>
 
+#include "housepower/tables/colours.hpp"
 #include "resolving.hpp"
 
 namespace housepower::design {
@@ -23,6 +24,14 @@ void add_price(Resolving& r, std::string what, int count, const std::optional<st
   priced.each = money_of(*stated);
   if (!priced.each)
     r.error(place, path, quoted(*stated) + " is no price", "for example price = \"420 EUR\"");
+}
+
+/// The name of a table of colours, where one is stated.
+void check_colours(Resolving& r, const Build& build) {
+  if (build.colours && !tables::colours_named(r.tables, *build.colours))
+    r.error(r.document.place, "build/colours",
+            "there is no table of colours " + quoted(*build.colours),
+            hint_for(*build.colours, tables::colour_names(r.tables)));
 }
 
 }  // namespace
@@ -55,6 +64,7 @@ void resolve_prices(Resolving& r) {
   for (const auto& i : d.inverter)
     add_price(r, i.name, 1, i.price, i.place, "inverter/" + i.name + "/price");
   r.out.build = d.build.value_or(Build{});
+  check_colours(r, r.out.build);
 }
 
 }  // namespace housepower::design

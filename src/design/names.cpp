@@ -34,12 +34,7 @@ struct Namespace {
       r.by_position.insert({list, i});
       r.error(place, r.path(list, i, name) + "/name", std::move(message), std::move(hint));
     };
-    if (name.find('/') != name.npos)
-      refuse(quoted(name) + " holds a \"/\", which parts the names of a path", "leave it out");
-    else if (has_ends && (ends_with(name, ".in") || ends_with(name, ".out")))
-      refuse(quoted(name) + " ends like the input or output of a charger", "leave out the dot");
-    else if (std::find(reserved.begin(), reserved.end(), name) != reserved.end())
-      refuse(quoted(name) + " has a meaning of its own in this format", "choose another name");
+    if (const auto useless = why_no_name(name, has_ends)) refuse(useless->first, useless->second);
     const auto [first, is_new] = taken.try_emplace(name, place);
     if (!is_new)
       refuse("the name " + quoted(name) + " is taken already",
@@ -89,6 +84,20 @@ bool explain_appliance(Resolving& r, const std::string& name, const Place& place
 }
 
 }  // namespace
+
+std::optional<std::pair<std::string, std::string>> why_no_name(const std::string& name,
+                                                               bool has_ends) {
+  if (name.find('/') != name.npos)
+    return std::pair{quoted(name) + " holds a \"/\", which parts the names of a path",
+                     std::string("leave it out")};
+  if (has_ends && (ends_with(name, ".in") || ends_with(name, ".out")))
+    return std::pair{quoted(name) + " ends like the input or output of a charger",
+                     std::string("leave out the dot")};
+  if (std::find(reserved.begin(), reserved.end(), name) != reserved.end())
+    return std::pair{quoted(name) + " has a meaning of its own in this format",
+                     std::string("choose another name")};
+  return std::nullopt;
+}
 
 void resolve_names(Resolving& r) {
   const Document& d = r.document;

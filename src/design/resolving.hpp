@@ -87,7 +87,11 @@ void resolve_labels(Resolving&);      // make_up.cpp: what stands on the conduct
 void resolve_prices(Resolving&);      // make_up.cpp
 void check_connections(Resolving&);   // connections.cpp
 
-// What several steps need.
+// What several steps need, and the reader of load lists.
+/// Why this name cannot be used, and what to do; `has_ends` where "NAME.in" stands for something.
+std::optional<std::pair<std::string, std::string>> why_no_name(const std::string& name,
+                                                               bool has_ends);  // names.cpp
+[[nodiscard]] bool is_time_of_day(std::string_view text);                       // appliances.cpp
 resolved::PostId add_post(Resolving&, std::string name, resolved::PostKind, Sits);  // names.cpp
 /// The post of that name; where there is none, says so. names.cpp
 std::optional<resolved::PostId> find_post(Resolving&, const std::string& name, const Place&,

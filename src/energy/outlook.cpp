@@ -10,25 +10,6 @@ namespace {
 
 int whole_days(Duration d) { return int(std::ceil(double(d / day) - 1e-9)); }
 
-std::optional<StayAnswer> promised_stay(const design::Design& design) {
-  const auto& promised = design->promise.stay;
-  if (!promised) return std::nullopt;
-  const auto weather = weather_of(design, years_for_promise, usual_seed);
-  if (!weather) return std::nullopt;
-  const Surroundings surroundings(design, *weather);
-  StayQuestion q;
-  q.longest_days = std::max(1, whole_days(*promised));
-  q.until_empty = true;
-  q.month = design->site.month ? *design->site.month : 0;
-  if (!design->site.month) {
-    const auto coarse = weather_of(design, 20, usual_seed);
-    StayQuestion few = q;
-    few.every = 5;
-    q.month = shortest_month(design, Surroundings(design, *coarse), few);
-  }
-  return stay(design, surroundings, q);
-}
-
 /// What the cells go through when the van stands there for a month, once a year.
 CellsInMonth cells_in(const design::Design& design, const Surroundings& surroundings, int month) {
   StayQuestion q;
@@ -59,7 +40,27 @@ int hottest_month(const design::Design& design) {
   return int(std::max_element(high.begin(), high.end()) - high.begin());
 }
 
-Outlook outlook(const design::Design& design) {
+std::optional<StayAnswer> stay_that_counts(const design::Design& design, int longest_days) {
+  if (!design->bank || !design->site.town) return std::nullopt;
+  const auto weather = weather_of(design, years_for_promise, usual_seed);
+  if (!weather) return std::nullopt;
+  const Surroundings surroundings(design, *weather);
+  const auto& promised = design->promise.stay;
+  StayQuestion q;
+  q.longest_days = std::max(1, promised ? whole_days(*promised) : longest_days);
+  q.until_empty = true;
+  q.month = design->site.month ? *design->site.month : 0;
+  if (!design->site.month) {
+    const auto coarse = weather_of(design, 20, usual_seed);
+    StayQuestion few = q;
+    few.every = 5;
+    q.month = shortest_month(design, Surroundings(design, *coarse), few);
+  }
+  q.longest_days = std::max(q.longest_days, longest_days);
+  return stay(design, surroundings, q);
+}
+
+Outlook outlook_of_cells(const design::Design& design) {
   Outlook o;
   if (!design->bank || !design->site.town) return o;
   const auto weather = weather_of(design, years_for_cells, usual_seed);
@@ -67,7 +68,12 @@ Outlook outlook(const design::Design& design) {
   const Surroundings surroundings(design, *weather);
   o.coldest_month = cells_in(design, surroundings, coldest_month(design));
   o.hottest_month = cells_in(design, surroundings, hottest_month(design));
-  o.promised = promised_stay(design);
+  return o;
+}
+
+Outlook outlook(const design::Design& design) {
+  Outlook o = outlook_of_cells(design);
+  if (design->promise.stay) o.promised = stay_that_counts(design, 1);
   return o;
 }
 

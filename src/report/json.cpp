@@ -79,18 +79,22 @@ Json row_json(std::span<const Column> columns, const void* row) {
   return object;
 }
 
+Json diagnostics_list(const Diagnostics& diagnostics) {
+  Json list = Json::array();
+  for (const Diagnostic& d : diagnostics.all)
+    list.push_back({{"severity", d.severity == Severity::error ? "error" : "warning"},
+                    {"file", d.place.file},
+                    {"line", d.place.line},
+                    {"column", d.place.column},
+                    {"key", d.key},
+                    {"message", d.message},
+                    {"hint", d.hint}});
+  return list;
+}
+
 std::string diagnostics_json(const Diagnostics& diagnostics) {
   Json json = head();
-  json["diagnostics"] = Json::array();
-  for (const Diagnostic& d : diagnostics.all)
-    json["diagnostics"].push_back(
-        {{"severity", d.severity == Severity::error ? "error" : "warning"},
-         {"file", d.place.file},
-         {"line", d.place.line},
-         {"column", d.place.column},
-         {"key", d.key},
-         {"message", d.message},
-         {"hint", d.hint}});
+  json["diagnostics"] = diagnostics_list(diagnostics);
   return dump(json);
 }
 

@@ -18,6 +18,7 @@ using Json = nlohmann::ordered_json;
 [[nodiscard]] Json json_of(const Source&);
 [[nodiscard]] Json json_of(const Working&);
 [[nodiscard]] Json json_of(const checks::Finding&);
+[[nodiscard]] Json diagnostics_list(const Diagnostics&);
 [[nodiscard]] Json findings_json(std::span<const checks::Finding>);
 
 /// "IEC 60228:2004, table 3 (published)".
@@ -49,6 +50,8 @@ TableBlock table_of(std::string title, std::span<const Column> columns,
 [[nodiscard]] Json energy_object(const energy::Assessment&);
 [[nodiscard]] Json wiring_object(const design::Design&, const wiring::Assessment&);
 [[nodiscard]] Json sizing_object(const Sized&);
+[[nodiscard]] Json choices_json(std::span<const sizing::Choice>);
+[[nodiscard]] TableBlock choice_table(std::string title, std::span<const sizing::Choice>);
 void append_sizing(Page&, const Sized&);
 /// The numbers of one device in a design, or of the fuse of a cable.
 [[nodiscard]] Json design_object(const CheckedDesign&);

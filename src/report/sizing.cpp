@@ -96,10 +96,19 @@ Json choice_json(const Choice& c) {
 
 }  // namespace
 
+Json choices_json(std::span<const Choice> choices) {
+  Json list = Json::array();
+  for (const Choice& c : choices) list.push_back(choice_json(c));
+  return list;
+}
+
+TableBlock choice_table(std::string title, std::span<const Choice> choices) {
+  return table_of(std::move(title), choice_columns(), choice_rows(choices));
+}
+
 Json sizing_object(const Sized& sized) {
-  Json json{{"choices", Json::array()},
+  Json json{{"choices", choices_json(sized.chosen.choices)},
             {"headroom", rows_json(headroom_columns(), sized.headroom)}};
-  for (const Choice& c : sized.chosen.choices) json["choices"].push_back(choice_json(c));
   json["beyond"] = findings_json(sized.chosen.beyond);
   json["what_if"] = Json::array();
   for (const auto& change : sized.what_if)
@@ -111,8 +120,7 @@ Json sizing_object(const Sized& sized) {
 void append_sizing(Page& page, const Sized& sized) {
   const auto& chosen = sized.chosen;
   if (!chosen.choices.empty()) {
-    page.blocks.push_back(table_of("Chosen for what the design leaves open", choice_columns(),
-                                   choice_rows(chosen.choices)));
+    page.blocks.push_back(choice_table("Chosen for what the design leaves open", chosen.choices));
     for (const Choice& c : chosen.choices)
       if (!c.why_none.empty())
         page.blocks.push_back(Paragraph{"  none for run \"" + c.run + "\": " + c.why_none});

@@ -166,7 +166,7 @@ TableBlock table_block(std::string title, std::span<const Column> columns, std::
       const bool share = number && number->kind == Kind{};
       cells.push_back(share    ? print(without_noise(*number), 2)
                       : number ? print_in(without_noise(*number), columns[c].unit)
-                      : bare   ? print_plain(*bare)
+                      : bare   ? print_plain(*bare, *bare == std::floor(*bare) ? 15 : 3)
                       : words_ ? *words_
                                : "");
       if (number && !share && !columns[c].unit.symbol.empty()) {

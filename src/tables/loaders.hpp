@@ -25,6 +25,7 @@ void add_ampacity(const File&, const Factors&, Tables&, Diagnostics&);
 void add_fuse(const File&, Tables&, Diagnostics&);
 void add_cell_curve(const File&, Tables&, Diagnostics&);
 void add_clearness(const File&, Tables&, Diagnostics&);
+void add_colours(const File&, Tables&, Diagnostics&);  // with its view
 void add_towns(const File&, std::string_view only, Tables&, Diagnostics&);
 
 /// Every block of a file, and a rule profile as rows of path and value.

@@ -9,8 +9,8 @@ namespace housepower::tables {
 namespace {
 
 // In the order in which one folder needs another.
-constexpr std::array<std::string_view, 8> folders{"rules", "conductors", "factors", "ampacity",
-                                                  "fuses", "cells",      "climate", "sky"};
+constexpr std::array<std::string_view, 9> folders{
+    "rules", "conductors", "factors", "ampacity", "fuses", "cells", "climate", "sky", "colours"};
 using Texts = std::map<std::string_view, std::string_view>;  // by name: the last of each
 
 /// What views in the tables point into; nothing in it moves once it is there.
@@ -35,6 +35,7 @@ struct Reader {
   }
 
   void add(std::string_view folder, const File& file) {
+    if (folder == "colours") return add_colours(file, tables, diagnostics);
     if (folder == "conductors") add_conductors(file, tables, diagnostics);
     else if (folder == "factors") add_factors(file, factors, tables, diagnostics);
     else if (folder == "ampacity") add_ampacity(file, factors, tables, diagnostics);
@@ -100,7 +101,8 @@ std::optional<Tables> read_tables(std::span<const NamedText> texts, const Needed
     last[text.name] = text.text;
     if (std::find(folders.begin(), folders.end(), folder_of(text.name)) == folders.end())
       own.error({std::string(text.name)}, {}, "stands in no folder of tables",
-                "the folders are conductors, factors, ampacity, fuses, rules, cells, climate, sky");
+                "the folders are conductors, factors, ampacity, fuses, rules, cells, climate, sky, "
+                "colours");
   }
   Tables tables;
   const auto kept = std::make_shared<Kept>();

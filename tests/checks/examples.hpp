@@ -35,11 +35,13 @@ inline std::optional<std::string> from_disk(std::string_view path) {
   return text.str();
 }
 
-/// Every design under examples/, in the order of their names.
+/// Every design under examples/, in the order of their names; a catalogue of parts is none.
 inline std::vector<std::string> all() {
   std::vector<std::string> files;
   for (const auto& entry : std::filesystem::recursive_directory_iterator(folder))
-    if (entry.path().extension() == ".toml") files.push_back(entry.path().string());
+    if (entry.path().extension() == ".toml" &&
+        from_disk(entry.path().string())->find("\n[vehicle]") != std::string::npos)
+      files.push_back(entry.path().string());
   std::sort(files.begin(), files.end());
   return files;
 }

@@ -1,0 +1,27 @@
+// SPDX-License-Identifier: Apache-2.0
+// What the line makes, for one van or for a week of several models, as a Page and as JSON.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "housepower/report/results.hpp"
+#include "housepower/sizing/build_list.hpp"
+
+namespace housepower::report {
+
+struct BuildModel {
+  CheckedDesign of;
+  sizing::BuildList list;
+  int vans = 1;
+};
+struct BuildPlan {
+  std::vector<BuildModel> models;
+  bool planned = false;  // numbers of vans were asked for, or several models
+  int days = 5;          // over which they are built
+  bool days_stated = false;
+};
+[[nodiscard]] Page build_list_page(const BuildPlan&);
+[[nodiscard]] std::string build_list_json(const BuildPlan&);
+
+}  // namespace housepower::report

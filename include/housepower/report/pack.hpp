@@ -1,0 +1,20 @@
+// SPDX-License-Identifier: Apache-2.0
+// The answer of `size`.
+#pragma once
+
+#include "housepower/design/design.hpp"
+#include "housepower/report/page.hpp"
+#include "housepower/sizing/pack.hpp"
+
+namespace housepower::report {
+
+struct PackReport {
+  const design::Design& design;
+  const sizing::PackAnswer& answer;
+  design::Least least = design::Least::mass;
+  std::string inputs_digest;
+};
+[[nodiscard]] Page pack_page(const PackReport&);
+[[nodiscard]] std::string pack_json(const PackReport&);
+
+}  // namespace housepower::report

@@ -1,0 +1,13 @@
+// SPDX-License-Identifier: Apache-2.0
+// Sheets for the line, each with one subject, so that it fits a page where it can: what is cut, what
+// is printed on sleeves, what a person looks at in the finished van.
+#pragma once
+
+#include "housepower/report/build_list.hpp"
+
+namespace housepower::report {
+
+enum class Sheet { cutting, labels, inspection };
+[[nodiscard]] Page sheet_page(const BuildPlan&, Sheet);
+
+}  // namespace housepower::report

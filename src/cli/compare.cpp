@@ -1,0 +1,78 @@
+// SPDX-License-Identifier: Apache-2.0
+// compare: two designs, or one with and without a change.
+#include "housepower/report/compare.hpp"
+#include "commands.hpp"
+#include "housepower/sizing/range.hpp"
+#include "verbs.hpp"
+
+namespace housepower::cli {
+
+struct CompareOptions {
+  std::vector<std::string> files, set;
+  std::optional<Format> format;
+  std::optional<std::string> tables;
+};
+
+}  // namespace housepower::cli
+
+namespace housepower {
+template <>
+inline constexpr auto fields<cli::CompareOptions> = std::array{
+    field<&cli::CompareOptions::files>("files", "The design before, and the one after.",
+                                       "van.toml van-winter.toml")
+        .needed(),
+    field<&cli::CompareOptions::set>("set", "Overrides one key of the second, any number of times.",
+                                     "run/fridge/length=5 m"),
+    field<&cli::CompareOptions::format>("format", "How to answer: text or json.").or_else("text"),
+    field<&cli::CompareOptions::tables>(
+        "tables", "A folder of tables that replace or add to the built-in ones.", "my-tables")};
+}  // namespace housepower
+
+namespace housepower::cli {
+namespace {
+
+/// Overrides change the second.
+DesignOptions side_of(const CompareOptions& options, std::size_t number) {
+  DesignOptions side;
+  side.file = options.files[number];
+  side.tables = options.tables;
+  if (number == 1) side.set = options.set;
+  return side;
+}
+
+std::optional<Duration> promised_stay(const design::Design& design) {
+  if (!design->promise.stay) return std::nullopt;
+  const auto stay = energy::stay_that_counts(design, sizing::longest_stay_days);
+  return stay ? std::optional(stay->met) : std::nullopt;
+}
+
+}  // namespace
+
+FieldList compare_options() { return fields<CompareOptions>; }
+
+int run_compare(const Node& typed, World& world) {
+  const auto options = options_from<CompareOptions>(typed, world);
+  if (!options) return usage;
+  if (options->files.size() != 2) {
+    world.err << "error: compare wants two designs, got " << options->files.size() << "\n"
+              << "  = help: one and the same, with --set, tells what a change would do\n";
+    return usage;
+  }
+  const DesignOptions before = side_of(*options, 0), after = side_of(*options, 1);
+  Diagnostics diagnostics;
+  const auto a = open_checked(before, world, diagnostics);
+  if (!a && before.file == after.file) return refuse(world, *options->format, diagnostics);
+  const auto b = open_checked(after, world, diagnostics);
+  if (!a || !b) return refuse(world, *options->format, diagnostics);
+  const auto changes =
+      sizing::compare({a->node, *a->design, a->checked, promised_stay(*a->design)},
+                      {b->node, *b->design, b->checked, promised_stay(*b->design)});
+  const report::CompareReport r{
+      {*a->design, a->checked, a->digest}, {*b->design, b->checked, b->digest}, changes};
+  answer(
+      world, *options->format, [&] { return report::compare_page(r); },
+      [&] { return report::compare_json(r); });
+  return changes.newly_fails ? check_fails : ok;
+}
+
+}  // namespace housepower::cli

@@ -1,0 +1,150 @@
+// SPDX-License-Identifier: Apache-2.0
+// loads, parts: a spreadsheet's list into the tables of the design file, and back.
+#include "housepower/report/lists.hpp"
+#include "commands.hpp"
+#include "housepower/design/words.hpp"
+#include "verbs.hpp"
+#include "write_file.hpp"
+
+namespace housepower::cli {
+
+struct ListOptions {
+  std::string file;
+  std::optional<design::PartKind> is;
+  std::vector<std::string> column;
+  std::optional<std::string> delimiter;
+  std::optional<DecimalSign> decimal;
+  std::optional<std::string> output;
+  std::optional<Format> format;
+};
+
+}  // namespace housepower::cli
+
+namespace housepower {
+namespace {
+
+using cli::ListOptions;
+
+constexpr std::array common{
+    field<&ListOptions::column>(
+        "column", "What a column is, any number of times; nothing after \"=\" leaves it out.",
+        "Leistung=power"),
+    field<&ListOptions::delimiter>(
+        "delimiter", "What parts the cells: comma, semicolon or tab; left out, as found.",
+        "semicolon"),
+    field<&ListOptions::decimal>(
+        "decimal", "The decimal sign: point or comma; left out, as the numbers show.", "comma"),
+    field<&ListOptions::output>("output", "A file to write instead of standard output.",
+                                "loads.toml"),
+    field<&ListOptions::format>("format", "How to answer: text or json.").or_else("text")};
+
+constexpr std::array loads_fields{
+    field<&ListOptions::file>(
+        "file", "The load list, CSV in UTF-8; or a design (.toml) to write as CSV.", "loads.csv"),
+    common[0],
+    common[1],
+    common[2],
+    common[3],
+    common[4]};
+constexpr std::array parts_fields{
+    field<&ListOptions::file>(
+        "file", "The parts list, CSV in UTF-8; or a catalogue (.toml) to write as CSV.",
+        "parts.csv"),
+    field<&ListOptions::is>("is", "What every row is, where no column tells.", "battery"),
+    common[0],
+    common[1],
+    common[2],
+    common[3],
+    common[4]};
+
+}  // namespace
+template <> inline constexpr auto fields<cli::ListOptions> = parts_fields;
+}  // namespace housepower
+
+namespace housepower::cli {
+namespace {
+
+/// One of the two commands.
+struct Verb {
+  std::string what;  // "appliance"
+  decltype(&design::read_loads) read;
+  decltype(&design::write_loads) write;
+};
+
+std::optional<char> delimiter_of(const std::string& typed) {
+  for (const auto& [name, sign] :
+       {std::pair{"comma", ','}, std::pair{"semicolon", ';'}, std::pair{"tab", '\t'}})
+    if (typed == name || typed == std::string(1, sign)) return sign;
+  return std::nullopt;
+}
+
+/// To the file that is asked for, else to stdout.
+int deliver(World& world, const ListOptions& options, const std::string& text) {
+  if (!options.output || *options.output == "-") return world.out << text, ok;
+  const auto problem = write_file(*options.output, text);
+  if (!problem) return ok;
+  world.err << "error: " << *options.output << ": cannot be written: " << *problem << "\n";
+  return io_error;
+}
+
+int import_list(const Verb& verb, const ListOptions& options, std::optional<char> delimiter,
+                const std::string& text, World& world) {
+  Diagnostics diagnostics;
+  const auto list = verb.read(
+      text, options.file, {{options.column, options.decimal}, delimiter, options.is}, diagnostics);
+  const report::ListReport told{list, options.file, verb.what};
+  diagnostics.sort_by_place();
+  const bool json = options.format == Format::json;
+  if (json) world.out << report::list_json(told, diagnostics);
+  if (!json && !list.sheet.columns.empty())
+    world.err << report::text(report::list_page(told), {world.screen.width, false}) << "\n";
+  if (!json) world.err << render(diagnostics, world.read);
+  if (!list.document) return input_wrong;
+  if (json && !options.output) return ok;
+  return deliver(world, options, toml_of(*list.document));
+}
+
+int export_list(const Verb& verb, const ListOptions& options, std::optional<char> delimiter,
+                World& world) {
+  Diagnostics diagnostics;
+  const auto node = read_document(options.file, world.read, diagnostics);
+  const SheetStyle style{delimiter.value_or(','), options.decimal.value_or(DecimalSign::point)};
+  const auto csv = node ? verb.write(*node, style, diagnostics) : std::nullopt;
+  if (!csv) return refuse(world, *options.format, diagnostics);
+  if (options.format == Format::json) world.out << report::list_json(options.file, *csv);
+  if (options.format == Format::json && !options.output) return ok;
+  return deliver(world, options, *csv);
+}
+
+int run_list(const Verb& verb, const Node& typed, World& world) {
+  const auto options = options_from<ListOptions>(typed, world);
+  if (!options) return usage;
+  std::optional<char> delimiter;
+  if (options->delimiter && !(delimiter = delimiter_of(*options->delimiter))) {
+    world.err << "error: --delimiter: wants comma, semicolon or tab, got \"" << *options->delimiter
+              << "\"\n";
+    return usage;
+  }
+  const auto text = world.read(options->file);
+  if (!text) {
+    Diagnostics diagnostics;
+    diagnostics.error({options->file}, std::string(unreadable), "the file cannot be read");
+    return refuse(world, *options->format, diagnostics);
+  }
+  return options->file.ends_with(".toml") ? export_list(verb, *options, delimiter, world)
+                                          : import_list(verb, *options, delimiter, *text, world);
+}
+
+}  // namespace
+
+FieldList loads_options() { return loads_fields; }
+FieldList parts_options() { return parts_fields; }
+
+int run_loads(const Node& typed, World& world) {
+  return run_list({"appliance", design::read_loads, design::write_loads}, typed, world);
+}
+int run_parts(const Node& typed, World& world) {
+  return run_list({"part", design::read_parts, design::write_parts}, typed, world);
+}
+
+}  // namespace housepower::cli

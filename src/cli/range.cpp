@@ -1,0 +1,230 @@
+// SPDX-License-Identifier: Apache-2.0
+// range: every design of a folder, or of a list, as a row of one table.
+#include <algorithm>
+#include <filesystem>
+#include <set>
+
+#include "commands.hpp"
+#include "housepower/report/range.hpp"
+#include "threads.hpp"
+#include "verbs.hpp"
+
+namespace housepower::cli {
+
+enum class RangeFormat { text, json, csv };
+struct RangeOptions {
+  std::vector<std::string> files, set, where;
+  std::optional<std::string> sort, tables;
+  std::optional<sizing::Simulate> stays;
+  std::optional<RangeFormat> format;
+};
+
+}  // namespace housepower::cli
+
+namespace housepower {
+template <> inline constexpr auto words<cli::RangeFormat> = std::array{"text"sv, "json"sv, "csv"sv};
+template <>
+inline constexpr auto words<sizing::Simulate> = std::array{"promised"sv, "all"sv, "none"sv};
+template <>
+inline constexpr auto fields<cli::RangeOptions> = std::array{
+    field<&cli::RangeOptions::files>("files", "Design files, and folders of them.", "models")
+        .needed(),
+    field<&cli::RangeOptions::sort>(
+        "sort", "By a column (a key of the JSON); with - before it the largest first.", "-mass_kg"),
+    field<&cli::RangeOptions::where>(
+        "where", "Only rows for which this holds (=, !=, <, >), any number of times.",
+        "autonomy_d<3 d"),
+    field<&cli::RangeOptions::stays>(
+        "stays", "Stays with the weather: of those that promise one, of all, or none.")
+        .or_else("promised"),
+    field<&cli::RangeOptions::set>("set", "Overrides one key of each, any number of times.",
+                                   "promise/bank_age=8 y"),
+    field<&cli::RangeOptions::format>("format", "How to answer: text, json or csv.")
+        .or_else("text"),
+    field<&cli::RangeOptions::tables>(
+        "tables", "A folder of tables that replace or add to the built-in ones.", "my-tables")};
+}  // namespace housepower
+
+namespace housepower::cli {
+namespace {
+
+namespace fs = std::filesystem;
+
+struct File {
+  std::string name;
+  bool asked_for = false;  // by its name: then it has to be a design
+  friend bool operator<(const File& a, const File& b) { return a.name < b.name; }
+};
+
+/// All files, each once, in the order of their names; nothing, and a message, where a folder cannot
+/// be read.
+std::optional<std::vector<File>> files_of(const RangeOptions& options, World& world) {
+  std::set<std::string> named, found;
+  for (const auto& name : options.files) {
+    std::error_code error;
+    if (!fs::is_directory(name, error)) {
+      named.insert(name == "-" ? name : fs::path(name).lexically_normal().string());
+      continue;
+    }
+    for (fs::recursive_directory_iterator at(name, error), end; !error && at != end;
+         at.increment(error))
+      if (at->path().extension() == ".toml" && !at->is_directory(error))
+        found.insert(at->path().lexically_normal().string());
+    if (error) {
+      world.err << "error: " << name << ": the folder cannot be read: " << error.message() << "\n";
+      return std::nullopt;
+    }
+  }
+  std::vector<File> files;
+  for (const auto& name : named) files.push_back({name, true});
+  for (const auto& name : found)
+    if (named.count(name) == 0) files.push_back({name, false});
+  std::sort(files.begin(), files.end());
+  return files;
+}
+
+/// What became of a file.
+struct Outcome {
+  sizing::RangeRow row;
+  std::string left_out;  // why it is no design
+  Diagnostics diagnostics;
+};
+
+std::string why_no_design(const Node& node) {
+  if (node.find("vehicle")) return "";
+  return node.find("part") ? "a catalogue of parts"
+                           : "it has no [vehicle], so it is no whole design";
+}
+
+/// The first error with its place, as one line.
+std::string problem_of(const Diagnostics& diagnostics) {
+  const auto& all = diagnostics.all;
+  const auto first = std::find_if(
+      all.begin(), all.end(), [](const Diagnostic& d) { return d.severity == Severity::error; });
+  const auto errors = std::count_if(
+      all.begin(), all.end(), [](const Diagnostic& d) { return d.severity == Severity::error; });
+  const Place& at = first->place;
+  std::string text = at.file;
+  if (at.line > 0) text += ":" + std::to_string(at.line) + ":" + std::to_string(at.column);
+  text += ": " + (first->key.empty() || first->key == unreadable ? "" : first->key + ": ") +
+          first->message;
+  return errors > 1 ? text + " (and " + std::to_string(errors - 1) + " more)" : text;
+}
+
+Outcome outcome_of(const File& file, const RangeOptions& options, const FileReader& read,
+                   const std::shared_ptr<const tables::Tables>& tables) {
+  Outcome outcome;
+  DesignOptions one;
+  one.file = file.name;
+  one.set = options.set;
+  std::optional<Opening> opening;
+  if (auto design = read_of(one, read, outcome.diagnostics)) {
+    if (!file.asked_for) outcome.left_out = why_no_design(design->node);
+    if (!outcome.left_out.empty()) return outcome;
+    opening = open_on(tables, std::move(*design), one, read, outcome.diagnostics);
+  }
+  if (opening) {
+    outcome.row = sizing::range_row(*opening->document, *opening->design, *options.stays);
+    outcome.row.inputs_digest = opening->digest;
+    return outcome;
+  }
+  outcome.diagnostics.sort_by_place();
+  outcome.row.name = outcome.row.file = file.name;
+  outcome.row.verdict = sizing::not_read;
+  outcome.row.problem = problem_of(outcome.diagnostics);
+  return outcome;
+}
+
+/// Conditions and order from the options; nothing, and a message, where one is not understood.
+struct Wanted {
+  std::vector<report::Condition> conditions;
+  std::optional<report::Order> order;
+};
+std::optional<Wanted> wanted_of(const RangeOptions& options, World& world) {
+  Wanted wanted;
+  const auto told = [&](const char* option, const auto& parsed) {
+    const auto* problem = std::get_if<ParseProblem>(&parsed);
+    if (!problem) return false;
+    world.err << "error: " << option << ": " << problem->message << "\n";
+    if (!problem->hint.empty()) world.err << "  = help: " << problem->hint << "\n";
+    return true;
+  };
+  for (const auto& text : options.where) {
+    const auto condition = report::condition_of(text);
+    if (told("--where", condition)) return std::nullopt;
+    wanted.conditions.push_back(std::get<report::Condition>(condition));
+  }
+  if (options.sort) {
+    const auto order = report::order_of(*options.sort);
+    if (told("--sort", order)) return std::nullopt;
+    wanted.order = std::get<report::Order>(order);
+  }
+  return wanted;
+}
+
+int exit_of(const std::vector<Outcome>& outcomes) {
+  int code = ok;
+  for (const Outcome& o : outcomes) {
+    const bool missing = std::any_of(o.diagnostics.all.begin(), o.diagnostics.all.end(),
+                                     [](const Diagnostic& d) { return d.key == unreadable; });
+    code = std::max<int>(code, o.row.verdict == "fail"             ? check_fails
+                               : o.row.verdict != sizing::not_read ? ok
+                               : missing                           ? io_error
+                                                                   : input_wrong);
+  }
+  return code;
+}
+
+void print_csv(const report::RangeReport& report, World& world) {
+  world.out << report::range_csv(report);
+  for (const auto& note : report::range_notes(report)) world.err << "note: " << note << "\n";
+  world.err << report::safety_note() << "\n";
+}
+
+}  // namespace
+
+FieldList range_options() { return fields<RangeOptions>; }
+
+int run_range(const Node& typed, World& world) {
+  const auto options = options_from<RangeOptions>(typed, world);
+  if (!options) return usage;
+  const auto wanted = wanted_of(*options, world);
+  if (!wanted) return usage;
+  const auto files = files_of(*options, world);
+  if (!files) return io_error;
+  Diagnostics diagnostics;
+  auto read = tables_for(world, options->tables, {}, diagnostics);
+  if (!read) return refuse(world, Format::text, diagnostics);
+  const auto tables = std::make_shared<const tables::Tables>(std::move(*read));
+
+  std::vector<Outcome> outcomes(files->size());
+  {
+    Workers workers(progress_stream(), "checking: {} designs so far");
+    workers.each()(int(files->size()), [&](int i) {
+      outcomes[std::size_t(i)] = outcome_of((*files)[std::size_t(i)], *options, world.read, tables);
+    });
+  }
+
+  report::RangeReport report;
+  report.simulate = *options->stays;
+  for (std::size_t i = 0; i < outcomes.size(); ++i) {
+    const Outcome& o = outcomes[i];
+    if (!o.left_out.empty()) {
+      report.left_out.push_back({(*files)[i].name, o.left_out});
+      continue;
+    }
+    if (o.row.verdict == sizing::not_read) world.err << "error: " << o.row.problem << "\n";
+    report.rows.push_back(o.row);
+  }
+  report.designs = int(report.rows.size());
+  report::keep_where(report, wanted->conditions);
+  if (wanted->order) report::sort(report.rows, *wanted->order);
+  if (*options->format == RangeFormat::csv) print_csv(report, world);
+  else
+    answer(
+        world, *options->format == RangeFormat::json ? Format::json : Format::text,
+        [&] { return report::range_page(report); }, [&] { return report::range_json(report); });
+  return exit_of(outcomes);
+}
+
+}  // namespace housepower::cli

@@ -1,0 +1,154 @@
+// SPDX-License-Identifier: Apache-2.0
+// size: the least pack that keeps the promise.
+#include <filesystem>
+
+#include "commands.hpp"
+#include "housepower/design/catalogue.hpp"
+#include "housepower/design/words.hpp"
+#include "housepower/report/pack.hpp"
+#include "threads.hpp"
+#include "verbs.hpp"
+
+namespace housepower::cli {
+
+struct SizeOptions {
+  std::string file;
+  std::optional<std::string> catalogue;
+  std::optional<design::Least> least;
+  std::vector<std::string> places;
+  std::optional<std::string> month;
+  std::optional<Duration> stay, autonomy, age;
+  std::optional<Ratio> chance;
+  std::vector<std::string> keep, set;
+  std::optional<Format> format;
+  std::optional<std::string> tables;
+};
+
+}  // namespace housepower::cli
+
+namespace housepower {
+template <>
+inline constexpr auto fields<cli::SizeOptions> = std::array{
+    field<&cli::SizeOptions::file>("file", "The design file; - reads it from standard input.",
+                                   "van.toml"),
+    field<&cli::SizeOptions::catalogue>(
+        "catalogue", "A file of parts to choose from, instead of the one that the design names.",
+        "parts.toml"),
+    field<&cli::SizeOptions::least>("least", "What is to be least: mass or price; left out, as "
+                                             "the design says, or mass."),
+    field<&cli::SizeOptions::places>(
+        "place", "A town at which the promise has to hold, any number of times.", "hobart"),
+    field<&cli::SizeOptions::month>("month", "In which they arrive: a month, or worst.", "july"),
+    field<&cli::SizeOptions::stay>("stay", "Length of stay to promise.", "7 d")
+        .more_than(0.0 * day)
+        .at_most(366.0 * day),
+    field<&cli::SizeOptions::autonomy>("autonomy", "Time without any charging to promise.", "3 d")
+        .more_than(0.0 * day)
+        .at_most(366.0 * day),
+    field<&cli::SizeOptions::age>("age", "Of the bank at which the promise has to hold.", "10 y")
+        .at_least(0.0 * year)
+        .at_most(30.0 * year),
+    field<&cli::SizeOptions::chance>("chance", "Share of stays that have to last.", "90 %")
+        .at_least(Ratio(0.01))
+        .at_most(Ratio(0.999)),
+    field<&cli::SizeOptions::keep>(
+        "keep", "Equipment that stays as it is, or bank; any number of times.", "inverter"),
+    field<&cli::SizeOptions::set>("set", "Overrides one key, any number of times.",
+                                  "run/fridge/length=5 m"),
+    field<&cli::SizeOptions::format>("format", "How to answer: text or json.").or_else("text"),
+    field<&cli::SizeOptions::tables>(
+        "tables", "A folder of tables that replace or add to the built-in ones.", "my-tables")};
+}  // namespace housepower
+
+namespace housepower::cli {
+namespace {
+
+/// What the options change in the design, as overrides of its keys.
+DesignOptions design_options_of(const SizeOptions& o) {
+  DesignOptions d;
+  d.file = o.file;
+  d.tables = o.tables;
+  const auto set = [&](const char* key, const auto& value) {
+    if (value) d.set.push_back(std::string(key) + "=" + print(Number(*value), 15));
+  };
+  set("promise/stay", o.stay);
+  set("promise/autonomy", o.autonomy);
+  set("promise/bank_age", o.age);
+  if (o.chance) d.set.push_back("promise/chance=" + print_plain(double(*o.chance), 15));
+  if (o.month) d.set.push_back("place/month=" + *o.month);
+  d.set.insert(d.set.end(), o.set.begin(), o.set.end());
+  return d;
+}
+
+/// The parts of a file beside the design, or of one that was typed.
+std::vector<design::Part> parts_from(const std::string& path, const Place& named, World& world,
+                                     Diagnostics& diagnostics) {
+  if (!world.read(path)) {
+    diagnostics.error(named, std::string(unreadable),
+                      "the catalogue \"" + path + "\" cannot be read");
+    return {};
+  }
+  const auto node = read_document(path, world.read, diagnostics);
+  if (!node) return {};
+  auto catalogue = design::catalogue_of(*node, diagnostics);
+  return catalogue ? std::move(catalogue->part) : std::vector<design::Part>{};
+}
+
+std::vector<design::Part> parts_for(const SizeOptions& o, const Opening& opening, World& world,
+                                    Diagnostics& diagnostics) {
+  std::vector<design::Part> parts = opening.document->part;
+  const auto& sizing = opening.document->sizing;
+  std::vector<design::Part> more;
+  if (o.catalogue) {
+    more = parts_from(*o.catalogue, {"--catalogue", 0, 0, 1}, world, diagnostics);
+  } else if (sizing && sizing->catalogue) {
+    // Beside the file that names it, which may be the base of this one.
+    const Node* named = opening.node.at("sizing/catalogue");
+    const Place place = named ? named->place : Place{o.file, 0, 0, 1};
+    const auto folder = std::filesystem::path(place.line > 0 ? place.file : o.file).parent_path();
+    more = parts_from((folder / *sizing->catalogue).string(), place, world, diagnostics);
+  }
+  parts.insert(parts.end(), more.begin(), more.end());
+  design::check_names(parts, diagnostics);
+  return parts;
+}
+
+}  // namespace
+
+FieldList size_options() { return fields<SizeOptions>; }
+
+int run_size(const Node& typed, World& world) {
+  const auto options = options_from<SizeOptions>(typed, world);
+  if (!options) return usage;
+  Diagnostics diagnostics;
+  auto opening = open_unchecked(design_options_of(*options), world, diagnostics, true);
+  if (!opening) return refuse(world, *options->format, diagnostics);
+  design::Document& document = *opening->document;
+  const auto parts = parts_for(*options, *opening, world, diagnostics);
+  if (!options->places.empty() || !options->keep.empty())
+    document.sizing = document.sizing.value_or(design::Sizing{});
+  if (!options->places.empty()) document.sizing->places = options->places;
+  for (const auto& name : options->keep) document.sizing->keep.push_back(name);
+  sizing::PackQuestion question;
+  if (document.sizing && document.sizing->least) question.least = *document.sizing->least;
+  if (options->least) question.least = *options->least;
+
+  std::optional<sizing::PackAnswer> answer_;
+  {
+    Workers workers(*options->format == Format::text ? progress_stream() : nullptr);
+    if (!diagnostics.any_error())
+      answer_ = sizing::size_pack(document, parts, *opening->tables, question, workers.each(),
+                                  diagnostics);
+  }
+  if (!answer_) {
+    design::locate(diagnostics, opening->node);
+    return refuse(world, *options->format, diagnostics);
+  }
+  const report::PackReport r{*opening->design, *answer_, question.least, opening->digest};
+  answer(
+      world, *options->format, [&] { return report::pack_page(r); },
+      [&] { return report::pack_json(r); });
+  return answer_->best ? ok : check_fails;
+}
+
+}  // namespace housepower::cli

@@ -1,0 +1,15 @@
+// SPDX-License-Identifier: Apache-2.0
+// Files that commands write, with -o.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <string_view>
+
+namespace housepower::cli {
+
+/// Whole or not at all: written beside it, under another name, which then takes its name. What is no
+/// ordinary file, such as /dev/null, is written to as it is. Nothing, or why it could not be.
+[[nodiscard]] std::optional<std::string> write_file(const std::string& path, std::string_view text);
+
+}  // namespace housepower::cli

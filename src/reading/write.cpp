@@ -1,0 +1,89 @@
+// SPDX-License-Identifier: Apache-2.0
+// A tree as TOML again.
+#include <algorithm>
+
+#include "housepower/reading/sheet.hpp"
+#include "housepower/units/unit.hpp"
+
+namespace housepower {
+namespace {
+
+std::string in_quotes(std::string_view text) {
+  std::string out = "\"";
+  for (const char c : text) {
+    constexpr std::string_view hex = "0123456789ABCDEF";
+    const auto byte = static_cast<unsigned char>(c);
+    if (c == '"' || c == '\\') out += {'\\', c};
+    else if (c == '\n') out += "\\n";
+    else if (c == '\t') out += "\\t";
+    else if (byte < 0x20 || byte == 0x7F)
+      out += {'\\', 'u', '0', '0', hex[byte >> 4u], hex[byte & 15u]};
+    else out += c;
+  }
+  return out + '"';
+}
+
+bool is_bare(std::string_view key) {
+  return !key.empty() && std::all_of(key.begin(), key.end(), [](char c) {
+    return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '_' ||
+           c == '-';
+  });
+}
+std::string key_text(std::string_view key) {
+  return is_bare(key) ? std::string(key) : in_quotes(key);
+}
+
+std::string value_text(const Node& node) {
+  struct Write {
+    std::string operator()(std::monostate) const { return "\"\""; }
+    std::string operator()(bool flag) const { return flag ? "true" : "false"; }
+    std::string operator()(std::int64_t n) const { return std::to_string(n); }
+    std::string operator()(double n) const {
+      const std::string text = print_plain(n, 17);
+      return text.find_first_of(".en") == text.npos ? text + ".0" : text;
+    }
+    std::string operator()(const std::string& text) const { return in_quotes(text); }
+    std::string operator()(const Node::List& list) const {
+      std::string text;
+      for (const Node& one : list) text += (text.empty() ? "" : ", ") + value_text(one);
+      return "[" + text + "]";
+    }
+    std::string operator()(const Node::Table& table) const {
+      std::string text;
+      for (const auto& entry : table)
+        text += (text.empty() ? " " : ", ") + key_text(entry.key) + " = " + value_text(entry.value);
+      return "{" + text + " }";
+    }
+  };
+  return std::visit(Write{}, node.value);
+}
+
+bool is_table(const Node& node) { return std::holds_alternative<Node::Table>(node.value); }
+bool is_list_of_tables(const Node& node) {
+  const auto* list = std::get_if<Node::List>(&node.value);
+  return list && !list->empty() && std::all_of(list->begin(), list->end(), is_table);
+}
+
+std::string lines_of(const Node& table) {
+  std::string out;
+  for (const auto& entry : std::get<Node::Table>(table.value))
+    out += key_text(entry.key) + " = " + value_text(entry.value) + "\n";
+  return out;
+}
+
+}  // namespace
+
+std::string toml_of(const Node& document) {
+  std::string keys, blocks;
+  for (const auto& entry : std::get<Node::Table>(document.value)) {
+    if (is_list_of_tables(entry.value))
+      for (const Node& one : std::get<Node::List>(entry.value.value))
+        blocks += "\n[[" + key_text(entry.key) + "]]\n" + lines_of(one);
+    else if (is_table(entry.value))
+      blocks += "\n[" + key_text(entry.key) + "]\n" + lines_of(entry.value);
+    else keys += key_text(entry.key) + " = " + value_text(entry.value) + "\n";
+  }
+  return keys.empty() && !blocks.empty() ? blocks.substr(1) : keys + blocks;
+}
+
+}  // namespace housepower

@@ -1,0 +1,236 @@
+// SPDX-License-Identifier: Apache-2.0
+// The build list: what stands in the way of building, then cable, cutting list, lugs, devices and
+// labels. Lengths to cut are rounded up to the centimetre, never down.
+#include <fmt/format.h>
+
+#include <cmath>
+
+#include "build_rows.hpp"
+
+namespace housepower::report {
+namespace {
+
+using checks::Verdict;
+using sizing::Landing;
+
+std::string up_to_centimetres(Length length) {
+  return fmt::format("{:.2f}", std::ceil(length / metre * 100.0 - 1e-6) / 100.0);
+}
+
+/// "90 °C xlpe", or that it is not stated.
+std::string insulation_of(const std::optional<Temperature>& t,
+                          const std::optional<std::string>& material) {
+  return t ? print(*t) + " " + material.value_or("") : "not stated";
+}
+
+std::vector<const checks::Finding*> findings_of(const BuildModel& model, Verdict verdict) {
+  std::vector<const checks::Finding*> found;
+  for (const auto& f : model.of.checked.findings)
+    if (f.verdict == verdict) found.push_back(&f);
+  return found;
+}
+
+/// Whether it may be built, in words.
+std::string verdict_of(const BuildModel& model) {
+  const Verdict verdict = model.of.checked.verdict;
+  if (verdict == Verdict::pass) return "Its check passes.";
+  std::string text;
+  std::size_t told = 0;
+  const auto found =
+      findings_of(model, verdict == Verdict::fail ? Verdict::fail : Verdict::caution);
+  for (const auto* f : found)
+    if (told++ < 5) text += (text.empty() ? "" : ", ") + std::string(f->rule) + " at " + f->subject;
+  if (found.size() > 5) text += ", and " + std::to_string(found.size() - 5) + " more";
+  if (verdict == Verdict::fail)
+    return "THIS DESIGN FAILS its check: " + text + ". Do not build from it.";
+  return "Its check ends with caution: " +
+         (text.empty() ? "a rule of safety is not checked" : text) +
+         ". Settle that before it is built; `housepower check` tells how.";
+}
+
+std::string colours_of(const BuildModel& model) {
+  const auto& set = model.list.colours;
+  std::string text = "Colours: " + set.name + ", + " + set.positive + ", − " + set.negative + " (" +
+                     std::string(word_of(set.source.kind)) + ")";
+  return text + (model.list.colours_stated ? "." : "; taken since the design names none.");
+}
+
+std::string allowance_of(const BuildModel& model) {
+  return model.list.allowance
+             ? "Each piece is cut " + print(*model.list.allowance) + " longer than it lies."
+             : "No allowance is stated: each piece is cut as long as it lies.";
+}
+
+std::string open_of(const BuildModel& model) {
+  std::string wires;
+  for (const auto& c : model.list.conductors)
+    if (!c.conductor) wires += (wires.empty() ? "" : ", ") + c.label;
+  return wires.empty() ? ""
+                       : "STILL TO BE CHOSEN: the conductors of " + wires +
+                             ". `housepower wiring` tells which would do; write them into the "
+                             "design.";
+}
+
+std::string left_out_of(const BuildModel& model) {
+  std::string text;
+  for (const auto& what : model.list.left_out) text += (text.empty() ? "" : "; ") + what;
+  return text.empty() ? "" : "Needed, not stated, and so not in this list: " + text + ".";
+}
+
+TableBlock cable_table(const BuildPlan& plan, const std::vector<CableRow>& rows) {
+  TableBlock table{"Cable",
+                   {"conductor", "insulation", "colour", "pieces", "to cut, m"},
+                   {false, false, false, true, true},
+                   {}};
+  if (plan.planned) table.heads.emplace_back("a day, m"), table.numbers.push_back(true);
+  for (const char* head : {"copper, kg", "for"}) table.heads.emplace_back(head);
+  table.numbers.insert(table.numbers.end(), {true, false});
+  for (const CableRow& r : rows) {
+    auto& cells = table.rows.emplace_back();
+    cells = {r.conductor, insulation_of(r.insulation, r.material), r.colour,
+             std::to_string(r.pieces), up_to_centimetres(r.to_cut)};
+    if (r.a_day) cells.push_back(up_to_centimetres(*r.a_day));
+    cells.push_back(fmt::format("{:.2f}", r.copper / kilogram));
+    cells.push_back(r.needed_by);
+  }
+  return table;
+}
+
+void add_ends(Page& page, const BuildPlan& plan, const sizing::BuildTotals& totals) {
+  const auto add = [&](const char* title, Landing::On on, const char* what, const char* number) {
+    page.blocks.push_back(
+        table_of(title, end_columns("", what, number), end_rows(plan, totals, on)));
+  };
+  add("Lugs", Landing::On::stud, "stud", "lugs");
+  add("Ends whose stud is not stated: ask before crimping", Landing::On::not_stated, "lands on",
+      "ends");
+  add("Ends without a lug", Landing::On::no_lug, "lands on", "ends");
+}
+
+TableBlock label_table(const std::vector<CutRow>& rows) {
+  TableBlock table{"Labels, one on each end; on the ends between them the label alone",
+                   {"label", "where it begins", "at its other end"},
+                   {false, false, false},
+                   {}};
+  for (const CutRow& r : rows) table.rows.push_back({r.label, r.label_from, r.label_to});
+  return table;
+}
+
+constexpr std::string_view not_reckoned = "Offcuts, drums and waste are not reckoned.";
+
+}  // namespace
+
+std::string title_of(const BuildPlan& plan, std::string_view what) {
+  std::string title;
+  for (const BuildModel& model : plan.models)
+    title += (title.empty() ? "" : ", ") +
+             (plan.planned ? std::to_string(model.vans) + " × " : std::string()) +
+             model.of.design->name;
+  if (plan.planned)
+    title += ", in " + std::to_string(plan.days) + " days" +
+             (plan.days_stated ? "" : " (taken, since --days is not given)");
+  return title + ": " + std::string(what);
+}
+
+std::string standing_of(const BuildModel& model) {
+  std::string text;
+  for (const auto& sentence : {verdict_of(model), open_of(model), colours_of(model),
+                               allowance_of(model), left_out_of(model)})
+    if (!sentence.empty()) text += (text.empty() ? "" : " ") + sentence;
+  return text;
+}
+
+TableBlock cutting_table(const BuildPlan& plan, const std::vector<CutRow>& rows) {
+  TableBlock table{plan.planned ? "Cutting list, each as often as there are vans" : "Cutting list",
+                   {"label", "run", "conductor", "colour", "lies, m", "to cut, m", "pieces",
+                    "cut for, from where it begins"},
+                   {false, false, false, false, true, true, true, false},
+                   {}};
+  if (plan.planned) {
+    table.heads.insert(table.heads.begin(), {"vans", "model"});
+    table.numbers.insert(table.numbers.begin(), {true, false});
+  }
+  for (const CutRow& r : rows) {
+    auto& cells = table.rows.emplace_back();
+    cells = {r.label,
+             r.run,
+             r.conductor,
+             r.colour,
+             up_to_centimetres(r.length),
+             up_to_centimetres(r.to_cut),
+             std::to_string(r.pieces),
+             r.cut_for};
+    if (plan.planned) cells.insert(cells.begin(), {std::to_string(r.vans), r.model});
+  }
+  return table;
+}
+
+Page build_list_page(const BuildPlan& plan) {
+  Page page{title_of(plan, plan.planned ? "build plan" : "build list"), {}};
+  const auto totals = totals_of(plan);
+  const auto cuts = cut_rows(plan);
+  const auto add = [&](Block block) { page.blocks.push_back(std::move(block)); };
+  for (const BuildModel& model : plan.models)
+    add(Paragraph{(plan.planned ? model.of.design->name + ". " : "") + standing_of(model)});
+  add(cable_table(plan, cable_rows(plan, totals)));
+  add(Paragraph{fmt::format("Copper in all: {:.2f} kg, without sheath ({}, {}). ",
+                            totals.copper / kilogram, sizing::copper_density_source().title,
+                            word_of(sizing::copper_density_source().kind)) +
+                std::string(not_reckoned)});
+  add(cutting_table(plan, cuts));
+  add_ends(page, plan, totals);
+  add(table_of("Devices", part_columns(), part_rows(plan, totals.devices)));
+  add(table_of("In line", part_columns(), part_rows(plan, totals.items)));
+  if (plan.planned) add(Paragraph{"Labels stand in the build list of each model."});
+  else add(label_table(cuts));
+  return page;
+}
+
+namespace {
+
+Json model_json(const BuildModel& model) {
+  const auto& set = model.list.colours;
+  Json json = design_object(model.of);
+  json["vans"] = model.vans;
+  json["verdict"] = checks::word_of(model.of.checked.verdict);
+  json["fails"] = Json::array();
+  for (const auto* f : findings_of(model, Verdict::fail))
+    json["fails"].push_back({{"rule", f->rule}, {"subject", f->subject}, {"message", f->message}});
+  json["colours"] = {{"name", set.name},
+                     {"positive", set.positive},
+                     {"negative", set.negative},
+                     {"stated", model.list.colours_stated},
+                     {"source", json_of(set.source)}};
+  json["allowance_m"] = model.list.allowance ? json_of(*model.list.allowance) : Json();
+  json["to_be_chosen"] = Json::array();
+  for (const auto& c : model.list.conductors)
+    if (!c.conductor) json["to_be_chosen"].push_back(c.label);
+  json["left_out"] = model.list.left_out;
+  json["inspection"] = rows_json(inspection_columns(), inspection_rows(model));
+  return json;
+}
+
+}  // namespace
+
+std::string build_list_json(const BuildPlan& plan) {
+  const auto totals = totals_of(plan);
+  const auto ends = [&](const char* key, Landing::On on) {
+    return rows_json(end_columns(key, key, "number"), end_rows(plan, totals, on));
+  };
+  Json json = head();
+  json["days"] = plan.planned ? Json(plan.days) : Json();
+  json["models"] = Json::array();
+  for (const BuildModel& model : plan.models) json["models"].push_back(model_json(model));
+  json["conductors"] = rows_json(cut_columns(), cut_rows(plan));
+  json["cables"] = rows_json(cable_columns(), cable_rows(plan, totals));
+  json["lugs"] = ends("stud", Landing::On::stud);
+  json["stud_not_stated"] = ends("lands_on", Landing::On::not_stated);
+  json["without_lug"] = ends("lands_on", Landing::On::no_lug);
+  json["devices"] = rows_json(part_columns(), part_rows(plan, totals.devices));
+  json["inline"] = rows_json(part_columns(), part_rows(plan, totals.items));
+  json["copper_kg"] = json_of(totals.copper);
+  json["not_reckoned"] = not_reckoned;
+  return dump(json);
+}
+
+}  // namespace housepower::report

@@ -1,0 +1,185 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "build_rows.hpp"
+
+#include "housepower/design/words.hpp"
+
+namespace housepower::report {
+namespace {
+
+using sizing::Landing;
+using sizing::Use;
+
+std::string joined(const std::vector<std::string>& texts, const char* between) {
+  std::string list;
+  for (const auto& text : texts) list += (list.empty() ? "" : between) + text;
+  return list;
+}
+
+std::optional<std::string> word_of(const std::optional<design::Insulation>& material) {
+  return material ? std::optional(std::string(word(*material))) : std::nullopt;
+}
+
+std::string words_of(const Landing& on) {
+  switch (on.on) {
+  case Landing::On::stud: return on.at + ": stud " + on.what;
+  case Landing::On::not_stated: return on.at + ": stud not stated";
+  case Landing::On::no_lug: return on.at + ": " + on.what;
+  }
+  return {};
+}
+
+std::string words_of(const sizing::Break& b) {
+  return b.on.at + (b.at ? " at " + print(*b.at) : ", place not stated");
+}
+
+/// Wires of the one van; of a plan each model with its vans and what one of them takes.
+std::string words_of(const BuildPlan& plan, const std::vector<Use>& uses) {
+  std::vector<std::string> texts;
+  for (const Use& use : uses) {
+    const BuildModel& model = plan.models[use.model];
+    texts.push_back(plan.planned ? std::to_string(model.vans) + " × " + model.of.design->name +
+                                       " (" + std::to_string(use.each) + " each)"
+                                 : joined(use.wires, ", "));
+  }
+  return joined(texts, ", ");
+}
+
+CutRow row_of(const BuildModel& model, const sizing::BuildConductor& c) {
+  CutRow row;
+  row.model = model.of.design->name;
+  row.vans = model.vans;
+  row.label = c.label;
+  row.run = c.run;
+  row.pole = word(c.pole);
+  row.conductor = size_of(c.conductor);
+  if (c.conductor) row.standard = c.conductor->series, row.tinned = c.conductor->tinned;
+  row.insulation = c.insulation;
+  row.material = word_of(c.material);
+  row.colour = c.colour;
+  row.length = c.length;
+  row.to_cut = c.to_cut;
+  row.pieces = c.pieces();
+  for (const auto& b : c.breaks) row.cut_for += (row.cut_for.empty() ? "" : "; ") + words_of(b);
+  row.label_from = c.label_from;
+  row.label_to = c.label_to;
+  row.lands_from = words_of(c.from);
+  row.lands_to = words_of(c.to);
+  return row;
+}
+
+}  // namespace
+
+std::string size_of(const std::optional<tables::Conductor>& c) {
+  return c ? c->name : "to be chosen";
+}
+
+std::vector<CutRow> cut_rows(const BuildPlan& plan) {
+  std::vector<CutRow> rows;
+  for (const BuildModel& model : plan.models)
+    for (const auto& c : model.list.conductors) rows.push_back(row_of(model, c));
+  return rows;
+}
+const std::vector<Column>& cut_columns() {
+  static const std::vector<Column> columns{
+      column<&CutRow::model>("model", "model"),
+      column<&CutRow::vans>("vans", "vans"),
+      column<&CutRow::label>("label", "label"),
+      column<&CutRow::run>("run", "run"),
+      column<&CutRow::pole>("pole", "pole"),
+      column<&CutRow::conductor>("conductor", "conductor"),
+      column<&CutRow::standard>("standard", "standard"),
+      column<&CutRow::tinned>("tinned", "tinned"),
+      column<&CutRow::insulation>("insulation_C", "insulation", "°C"),
+      column<&CutRow::material>("insulation_material", "of"),
+      column<&CutRow::colour>("colour", "colour"),
+      column<&CutRow::length>("length_m", "lies", "m"),
+      column<&CutRow::to_cut>("to_cut_m", "to cut", "m"),
+      column<&CutRow::pieces>("pieces", "pieces"),
+      column<&CutRow::cut_for>("cut_for", "cut for"),
+      column<&CutRow::label_from>("label_from", "where it begins"),
+      column<&CutRow::label_to>("label_to", "at its other end"),
+      column<&CutRow::lands_from>("lands_from", "lands on"),
+      column<&CutRow::lands_to>("lands_to", "and on")};
+  return columns;
+}
+
+std::vector<CableRow> cable_rows(const BuildPlan& plan, const sizing::BuildTotals& totals) {
+  std::vector<CableRow> rows;
+  for (const auto& c : totals.cables) {
+    CableRow& row = rows.emplace_back();
+    row.conductor = size_of(c.conductor);
+    if (c.conductor) row.standard = c.conductor->series, row.tinned = c.conductor->tinned;
+    row.insulation = c.insulation;
+    row.material = word_of(c.material);
+    row.colour = c.colour;
+    row.pieces = c.number;
+    row.to_cut = c.to_cut;
+    if (plan.planned) row.a_day = c.to_cut / double(plan.days);
+    row.copper = c.copper;
+    row.needed_by = words_of(plan, c.uses);
+  }
+  return rows;
+}
+const std::vector<Column>& cable_columns() {
+  static const std::vector<Column> columns{
+      column<&CableRow::conductor>("conductor", "conductor"),
+      column<&CableRow::standard>("standard", "standard"),
+      column<&CableRow::tinned>("tinned", "tinned"),
+      column<&CableRow::insulation>("insulation_C", "insulation", "°C"),
+      column<&CableRow::material>("insulation_material", "of"),
+      column<&CableRow::colour>("colour", "colour"),
+      column<&CableRow::pieces>("pieces", "pieces"),
+      column<&CableRow::to_cut>("to_cut_m", "to cut", "m"),
+      column<&CableRow::a_day>("to_cut_a_day_m", "a day", "m"),
+      column<&CableRow::copper>("copper_kg", "copper", "kg"),
+      column<&CableRow::needed_by>("needed_by", "for")};
+  return columns;
+}
+
+std::vector<EndRow> end_rows(const BuildPlan& plan, const sizing::BuildTotals& totals,
+                             Landing::On on) {
+  std::vector<EndRow> rows;
+  for (const auto& end : totals.ends) {
+    if (end.on.on != on) continue;
+    EndRow& row = rows.emplace_back();
+    row.conductor = size_of(end.conductor);
+    row.what = on == Landing::On::not_stated ? end.on.at : end.on.what;
+    row.number = end.number;
+    row.needed_by = words_of(plan, end.uses);
+  }
+  return rows;
+}
+std::vector<Column> end_columns(std::string_view key, std::string_view title,
+                                std::string_view number) {
+  return {column<&EndRow::conductor>("conductor", "conductor"), column<&EndRow::what>(key, title),
+          column<&EndRow::number>("number", number),
+          column<&EndRow::needed_by>("needed_by", "for")};
+}
+
+std::vector<PartRow> part_rows(const BuildPlan& plan, const std::vector<sizing::PartTotal>& parts) {
+  std::vector<PartRow> rows;
+  for (const auto& part : parts) {
+    PartRow& row = rows.emplace_back();
+    row.what = part.what;
+    row.rating = part.rating;
+    row.number = part.number;
+    row.needed_by = words_of(plan, part.uses);
+  }
+  return rows;
+}
+const std::vector<Column>& part_columns() {
+  static const std::vector<Column> columns{column<&PartRow::what>("type", "type"),
+                                           column<&PartRow::rating>("rating_A", "rating", "A"),
+                                           column<&PartRow::number>("number", "number"),
+                                           column<&PartRow::needed_by>("needed_by", "for")};
+  return columns;
+}
+
+sizing::BuildTotals totals_of(const BuildPlan& plan) {
+  std::vector<sizing::Model> models;
+  for (const BuildModel& model : plan.models)
+    models.push_back({model.list, model.of.design->name, model.vans});
+  return sizing::totals_of(models);
+}
+
+}  // namespace housepower::report

@@ -1,0 +1,216 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "housepower/report/compare.hpp"
+
+#include "json.hpp"
+
+namespace housepower::report {
+namespace {
+
+using checks::Finding;
+using sizing::Change;
+using sizing::FindingChange;
+using sizing::text_of;
+using Changes = std::vector<Change>;
+
+constexpr std::size_t most_shown = 5;  // of new fails in full, and twice as many runs
+
+/// Path, before, after and change as texts: of any part.
+struct Row {
+  std::string change, path, before, after, limit;
+};
+
+std::string measured_text(const Finding* f) {
+  if (!f) return "";
+  std::string text(word_of(f->verdict));
+  if (f->measured) text += ", " + text_of(*f->measured, f->unit);
+  return text;
+}
+
+/// "at most 0.8 V"; "at most 35 A → 50 A" where the limit changed too.
+std::string limit_text(const FindingChange& c) {
+  const Finding& f = c.after ? *c.after : *c.before;
+  if (!f.limit || !f.measured) return "";
+  const std::string limit = text_of(*f.limit, f.unit);
+  const bool moved = c.before && c.after && c.before->limit && c.before->measured &&
+                     text_of(*c.before->limit, f.unit) != limit;
+  return std::string(word_of(f.bound)) + " " +
+         (moved ? text_of(*c.before->limit, f.unit) + " → " : "") + limit;
+}
+
+std::vector<Row> finding_rows(const std::vector<FindingChange>& changes) {
+  std::vector<Row> rows;
+  for (const auto& c : changes) {
+    const Finding& f = c.after ? *c.after : *c.before;
+    rows.push_back({std::string(word_of(c.way)), std::string(f.rule) + ": " + f.subject,
+                    measured_text(c.before), measured_text(c.after), limit_text(c)});
+  }
+  return rows;
+}
+
+/// By how much of what it was: "+12 %"; empty where that says nothing.
+std::string by_share(const Change& c) {
+  const auto *x = std::get_if<Number>(&c.before), *y = std::get_if<Number>(&c.after);
+  if (!x || !y || x->kind == Kind{} || !(x->si > 0.0)) return "";
+  const double percent = 100.0 * (y->si - x->si) / x->si;
+  return (percent > 0.0 ? "+" : "") + print_plain(percent, 2) + " %";
+}
+
+std::vector<Row> result_rows(const Changes& changes) {
+  std::vector<Row> rows;
+  for (const Change& c : changes)
+    rows.push_back({by_share(c), c.title, text_of(c.before, c.unit), text_of(c.after, c.unit), ""});
+  return rows;
+}
+std::vector<Row> run_rows(const Changes& changes) {
+  std::vector<Row> rows;
+  for (const Change& c : changes)
+    if (rows.size() < 2 * most_shown)
+      rows.push_back(
+          {by_share(c), c.path, text_of(c.before, c.unit), text_of(c.after, c.unit), ""});
+  return rows;
+}
+std::vector<Row> design_rows(const Changes& changes) {
+  std::vector<Row> rows;
+  for (const Change& c : changes)
+    rows.push_back({std::string(c.change), c.path, text_of(c.before), text_of(c.after), ""});
+  return rows;
+}
+
+TableBlock table(std::string title, const char* what, bool limits, const std::vector<Row>& rows) {
+  std::vector<Column> columns{column<&Row::path>("path", what),
+                              column<&Row::before>("before", "before"),
+                              column<&Row::after>("after", "after")};
+  if (limits) columns.push_back(column<&Row::limit>("limit", "limit"));
+  columns.insert(limits || std::string_view(what) == "key" ? columns.begin() : columns.end(),
+                 column<&Row::change>("change", "change"));
+  return table_of(std::move(title), columns, rows);
+}
+
+std::string title_of(const CompareReport& r) {
+  const std::string a = r.before.design->name, b = r.after.design->name;
+  const auto was = r.before.checked.verdict, is = r.after.checked.verdict;
+  return (a == b ? a + ", changed" : a + " → " + b) + ": " + std::string(word_of(was)) +
+         (was == is ? ", as before" : " → " + std::string(word_of(is)));
+}
+
+std::size_t new_fails(const CompareReport& r, FindingsBlock& block) {
+  std::size_t count = 0;
+  for (const auto& c : r.changes.findings) {
+    if (!c.after || c.after->verdict != checks::Verdict::fail ||
+        (c.way != FindingChange::Way::newly && c.way != FindingChange::Way::worse))
+      continue;
+    if (++count <= most_shown) block.findings.push_back(*c.after);
+  }
+  return count;
+}
+
+Json value_json(const Change::Value& value, std::string_view unit) {
+  struct Say {
+    std::string_view unit;
+    Json operator()(std::monostate) const { return {}; }
+    Json operator()(const std::string& text) const { return text; }
+    Json operator()(const Number& n) const {
+      return in_unit(n, unit.empty() ? plain_unit(n.kind) : *unit_named(unit));
+    }
+    Json operator()(double n) const { return n; }
+    Json operator()(bool flag) const { return flag; }
+  };
+  return std::visit(Say{unit}, value);
+}
+
+Json unit_of(const Change& c) {
+  for (const auto* value : {&c.after, &c.before})
+    if (const auto* number = std::get_if<Number>(value))
+      return c.unit.empty() ? Json(plain_symbol(number->kind)) : Json(c.unit);
+  return {};
+}
+
+void append(Json& list, const char* part, const Changes& changes) {
+  for (const Change& c : changes)
+    list.push_back({{"part", part},
+                    {"path", c.path},
+                    {"before", value_json(c.before, c.unit)},
+                    {"after", value_json(c.after, c.unit)},
+                    {"change", c.change},
+                    {"unit", unit_of(c)}});
+}
+
+Json side_of(const Finding* f) {
+  if (!f) return {};
+  const Json whole = json_of(*f);
+  Json side = Json::object();
+  for (const char* key : {"verdict", "measured", "limit", "unit", "margin", "case", "message"})
+    side[key] = whole[key];
+  return side;
+}
+
+Json finding_row(const FindingChange& c) {
+  const Finding& f = c.after ? *c.after : *c.before;
+  const Json judged = json_of(f);
+  const auto measured = [](const Finding* side) {
+    return side ? json_of(*side)["measured"] : Json();
+  };
+  return {{"part", "finding"},
+          {"path", f.subject},
+          {"before", measured(c.before)},
+          {"after", measured(c.after)},
+          {"change", word_of(c.way)},
+          {"unit", judged["unit"]},
+          {"rule", f.rule},
+          {"was", side_of(c.before)},
+          {"is", side_of(c.after)}};
+}
+
+Json design_and_verdict(const CheckedDesign& c) {
+  Json json = design_object(c);
+  json["verdict"] = word_of(c.checked.verdict);
+  return json;
+}
+
+}  // namespace
+
+Page compare_page(const CompareReport& r) {
+  Page page{title_of(r), {}};
+  const auto say = [&](std::string text) { page.blocks.emplace_back(Paragraph{std::move(text)}); };
+  const auto& c = r.changes;
+  if (c.findings.empty() && c.results.empty() && c.runs.empty() && c.design.empty()) {
+    say("No difference.");
+    return page;
+  }
+  FindingsBlock fails;
+  const std::size_t failing = new_fails(r, fails);
+  if (failing > 0)
+    page.blocks.emplace_back(Heading{"Fails now and did not before: " + std::to_string(failing)});
+  page.blocks.emplace_back(std::move(fails));
+  page.blocks.emplace_back(
+      table("Findings that changed", "finding", true, finding_rows(c.findings)));
+  page.blocks.emplace_back(table("Results that changed", "result", false, result_rows(c.results)));
+  page.blocks.emplace_back(
+      table("Runs that carry or lose otherwise", "run", false, run_rows(c.runs)));
+  page.blocks.emplace_back(table("The design", "key", false, design_rows(c.design)));
+  if (c.runs.size() > 2 * most_shown)
+    say(std::to_string(c.runs.size() - 2 * most_shown) + " more changes of runs: --format json.");
+  if (c.design.empty()) say("What is written means the same.");
+  if (c.findings.empty()) say("No finding changed.");
+  say("Told are results by more than " + print(Number(sizing::telling_result)) +
+      ", currents of runs by more than " + print(Number(sizing::telling_current)) +
+      ", drops along runs by more than " + print(Number(sizing::telling_drop)) +
+      " of the nominal voltage, margins by " + print(Number(sizing::telling_margin)) +
+      " of the limit where less than " + print(Number(sizing::ample_margin)) + " is left.");
+  return page;
+}
+
+std::string compare_json(const CompareReport& r) {
+  Json json = head();
+  json["before"] = design_and_verdict(r.before);
+  json["after"] = design_and_verdict(r.after);
+  json["newly_fails"] = r.changes.newly_fails;
+  Json& list = json["changes"] = Json::array();
+  for (const auto& c : r.changes.findings) list.push_back(finding_row(c));
+  append(list, "result", r.changes.results);
+  append(list, "result", r.changes.runs);
+  append(list, "design", r.changes.design);
+  return dump(json);
+}
+
+}  // namespace housepower::report

@@ -1,0 +1,280 @@
+// SPDX-License-Identifier: Apache-2.0
+// A sized pack: the curve of choices, the best one with its wiring, one more and one less, what
+// binds, and what the search did.
+#include "housepower/report/pack.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "housepower/energy/stay.hpp"
+#include "json.hpp"
+
+namespace housepower::report {
+namespace {
+
+using sizing::PackChoice;
+
+struct Row {
+  std::string mark;
+  double batteries = 0.0, modules = 0.0, in_series = 0.0;
+  std::string battery, module, equipment;
+  Mass mass{}, cable{};
+  std::optional<double> price;
+  std::string currency;
+  double chance = 0.0;
+  std::optional<Duration> stay, autonomy;
+  std::string place, month, verdict;
+};
+
+Row row_of(const PackChoice& c, bool with_stay) {
+  Row r;
+  r.batteries = c.pack.batteries;
+  r.battery = c.pack.battery;
+  r.modules = c.pack.modules;
+  r.module = c.pack.module;
+  r.in_series = c.pack.in_series;
+  for (const auto& e : c.pack.equipment)
+    r.equipment += (r.equipment.empty() ? "" : ", ") + e[0] + ": " + e[1];
+  r.mass = c.pack.mass;
+  r.cable = c.cable;
+  if (c.pack.price) {
+    r.price = double(c.pack.price->amount);
+    r.currency = c.pack.price->currency;
+  }
+  r.chance = double(c.kept.chance);
+  if (with_stay) r.stay = c.kept.stay;
+  r.autonomy = c.kept.autonomy;
+  r.place = c.kept.place;
+  r.month = energy::month_name(c.kept.month);
+  r.verdict = word_of(c.verdict);
+  return r;
+}
+
+const std::vector<Column>& columns() {
+  static const std::vector<Column> list{column<&Row::batteries>("batteries", "batteries"),
+                                        column<&Row::battery>("battery", "battery"),
+                                        column<&Row::modules>("modules", "modules"),
+                                        column<&Row::module>("module", "module"),
+                                        column<&Row::in_series>("in_series", "in series"),
+                                        column<&Row::equipment>("equipment", "equipment"),
+                                        column<&Row::mass>("mass_kg", "mass", "kg"),
+                                        column<&Row::cable>("cable_kg", "cable", "kg"),
+                                        column<&Row::price>("price", "price"),
+                                        column<&Row::currency>("currency", ""),
+                                        column<&Row::chance>("chance", "chance"),
+                                        column<&Row::stay>("stay_d", "stay", "d"),
+                                        column<&Row::autonomy>("autonomy_d", "autonomy", "d"),
+                                        column<&Row::place>("place", "place"),
+                                        column<&Row::month>("month", "month"),
+                                        column<&Row::verdict>("verdict", "verdict")};
+  return list;
+}
+
+/// For people: fewer columns, shares in percent.
+struct Line {
+  std::string mark, batteries, modules, mass, price, chance, stay, autonomy, verdict;
+};
+std::string in_days(const std::optional<Duration>& d, int longest) {
+  if (!d) return "";
+  return *d >= double(longest) * day ? "≥ " + std::to_string(longest) + " d"
+                                     : print(Number(energy::half_days(*d)));
+}
+std::string strings_of(const sizing::Pack& p) {
+  return std::to_string(p.modules) + " × " + p.module +
+         (p.in_series > 1 ? ", " + std::to_string(p.in_series) + " in series" : "");
+}
+Line line_of(const PackChoice& c, bool best, bool with_stay) {
+  Line l;
+  l.mark = best ? "least" : "";
+  l.batteries = std::to_string(c.pack.batteries) + " × " + c.pack.battery;
+  l.modules = strings_of(c.pack);
+  l.mass = print(Number(c.pack.mass));
+  if (c.pack.price) l.price = print(*c.pack.price);
+  l.chance = print(Number(c.kept.chance));
+  if (with_stay) l.stay = in_days(c.kept.stay, 30);
+  if (c.kept.autonomy) l.autonomy = print_in(Number(*c.kept.autonomy), *unit_named("d"));
+  l.verdict = c.falls_short.empty() ? std::string(word_of(c.verdict)) : "falls short";
+  return l;
+}
+std::vector<Column> line_columns(bool with_stay, bool with_price) {
+  std::vector<Column> list{
+      column<&Line::mark>("mark", ""), column<&Line::batteries>("batteries", "batteries"),
+      column<&Line::modules>("modules", "modules"), column<&Line::mass>("mass", "mass")};
+  if (with_price) list.push_back(column<&Line::price>("price", "price"));
+  if (with_stay) list.push_back(column<&Line::chance>("chance", "chance"));
+  if (with_stay) list.push_back(column<&Line::stay>("stay", "stay"));
+  list.push_back(column<&Line::autonomy>("autonomy", "autonomy"));
+  list.push_back(column<&Line::verdict>("verdict", "check"));
+  return list;
+}
+
+std::string promise_in_words(const PackReport& r) {
+  const auto& p = r.design->promise;
+  std::string text;
+  const auto add = [&](const std::string& more) { text += (text.empty() ? "" : ", ") + more; };
+  if (p.stay)
+    add("stays of " + print(Number(*p.stay)) + " in " + print(Number(p.chance)) + " of tries");
+  if (p.unlimited) add("unlimited stays in " + print(Number(p.chance)) + " of tries");
+  if (p.autonomy) add(print(Number(*p.autonomy)) + " without charging");
+  return text + ", with the bank " + print(Number(p.bank_age)) + " old";
+}
+
+std::string answer_in_words(const PackReport& r) {
+  const auto& a = r.answer;
+  const std::string by = r.least == design::Least::mass ? "lightest" : "cheapest";
+  if (!a.best) return "Nothing to choose from keeps the promise: " + promise_in_words(r) + ".";
+  const PackChoice& c = a.choices[*a.best];
+  std::string text = "The " + by + " pack that keeps the promise (" + promise_in_words(r) +
+                     "): " + std::to_string(c.pack.batteries) + " × " + c.pack.battery + " and " +
+                     strings_of(c.pack);
+  for (const auto& e : c.pack.equipment) text += ", " + e[0] + ": " + e[1];
+  text += "; " + print(Number(c.pack.mass));
+  if (c.pack.price) text += ", " + print(*c.pack.price);
+  return text + " (equipment, without cable and devices).";
+}
+
+std::string signed_money(const design::Money& m) {
+  design::Money plain = m;
+  plain.amount = Ratio(std::abs(double(m.amount)));
+  return (double(m.amount) < 0.0 ? "−" : "+") + print(plain);
+}
+std::string signed_mass(Mass m) {
+  return (m < 0.0 * kilogram ? "−" : "+") + print(Number(m < 0.0 * kilogram ? Mass(-m) : m));
+}
+
+std::string marginal_line(const sizing::Marginal& m, bool with_stay) {
+  std::string text = "  " + m.change + ": ";
+  if (!m.why_not.empty()) return text + m.why_not;
+  text += signed_mass(m.mass);
+  if (m.price) text += ", " + signed_money(*m.price);
+  if (with_stay)
+    text += "; chance " + print(Number(m.choice.kept.chance)) + ", stay " +
+            in_days(m.choice.kept.stay, 30);
+  if (m.choice.kept.autonomy)
+    text +=
+        "; " + print_in(Number(*m.choice.kept.autonomy), *unit_named("d")) + " without charging";
+  text += "; check: " + std::string(word_of(m.choice.verdict));
+  if (!m.choice.against.empty()) return text + ", " + m.choice.against;
+  return m.choice.falls_short.empty() ? text : text + ", " + m.choice.falls_short;
+}
+
+TableBlock surface_table(const sizing::Surface& s) {
+  TableBlock t;
+  t.title = "Chance by batteries and modules (simulated; wiring and rules not asked)";
+  t.heads.push_back("batteries");
+  std::vector<std::size_t> shown;  // numbers of modules that make strings
+  for (std::size_t m = 0; m < s.modules.size(); ++m)
+    if (std::any_of(s.chance.begin(), s.chance.end(),
+                    [&](const auto& row) { return row[m].has_value(); }))
+      shown.push_back(m);
+  for (const auto m : shown)
+    t.heads.push_back(std::to_string(s.modules[m]) + (m == shown.front() ? " modules" : ""));
+  t.numbers.assign(t.heads.size(), true);
+  for (std::size_t b = 0; b < s.batteries.size(); ++b) {
+    auto& row = t.rows.emplace_back();
+    row.push_back(std::to_string(s.batteries[b]));
+    for (const auto m : shown) {
+      const auto& chance = s.chance[b][m];
+      row.push_back(chance ? print_plain(std::floor(100.0 * double(*chance) + 1e-9), 3) + " %"
+                           : "–");
+    }
+  }
+  return t;
+}
+
+std::string effort_in_words(const sizing::Effort& e) {
+  return std::to_string(e.choices) + " combinations, " + std::to_string(e.within) +
+         " within the limits of mass and roof. Of those below the least one " +
+         std::to_string(e.by_bound) + " fall short even as a store without losses, " +
+         std::to_string(e.by_energy) + " by autonomy or balance. " + std::to_string(e.simulated) +
+         " were simulated, " + std::to_string(e.judged) + " wired and judged by every rule. " +
+         (e.complete ? "Nothing below the least one that could keep the promise was left out."
+                     : "THE SEARCH ENDED AT ITS LIMIT: something less may exist.");
+}
+
+}  // namespace
+
+Page pack_page(const PackReport& r) {
+  const auto& a = r.answer;
+  const bool with_stay = a.measure == "chance";
+  Page page{r.design->name + ": " +
+                (a.best ? "a pack that keeps the promise" : "no pack keeps the promise"),
+            {}};
+  page.blocks.push_back(Paragraph{answer_in_words(r)});
+  std::vector<Line> lines;
+  bool with_price = false;
+  for (std::size_t i = 0; i < a.choices.size(); ++i) {
+    lines.push_back(line_of(a.choices[i], a.best == i, with_stay));
+    with_price = with_price || !lines.back().price.empty();
+  }
+  if (!lines.empty())
+    page.blocks.push_back(table_of(with_stay ? "The least pack for each chance of the stay"
+                                             : "The least pack for each length without charging",
+                                   line_columns(with_stay, with_price), lines));
+  if (a.best) {
+    const PackChoice& best = a.choices[*a.best];
+    if (best.wiring.empty())
+      page.blocks.push_back(Paragraph{"Its runs stay as the design has them: every rule holds."});
+    else page.blocks.push_back(choice_table("Conductors and devices chosen for it", best.wiring));
+    page.blocks.push_back(Heading{"One more, one less"});
+    for (const auto& m : a.marginal) page.blocks.push_back(Paragraph{marginal_line(m, with_stay)});
+  }
+  page.blocks.push_back(Heading{a.best ? "What binds" : "What stands in the way"});
+  for (const auto& line : a.binding) page.blocks.push_back(Paragraph{"  " + line});
+  if (!a.surface.chance.empty()) page.blocks.push_back(surface_table(a.surface));
+  page.blocks.push_back(Heading{"What was looked at"});
+  page.blocks.push_back(Paragraph{effort_in_words(a.effort)});
+  for (const auto& note : a.notes) page.blocks.push_back(Paragraph{"  " + note});
+  return page;
+}
+
+std::string pack_json(const PackReport& r) {
+  const auto& a = r.answer;
+  const bool with_stay = a.measure == "chance";
+  const auto choice_json = [&](const PackChoice& c) {
+    const Row row = row_of(c, with_stay);
+    Json json = row_json(columns(), &row);
+    json["parts"] = Json::array();
+    for (const auto& e : c.pack.equipment)
+      json["parts"].push_back({{"equipment", e[0]}, {"part", e[1]}});
+    json["against"] = c.against.empty() ? Json() : Json(c.against);
+    json["wiring"] = choices_json(c.wiring);
+    return json;
+  };
+  Json json = head();
+  json["design"] = {
+      {"name", r.design->name}, {"file", r.design->file}, {"inputs_digest", r.inputs_digest}};
+  json["least"] = r.least == design::Least::mass ? "mass" : "price";
+  json["measure"] = a.measure;
+  json["asked_d"] = double(a.asked / day);
+  json["choices"] = Json::array();
+  for (const auto& c : a.choices) json["choices"].push_back(choice_json(c));
+  json["best"] = a.best ? choice_json(a.choices[*a.best]) : Json();
+  json["binding"] = a.binding;
+  json["marginal"] = Json::array();
+  for (const auto& m : a.marginal) {
+    Json one{{"change", m.change}, {"why_not", m.why_not.empty() ? Json() : Json(m.why_not)}};
+    if (m.why_not.empty()) {
+      one["mass_kg"] = json_of(Number(m.mass));
+      one["price"] = m.price ? Json(double(m.price->amount)) : Json();
+      one["choice"] = choice_json(m.choice);
+    }
+    json["marginal"].push_back(std::move(one));
+  }
+  json["surface"] = {{"batteries", a.surface.batteries},
+                     {"modules", a.surface.modules},
+                     {"chance", Json::array()}};
+  for (const auto& row : a.surface.chance) {
+    Json list = Json::array();
+    for (const auto& c : row) list.push_back(c ? Json(double(*c)) : Json());
+    json["surface"]["chance"].push_back(std::move(list));
+  }
+  json["effort"] = {{"choices", a.effort.choices},     {"within_limits", a.effort.within},
+                    {"by_bound", a.effort.by_bound},   {"by_energy", a.effort.by_energy},
+                    {"simulated", a.effort.simulated}, {"judged", a.effort.judged},
+                    {"complete", a.effort.complete}};
+  json["notes"] = a.notes;
+  return dump(json);
+}
+
+}  // namespace housepower::report

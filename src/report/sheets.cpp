@@ -1,0 +1,77 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "housepower/report/sheets.hpp"
+
+#include <algorithm>
+
+#include "build_rows.hpp"
+
+namespace housepower::report {
+namespace {
+
+constexpr const char* box = "[ ]";
+constexpr std::string_view titles[] = {"cutting list", "labels", "inspection"};
+
+TableBlock inspection_table(const BuildModel& model) {
+  TableBlock table{model.of.design->name + ": what only a person can see",
+                   {"seen", "item", "the design says", "source"},
+                   {false, false, false, false},
+                   {}};
+  for (const auto& row : inspection_rows(model))
+    table.rows.push_back({box, row.item, row.inspected ? "inspected" : "", row.source});
+  return table;
+}
+
+}  // namespace
+
+std::vector<SleeveRow> sleeve_rows(const BuildPlan& plan) {
+  std::vector<SleeveRow> rows;
+  for (const BuildModel& model : plan.models)
+    for (const auto& c : model.list.conductors) {
+      const std::string size = size_of(c.conductor);
+      rows.push_back({model.of.design->name, c.label_from, size, model.vans});
+      rows.push_back({model.of.design->name, c.label_to, size, model.vans});
+      if (c.breaks.empty()) continue;
+      rows.push_back({model.of.design->name, c.label, size, 2 * int(c.breaks.size()) * model.vans});
+    }
+  return rows;
+}
+const std::vector<Column>& sleeve_columns() {
+  static const std::vector<Column> columns{column<&SleeveRow::text>("text", "sleeve"),
+                                           column<&SleeveRow::conductor>("conductor", "conductor"),
+                                           column<&SleeveRow::number>("number", "number"),
+                                           column<&SleeveRow::model>("model", "model")};
+  return columns;
+}
+
+std::vector<InspectionRow> inspection_rows(const BuildModel& model) {
+  const auto& d = model.of.design;
+  std::vector<InspectionRow> rows;
+  for (const auto& one : d->profile->inspection) {
+    const bool ticked =
+        std::find(d->inspected.begin(), d->inspected.end(), one.item) != d->inspected.end();
+    rows.push_back({one.item, ticked, source_line(one.source)});
+  }
+  return rows;
+}
+const std::vector<Column>& inspection_columns() {
+  static const std::vector<Column> columns{
+      column<&InspectionRow::item>("item", "item"),
+      column<&InspectionRow::inspected>("inspected", "inspected"),
+      column<&InspectionRow::source>("source", "source")};
+  return columns;
+}
+
+Page sheet_page(const BuildPlan& plan, Sheet sheet) {
+  Page page{title_of(plan, titles[std::size_t(sheet)]), {}};
+  for (const BuildModel& model : plan.models) {
+    const std::string name = plan.planned ? model.of.design->name + ". " : "";
+    if (sheet == Sheet::inspection) page.blocks.emplace_back(inspection_table(model));
+    else page.blocks.emplace_back(Paragraph{name + standing_of(model)});
+  }
+  if (sheet == Sheet::cutting) page.blocks.emplace_back(cutting_table(plan, cut_rows(plan)));
+  if (sheet == Sheet::labels)
+    page.blocks.emplace_back(table_of("Sleeves to print", sleeve_columns(), sleeve_rows(plan)));
+  return page;
+}
+
+}  // namespace housepower::report

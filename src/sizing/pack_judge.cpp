@@ -1,0 +1,300 @@
+// SPDX-License-Identifier: Apache-2.0
+// Bound, energy, simulation and rules of a pick.
+#include "pack_judge.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "housepower/checks/masses.hpp"
+#include "housepower/design/catalogue.hpp"
+#include "housepower/energy/outlook.hpp"
+#include "housepower/units/unit.hpp"
+
+namespace housepower::sizing::inside {
+namespace {
+
+using design::Document;
+using What = Slot::What;
+
+int whole_days(Duration d) { return std::max(1, int(std::ceil(double(d / day) - 1e-9))); }
+
+Standing standing_of(const Document& document, const tables::Tables& tables) {
+  const auto energy = energy_of(document, tables);
+  const auto trial = energy ? try_out(document, tables, *energy) : std::nullopt;
+  return Standing(trial ? trial->findings : std::vector<Finding>{});
+}
+
+/// The options of a slot's equipment at their best in everything that the hours ask.
+void at_its_best(design::Controller& c, const std::vector<const design::Controller*>& options) {
+  c.kind = design::ControllerKind::step_up;  // no window of voltage
+  c.efficiency = Ratio(0.0);
+  c.own_draw = 1e9 * watt;
+  c.max_charge_current = 0.0 * ampere;
+  for (const auto* o : options) {
+    c.efficiency = std::max(*c.efficiency, o->efficiency.value_or(Ratio(0.95)));
+    c.own_draw = std::min(*c.own_draw, o->own_draw.value_or(1.0 * watt));
+    c.max_charge_current = std::max(c.max_charge_current, o->max_charge_current);
+  }
+}
+void at_its_best(design::Charger& c, const std::vector<const design::Charger*>& options) {
+  for (const auto* o : options) c.current = std::max(c.current, o->current);
+}
+void at_its_best(design::Inverter& i, const std::vector<const design::Inverter*>&) {
+  i.no_load = 0.0 * watt;
+  i.loss.reset();
+  i.efficiency = Ratio(1.0);
+}
+
+template <class Equipment> void best_of(const Slot& slot, std::vector<Equipment>& list) {
+  std::vector<const Equipment*> options;
+  for (const Option& option : slot.options)
+    if (option.part) options.push_back(&std::get<Equipment>(option.part->is));
+  for (Equipment& one : list)
+    if (one.name == slot.name) at_its_best(one, options);
+}
+
+Document moved_to(Document document, const Site& site) {
+  if (site.town.empty()) return document;
+  document.location = document.location.value_or(design::Location{});
+  document.location->name = site.town;
+  document.location->weather.reset();
+  return document;
+}
+
+}  // namespace
+
+Judge::Judge(const Space& space, const tables::Tables& tables, const PackQuestion& question,
+             const Asked& asked, std::vector<Site> sites, const energy::Each& each)
+    : space_(space), tables_(tables), question_(question), asked_(asked), sites_(std::move(sites)),
+      each_(each), before_(standing_of(space.document, tables)) {}
+
+std::optional<design::Design> Judge::design_of(Document document, const Site& site) const {
+  Diagnostics unused;
+  return design::resolve(moved_to(std::move(document), site), tables_, Defaults::ordinary, unused);
+}
+
+energy::StayQuestion Judge::question(const Site& site, int days) const {
+  energy::StayQuestion q;
+  q.month = site.month;
+  q.longest_days = days;
+  q.until_empty = true;
+  return q;
+}
+
+/// The array of the pick with everything else at its best: one pass serves all banks.
+Document Judge::at_best_with(const Pick& pick) const {
+  Document d = written(space_, pick);
+  d.bank->own_draw = 0.0 * ampere;
+  for (const Slot& slot : space_.slots) {
+    if (slot.what == What::controller) best_of(slot, d.controller);
+    if (slot.what == What::charger) best_of(slot, d.charger);
+    if (slot.what == What::inverter) best_of(slot, d.inverter);
+  }
+  // A controller that stays may still be asked for strings of another length: no window either.
+  for (auto& c : d.controller)
+    if (c.kind != design::ControllerKind::direct) c.kind = design::ControllerKind::step_up;
+  return d;
+}
+
+const std::vector<energy::LeastStore>& Judge::least_stores(const Pick& pick) {
+  const bool sized = pick.size() > 1 && space_.slots[1].what == What::array;
+  const std::uint16_t key = sized ? pick[1] : std::uint16_t(0);
+  const auto [at, is_new] = bounds_.try_emplace(key);
+  if (!is_new) return at->second;
+  const Document best = at_best_with(pick);
+  for (const Site& site : sites_) {
+    const auto d = design_of(best, site);
+    if (!d) continue;
+    at->second.push_back(energy::least_store(energy::Surroundings(*d, site.weather),
+                                             question(site, whole_days(asked_.length)), each_));
+  }
+  return at->second;
+}
+
+double Judge::at_best(const Pick& pick) {
+  if (!asked_.stay) return 1e9;
+  auto& plants = plants_[pick[0]];
+  if (plants.empty())
+    for (const Site& site : sites_)
+      if (const auto d = design_of(written(space_, pick), site))
+        plants.push_back(*energy::plant_of(*d, (*d)->promise.bank_age));
+  const auto& stores = least_stores(pick);
+  double best = 1.0;
+  for (std::size_t i = 0; i < std::min(stores.size(), plants.size()); ++i)
+    best = std::min(best, double(energy::lasting_at_best(stores[i], plants[i])));
+  return best;
+}
+
+std::string Judge::falls_short(const Pick& pick) {
+  for (const Site& site : sites_) {
+    const auto d = design_of(written(space_, pick), site);
+    if (!d) return "it is no sound design";
+    const auto energy = energy::assess(*d);
+    const auto& promise = (*d)->promise;
+    if (asked_.stay && promise.autonomy && energy.autonomy && *energy.autonomy < *promise.autonomy)
+      return "autonomy: " + print(Number(*energy.autonomy), 4) + " of " +
+             print(Number(*promise.autonomy));
+    if (!promise.unlimited) continue;
+    for (const auto& m : energy.months)
+      if (m.solar * (1.0 - double(energy.input_doubt)) < m.load)
+        return "balance: in " + std::string(energy::month_name(m.month)) + " the sun gives " +
+               print(Number(m.solar)) + " a day, " + print(Number(m.load)) + " is used";
+  }
+  return {};
+}
+
+/// Rules of the array and its controller, on a design without anything else.
+bool Judge::electrically_sound(const Pick& pick) {
+  Pick key{0, 0};
+  for (std::size_t i = 1; i < pick.size(); ++i)
+    if (space_.slots[i].what == What::array || space_.slots[i].what == What::controller)
+      key.push_back(pick[i]);
+  const auto [at, is_new] = sound_.try_emplace(key, true);
+  if (!is_new) return at->second;
+  Document d = written(space_, pick);
+  d.run.clear(), d.node.clear(), d.load_case.clear(), d.appliance.clear();
+  d.charger.clear(), d.feed.clear(), d.inverter.clear();
+  for (const Site& site : sites_) {
+    const auto design = design_of(d, site);
+    if (!design) continue;
+    const energy::Assessment energy;
+    const wiring::Assessment wiring;
+    const energy::Outlook none;
+    for (const char* name : {"array-voltage", "array-current"}) {
+      const auto* rule = checks::rule_named(name);
+      for (const Finding& f :
+           rule->check(*rule, {*design, energy, wiring, none, checks::Workings::left_out}))
+        at->second = at->second && f.verdict != Verdict::fail;
+    }
+  }
+  return at->second;
+}
+
+/// The line of the tow vehicle hangs on its charger alone: asked once, on the design as it is.
+bool Judge::tow_line_sound(const Pick& pick) {
+  Pick key;
+  Document d = space_.document;
+  for (std::size_t i = 0; i < pick.size(); ++i) {
+    if (space_.slots[i].what != What::charger) continue;
+    key.push_back(pick[i]);
+    design::put(*space_.slots[i].options[pick[i]].part, d, space_.slots[i].name);
+  }
+  if (key.empty()) return true;
+  const auto [at, is_new] = tow_line_.try_emplace(key, true);
+  if (is_new) at->second = !wired(std::move(d), tables_, before_).against.starts_with("tow-feed:");
+  return at->second;
+}
+
+const Kept& Judge::kept(const Pick& pick) {
+  const auto [at, is_new] = kept_.try_emplace(pick);
+  Kept& kept = at->second;
+  if (!is_new) return kept;
+  ++simulated;
+  kept.chance = 2.0;
+  for (const Site& site : sites_) {
+    const auto d = design_of(written(space_, pick), site);
+    if (!d) continue;
+    const auto energy = energy::assess(*d, site.month);
+    if (energy.autonomy && (!kept.autonomy || *energy.autonomy < *kept.autonomy))
+      kept.autonomy = energy.autonomy;
+    if (!asked_.stay) {
+      kept.chance = 1.0;
+      kept.place = site.title;
+      kept.month = site.month;
+      continue;
+    }
+    const std::array plants{*energy::plant_of(*d, (*d)->promise.bank_age)};
+    const auto stays = energy::simulate(energy::Surroundings(*d, site.weather),
+                                        question(site, whole_days(asked_.length)), plants, each_);
+    const auto share = energy::lasting(stays, 0, asked_.length).value;
+    if (share < kept.chance) {
+      kept.chance = share;
+      kept.place = site.title;
+      kept.month = site.month;
+    }
+  }
+  if (kept.chance > 1.0) kept.chance = 0.0;
+  return kept;
+}
+
+Kept Judge::kept_whole(const Pick& pick) {
+  Kept whole = kept(pick);
+  for (const Site& site : sites_) {
+    if (site.title != whole.place) continue;
+    const auto d = design_of(written(space_, pick), site);
+    if (!d) continue;
+    const int days = std::max(question_.longest_days, whole_days(asked_.length));
+    const std::array plants{*energy::plant_of(*d, (*d)->promise.bank_age)};
+    const auto stays = energy::simulate(energy::Surroundings(*d, site.weather),
+                                        question(site, days), plants, each_);
+    whole.stay = energy::reached(stays, 0, asked_.chance);
+  }
+  return whole;
+}
+
+double Judge::measure(const Pick& pick) {
+  const Kept& k = kept(pick);
+  if (asked_.stay) return double(k.chance);
+  return k.autonomy ? double(*k.autonomy / asked_.length) : 0.0;
+}
+
+PackChoice Judge::judged(const Pick& pick) const {
+  PackChoice choice;
+  choice.pack = pack_of(space_, pick);
+  Wired w = wired(written(space_, pick), tables_, before_);
+  choice.document = std::move(w.document);
+  choice.wiring = std::move(w.choices);
+  choice.against = std::move(w.against);
+  if (!choice.against.empty()) return choice;
+  choice.verdict = Verdict::pass;
+  for (const Site& site : sites_) {
+    const Document there = moved_to(choice.document, site);
+    Diagnostics unused;
+    const auto d = design::resolve(there, tables_, Defaults::ordinary, unused);
+    if (!d) {
+      choice.verdict = Verdict::fail;
+      choice.against = "it is no sound design";
+      return choice;
+    }
+    auto checked = checks::check_as_resolved(*d, checks::Workings::left_out);
+    if (!checks::is_clean(checked)) {
+      const auto kindest = design::resolve(there, tables_, Defaults::kindest, unused);
+      if (kindest) checks::soften(checked, *d, *kindest);
+    }
+    choice.cable = checks::masses_of(*d, checked.wiring).cable;
+    choice.verdict = std::max(choice.verdict, checked.verdict);
+    for (const Finding& f : checked.findings) {
+      if (f.verdict < Verdict::caution || (f.verdict == Verdict::caution && !before_.is_new(f)))
+        continue;
+      const bool of_promise =
+          f.rule == "promised-stay" || f.rule == "autonomy" || f.rule == "daily-balance";
+      std::string& said = of_promise ? choice.falls_short : choice.against;
+      if (said.empty()) said = std::string(f.rule) + ": " + f.message;
+    }
+  }
+  return choice;
+}
+
+std::vector<double> Judge::chances(const Pick& pick, const std::vector<std::uint16_t>& banks) {
+  std::vector<double> least(banks.size(), 1.0);
+  for (const Site& site : sites_) {
+    std::vector<energy::kernel::Plant> plants;
+    std::optional<design::Design> last;
+    for (const auto bank : banks) {
+      Pick one = pick;
+      one[0] = bank;
+      last = design_of(written(space_, one), site);
+      if (!last) return {};
+      plants.push_back(*energy::plant_of(*last, (*last)->promise.bank_age));
+    }
+    // The load is that of the largest bank: its own draw is the most.
+    const auto stays = energy::simulate(energy::Surroundings(*last, site.weather),
+                                        question(site, whole_days(asked_.length)), plants, each_);
+    simulated += banks.size();
+    for (std::size_t i = 0; i < banks.size(); ++i)
+      least[i] = std::min(least[i], double(energy::lasting(stays, int(i), asked_.length).value));
+  }
+  return least;
+}
+
+}  // namespace housepower::sizing::inside

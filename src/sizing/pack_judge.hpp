@@ -1,0 +1,87 @@
+// SPDX-License-Identifier: Apache-2.0
+// What a pick keeps, by energy first and by simulation then; and the design that comes of it, with
+// conductors and devices, judged by every rule.
+#pragma once
+
+#include <map>
+
+#include "housepower/energy/least_store.hpp"
+#include "pack_space.hpp"
+#include "trial.hpp"
+
+namespace housepower::sizing::inside {
+
+/// A place at which the promise has to hold, with the month that is looked at for it.
+struct Site {
+  std::string town;  // empty: as the design says
+  std::string title;
+  energy::Weather weather;
+  int month = 0;
+};
+
+struct Asked {
+  bool stay = true;  // otherwise days of autonomy are the measure
+  Duration length{};
+  Ratio chance = 0.9;
+};
+
+class Judge {
+public:
+  Judge(const Space&, const tables::Tables&, const PackQuestion&, const Asked&,
+        std::vector<Site> sites, const energy::Each&);
+
+  /// The largest chance that it can have; 1 where no bound is known.
+  [[nodiscard]] double at_best(const Pick&);
+  /// Whether the controllers bear the array; rules of the roof alone, once for each such choice.
+  [[nodiscard]] bool electrically_sound(const Pick&);
+  [[nodiscard]] bool tow_line_sound(const Pick&);
+  /// Why autonomy or balance falls short; empty where neither does.
+  [[nodiscard]] std::string falls_short(const Pick&);
+  /// Simulated, at the worst of the places. Once for each pick.
+  [[nodiscard]] const Kept& kept(const Pick&);
+  [[nodiscard]] bool was_simulated(const Pick& pick) const { return kept_.count(pick) > 0; }
+  /// With the length of stay that the chance reaches.
+  [[nodiscard]] Kept kept_whole(const Pick&);
+  /// What the choices rise in: chance, or autonomy over the promised one.
+  [[nodiscard]] double measure(const Pick&);
+  /// Written, wired and judged by every rule.
+  [[nodiscard]] PackChoice judged(const Pick&) const;
+  /// Chances of several numbers of batteries with the other options of a pick.
+  [[nodiscard]] std::vector<double> chances(const Pick&, const std::vector<std::uint16_t>& banks);
+
+  std::size_t simulated = 0;
+  [[nodiscard]] const Asked& asked() const { return asked_; }
+
+private:
+  [[nodiscard]] std::optional<design::Design> design_of(design::Document, const Site&) const;
+  [[nodiscard]] energy::StayQuestion question(const Site&, int days) const;
+  [[nodiscard]] const std::vector<energy::LeastStore>& least_stores(const Pick&);
+  [[nodiscard]] design::Document at_best_with(const Pick&) const;
+
+  const Space& space_;
+  const tables::Tables& tables_;
+  const PackQuestion& question_;
+  Asked asked_;
+  std::vector<Site> sites_;
+  const energy::Each& each_;
+  Standing before_;
+  std::map<std::uint16_t, std::vector<energy::LeastStore>> bounds_;     // by option of the array
+  std::map<std::uint16_t, std::vector<energy::kernel::Plant>> plants_;  // by option of the bank
+  std::map<Pick, Kept> kept_;
+  std::map<Pick, bool> tow_line_;  // by the options of chargers
+  std::map<Pick, bool> sound_;     // by the options of array and controllers
+};
+
+/// Whether a change of conductors or devices may help a rule, as its sign table says.
+[[nodiscard]] bool helped_by_wiring(std::string_view rule);
+
+/// The design with conductors and devices for what is open, and for the runs of what was changed
+/// where they are beyond a limit.
+struct Wired {
+  design::Document document;
+  std::vector<Choice> choices;
+  std::string against;  // filled: no conductor or device helps
+};
+[[nodiscard]] Wired wired(design::Document, const tables::Tables&, const Standing& before);
+
+}  // namespace housepower::sizing::inside

@@ -1,0 +1,78 @@
+// SPDX-License-Identifier: Apache-2.0
+// loads and parts as a person runs them: what goes where, and that a file is whole or untouched.
+#include <doctest/doctest.h>
+
+#include <unistd.h>
+
+#include <filesystem>
+#include <fstream>
+#include <nlohmann/json.hpp>
+
+#include "support/command.hpp"
+
+using namespace housepower::test;
+
+namespace {
+
+struct Folder {
+  std::string path = "/tmp/housepower-lists-" + std::to_string(getpid());
+  Folder() { std::filesystem::create_directory(path); }
+  ~Folder() { std::filesystem::remove_all(path); }
+  [[nodiscard]] std::string with(const std::string& name, const std::string& text) const {
+    std::ofstream(path + "/" + name, std::ios::binary) << text;
+    return path + "/" + name;
+  }
+};
+
+}  // namespace
+
+TEST_CASE("a wrong row leaves stdout empty and the file that stood there as it was") {
+  const Folder folder;
+  const auto list = folder.with("a.csv", "name,power (W)\nlamp,4\nfan,lots\n");
+  const auto kept = folder.with("a.toml", "kept");
+  const auto ran = run_program("loads " + list + " -o " + kept);
+  CHECK(ran.exit == 3);
+  CHECK(ran.out.empty());
+  CHECK(ran.err.find("a.csv:3:5") != std::string::npos);
+  CHECK(text_of(kept) == "kept");
+  CHECK(std::distance(std::filesystem::directory_iterator(folder.path), {}) == 2);
+}
+
+TEST_CASE("a file is written in place of the old one; where it cannot be, that is told") {
+  const Folder folder;
+  const auto list = folder.with("a.csv", "name,power (W)\nlamp,4\n");
+  CHECK(run_program("loads " + list + " -o " + folder.with("a.toml", "old")).exit == 0);
+  CHECK(text_of(folder.path + "/a.toml") == "[[appliance]]\nname = \"lamp\"\npower = \"4 W\"\n");
+  CHECK(run_program("loads " + list + " -o " + folder.path + "/none/a.toml").exit == 4);
+  CHECK(run_program("loads " + list + " -o /dev/full").exit == 4);
+  CHECK(run_program("loads " + folder.path + "/none.csv").exit == 4);
+}
+
+TEST_CASE(
+    "the JSON tells each column, row and problem, and holds the answer only where all is well") {
+  const auto good =
+      nlohmann::json::parse(run_program("loads examples/loads-marrowick.csv --format json").out);
+  CHECK(good["delimiter"] == "comma");
+  CHECK(good["decimal"] == "point");
+  CHECK(good["columns"][1]["keys"] == nlohmann::json::array({"power"}));
+  CHECK(good["rows"].size() == 7);
+  CHECK(good["diagnostics"].size() == 2);  // a title above the head, a column of colours
+  CHECK(good["toml"].get<std::string>().find("[[appliance]]") == 0);
+  const Folder folder;
+  const auto ran =
+      run_program("loads " + folder.with("a.csv", "name,power\nlamp,4\n") + " --format json");
+  CHECK(ran.exit == 3);
+  const auto bad = nlohmann::json::parse(ran.out);
+  CHECK(bad["toml"].is_null());
+  CHECK(bad["diagnostics"][0]["line"] == 2);
+}
+
+TEST_CASE("a design's appliances go to CSV and back through the program") {
+  const Folder folder;
+  const auto csv = folder.path + "/a.csv", toml = folder.path + "/a.toml";
+  const std::string style = " --delimiter semicolon --decimal comma";
+  CHECK(run_program("loads examples/marrowick.toml" + style + " -o " + csv).exit == 0);
+  CHECK(run_program("loads " + csv + " -o " + toml).exit == 0);
+  const auto again = run_program("loads " + toml + style);
+  CHECK(again.out == text_of(csv));
+}

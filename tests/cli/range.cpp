@@ -1,0 +1,173 @@
+// SPDX-License-Identifier: Apache-2.0
+// range and compare as a person runs them: every file once, broken ones seen, any number of cores.
+#include <doctest/doctest.h>
+
+#include <algorithm>
+#include <filesystem>
+#include <fstream>
+#include <nlohmann/json.hpp>
+
+#include "support/command.hpp"
+
+namespace {
+
+using namespace housepower::test;
+using Json = nlohmann::json;
+namespace fs = std::filesystem;
+
+Json json_of(const std::string& arguments, int exit) {
+  const Ran ran = run_program(arguments + " --format json");
+  CAPTURE(arguments);
+  CAPTURE(ran.err);
+  CHECK(ran.exit == exit);
+  const Json json = Json::parse(ran.out, nullptr, false);
+  REQUIRE(!json.is_discarded());
+  CHECK(json["schema"] == 1);
+  CHECK(json["safety"].get<std::string>().find("licensed electrician") != std::string::npos);
+  return json;
+}
+
+/// A folder of its own for a test, gone at its end.
+struct Folder {
+  fs::path path = fs::temp_directory_path() / fs::path("housepower-range-XXXXXX");
+  Folder() {
+    std::string name = path.string();
+    REQUIRE(mkdtemp(name.data()) != nullptr);
+    path = name;
+  }
+  Folder(const Folder&) = delete;
+  Folder& operator=(const Folder&) = delete;
+  ~Folder() { fs::remove_all(path); }
+  void write(const char* name, const std::string& text) const {
+    fs::create_directories((path / name).parent_path());
+    std::ofstream(path / name, std::ios::binary) << text;
+  }
+  [[nodiscard]] std::string name() const { return "'" + path.string() + "'"; }
+};
+
+const std::string extends_base =
+    "extends = \"" HOUSEPOWER_SOURCE_DIR "/examples/faulty/base.toml\"\n";
+
+}  // namespace
+
+TEST_CASE("range tells every design of a folder once, packs too, in the order of their names") {
+  std::vector<std::string> files;
+  for (const char* folder : {"examples/packs", "examples/faulty"})
+    for (const auto& entry :
+         fs::directory_iterator(HOUSEPOWER_SOURCE_DIR "/" + std::string(folder)))
+      files.push_back(std::string(folder) + "/" + entry.path().filename().string());
+  std::sort(files.begin(), files.end());
+  const Json json = json_of("range examples/packs examples/faulty examples/packs/", 1);
+  std::vector<std::string> found;
+  for (const Json& row : json["designs"]) {
+    found.push_back(row["file"]);
+    for (const char* key :
+         {"name",        "verdict",  "place",        "summer_Ah",     "autumn_Ah", "winter_Ah",
+          "spring_Ah",   "daily_Ah", "autonomy_d",   "stay_d",        "fail",      "caution",
+          "not_checked", "pass",     "worst_rule",   "worst_subject", "mass_kg",   "copper_kg",
+          "price",       "prices",   "inputs_digest"})
+      CHECK_MESSAGE(row.contains(key), key);
+  }
+  CHECK(found == files);
+  CHECK(json["of"] == files.size());
+}
+
+TEST_CASE("a row of range is what check says of the same file") {
+  const Json check = json_of("check examples/packs/marrowick-winter.toml", 0);
+  const Json row = json_of("range examples/packs/marrowick-winter.toml", 0)["designs"][0];
+  CHECK(row["verdict"] == check["verdict"]);
+  CHECK(row["pass"] == check["counts"]["pass"]);
+  CHECK(row["autonomy_d"] == check["energy"]["autonomy_d"]);
+  CHECK(row["inputs_digest"] == check["design"]["inputs_digest"]);
+}
+
+TEST_CASE("rows sort by a column and keep to conditions") {
+  const Json rows = json_of("range examples --where mass_kg'>'100 --sort=-mass_kg", 1)["designs"];
+  REQUIRE(rows.size() >= 3);
+  for (std::size_t i = 0; i + 1 < rows.size(); ++i)
+    CHECK(rows[i]["mass_kg"].get<double>() >= rows[i + 1]["mass_kg"].get<double>());
+  for (const Json& row : rows) CHECK(row["mass_kg"].get<double>() > 100.0);
+  CHECK(rows[0]["name"] == "Quondelay six-berth long-range, outback");
+  CHECK(run_program("range examples --where 'weight>3'").exit == 2);
+  CHECK(run_program("range examples --sort weight").err.find("is no column") != std::string::npos);
+}
+
+TEST_CASE(
+    "a broken design is a row of its own among the good ones, and what is no design is named") {
+  const Folder folder;
+  folder.write("a.toml", extends_base);
+  folder.write("b.toml", extends_base + "[promise]\nautonomie = \"2 d\"\n");
+  folder.write("c.toml", "[vehicle\n");
+  folder.write("deep/d.toml", extends_base + "[vehicle]\nname = \"=1+1\"\n");
+  folder.write("parts.toml", "[[part]]\nname = \"B100\"\nis = \"battery\"\n");
+  folder.write("half.toml", "[bank]\nquantity = 2\n");
+  folder.write("notes.txt", "no TOML");
+  const Json json = json_of("range " + folder.name(), 3);
+  REQUIRE(json["designs"].size() == 4);
+  CHECK(json["designs"][0]["verdict"] == "pass");
+  CHECK(json["designs"][1]["verdict"] == "not-read");
+  CHECK(json["designs"][1]["problem"].get<std::string>().find("b.toml:3:1: promise/autonomie") !=
+        std::string::npos);
+  CHECK(json["designs"][1]["mass_kg"].is_null());
+  CHECK(json["designs"][2]["verdict"] == "not-read");
+  CHECK(json["designs"][3]["verdict"] == "pass");
+  REQUIRE(json["left_out"].size() == 2);
+  CHECK(json["left_out"][0]["why"].get<std::string>().find("no [vehicle]") != std::string::npos);
+  CHECK(json["left_out"][1]["why"] == "a catalogue of parts");
+
+  const Ran csv = run_program("range " + folder.name() + " --format csv --where verdict=pass");
+  CHECK(csv.exit == 3);
+  CHECK(std::count(csv.out.begin(), csv.out.end(), '\n') == 5);  // head, two good, two not read
+  CHECK(csv.out.find("\r\n'=1+1,") != std::string::npos);        // no spreadsheet runs it
+  CHECK(csv.err.find("error: ") != std::string::npos);
+  CHECK(csv.err.find("licensed electrician") != std::string::npos);
+
+  CHECK(run_program("range " + folder.name() + "/nowhere.toml").exit == 4);
+  CHECK(run_program("range " + folder.name() + "/parts.toml").exit == 3);  // asked for by its name
+}
+
+TEST_CASE("the answer of range is the same on one core and on all") {
+  const std::string command = "range examples/packs examples/faulty --format json";
+  const Ran all = run_program(command);
+  const std::string one = "cd '" HOUSEPOWER_SOURCE_DIR "' && taskset -c 0 '" HOUSEPOWER_EXECUTABLE
+                          "' " +
+                          command + " 2>/dev/null";
+  if (std::system("taskset -c 0 true 2>/dev/null") != 0) {
+    MESSAGE("there is no taskset here: not compared");
+    return;
+  }
+  std::string out;
+  FILE* pipe = popen(one.c_str(), "r");
+  REQUIRE(pipe != nullptr);
+  std::array<char, 4096> piece{};
+  while (const std::size_t n = std::fread(piece.data(), 1, piece.size(), pipe))
+    out.append(piece.data(), n);
+  pclose(pipe);
+  CHECK(out == all.out);
+  CHECK(run_program(command).out == all.out);
+}
+
+TEST_CASE("compare answers one row a change, and exits with 1 where something newly fails") {
+  const std::string van = "compare examples/faulty/base.toml examples/faulty/base.toml";
+  const Json same = json_of(van, 0);
+  CHECK(same["changes"].empty());
+  CHECK(run_program(van).out.find("No difference.") != std::string::npos);
+  const Json thin = json_of(van + " --set 'run/cooler/conductor=0.75 mm2'", 1);
+  CHECK(thin["newly_fails"] == true);
+  REQUIRE(!thin["changes"].empty());
+  CHECK(thin["changes"][0]["part"] == "finding");
+  int of_the_design = 0;
+  for (const Json& row : thin["changes"]) {
+    for (const char* key : {"part", "path", "before", "after", "change", "unit"})
+      CHECK_MESSAGE(row.contains(key), key);
+    if (row["part"] != "design") continue;
+    ++of_the_design;
+    CHECK(row["path"] == "run/cooler/conductor");
+    CHECK(row["before"] == "6 mm2");
+    CHECK(row["after"] == "0.75 mm2");
+  }
+  CHECK(of_the_design == 1);
+  CHECK(json_of("compare examples/faulty/drop.toml examples/faulty/base.toml", 0)["newly_fails"] ==
+        false);
+  CHECK(run_program("compare examples/pellibri.toml").exit == 2);
+}
