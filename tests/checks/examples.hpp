@@ -40,7 +40,7 @@ inline std::vector<std::string> all() {
   std::vector<std::string> files;
   for (const auto& entry : std::filesystem::recursive_directory_iterator(folder))
     if (entry.path().extension() == ".toml" &&
-        from_disk(entry.path().string())->find("\n[vehicle]") != std::string::npos)
+        from_disk(entry.path().string())->find("\n[[part]]") == std::string::npos)
       files.push_back(entry.path().string());
   std::sort(files.begin(), files.end());
   return files;
