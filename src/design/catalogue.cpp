@@ -156,7 +156,8 @@ bool read_part(const Node& n, Part& to, const Field&, Reading& r) {
                         "[[part]] with `name`, `is` and its keys");
     return false;
   }
-  const auto [head_node, rest] = divided(n);
+  const auto both = divided(n);
+  const Node &head_node = both.first, &rest = both.second;
   Head head;
   const bool good = read_table(head_node, fields<Head>, &head, r);
   to.name = head.name;
