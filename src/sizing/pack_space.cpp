@@ -259,10 +259,11 @@ std::string called(const Option& option) {
 }  // namespace
 
 std::size_t Space::size() const {
+  constexpr std::size_t too_many = std::size_t(1) << 30;  // fits the 32 bits of a browser
   std::size_t all = 1;
   for (const Slot& slot : slots) {
     if (slot.options.empty()) return 0;
-    if (all > (std::size_t(1) << 40) / slot.options.size()) return std::size_t(1) << 40;
+    if (all > too_many / slot.options.size()) return too_many;
     all *= slot.options.size();
   }
   return all;
