@@ -13,7 +13,6 @@ constexpr Formula cable_mass{
     {{"ρ_Cu", "density of copper"}, {"S", "copper cross-section"}, {"L", "length"}},
     Source{SourceKind::from_memory, "density 8.96 g/cm³; sheath taken as 40 % of the copper", ""},
     [](Density copper, Area s, Length l) -> Mass { return 1.4 * (copper * (s * l)); }};
-constexpr Density copper_density = Density::from_value(8960.0);
 
 struct Stated {
   std::vector<Term<Mass>> known;
@@ -67,7 +66,7 @@ Masses masses_of(const design::Design& design, const wiring::Assessment& wiring,
   const auto add = [&](const tables::Conductor& conductor, Length length, int parallel) {
     const double n = parallel;
     masses.cable += n * cable_mass(copper_density, conductor.copper, length);
-    masses.copper += n * (copper_density * (conductor.copper * length));
+    masses.copper += n * copper_mass(conductor.copper, length);
   };
   for (std::size_t i = 0; i < design->runs.size(); ++i) {
     const Run& run = design->runs[i];

@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "build_rows.hpp"
+#include "housepower/checks/masses.hpp"
 
 namespace housepower::report {
 namespace {
@@ -174,8 +175,8 @@ Page build_list_page(const BuildPlan& plan) {
     add(Paragraph{(plan.planned ? model.of.design->name + ". " : "") + standing_of(model)});
   add(cable_table(plan, cable_rows(plan, totals)));
   add(Paragraph{fmt::format("Copper in all: {:.2f} kg, without sheath ({}, {}). ",
-                            totals.copper / kilogram, sizing::copper_density_source().title,
-                            word_of(sizing::copper_density_source().kind)) +
+                            totals.copper / kilogram, checks::copper_density_source.title,
+                            word_of(checks::copper_density_source.kind)) +
                 std::string(not_reckoned)});
   add(cutting_table(plan, cuts));
   add_ends(page, plan, totals);

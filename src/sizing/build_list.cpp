@@ -168,13 +168,7 @@ void add_bank(BuildList& list, const Design& d) {
   if (bank.in_series > 1) list.left_out.push_back("conductors that join the batteries in series");
 }
 
-constexpr Density copper_density = Density::from_value(8960.0);
-constexpr Source density_source{SourceKind::from_memory, "density of copper, 8.96 g/cm³", ""};
-
 }  // namespace
-
-Mass copper_mass(Area copper, Length length) { return copper_density * (copper * length); }
-const Source& copper_density_source() { return density_source; }
 
 BuildList build_list(const Design& d) {
   BuildList list;

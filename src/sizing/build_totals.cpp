@@ -4,6 +4,7 @@
 #include <map>
 #include <tuple>
 
+#include "housepower/checks/masses.hpp"
 #include "housepower/sizing/build_list.hpp"
 
 namespace housepower::sizing {
@@ -73,7 +74,8 @@ private:
     total.material = c.material;
     total.colour = c.colour;
     total.to_cut += double(vans) * c.to_cut;
-    if (c.conductor) total.copper += double(vans) * copper_mass(c.conductor->copper, c.to_cut);
+    if (c.conductor)
+      total.copper += double(vans) * checks::copper_mass(c.conductor->copper, c.to_cut);
     count(total, model, vans, c.pieces(), c.wire);
   }
 

@@ -1,256 +1,20 @@
 // SPDX-License-Identifier: Apache-2.0
-// The search from the cheapest pick up, for each level of the promise; then what one more or one
-// less would do, and what stands in the way.
+// The answer: the least pick of each level, what one more or one less would do, what binds, or what
+// stands in the way.
 #include "housepower/sizing/pack.hpp"
 
 #include <algorithm>
 #include <cmath>
 #include <set>
 
-#include "housepower/energy/outlook.hpp"
 #include "housepower/units/unit.hpp"
-#include "pack_judge.hpp"
+#include "pack_find.hpp"
 
 namespace housepower::sizing {
 namespace inside {
 namespace {
 
-using design::Document;
 using What = Slot::What;
-
-// Shares of stays, and of the promised autonomy, for which the least pack is shown beside the
-// promise itself.
-constexpr std::array levels_of_chance{0.5, 0.6, 0.7, 0.8, 0.9, 0.95, 0.98, 0.995};
-constexpr std::array levels_of_autonomy{0.5, 0.75, 1.25, 1.5, 2.0};
-// Beyond the best choice the curve goes on to so much of its mass or price.
-constexpr double curve_ends = 1.5;
-
-/// What a case or the fullest hour asks of an inverter, volt-amperes; and its largest start.
-struct InverterNeed {
-  double steady_VA = 0.0, start_VA = 0.0;
-};
-
-InverterNeed need_of(const design::Design& d, int inverter) {
-  using design::resolved::ApplianceId;
-  const auto apparent = [&](ApplianceId id) {
-    const auto& a = d[id];
-    if (!a.inverter || a.inverter->index != inverter) return 0.0;
-    return a.quantity * a.power.value() / double(a.power_factor);
-  };
-  const auto sum = [&](const std::vector<ApplianceId>& running) {
-    double all = 0.0;
-    for (const auto id : running) all += apparent(id);
-    return all;
-  };
-  InverterNeed need;
-  const auto add = [&](double beside, std::optional<ApplianceId> starter) {
-    need.steady_VA = std::max(need.steady_VA, beside);
-    if (!starter || !d[*starter].starting || apparent(*starter) == 0.0) return;
-    const auto& a = d[*starter];
-    const double start = Power(a.starting->current * a.rated_at) / watt;
-    need.start_VA = std::max(need.start_VA, beside + start);
-  };
-  for (const auto& c : d->cases) add(sum(c.running), c.starting);
-  const auto fullest = energy::fullest_hour(d);
-  if (d->cases.empty()) add(sum(fullest.running), fullest.largest_starter);
-  for (std::size_t i = 0; i < d->appliances.size(); ++i)
-    add(apparent({int(i)}), ApplianceId{int(i)});
-  return need;
-}
-
-struct Ranked {
-  double cost = 0.0;
-  std::size_t number = 0;
-};
-
-class Finder {
-public:
-  Finder(const Space& space, Judge& judge, const PackQuestion& question,
-         const std::vector<InverterNeed>& needs, double promise, const energy::Each& each)
-      : space_(space), judge_(judge), question_(question), needs_(needs), promise_(promise),
-        each_(each) {
-    const std::size_t all = space.size();
-    effort.choices = all;
-    for (std::size_t n = 0; n < all; ++n) {
-      const Pick pick = space.pick(n);
-      if (beyond_limit(space, pick).empty()) ranked_.push_back({space.cost(pick), n});
-    }
-    effort.within = ranked_.size();
-    std::stable_sort(ranked_.begin(), ranked_.end(),
-                     [](const Ranked& a, const Ranked& b) { return a.cost < b.cost; });
-  }
-
-  /// The cheapest that reaches a level and has not been refused, up to a cost.
-  std::optional<Pick> cheapest(double level, double most_cost) {
-    for (const Ranked& r : ranked_) {
-      if (r.cost > most_cost) break;
-      Pick pick = space_.pick(r.number);
-      if (refused_.count(pick) == 0 && why_not(pick, level).empty()) return pick;
-      if (judge_.simulated > question_.most_simulated) {
-        effort.complete = false;
-        break;
-      }
-    }
-    return std::nullopt;
-  }
-
-  /// What keeps a pick from a level, without its wiring; empty where nothing does.
-  std::string why_not(const Pick& pick, double level) {
-    if (const auto refused = refused_.find(pick); refused != refused_.end()) return refused->second;
-    if (std::string why = too_small_inverter(pick); !why.empty()) return why;
-    if (!judge_.electrically_sound(pick)) return "the controller does not bear the array";
-    if (!judge_.tow_line_sound(pick))
-      return "the line from the tow vehicle does not bear the charger";
-    if (question_.bounded && judge_.at_best(pick) < level) return by_bound;
-    if (std::string why = judge_.falls_short(pick); !why.empty()) return why;
-    if (judge_.measure(pick) < level - 1e-12) return short_of_it;
-    const auto made = choices_.find(pick);
-    return made == choices_.end() || level < promise_ ? std::string() : made->second.falls_short;
-  }
-
-  /// Wires and judges those that were not yet; several at once. Refused ones are remembered.
-  void judge(const std::vector<Pick>& picks) {
-    std::vector<Pick> open;
-    for (const Pick& pick : picks)
-      if (choices_.count(pick) == 0 && std::find(open.begin(), open.end(), pick) == open.end())
-        open.push_back(pick);
-    std::vector<PackChoice> made(open.size());
-    each_(int(open.size()),
-          [&](int i) { made[std::size_t(i)] = judge_.judged(open[std::size_t(i)]); });
-    for (std::size_t i = 0; i < open.size(); ++i) {
-      if (!made[i].against.empty()) refused_.emplace(open[i], made[i].against);
-      choices_.emplace(open[i], std::move(made[i]));
-    }
-    effort.judged += open.size();
-  }
-
-  [[nodiscard]] bool is_refused(const Pick& pick, double level) const {
-    if (refused_.count(pick) > 0) return true;
-    return level >= promise_ && !choices_.at(pick).falls_short.empty();
-  }
-  [[nodiscard]] const PackChoice& choice(const Pick& pick) const { return choices_.at(pick); }
-  [[nodiscard]] const std::vector<Ranked>& ranked() const { return ranked_; }
-
-  Effort effort;
-  static constexpr const char* by_bound = "even a store without losses falls short";
-  static constexpr const char* short_of_it = "simulated, it falls short";
-
-private:
-  std::string too_small_inverter(const Pick& pick) const {
-    for (std::size_t i = 0; i < pick.size(); ++i) {
-      const Slot& slot = space_.slots[i];
-      if (slot.what != What::inverter || !slot.options[pick[i]].part) continue;
-      const auto& part = std::get<design::Inverter>(slot.options[pick[i]].part->is);
-      const auto& list = space_.document.inverter;
-      for (std::size_t k = 0; k < list.size(); ++k) {
-        if (list[k].name != slot.name) continue;
-        const double most = part.surge ? part.surge->power / watt : part.rating / watt;
-        if (part.rating / watt < needs_[k].steady_VA || most < needs_[k].start_VA)
-          return "inverter: " + print(Number(part.rating)) + " is less than what runs on it";
-      }
-    }
-    return {};
-  }
-
-  const Space& space_;
-  Judge& judge_;
-  const PackQuestion& question_;
-  const std::vector<InverterNeed>& needs_;
-  double promise_;
-  const energy::Each& each_;
-  std::vector<Ranked> ranked_;
-  std::map<Pick, std::string> refused_;
-  std::map<Pick, PackChoice> choices_;
-};
-
-std::optional<Asked> asked_of(const design::Design& d, Diagnostics& diagnostics) {
-  const auto& promise = d->promise;
-  if (promise.stay) return Asked{true, *promise.stay, promise.chance};
-  if (promise.unlimited) return Asked{true, 30.0 * day, promise.chance};
-  if (promise.autonomy) return Asked{false, *promise.autonomy, promise.chance};
-  diagnostics.error({d->file}, "promise", "nothing is promised that a pack could be sized for",
-                    "state `stay`, `autonomy` or `unlimited` under [promise]");
-  return std::nullopt;
-}
-
-std::optional<std::vector<Site>> sites_of(const Document& document, const design::Design& own,
-                                          const tables::Tables& tables, const Asked& asked,
-                                          const energy::Each& each, Diagnostics& diagnostics) {
-  std::vector<std::string> towns;
-  if (document.sizing) towns = document.sizing->places;
-  if (towns.empty()) towns.push_back("");
-  std::vector<Site> sites;
-  for (const auto& town : towns) {
-    Document there = document;
-    if (!town.empty()) {
-      there.location = there.location.value_or(design::Location{});
-      there.location->name = town;
-      there.location->weather.reset();
-    }
-    Diagnostics found;
-    const auto d = town.empty() ? std::optional(own)
-                                : design::resolve(there, tables, Defaults::ordinary, found);
-    if (!d || !(*d)->site.town) {
-      diagnostics.error(document.place, town.empty() ? "place" : "sizing/places",
-                        town.empty() ? std::string("a pack is sized for a place")
-                                     : "\"" + town + "\" is no town of the climate table",
-                        town.empty() ? "add `[place] name = …`"
-                                     : "`housepower tables towns` lists them");
-      continue;
-    }
-    auto weather = energy::weather_of(*d, energy::years_for_promise, energy::usual_seed);
-    int month = (*d)->site.month.value_or(0);
-    if (!(*d)->site.month && asked.stay) {
-      energy::StayQuestion few;
-      few.longest_days = std::max(1, int(std::ceil(double(asked.length / day) - 1e-9)));
-      few.every = 5;
-      few.until_empty = true;
-      const auto coarse = energy::weather_of(*d, 20, energy::usual_seed);
-      month = energy::shortest_month(*d, energy::Surroundings(*d, *coarse), few, each);
-    } else if (!(*d)->site.month) {
-      const auto energy = energy::assess(*d);
-      month = energy.months[energy.judged].month;
-    }
-    sites.push_back({town, (*d)->site.town->title, std::move(*weather), month});
-  }
-  if (sites.size() != towns.size()) return std::nullopt;
-  return sites;
-}
-
-std::vector<double> levels_for(const Asked& asked) {
-  std::vector<double> levels{asked.stay ? double(asked.chance) : 1.0};
-  if (asked.stay) levels.insert(levels.end(), levels_of_chance.begin(), levels_of_chance.end());
-  else levels.insert(levels.end(), levels_of_autonomy.begin(), levels_of_autonomy.end());
-  std::sort(levels.begin(), levels.end());
-  levels.erase(std::unique(levels.begin(), levels.end()), levels.end());
-  return levels;
-}
-
-/// The least pick of each level: found by simulation, judged, and looked for again where a rule
-/// refuses it, until all stand.
-std::vector<std::optional<Pick>> curve(Finder& finder, const std::vector<double>& levels,
-                                       std::size_t promised, const PackQuestion& question,
-                                       const Space& space) {
-  std::vector<std::optional<Pick>> found(levels.size());
-  for (bool again = true; again;) {
-    again = false;
-    std::vector<Pick> open;
-    std::vector<double> at;
-    double most = 1e300;
-    for (std::size_t i = 0; i < levels.size(); ++i) {
-      found[i] = finder.cheapest(levels[i], most);
-      if (i == promised && found[i]) most = curve_ends * space.cost(*found[i]);
-      if (found[i]) open.push_back(*found[i]), at.push_back(levels[i]);
-    }
-    finder.judge(open);
-    for (std::size_t i = 0; i < open.size(); ++i)
-      again = again || finder.is_refused(open[i], at[i]);
-    if (finder.effort.judged >= question.most_judged) finder.effort.complete = again = false;
-  }
-  for (std::size_t i = 0; i < found.size(); ++i)
-    if (found[i] && finder.is_refused(*found[i], levels[i])) found[i].reset();
-  return found;
-}
 
 /// A pick with another option in a slot: the same part, so many more or fewer. The string length
 /// as before where it divides, else any that the controller bears.
@@ -286,6 +50,13 @@ std::string words_of(const Space& space, Finder& finder, Judge& judge, const Pic
   if (why == Finder::by_bound || why == Finder::short_of_it)
     return shown(judge.asked(), judge.kept(pick));
   return why.empty() ? "it keeps the promise too" : why;
+}
+
+/// The chance shown is the lower one of the month searched in and the one that `check` found.
+void complete(PackChoice& choice, Judge& judge, const Pick& pick) {
+  const Ratio checked = choice.against.empty() ? choice.kept.chance : Ratio(1.0);
+  choice.kept = judge.kept_whole(pick);
+  choice.kept.chance = std::min(choice.kept.chance, checked);
 }
 
 struct Step {
@@ -341,7 +112,7 @@ void add_marginal(PackAnswer& a, const Space& space, Finder& finder, Judge& judg
     m.why_not = beyond_limit(space, *pick);
     if (!m.why_not.empty()) continue;
     m.choice = finder.choice(*pick);
-    m.choice.kept = judge.kept_whole(*pick);
+    complete(m.choice, judge, *pick);
     m.mass = m.choice.pack.mass - a.choices[*a.best].pack.mass;
     const auto &now = a.choices[*a.best].pack.price, &then = m.choice.pack.price;
     if (now && then) m.price = design::Money{then->amount - now->amount, now->currency};
@@ -487,7 +258,7 @@ std::optional<PackAnswer> size_pack(const design::Document& document,
     if (shown_picks.empty() || shown_picks.back() != *found[i]) {
       shown_picks.push_back(*found[i]);
       a.choices.push_back(finder.choice(*found[i]));
-      a.choices.back().kept = judge.kept_whole(*found[i]);
+      complete(a.choices.back(), judge, *found[i]);
     }
     if (i == promised) a.best = a.choices.size() - 1;
   }

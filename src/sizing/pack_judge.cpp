@@ -53,24 +53,23 @@ template <class Equipment> void best_of(const Slot& slot, std::vector<Equipment>
     if (one.name == slot.name) at_its_best(one, options);
 }
 
-Document moved_to(Document document, const Site& site) {
-  if (site.town.empty()) return document;
-  document.location = document.location.value_or(design::Location{});
-  document.location->name = site.town;
-  document.location->weather.reset();
-  return document;
-}
-
 }  // namespace
 
 Judge::Judge(const Space& space, const tables::Tables& tables, const PackQuestion& question,
              const Asked& asked, std::vector<Site> sites, const energy::Each& each)
     : space_(space), tables_(tables), question_(question), asked_(asked), sites_(std::move(sites)),
-      each_(each), before_(standing_of(space.document, tables)) {}
+      each_(each), before_(standing_of(space.document, tables)) {
+  for (const Slot& slot : space.slots)
+    for (const Option& option : slot.options)
+      if (slot.what == What::controller && option.part)
+        chooses_direct_ = chooses_direct_ || std::get<design::Controller>(option.part->is).kind ==
+                                                 design::ControllerKind::direct;
+}
 
 std::optional<design::Design> Judge::design_of(Document document, const Site& site) const {
   Diagnostics unused;
-  return design::resolve(moved_to(std::move(document), site), tables_, Defaults::ordinary, unused);
+  return design::resolve(moved_to(std::move(document), site.town), tables_, Defaults::ordinary,
+                         unused);
 }
 
 energy::StayQuestion Judge::question(const Site& site, int days) const {
@@ -113,6 +112,7 @@ const std::vector<energy::LeastStore>& Judge::least_stores(const Pick& pick) {
 
 double Judge::at_best(const Pick& pick) {
   if (!asked_.stay) return 1e9;
+  if (chooses_direct_) return 1.0;  // its power does not fall with heat: not bounded by the others'
   auto& plants = plants_[pick[0]];
   if (plants.empty())
     for (const Site& site : sites_)
@@ -247,8 +247,9 @@ PackChoice Judge::judged(const Pick& pick) const {
   choice.against = std::move(w.against);
   if (!choice.against.empty()) return choice;
   choice.verdict = Verdict::pass;
+  choice.kept.chance = 1.0;
   for (const Site& site : sites_) {
-    const Document there = moved_to(choice.document, site);
+    const Document there = moved_to(choice.document, site.town);
     Diagnostics unused;
     const auto d = design::resolve(there, tables_, Defaults::ordinary, unused);
     if (!d) {
@@ -261,6 +262,8 @@ PackChoice Judge::judged(const Pick& pick) const {
       const auto kindest = design::resolve(there, tables_, Defaults::kindest, unused);
       if (kindest) checks::soften(checked, *d, *kindest);
     }
+    if (const auto& promised = checked.outlook.promised; promised && promised->promise)
+      choice.kept.chance = std::min(choice.kept.chance, promised->promise->value);
     choice.cable = checks::masses_of(*d, checked.wiring).cable;
     choice.verdict = std::max(choice.verdict, checked.verdict);
     for (const Finding& f : checked.findings) {

@@ -25,6 +25,17 @@ struct Asked {
   Ratio chance = 0.9;
 };
 
+/// What the promise asks; nothing, and told, where it asks nothing.
+[[nodiscard]] std::optional<Asked> asked_of(const design::Design&, Diagnostics&);
+/// The places of the search, each with its weather and the month in which the design as it stands
+/// keeps least.
+[[nodiscard]] std::optional<std::vector<Site>> sites_of(const design::Document&,
+                                                        const design::Design& own,
+                                                        const tables::Tables&, const Asked&,
+                                                        const energy::Each&, Diagnostics&);
+/// The design at another town; as it is where none is named.
+[[nodiscard]] design::Document moved_to(design::Document, const std::string& town);
+
 class Judge {
 public:
   Judge(const Space&, const tables::Tables&, const PackQuestion&, const Asked&,
@@ -65,6 +76,7 @@ private:
   std::vector<Site> sites_;
   const energy::Each& each_;
   Standing before_;
+  bool chooses_direct_ = false;                                         // among the controllers
   std::map<std::uint16_t, std::vector<energy::LeastStore>> bounds_;     // by option of the array
   std::map<std::uint16_t, std::vector<energy::kernel::Plant>> plants_;  // by option of the bank
   std::map<Pick, Kept> kept_;

@@ -299,6 +299,17 @@ std::optional<Space> space_of(const Document& document, const std::vector<Part>&
   equipment_slots(m, What::inverter, PartKind::inverter, document.inverter,
                   [](const Inverter&, const Inverter&) { return true; });
   if (diagnostics.any_error()) return std::nullopt;
+  const auto& box = document.bank->box;
+  if (box && box->size.size() == 3)
+    space.notes.push_back("batteries are fitted into the outside size of the box, upright in one "
+                          "layer: its walls, straps and terminals take room besides");
+  if (document.sizing && document.sizing->roof_area)
+    space.notes.push_back("the roof is counted by its area: how modules lie was not asked");
+  for (const Slot& slot : space.slots)
+    if (slot.what == What::inverter)
+      space.notes.push_back("\"" + slot.name +
+                            "\" has to carry what a case runs on it together, and "
+                            "each appliance alone: state a case for what runs together");
   std::string unpriced;
   for (const auto& name : space.unpriced) unpriced += (unpriced.empty() ? "" : ", ") + name;
   if (!unpriced.empty() && !space.currency.empty())

@@ -2,25 +2,13 @@
 // build-list from the shell: its JSON keys, numbers of vans, and what is told where they do not fit.
 #include <doctest/doctest.h>
 
-#include <nlohmann/json.hpp>
-
-#include "support/command.hpp"
+#include "support/json_answer.hpp"
 
 namespace {
 
 using namespace housepower::test;
-using Json = nlohmann::json;
 
 const std::string two = "build-list examples/pellibri.toml examples/packs/marrowick-winter.toml ";
-
-Json json_of(const std::string& arguments, int exit = 0) {
-  const Ran ran = run_program(arguments + " --format json");
-  CAPTURE(ran.err);
-  CHECK(ran.exit == exit);
-  const Json json = Json::parse(ran.out, nullptr, false);
-  REQUIRE(!json.is_discarded());
-  return json;
-}
 
 }  // namespace
 

@@ -3,29 +3,14 @@
 #include <doctest/doctest.h>
 
 #include <cmath>
-#include <nlohmann/json.hpp>
 #include <string_view>
 
 #include "housepower/checks/rule.hpp"
-#include "support/command.hpp"
+#include "support/json_answer.hpp"
 
 namespace {
 
 using namespace housepower::test;
-using Json = nlohmann::json;
-
-Json json_of(const std::string& arguments, int exit) {
-  const Ran ran = run_program(arguments + " --format json");
-  CAPTURE(arguments);
-  CAPTURE(ran.err);
-  CHECK(ran.exit == exit);
-  const Json json = Json::parse(ran.out, nullptr, false);
-  REQUIRE(!json.is_discarded());
-  CHECK(json["schema"] == 1);
-  CHECK(json["tool"]["name"] == "housepower");
-  CHECK(json["safety"].get<std::string>().find("licensed electrician") != std::string::npos);
-  return json;
-}
 
 void has(const Json& object, std::initializer_list<std::string_view> keys) {
   for (const auto key : keys) {

@@ -5,27 +5,13 @@
 #include <algorithm>
 #include <filesystem>
 #include <fstream>
-#include <nlohmann/json.hpp>
 
-#include "support/command.hpp"
+#include "support/json_answer.hpp"
 
 namespace {
 
 using namespace housepower::test;
-using Json = nlohmann::json;
 namespace fs = std::filesystem;
-
-Json json_of(const std::string& arguments, int exit) {
-  const Ran ran = run_program(arguments + " --format json");
-  CAPTURE(arguments);
-  CAPTURE(ran.err);
-  CHECK(ran.exit == exit);
-  const Json json = Json::parse(ran.out, nullptr, false);
-  REQUIRE(!json.is_discarded());
-  CHECK(json["schema"] == 1);
-  CHECK(json["safety"].get<std::string>().find("licensed electrician") != std::string::npos);
-  return json;
-}
 
 /// A folder of its own for a test, gone at its end.
 struct Folder {

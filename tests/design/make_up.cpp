@@ -2,13 +2,13 @@
 // Labels of conductors and prices of parts, as the design states them.
 #include <doctest/doctest.h>
 
-#include "housepower/design/open.hpp"
+#include "van.hpp"
 
 using namespace housepower;
 
 namespace {
 
-const std::string van = R"(schema = 1
+const std::string labelled = R"(schema = 1
 [vehicle]
 name = "Labelled"
 system_voltage = "12 V"
@@ -47,10 +47,8 @@ length = "1 m"
 )";
 
 std::optional<design::Opened> opened(const std::vector<std::string>& sets, Diagnostics& d) {
-  static const auto tables = tables::read_tables(tables::embedded_tables(), {}, d);
-  REQUIRE(tables);
   return design::open_design(
-      "van.toml", [](std::string_view) { return std::optional(van); }, sets, *tables,
+      "van.toml", [](std::string_view) { return std::optional(labelled); }, sets, van::shipped(),
       Defaults::ordinary, d);
 }
 

@@ -392,7 +392,7 @@ const char* const month_names[] = {"Jan", "Feb", "Mar", "Apr", "May", "Jun",
                                    "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"};
 
 TEST_CASE("FAO-56 table 2.6, every second degree from the equator to 60° N") {
-  // 66 to 70° N hold slips of transcription and are left out. The collection states beside each row
+  // 66 to 70° N hold slips of transcription and are left out. Beside each row of the file stands
   // how far equation 21 lies from it, computed apart from this code: 0.05 to 0.16.
   for (const Record& row : collection("fao56_table2_6_Ra_north.csv")) {
     const double latitude = std::stod(row.at("lat_deg_N"));

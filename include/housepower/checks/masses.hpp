@@ -11,6 +11,14 @@
 
 namespace housepower::checks {
 
+inline constexpr Density copper_density = Density::from_value(8960.0);
+inline constexpr Source copper_density_source{SourceKind::from_memory,
+                                              "density of copper, 8.96 g/cm³", ""};
+/// Of the copper alone, without sheath.
+[[nodiscard]] constexpr Mass copper_mass(Area copper, Length length) {
+  return copper_density * (copper * length);
+}
+
 struct Masses {
   Mass total{};                      // of the parts that state theirs, and of the cable
   Mass cable{}, copper{};            // of all runs, where one is open with the conductor chosen

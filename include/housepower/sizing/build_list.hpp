@@ -61,11 +61,6 @@ struct BuildList {
 };
 [[nodiscard]] BuildList build_list(const design::Design&);
 
-/// Of copper alone, without sheath.
-[[nodiscard]] Mass copper_mass(Area copper, Length);
-/// Its density, for who prints what the mass rests on.
-[[nodiscard]] const Source& copper_density_source();
-
 /// One model of a plan, and how many of it are built.
 struct Model {
   const BuildList& list;
