@@ -34,6 +34,15 @@ struct Command {
 
 [[nodiscard]] std::span<const Command> commands();
 
+// How a field is typed and told: for the parser, the help, the manual and the completions alike.
+[[nodiscard]] bool is_positional(const Field&);
+[[nodiscard]] std::string option_name(const Field&);  // "--conductor-table"
+[[nodiscard]] std::string short_name(const Field&);   // "-o", or empty
+[[nodiscard]] std::string description(const Field&);  // with default or example
+/// What the program does in a sentence, and what its exit codes mean.
+[[nodiscard]] std::string_view purpose();
+[[nodiscard]] std::string_view exit_codes();
+
 /// Which rendering is asked for.
 enum class Format { text, json };
 

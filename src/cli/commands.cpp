@@ -48,7 +48,12 @@ std::span<const Command> commands() {
       Command{"schema", "The JSON Schema of the design file, for editors; or its reference page.",
               "", "housepower schema", schema_options, run_schema},
       Command{"new", "A design file to start from.", "", "housepower new > van.toml",
-              schema_options, run_new}};
+              schema_options, run_new},
+      Command{"manual", "The manual page, for man.", "", "housepower manual | man -l -",
+              manual_options, run_manual},
+      Command{"completions", "What a shell completes: bash, zsh or fish.", "NAME",
+              "housepower completions bash > ~/.local/share/bash-completion/completions/housepower",
+              completions_options, run_completions}};
   return all;
 }
 

@@ -16,33 +16,21 @@ struct Typed {
   bool flag = false;
 };
 
-std::string option_name(std::string_view key) {
-  std::string name = "--" + std::string(key);
-  std::replace(name.begin(), name.end(), '_', '-');
-  return name;
-}
-
-std::string description(const Field& f) {
-  std::string text(f.says);
-  if (!f.otherwise.empty()) text += " Default: " + std::string(f.otherwise) + ".";
-  else if (!f.example.empty()) text += " For example \"" + std::string(f.example) + "\".";
-  return text;
-}
-
 void add_options(CLI::App& app, const Command& command, std::deque<Typed>& typed) {
   for (const Field& f : command.options()) {
     if (f.role != Field::Role::member) continue;
-    const bool positional = f.key == "files" || f.key == "file" || f.key == "name";
+    const bool positional = is_positional(f);
     const bool many = positional && f.shape->form == Shape::Form::list;
-    Typed& one = typed.emplace_back(
-        Typed{&f, positional ? std::string(f.key) : option_name(f.key), {}, false});
+    Typed& one =
+        typed.emplace_back(Typed{&f, positional ? std::string(f.key) : option_name(f), {}, false});
     if (f.shape->form == Shape::Form::flag) {
       app.add_flag(one.option, one.flag, description(f));
       continue;
     }
-    const std::string short_name = f.key == "output" ? "-o," : "";
-    auto* option =
-        app.add_option(short_name + one.option, one.values, description(f))->required(f.required);
+    const std::string letter = short_name(f);
+    auto* option = app.add_option((letter.empty() ? "" : letter + ",") + one.option, one.values,
+                                  description(f))
+                       ->required(f.required);
     option->type_name(positional                               ? std::string()
                       : f.shape->form == Shape::Form::quantity ? "QUANTITY"
                                                                : "TEXT");
@@ -105,18 +93,15 @@ std::string option_hint(const CLI::App& command, int count, char** arguments) {
 }
 
 void print_help(World& world) {
-  world.out << "housepower sizes the 12 V lithium house-power system of a touring caravan and "
-               "checks its cables.\n\n"
-               "  housepower check van.toml\n"
+  world.out << "housepower " << purpose()
+            << "\n\n  housepower check van.toml\n"
                "  housepower cable --current \"20 A\" --length \"4 m\"\n\nCommands:\n";
   for (const Command& c : commands()) {
     std::string head = "  " + std::string(c.name);
     head.resize(14, ' ');
     world.out << head << c.says << "\n";
   }
-  world.out << "\nhousepower COMMAND --help tells its options. Exit codes: 0 nothing fails, 1 a "
-               "check fails, 2 usage,\n"
-               "3 the input is wrong, 4 a file cannot be read or written, 70 our own mistake.\n"
+  world.out << "\nhousepower COMMAND --help tells its options. Exit codes: " << exit_codes() << "\n"
             << report::safety_note() << "\n";
 }
 

@@ -18,6 +18,8 @@ namespace housepower::cli {
 [[nodiscard]] FieldList schema_options();
 [[nodiscard]] FieldList loads_options();
 [[nodiscard]] FieldList parts_options();
+[[nodiscard]] FieldList manual_options();
+[[nodiscard]] FieldList completions_options();
 
 int run_check(const Node&, World&);
 int run_energy(const Node&, World&);
@@ -36,5 +38,7 @@ int run_schema(const Node&, World&);
 int run_new(const Node&, World&);
 int run_loads(const Node&, World&);
 int run_parts(const Node&, World&);
+int run_manual(const Node&, World&);
+int run_completions(const Node&, World&);
 
 }  // namespace housepower::cli
