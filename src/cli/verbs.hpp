@@ -20,6 +20,7 @@ namespace housepower::cli {
 [[nodiscard]] FieldList parts_options();
 [[nodiscard]] FieldList manual_options();
 [[nodiscard]] FieldList completions_options();
+[[nodiscard]] FieldList diagram_options();
 
 int run_check(const Node&, World&);
 int run_energy(const Node&, World&);
@@ -35,6 +36,7 @@ int run_formula(const Node&, World&);
 int run_tables(const Node&, World&);
 int run_cable(const Node&, World&);
 int run_schema(const Node&, World&);
+int run_diagram(const Node&, World&);
 int run_new(const Node&, World&);
 int run_loads(const Node&, World&);
 int run_parts(const Node&, World&);

@@ -1,0 +1,86 @@
+// SPDX-License-Identifier: Apache-2.0
+// diagram: the single-line diagram of a design.
+#include "housepower/report/diagram.hpp"
+#include "commands.hpp"
+#include "verbs.hpp"
+#include "write_file.hpp"
+
+namespace housepower::cli {
+
+struct DiagramOptions {
+  std::string file;
+  std::optional<std::string> output, load_case, tables;
+  std::vector<std::string> set;
+};
+
+}  // namespace housepower::cli
+
+namespace housepower {
+template <>
+inline constexpr auto fields<cli::DiagramOptions> = std::array{
+    field<&cli::DiagramOptions::file>("file", "The design file; - reads it from standard input.",
+                                      "van.toml"),
+    field<&cli::DiagramOptions::output>(
+        "output", "The file to write, whole or not at all; left out, standard output.",
+        "diagram.svg"),
+    field<&cli::DiagramOptions::load_case>(
+        "case", "Whose voltages and currents. Left out: where a consumer loses most on its way.",
+        "dinner"),
+    field<&cli::DiagramOptions::set>("set", "Overrides one key, any number of times.",
+                                     "run/fridge/length=5 m"),
+    field<&cli::DiagramOptions::tables>(
+        "tables", "A folder of tables that replace or add to the built-in ones.", "my-tables")};
+}  // namespace housepower
+
+namespace housepower::cli {
+namespace {
+
+using wiring::CaseResult;
+
+/// The case of that name; nothing, and a message, where there is none.
+const CaseResult* case_named(const wiring::Assessment& w, const std::string& name, World& world) {
+  std::vector<std::string_view> names;
+  for (const auto& in : w.cases) {
+    if (in.load_case.name == name) return &in;
+    names.push_back(in.load_case.name);
+  }
+  world.err << "error: the design has no case \"" << name << "\"\n";
+  std::string hint = did_you_mean(name, names);
+  if (hint.empty())
+    for (const auto known : names) hint += (hint.empty() ? "it has " : ", ") + std::string(known);
+  world.err << "  = help: " << hint << "\n";
+  return nullptr;
+}
+
+}  // namespace
+
+FieldList diagram_options() { return fields<DiagramOptions>; }
+
+int run_diagram(const Node& typed, World& world) {
+  const auto options = options_from<DiagramOptions>(typed, world);
+  if (!options) return usage;
+  Diagnostics diagnostics;
+  DesignOptions opening_options;
+  opening_options.file = options->file;
+  opening_options.set = options->set;
+  opening_options.tables = options->tables;
+  const auto opening = open_checked(opening_options, world, diagnostics);
+  if (!opening) return refuse(world, Format::text, diagnostics);
+  const auto& w = opening->checked.wiring;
+  const CaseResult* in =
+      options->load_case ? case_named(w, *options->load_case, world) : report::worst_drop_case(w);
+  if (options->load_case && !in) return usage;
+  const report::CheckedDesign checked{*opening->design, opening->checked, opening->digest};
+  const std::string drawing = svg(report::diagram_of(checked, in), report::SvgFor::file);
+  if (!options->output || *options->output == "-") {
+    world.out << drawing;
+    return ok;
+  }
+  const auto problem = write_file(*options->output, drawing);
+  if (!problem) return ok;
+  world.err << "error: " << *options->output << ": the file cannot be written: " << *problem
+            << "\n";
+  return io_error;
+}
+
+}  // namespace housepower::cli
