@@ -37,7 +37,8 @@ inline constexpr auto fields<cli::BuildListOptions> = std::array{
         "sheet", "One sheet for the line alone: cutting, labels or inspection.", "labels"),
     field<&cli::BuildListOptions::set>(
         "set", "Overrides one key in every file, any number of times.", "build/allowance=0.2 m"),
-    field<&cli::BuildListOptions::format>("format", "How to answer: text or json.").or_else("text"),
+    field<&cli::BuildListOptions::format>("format", "How to answer: text, json or html.")
+        .or_else("text"),
     field<&cli::BuildListOptions::tables>(
         "tables", "A folder of tables that replace or add to the built-in ones.", "my-tables")};
 }  // namespace housepower

@@ -104,7 +104,8 @@ inline constexpr auto fields<cli::CableOptions> = std::array{
         .or_else("table"),
     field<&cli::CableOptions::working>("working", "Prints the calculation under each finding.")
         .optional(),
-    field<&cli::CableOptions::format>("format", "How to answer: text or json.").or_else("text"),
+    field<&cli::CableOptions::format>("format", "How to answer: text, json or html.")
+        .or_else("text"),
     field<&cli::CableOptions::tables>(
         "tables", "A folder of tables that replace or add to the built-in ones.", "my-tables")};
 }  // namespace housepower

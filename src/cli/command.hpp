@@ -44,12 +44,15 @@ struct Command {
 [[nodiscard]] std::string_view exit_codes();
 
 /// Which rendering is asked for.
-enum class Format { text, json };
+enum class Format { text, json, html };
+
+/// A page as text or as HTML.
+[[nodiscard]] std::string rendered(const report::Page&, Format, const report::Screen&);
 
 /// The answer in the asked format; nothing else goes to stdout.
 template <class MakePage, class MakeJson>
 void answer(World& world, Format format, MakePage page, MakeJson json) {
-  world.out << (format == Format::json ? json() : report::text(page(), world.screen));
+  world.out << (format == Format::json ? json() : rendered(page(), format, world.screen));
 }
 
 /// Bad input: to stdout as JSON where that is asked for, else to stderr with the source lines.
@@ -59,9 +62,6 @@ int refuse(World&, Format, Diagnostics&);
 [[nodiscard]] std::optional<tables::Tables>
 tables_for(World&, const std::optional<std::string>& folder, const tables::Needed&, Diagnostics&);
 
-/// A hash of the inputs, so that an answer can be matched with what it was made from.
-[[nodiscard]] std::string digest_of(std::span<const std::string> texts);
-
 /// Runs the command that `arguments` name; reports usage errors itself.
 [[nodiscard]] int run(int count, char** arguments, World&);
 
@@ -69,5 +69,5 @@ tables_for(World&, const std::optional<std::string>& folder, const tables::Neede
 
 namespace housepower {
 using namespace std::string_view_literals;
-template <> inline constexpr auto words<cli::Format> = std::array{"text"sv, "json"sv};
+template <> inline constexpr auto words<cli::Format> = std::array{"text"sv, "json"sv, "html"sv};
 }  // namespace housepower

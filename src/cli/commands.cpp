@@ -29,6 +29,8 @@ std::span<const Command> commands() {
       Command{"build-list", "What the line cuts, crimps and fits, for a van or a week's plan.",
               "FILE...", "housepower build-list two.toml four.toml --build \"Two=6,Four=4\"",
               build_list_options, run_build_list},
+      Command{"report", "All of a design as one page to read and to print, as HTML.", "FILE",
+              "housepower report van.toml -o van.html", report_options, run_report},
       Command{"diagram", "The single-line diagram of a design, as SVG.", "FILE",
               "housepower diagram van.toml -o van.svg", diagram_options, run_diagram},
       Command{"cable", "One run without a file: drop, ampacity, smallest size, fuse.", "",

@@ -8,6 +8,7 @@
 
 #include "command.hpp"
 #include "housepower/design/open.hpp"
+#include "housepower/report/stay.hpp"
 
 namespace housepower::cli {
 
@@ -56,6 +57,12 @@ struct ReadDesign {
 [[nodiscard]] std::optional<Opening> open_on(std::shared_ptr<const tables::Tables>, ReadDesign,
                                              const DesignOptions&, const FileReader&, Diagnostics&);
 
+// Answers of other commands, as they give them without further options, for a report.
+/// Nothing without a bank or a place.
+[[nodiscard]] std::optional<report::StayReport> stays_to_show(const Opening&, const energy::Each&);
+/// Nothing where the load of the test does not solve.
+[[nodiscard]] std::optional<report::Page> test_sheet_to_show(const Opening&, World&);
+
 /// Reads the options of a command; usage errors are told on stderr.
 template <class Options> std::optional<Options> options_from(const Node& typed, World& world) {
   Diagnostics diagnostics;
@@ -78,7 +85,8 @@ inline constexpr auto fields<cli::DesignOptions> = std::array{
                                      "van.toml"),
     field<&cli::DesignOptions::set>("set", "Overrides one key, any number of times.",
                                     "run/fridge/length=5 m"),
-    field<&cli::DesignOptions::format>("format", "How to answer: text or json.").or_else("text"),
+    field<&cli::DesignOptions::format>("format", "How to answer: text, json or html.")
+        .or_else("text"),
     field<&cli::DesignOptions::tables>(
         "tables", "A folder of tables that replace or add to the built-in ones.", "my-tables"),
     field<&cli::DesignOptions::passes>("passes", "Lists each finding that passes, too.").optional(),
@@ -89,7 +97,8 @@ inline constexpr auto fields<cli::NameOptions> = std::array{
     field<&cli::NameOptions::name>("name", "Which one; left out to list them all."),
     field<&cli::NameOptions::with>(
         "with", "A value for a symbol of the formula, any number of times.", "L=4 m"),
-    field<&cli::NameOptions::format>("format", "How to answer: text or json.").or_else("text"),
+    field<&cli::NameOptions::format>("format", "How to answer: text, json or html.")
+        .or_else("text"),
     field<&cli::NameOptions::tables>(
         "tables", "A folder of tables that replace or add to the built-in ones.", "my-tables")};
 }  // namespace housepower

@@ -2,13 +2,19 @@
 // What several commands share.
 #include <algorithm>
 #include <array>
-#include <cstdint>
 #include <filesystem>
 
 #include "commands.hpp"
+#include "housepower/report/digest.hpp"
+#include "housepower/report/html.hpp"
 #include "housepower/tables/weather_file.hpp"
 
 namespace housepower::cli {
+
+std::string rendered(const report::Page& page, Format format, const report::Screen& screen) {
+  return format == Format::html ? report::html(page, {page.title, {}, {}, false})
+                                : report::text(page, screen);
+}
 
 int refuse(World& world, Format format, Diagnostics& diagnostics) {
   diagnostics.sort_by_place();
@@ -46,16 +52,6 @@ std::optional<tables::Tables> tables_for(World& world, const std::optional<std::
     }
   }
   return tables::read_tables(texts, needed, diagnostics);
-}
-
-std::string digest_of(std::span<const std::string> texts) {
-  std::uint64_t hash =
-      0xcbf29ce484222325u;  // FNV-1a, 64 bits: it tells inputs apart, it guards nothing
-  for (const auto& text : texts)
-    for (const char c : text + '\0') hash = (hash ^ static_cast<unsigned char>(c)) * 0x100000001b3u;
-  std::string digits(16, '0');
-  for (std::size_t i = 16; i-- > 0; hash >>= 4) digits[i] = "0123456789abcdef"[hash & 15u];
-  return digits;
 }
 
 namespace {
@@ -137,7 +133,7 @@ std::optional<Opening> open_on(std::shared_ptr<const tables::Tables> tables, Rea
   opening.document.emplace(std::move(opened->document));
   opening.design.emplace(std::move(opened->design));
   opening.node = std::move(opened->node);
-  opening.digest = digest_of(design.texts);
+  opening.digest = report::digest_of(design.texts);
   return opening;
 }
 

@@ -72,15 +72,7 @@ int run_diagram(const Node& typed, World& world) {
   if (options->load_case && !in) return usage;
   const report::CheckedDesign checked{*opening->design, opening->checked, opening->digest};
   const std::string drawing = svg(report::diagram_of(checked, in), report::SvgFor::file);
-  if (!options->output || *options->output == "-") {
-    world.out << drawing;
-    return ok;
-  }
-  const auto problem = write_file(*options->output, drawing);
-  if (!problem) return ok;
-  world.err << "error: " << *options->output << ": the file cannot be written: " << *problem
-            << "\n";
-  return io_error;
+  return write_out(options->output, drawing, world);
 }
 
 }  // namespace housepower::cli

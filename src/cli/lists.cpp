@@ -36,7 +36,7 @@ constexpr std::array common{
         "decimal", "The decimal sign: point or comma; left out, as the numbers show.", "comma"),
     field<&ListOptions::output>("output", "A file to write instead of standard output.",
                                 "loads.toml"),
-    field<&ListOptions::format>("format", "How to answer: text or json.").or_else("text")};
+    field<&ListOptions::format>("format", "How to answer: text, json or html.").or_else("text")};
 
 constexpr std::array loads_fields{
     field<&ListOptions::file>(
@@ -78,15 +78,6 @@ std::optional<char> delimiter_of(const std::string& typed) {
   return std::nullopt;
 }
 
-/// To the file that is asked for, else to stdout.
-int deliver(World& world, const ListOptions& options, const std::string& text) {
-  if (!options.output || *options.output == "-") return world.out << text, ok;
-  const auto problem = write_file(*options.output, text);
-  if (!problem) return ok;
-  world.err << "error: " << *options.output << ": cannot be written: " << *problem << "\n";
-  return io_error;
-}
-
 int import_list(const Verb& verb, const ListOptions& options, std::optional<char> delimiter,
                 const std::string& text, World& world) {
   Diagnostics diagnostics;
@@ -101,7 +92,7 @@ int import_list(const Verb& verb, const ListOptions& options, std::optional<char
   if (!json) world.err << render(diagnostics, world.read);
   if (!list.document) return input_wrong;
   if (json && !options.output) return ok;
-  return deliver(world, options, toml_of(*list.document));
+  return write_out(options.output, toml_of(*list.document), world);
 }
 
 int export_list(const Verb& verb, const ListOptions& options, std::optional<char> delimiter,
@@ -113,7 +104,7 @@ int export_list(const Verb& verb, const ListOptions& options, std::optional<char
   if (!csv) return refuse(world, *options.format, diagnostics);
   if (options.format == Format::json) world.out << report::list_json(options.file, *csv);
   if (options.format == Format::json && !options.output) return ok;
-  return deliver(world, options, *csv);
+  return write_out(options.output, *csv, world);
 }
 
 int run_list(const Verb& verb, const Node& typed, World& world) {

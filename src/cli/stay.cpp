@@ -56,7 +56,8 @@ inline constexpr auto fields<cli::StayOptions> = std::array{
         .or_else("1"),
     field<&cli::StayOptions::set>("set", "Overrides one key, any number of times.",
                                   "run/fridge/length=5 m"),
-    field<&cli::StayOptions::format>("format", "How to answer: text or json.").or_else("text"),
+    field<&cli::StayOptions::format>("format", "How to answer: text, json or html.")
+        .or_else("text"),
     field<&cli::StayOptions::tables>(
         "tables", "A folder of tables that replace or add to the built-in ones.", "my-tables")};
 }  // namespace housepower
@@ -130,6 +131,14 @@ std::vector<report::PlaceStay> all_places(const Opening& opening, const StayOpti
   return list;
 }
 
+std::vector<energy::StayAnswer> every_month(const design::Design& d,
+                                            const energy::Surroundings& around,
+                                            energy::StayQuestion q, const energy::Each& each) {
+  std::vector<energy::StayAnswer> months;
+  for (q.month = 0; q.month < 12; ++q.month) months.push_back(*energy::stay(d, around, q, each));
+  return months;
+}
+
 report::StayReport report_of(const Opening& opening, const StayOptions& o,
                              const energy::Each& each) {
   const design::Design& d = *opening.design;
@@ -141,8 +150,7 @@ report::StayReport report_of(const Opening& opening, const StayOptions& o,
   const energy::Surroundings few_around(d, few.weather, habit);
   report::StayReport r{d, {}, false, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}};
   if (o.month == "all") {
-    for (q.month = 0; q.month < 12; ++q.month)
-      r.months.push_back(*energy::stay(d, around, q, each));
+    r.months = every_month(d, around, q, each);
     r.answer = *std::min_element(r.months.begin(), r.months.end(),
                                  [](const auto& a, const auto& b) { return a.met < b.met; });
   } else {
@@ -171,6 +179,22 @@ report::StayReport report_of(const Opening& opening, const StayOptions& o,
 }
 
 }  // namespace
+
+std::optional<report::StayReport> stays_to_show(const Opening& opening, const energy::Each& each) {
+  const design::Design& d = *opening.design;
+  if (!d->bank || !d->site.town) return std::nullopt;
+  StayOptions o;
+  std::vector<Assumption> unused;
+  fill_defaults(fields<StayOptions>, &o, Defaults::ordinary, "", unused);
+  auto r = report_of(opening, o, each);
+  const auto weather = *energy::weather_of(d, *o.years, std::uint64_t(*o.seed));
+  const energy::Surroundings around(d, weather, {*o.use, {}, {}});
+  auto q = question_of(d);
+  q.month = r.answer.month;
+  r.seen = energy::stays_seen(d, around, q, each);
+  r.months = every_month(d, around, q, each);
+  return r;
+}
 
 FieldList stay_options() { return fields<StayOptions>; }
 

@@ -52,7 +52,8 @@ inline constexpr auto fields<cli::TestSheetOptions> = std::array{
         .or_else("20 °C"),
     field<&cli::TestSheetOptions::set>("set", "Overrides one key, any number of times.",
                                        "run/fridge/length=5 m"),
-    field<&cli::TestSheetOptions::format>("format", "How to answer: text or json.").or_else("text"),
+    field<&cli::TestSheetOptions::format>("format", "How to answer: text, json or html.")
+        .or_else("text"),
     field<&cli::TestSheetOptions::tables>(
         "tables", "A folder of tables that replace or add to the built-in ones.", "my-tables")};
 }  // namespace housepower
@@ -117,7 +118,27 @@ std::optional<TestLoad> load_of(const design::Design& d, const TestSheetOptions&
   return load;
 }
 
+/// The bank's voltage before the test, as measured or by its charge.
+Voltage resting_of(const Opening& opening, const TestLoad& load) {
+  if (load.resting) return *load.resting;
+  const auto& bank = (*opening.design)->bank;
+  return bank ? parts::bank_open_circuit(opening.tables->cells, *bank, load.charge) : Voltage();
+}
+
 }  // namespace
+
+std::optional<report::Page> test_sheet_to_show(const Opening& opening, World& world) {
+  TestSheetOptions usual;
+  std::vector<Assumption> unused;
+  fill_defaults(fields<TestSheetOptions>, &usual, Defaults::ordinary, "", unused);
+  const design::Design& d = *opening.design;
+  const auto load = load_of(d, usual, world);
+  if (!load) return std::nullopt;
+  const auto found = wiring::test_sheet(d, opening.checked.wiring, *load);
+  const auto* sheet = std::get_if<wiring::TestSheet>(&found);
+  if (!sheet) return std::nullopt;
+  return report::test_sheet_page({d, *load, *sheet, resting_of(opening, *load), opening.digest});
+}
 
 FieldList test_sheet_options() { return fields<TestSheetOptions>; }
 
@@ -139,12 +160,8 @@ int run_test_sheet(const Node& typed, World& world) {
     world.err << "error: no test sheet for " << load->name << ": " << none->why << "\n";
     return check_fails;
   }
-  Voltage resting{};
-  if (load->resting) resting = *load->resting;
-  else if (d->bank)
-    resting = parts::bank_open_circuit(opening->tables->cells, *d->bank, load->charge);
-  const report::TestedDesign tested{d, *load, std::get<wiring::TestSheet>(found), resting,
-                                    opening->digest};
+  const report::TestedDesign tested{d, *load, std::get<wiring::TestSheet>(found),
+                                    resting_of(*opening, *load), opening->digest};
   answer(
       world, *options->format, [&] { return report::test_sheet_page(tested); },
       [&] { return report::test_sheet_json(tested); });

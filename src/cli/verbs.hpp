@@ -21,6 +21,7 @@ namespace housepower::cli {
 [[nodiscard]] FieldList manual_options();
 [[nodiscard]] FieldList completions_options();
 [[nodiscard]] FieldList diagram_options();
+[[nodiscard]] FieldList report_options();
 
 int run_check(const Node&, World&);
 int run_energy(const Node&, World&);
@@ -37,6 +38,7 @@ int run_tables(const Node&, World&);
 int run_cable(const Node&, World&);
 int run_schema(const Node&, World&);
 int run_diagram(const Node&, World&);
+int run_report(const Node&, World&);
 int run_new(const Node&, World&);
 int run_loads(const Node&, World&);
 int run_parts(const Node&, World&);

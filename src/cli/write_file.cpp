@@ -64,4 +64,15 @@ std::optional<std::string> write_file(const std::string& path, std::string_view 
   return why;
 }
 
+int write_out(const std::optional<std::string>& path, std::string_view text, World& world) {
+  if (!path || *path == "-") {
+    world.out << text;
+    return ok;
+  }
+  const auto problem = write_file(*path, text);
+  if (!problem) return ok;
+  world.err << "error: " << *path << ": the file cannot be written: " << *problem << "\n";
+  return io_error;
+}
+
 }  // namespace housepower::cli

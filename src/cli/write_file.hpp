@@ -6,10 +6,15 @@
 #include <string>
 #include <string_view>
 
+#include "command.hpp"
+
 namespace housepower::cli {
 
 /// Whole or not at all: written beside it, under another name, which then takes its name. What is no
 /// ordinary file, such as /dev/null, is written to as it is. Nothing, or why it could not be.
 [[nodiscard]] std::optional<std::string> write_file(const std::string& path, std::string_view text);
+
+/// To the file of -o, or to standard output where there is none or "-". Tells what went wrong.
+[[nodiscard]] int write_out(const std::optional<std::string>& path, std::string_view text, World&);
 
 }  // namespace housepower::cli

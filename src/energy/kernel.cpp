@@ -155,4 +155,17 @@ void run(const Hours& h, int first, int hours, std::span<const Plant> plants,
   if (i < plants.size()) run_together<1>(h, first, hours, &plants[i], &outcomes[i], until_empty);
 }
 
+void trace(const Hours& h, int first, const Plant& plant, std::span<double> shares) {
+  const Fixed fixed(plant);
+  State<double> s{plant.capacity_Wh * plant.arrive, h.air_C[std::size_t(first)]};
+  Outcome o;
+  for (std::size_t hour = 0; hour < shares.size(); ++hour) {
+    const std::size_t at = std::size_t(first) + hour;
+    const auto& load_W = h.load_W[h.patterns == 1 ? 0 : hour / 24 % std::size_t(h.patterns)];
+    advance<double>(plant, fixed, s, o, h.sun_W[at], h.others_W[hour], load_W[at], h.air_C[at],
+                    int(hour));
+    shares[hour] = s.charge_Wh * fixed.per_Wh;
+  }
+}
+
 }  // namespace housepower::energy::kernel

@@ -4,6 +4,7 @@
 #include <map>
 
 #include "json.hpp"
+#include "pieces.hpp"
 
 namespace housepower::report {
 namespace {
@@ -15,22 +16,22 @@ std::size_t count(std::span<const checks::Finding> findings, Verdict verdict) {
       findings.begin(), findings.end(), [&](const auto& f) { return f.verdict == verdict; }));
 }
 
-std::string summary(const checks::Checked& checked) {
-  std::string line(word_of(checked.verdict));
-  line += ": ";
+std::string percent(Ratio share) {
+  const double value = 100.0 * double(share);
+  return print_plain(value > -1e-6 && value < 1e-6 ? 0.0 : value, 2) + " %";
+}
+
+}  // namespace
+
+std::string counts_of(const checks::Checked& checked) {
+  std::string line;
   for (const Verdict v : {Verdict::fail, Verdict::caution, Verdict::not_checked, Verdict::pass})
     line += std::to_string(count(checked.findings, v)) + " " + std::string(word_of(v)) +
             (v == Verdict::pass ? "" : ", ");
   return line;
 }
 
-std::string percent(Ratio share) {
-  const double value = 100.0 * double(share);
-  return print_plain(value > -1e-6 && value < 1e-6 ? 0.0 : value, 2) + " %";
-}
-
-/// Passes in one line a rule: how many, and the least margin.
-TableBlock passes(std::span<const checks::Finding> findings) {
+TableBlock passes_table(std::span<const checks::Finding> findings) {
   TableBlock table{
       "What passes", {"rule", "passes", "least margin", "there"}, {false, true, true, false}, {}};
   for (const checks::Rule* rule : checks::rules()) {
@@ -48,7 +49,7 @@ TableBlock passes(std::span<const checks::Finding> findings) {
   return table;
 }
 
-TableBlock assumptions(const design::Design& design) {
+TableBlock assumptions_table(const design::Design& design) {
   // The same default of many runs is one line.
   std::map<std::string, std::pair<std::size_t, std::string>> lines;
   std::vector<std::string> order;
@@ -70,8 +71,6 @@ TableBlock assumptions(const design::Design& design) {
   return table;
 }
 
-}  // namespace
-
 Json design_object(const CheckedDesign& c) {
   return {{"name", c.design->name}, {"file", c.design->file}, {"inputs_digest", c.inputs_digest}};
 }
@@ -92,20 +91,22 @@ std::string check_json(const CheckedDesign& c) {
 }
 
 Page check_page(const CheckedDesign& c, const Detail& detail) {
-  Page page{c.design->name + ": " + summary(c.checked), {}};
+  Page page{c.design->name + ": " + std::string(word_of(c.checked.verdict)) + ": " +
+                counts_of(c.checked),
+            {}};
   FindingsBlock attention{{}, detail.working}, rest = attention;
   for (const auto& f : c.checked.findings)
     if (f.verdict != Verdict::pass) attention.findings.push_back(f);
     else if (detail.passes) rest.findings.push_back(f);
   page.blocks.push_back(std::move(attention));
   if (detail.passes) page.blocks.push_back(std::move(rest));
-  else page.blocks.push_back(passes(c.checked.findings));
+  else page.blocks.push_back(passes_table(c.checked.findings));
   for (auto part :
        {energy_page(c.design, c.checked.energy), wiring_page(c.design, c.checked.wiring)}) {
     page.blocks.push_back(Heading{part.title});
     for (auto& block : part.blocks) page.blocks.push_back(std::move(block));
   }
-  page.blocks.push_back(assumptions(c.design));
+  page.blocks.push_back(assumptions_table(c.design));
   return page;
 }
 

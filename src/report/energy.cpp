@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "json.hpp"
+#include "pieces.hpp"
 
 namespace housepower::report {
 namespace {
@@ -95,9 +96,7 @@ std::string energy_json(const CheckedDesign& c, std::span<const MonthOverYears> 
   return dump(json);
 }
 
-Page energy_page(const design::Design& design, const energy::Assessment& e) {
-  Page page{"Energy", {}};
-  if (e.months.empty()) return page;
+std::string energy_answer(const design::Design& design, const energy::Assessment& e) {
   const MonthDay& judged = e.months[e.judged];
   std::string answer = "The mean day uses " + print(judged.load) + " (" +
                        print(judged.load_charge) + " at " +
@@ -109,10 +108,22 @@ Page energy_page(const design::Design& design, const energy::Assessment& e) {
               ") down to its reserve, aged " + print(design->promise.bank_age) + " and at " +
               print(e.usable->temperature);
   if (e.autonomy) answer += ": " + print(*e.autonomy) + " without any charging";
-  page.blocks.push_back(Paragraph{answer + "."});
-  page.blocks.push_back(table_of("Used a day, by consumer", consumer_columns(), judged.consumers));
-  if (e.has_place)
-    page.blocks.push_back(table_of("The mean day of each month", month_columns(), e.months));
+  return answer + ".";
+}
+
+TableBlock consumer_table(const MonthDay& day) {
+  return table_of("Used a day, by consumer", consumer_columns(), day.consumers);
+}
+TableBlock month_table(const energy::Assessment& e) {
+  return table_of("The mean day of each month", month_columns(), e.months);
+}
+
+Page energy_page(const design::Design& design, const energy::Assessment& e) {
+  Page page{"Energy", {}};
+  if (e.months.empty()) return page;
+  page.blocks.push_back(Paragraph{energy_answer(design, e)});
+  page.blocks.push_back(consumer_table(e.months[e.judged]));
+  if (e.has_place) page.blocks.push_back(month_table(e));
   for (const auto& note : e.notes) page.blocks.push_back(Paragraph{note});
   return page;
 }

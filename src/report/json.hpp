@@ -24,6 +24,13 @@ using Json = nlohmann::ordered_json;
 /// "IEC 60228:2004, table 3 (published)".
 [[nodiscard]] std::string source_line(const Source&);
 
+/// "U_drop = 2 · L · I · r = 2 · 4 m · 15 A · 7.98 mΩ/m = 0.96 V"; and what its symbol means, with
+/// the source of the formula.
+[[nodiscard]] std::string step_line(const Step&);
+[[nodiscard]] std::string step_meaning(const Step&);
+/// "van.toml:14:10".
+[[nodiscard]] std::string place_text(const Place&);
+
 /// A row of results as an object of its columns.
 [[nodiscard]] Json row_json(std::span<const Column>, const void* row);
 template <class Row> Json rows_json(std::span<const Column> columns, const std::vector<Row>& rows) {

@@ -110,6 +110,32 @@ Plot stay_plot(std::span<const StaySeries> series, std::optional<Duration> promi
   return p;
 }
 
+Plot stay_months_plot(std::span<const energy::StayAnswer> months) {
+  Plot p;
+  p.id = "stay-months";
+  p.title = "How long, by month of arrival";
+  p.x = {"month", "", {}, {}};
+  p.y = {"days", "", 0.0, {}};
+  p.bars = {{"bank aged", {}}, {"bank new", {}}};
+  std::string longest;
+  for (const auto& m : months) {
+    p.categories.emplace_back(energy::month_name(m.month).substr(0, 3));
+    p.bars[0].values.push_back(double(m.met / day));
+    p.bars[1].values.push_back(double(m.met_when_new / day));
+    if (m.unlimited) longest += (longest.empty() ? "" : ", ") + p.categories.back();
+  }
+  if (months.empty()) return p;
+  const auto least = std::min_element(months.begin(), months.end(),
+                                      [](const auto& a, const auto& b) { return a.met < b.met; });
+  p.says = "Shortest in " + std::string(energy::month_name(least->month)) + ", " +
+           print(least->met) + "; " + print(Number(least->chance), 2) +
+           " of stays last that long or longer.";
+  if (!longest.empty())
+    p.says +=
+        " In " + longest + " they outlast the " + print(least->longest) + " that were simulated.";
+  return p;
+}
+
 const wiring::ConsumerInCase* worst_consumer(const wiring::CaseResult& in) {
   const wiring::ConsumerInCase* worst = nullptr;
   for (const auto& c : in.consumers)

@@ -218,9 +218,11 @@ void append_to_stay_on(Page& page, const StayReport& r) {
 
 }  // namespace
 
-Page stay_page(const StayReport& r) {
-  Page page{headline(r), {}};
-  page.blocks.push_back(Paragraph{answer_text(r)});
+std::string stay_headline(const StayReport& r) { return headline(r); }
+std::string stay_answer(const StayReport& r) { return answer_text(r); }
+
+std::vector<Block> stay_blocks(const StayReport& r) {
+  Page page;
   if (!r.places.empty())
     page.blocks.push_back(
         table_of("By place, the shortest month of each", place_columns(), r.places));
@@ -235,10 +237,22 @@ Page stay_page(const StayReport& r) {
                  lever_columns(), r.levers.all));
   append_to_stay_on(page, r);
   append_single_questions(page, r);
+  return std::move(page.blocks);
+}
+
+std::vector<std::string> stay_rests_on(const StayReport& r) {
+  auto all = assumptions(r);
+  all.insert(all.end(), r.day.notes.begin(), r.day.notes.end());
+  return all;
+}
+
+Page stay_page(const StayReport& r) {
+  Page page{headline(r), {}};
+  page.blocks.push_back(Paragraph{answer_text(r)});
+  for (auto& block : stay_blocks(r)) page.blocks.push_back(std::move(block));
   const Heading assumed{"What this rests on"};
   page.blocks.emplace_back(assumed);
-  for (auto& line : assumptions(r)) page.blocks.push_back(Paragraph{std::move(line)});
-  for (const auto& note : r.day.notes) page.blocks.push_back(Paragraph{note});
+  for (auto& line : stay_rests_on(r)) page.blocks.push_back(Paragraph{std::move(line)});
   return page;
 }
 

@@ -86,23 +86,10 @@ void append(std::string& out, const TableBlock& t, const Screen& screen) {
   for (const auto& row : t.rows) line(row);
 }
 
-std::string at(const Place& place) {
-  return place.line == 0
-             ? place.file
-             : place.file + ":" + std::to_string(place.line) + ":" + std::to_string(place.column);
-}
-
 void append_working(std::string& out, const Working& working, const Screen& screen) {
   for (const Step& step : working) {
-    std::string line = std::string(step.formula.symbol) + " = ";
-    if (step.how == Step::How::formula) line += std::string(step.formula.text) + " = ";
-    if (step.how != Step::How::given) line += with_numbers(step) + " = ";
-    line += step.formula.unit.empty()
-                ? print(step.value, 4)
-                : print_plain(step.value.si, 4) + " " + std::string(step.formula.unit);
-    out += wrapped("      ", line, 10, screen.width);
-    std::string what(step.formula.meaning);
-    if (!step.formula.source.title.empty()) what += "; " + source_line(step.formula.source);
+    out += wrapped("      ", step_line(step), 10, screen.width);
+    const std::string what = step_meaning(step);
     if (!what.empty()) out += wrapped("        ", what, 8, screen.width);
   }
 }
@@ -119,9 +106,9 @@ void append(std::string& out, const FindingsBlock& block, const Screen& screen) 
                    screen.width);
     if (!f.cure.empty()) out += wrapped("    cure: ", f.cure, 10, screen.width);
     if (block.with_working) append_working(out, f.working, screen);
-    out += wrapped(
-        "    source: ", source_line(f.source) + (f.place.file.empty() ? "" : "; " + at(f.place)),
-        12, screen.width);
+    out += wrapped("    source: ",
+                   source_line(f.source) + (f.place.file.empty() ? "" : "; " + place_text(f.place)),
+                   12, screen.width);
   }
 }
 
@@ -131,7 +118,49 @@ Number without_noise(Number n) {
   return n;
 }
 
+void append(std::string& out, const VerdictLine& line, const Screen& screen) {
+  out += "\n" + label(line.verdict, screen) + "  " + line.text + "\n";
+}
+
+void append(std::string& out, const Facts& block, const Screen& screen) {
+  for (const auto& fact : block.facts)
+    out +=
+        wrapped("  ", fact.name + ": " + fact.value + (fact.note.empty() ? "" : ", " + fact.note),
+                4, screen.width);
+}
+
+void append(std::string& out, const Figure& figure, const Screen& screen) {
+  out += "\n" + wrapped("", figure.title + ". " + figure.says, 0, screen.width);
+}
+
+void append(std::string& out, const Folded& folded, const Screen& screen) {
+  out += "\n" + wrapped("", folded.title, 0, screen.width);
+  for (const Block& block : folded.blocks)
+    std::visit([&](const auto& one) { append(out, one, screen); }, block);
+}
+
 }  // namespace
+
+std::string step_line(const Step& step) {
+  std::string line = std::string(step.formula.symbol) + " = ";
+  if (step.how == Step::How::formula) line += std::string(step.formula.text) + " = ";
+  if (step.how != Step::How::given) line += with_numbers(step) + " = ";
+  return line + (step.formula.unit.empty()
+                     ? print(step.value, 4)
+                     : print_plain(step.value.si, 4) + " " + std::string(step.formula.unit));
+}
+
+std::string step_meaning(const Step& step) {
+  std::string what(step.formula.meaning);
+  if (!step.formula.source.title.empty()) what += "; " + source_line(step.formula.source);
+  return what;
+}
+
+std::string place_text(const Place& place) {
+  return place.line == 0
+             ? place.file
+             : place.file + ":" + std::to_string(place.line) + ":" + std::to_string(place.column);
+}
 
 std::string source_line(const Source& s) {
   return std::string(s.title) + (s.where.empty() ? "" : ", " + std::string(s.where)) + " (" +

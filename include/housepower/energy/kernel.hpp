@@ -66,4 +66,7 @@ struct Outcome {
 void run(const Hours&, int first, int hours, std::span<const Plant> plants,
          std::span<Outcome> outcomes, bool until_empty = false);
 
+/// One stay for the eye: the charge at the end of each hour, as a share of the aged capacity.
+void trace(const Hours&, int first, const Plant&, std::span<double> shares);
+
 }  // namespace housepower::energy::kernel

@@ -74,7 +74,33 @@ struct FindingsBlock {
 struct WorkingBlock {
   Working working;
 };
-using Block = std::variant<Heading, Paragraph, TableBlock, FindingsBlock, WorkingBlock>;
+/// A verdict with what it rests on, to be seen first.
+struct VerdictLine {
+  checks::Verdict verdict = checks::Verdict::pass;
+  std::string text;
+};
+/// A few figures that answer at a glance.
+struct Facts {
+  struct Fact {
+    std::string name, value, note;
+  };
+  std::vector<Fact> facts;
+};
+/// A drawing with what it says in words and the numbers behind it. Text shows the words.
+struct Figure {
+  std::string title, says;
+  std::string drawing;  // SVG made `SvgFor::page`
+  TableBlock numbers;   // without rows where it draws no numbers
+  std::string paper;    // "A4", "A3": a sheet of its own, on its side; empty: within the text
+};
+struct Folded;
+using Block = std::variant<Heading, Paragraph, TableBlock, FindingsBlock, WorkingBlock, VerdictLine,
+                           Facts, Figure, Folded>;
+/// What a reader may pass over: folded on a page that can unfold it.
+struct Folded {
+  std::string title;
+  std::vector<Block> blocks;
+};
 
 struct Page {
   std::string title;

@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "housepower/energy/assessment.hpp"
+#include "housepower/energy/stay.hpp"
 #include "housepower/report/plot.hpp"
 #include "housepower/wiring/assessment.hpp"
 
@@ -33,6 +34,9 @@ struct StaySeries {
 };
 [[nodiscard]] Plot stay_plot(std::span<const StaySeries>, std::optional<Duration> promised,
                              Ratio chance);
+
+/// How long stays last by their month of arrival, with the bank aged and new.
+[[nodiscard]] Plot stay_months_plot(std::span<const energy::StayAnswer>);
 
 /// The consumer that loses most on its way in a case; nothing where none runs.
 [[nodiscard]] const wiring::ConsumerInCase* worst_consumer(const wiring::CaseResult&);

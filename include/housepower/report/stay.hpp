@@ -3,6 +3,7 @@
 #pragma once
 
 #include "housepower/energy/questions.hpp"
+#include "housepower/energy/stays_seen.hpp"
 #include "housepower/report/page.hpp"
 #include "housepower/sizing/levers.hpp"
 
@@ -29,8 +30,15 @@ struct StayReport {
   std::optional<energy::Parked> parked;
   std::string use, left_off, taken_along;
   std::string inputs_digest;
+  std::optional<energy::StaysSeen> seen{};  // for plots
 };
 [[nodiscard]] Page stay_page(const StayReport&);
+/// Its pieces: "Van, Hobart, July: 3 days", the answer in sentences, tables and single questions, and
+/// what all of that rests on.
+[[nodiscard]] std::string stay_headline(const StayReport&);
+[[nodiscard]] std::string stay_answer(const StayReport&);
+[[nodiscard]] std::vector<Block> stay_blocks(const StayReport&);
+[[nodiscard]] std::vector<std::string> stay_rests_on(const StayReport&);
 [[nodiscard]] std::string stay_json(const StayReport&);
 
 }  // namespace housepower::report

@@ -1,0 +1,26 @@
+// SPDX-License-Identifier: Apache-2.0
+// The report of one design: all that the other commands answer, in the order in which a reader asks.
+// Three readers get three choices of the same parts; nothing is calculated here.
+#pragma once
+
+#include <optional>
+#include <vector>
+
+#include "housepower/checks/masses.hpp"
+#include "housepower/report/results.hpp"
+#include "housepower/report/stay.hpp"
+
+namespace housepower::report {
+
+enum class Reader { engineer, electrician, showroom };
+
+/// What a report is made of. Sheets are pages for the line, such as the test sheet, at its end.
+struct ReportParts {
+  CheckedDesign of;
+  const StayReport* stays = nullptr;  // null: without a bank or a place
+  checks::Masses masses{};
+  std::vector<Page> sheets{};
+};
+[[nodiscard]] Page report_page(const ReportParts&, Reader);
+
+}  // namespace housepower::report

@@ -1,0 +1,89 @@
+// SPDX-License-Identifier: Apache-2.0
+// report: all of a design as one page to read and to print.
+#include "housepower/report/report.hpp"
+
+#include "commands.hpp"
+#include "housepower/report/html.hpp"
+#include "housepower/report/sheets.hpp"
+#include "threads.hpp"
+#include "verbs.hpp"
+#include "write_file.hpp"
+
+namespace housepower::cli {
+
+struct ReportOptions {
+  std::string file;
+  std::optional<std::string> output, date, tables;
+  std::optional<report::Reader> reader;
+  std::optional<bool> unfolded;
+  std::vector<std::string> set;
+};
+
+}  // namespace housepower::cli
+
+namespace housepower {
+template <>
+inline constexpr auto words<report::Reader> =
+    std::array{"engineer"sv, "electrician"sv, "showroom"sv};
+template <>
+inline constexpr auto fields<cli::ReportOptions> = std::array{
+    field<&cli::ReportOptions::file>("file", "The design file; - reads it from standard input.",
+                                     "van.toml"),
+    field<&cli::ReportOptions::output>(
+        "output", "The file to write, whole or not at all; left out, standard output.",
+        "report.html"),
+    field<&cli::ReportOptions::reader>("for",
+                                       "Who reads it: engineer (all of it), electrician (wiring "
+                                       "and the sheets for the line) or showroom (the stay).")
+        .or_else("engineer"),
+    field<&cli::ReportOptions::date>("date", "The date that it shows; left out, none.",
+                                     "26 November 2026"),
+    field<&cli::ReportOptions::unfolded>("unfolded",
+                                         "Nothing is folded, so that paper holds it all.")
+        .optional(),
+    field<&cli::ReportOptions::set>("set", "Overrides one key, any number of times.",
+                                    "run/fridge/length=5 m"),
+    field<&cli::ReportOptions::tables>(
+        "tables", "A folder of tables that replace or add to the built-in ones.", "my-tables")};
+}  // namespace housepower
+
+namespace housepower::cli {
+
+FieldList report_options() { return fields<ReportOptions>; }
+
+int run_report(const Node& typed, World& world) {
+  const auto options = options_from<ReportOptions>(typed, world);
+  if (!options) return usage;
+  Diagnostics diagnostics;
+  DesignOptions opening_options;
+  opening_options.file = options->file;
+  opening_options.set = options->set;
+  opening_options.tables = options->tables;
+  const auto opening = open_checked(opening_options, world, diagnostics, checks::Workings::kept);
+  if (!opening) return refuse(world, Format::text, diagnostics);
+  const report::CheckedDesign checked{*opening->design, opening->checked, opening->digest};
+  report::ReportParts parts{
+      checked, nullptr, checks::masses_of(checked.design, checked.checked.wiring), {}};
+  std::optional<report::StayReport> stays;
+  if (*options->reader != report::Reader::electrician) {
+    Workers workers(progress_stream());
+    if (auto simulated = stays_to_show(*opening, workers.each()))
+      stays.emplace(*std::move(simulated));
+    parts.stays = stays ? &*stays : nullptr;
+  }
+  if (*options->reader == report::Reader::electrician) {
+    if (auto sheet = test_sheet_to_show(*opening, world)) parts.sheets.push_back(*std::move(sheet));
+    const report::BuildPlan plan{{{checked, sizing::build_list(checked.design), 1}}};
+    for (const auto sheet :
+         {report::Sheet::inspection, report::Sheet::cutting, report::Sheet::labels})
+      parts.sheets.push_back(report::sheet_page(plan, sheet));
+  }
+  const std::string page = report::html(report::report_page(parts, *options->reader),
+                                        {checked.design->name, options->date.value_or(""),
+                                         checked.inputs_digest, options->unfolded.value_or(false)});
+  const int written = write_out(options->output, page, world);
+  if (written != ok) return written;
+  return opening->checked.verdict == checks::Verdict::fail ? check_fails : ok;
+}
+
+}  // namespace housepower::cli

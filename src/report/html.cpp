@@ -1,0 +1,248 @@
+// SPDX-License-Identifier: Apache-2.0
+// Every block of a page as HTML. All that a user may have named goes through `html_text`.
+#include "housepower/report/html.hpp"
+
+#include <algorithm>
+#include <array>
+
+#include "housepower/report/digest.hpp"
+#include "housepower/report/svg.hpp"
+#include "html_style.hpp"
+#include "json.hpp"
+
+namespace housepower::report {
+namespace {
+
+using checks::Finding;
+using checks::Verdict;
+
+/// Letters that are written from right to left, by their first bytes in UTF-8: Hebrew to NKo,
+/// Syriac supplement to Arabic extended, presentation forms. Source: from memory of Unicode's blocks.
+bool is_leftward(std::string_view c) {
+  if (c.size() < 2) return false;
+  const auto byte = [&](std::size_t i) { return static_cast<unsigned char>(c[i]); };
+  if (c.size() == 2) return byte(0) >= 0xD6 && byte(0) <= 0xDF;
+  if (c.size() == 3)
+    return (byte(0) == 0xE0 &&
+            (byte(1) == 0xA0 || byte(1) == 0xA1 || byte(1) == 0xA2 || byte(1) == 0xA3)) ||
+           (byte(0) == 0xEF && byte(1) >= 0xAC && byte(1) <= 0xBB);
+  return byte(0) == 0xF0 && (byte(1) == 0x90 || byte(1) == 0x9E);
+}
+
+std::size_t characters_length(char first) {
+  const auto byte = static_cast<unsigned char>(first);
+  return byte < 0xC0 ? 1 : byte < 0xE0 ? 2 : byte < 0xF0 ? 3 : 4;
+}
+
+/// What is being written: the text so far, and how its headings and names are numbered.
+class Writer {
+public:
+  explicit Writer(bool unfolded) : unfolded_(unfolded) {}
+
+  void write(const Block& block) {
+    std::visit([&](const auto& one) { (*this)(one); }, block);
+  }
+
+  void operator()(const Heading& h) {
+    end_section();
+    const std::string id = "part-" + std::to_string(++sections_);
+    out_ += "<section aria-labelledby=\"" + id + "\">\n<h2 id=\"" + id + "\">" + html_text(h.text) +
+            "</h2>\n";
+    open_ = true;
+  }
+  void operator()(const Paragraph& p) { out_ += "<p>" + html_text(p.text) + "</p>\n"; }
+  void operator()(const VerdictLine& v) {
+    const std::string word(checks::word_of(v.verdict));
+    out_ += "<p class=\"verdict " + word + "\"><b>" + word + "</b> <span>" + html_text(v.text) +
+            "</span></p>\n";
+  }
+  void operator()(const Facts& facts) {
+    out_ += "<dl class=\"facts\">\n";
+    for (const auto& f : facts.facts) {
+      out_ += "<div><dt>" + html_text(f.name) + "</dt><dd class=\"value\">" + html_text(f.value) +
+              "</dd>";
+      if (!f.note.empty()) out_ += "<dd class=\"quiet\">" + html_text(f.note) + "</dd>";
+      out_ += "</div>\n";
+    }
+    out_ += "</dl>\n";
+  }
+
+  void operator()(const TableBlock& t) {
+    if (t.rows.empty()) return;
+    // Wider than a phone, it is moved within itself; so it can be reached by keys, and has a name.
+    const std::string id = "table-" + std::to_string(++tables_);
+    out_ += "<div class=\"table\" role=\"region\" tabindex=\"0\" aria-labelledby=\"" + id +
+            "\">\n<table>\n<caption id=\"" + id + "\">" + html_text(t.title) +
+            "</caption>\n<thead><tr>";
+    for (std::size_t c = 0; c < t.heads.size(); ++c)
+      out_ += "<th scope=\"col\"" + number_class(t, c) + ">" + html_text(t.heads[c]) + "</th>";
+    out_ += "</tr></thead>\n<tbody>\n";
+    for (const auto& row : t.rows) {
+      out_ += "<tr>";
+      for (std::size_t c = 0; c < row.size(); ++c) {
+        const bool name = c == 0 && !t.numbers[0] && row[0] != to_tick;
+        out_ += (name ? "<th scope=\"row\"" : "<td") + number_class(t, c) + ">" + cell(row[c]) +
+                (name ? "</th>" : "</td>");
+      }
+      out_ += "</tr>\n";
+    }
+    out_ += "</tbody>\n</table>\n</div>\n";
+  }
+
+  void operator()(const FindingsBlock& block) {
+    for (const Finding& f : block.findings) finding(f, block.with_working);
+  }
+  void operator()(const WorkingBlock& block) { working(block.working); }
+
+  void operator()(const Figure& f) {
+    out_ += "<figure class=\"figure" + (f.paper.empty() ? "" : " sheet " + f.paper) + "\">\n";
+    out_ += "<figcaption>" + html_text(f.title) + "<span>" + html_text(f.says) +
+            "</span></figcaption>\n";
+    // A drawing that is moved within itself on a phone can be reached by keys.
+    const std::string name = "drawing " + std::to_string(++drawings_);
+    out_ += "<div class=\"drawing\" role=\"group\" tabindex=\"0\" aria-label=\"" + name + "\">\n" +
+            f.drawing + "</div>\n";
+    if (!f.numbers.rows.empty()) {
+      fold("The numbers behind it");
+      (*this)(f.numbers);
+      out_ += "</details>\n";
+    }
+    out_ += "</figure>\n";
+  }
+
+  void operator()(const Folded& folded) {
+    fold(folded.title);
+    for (const Block& block : folded.blocks) write(block);
+    out_ += "</details>\n";
+  }
+
+  std::string finished() {
+    end_section();
+    return std::move(out_);
+  }
+
+private:
+  static constexpr std::string_view to_tick = "[ ]", to_fill = "____";
+
+  static std::string number_class(const TableBlock& t, std::size_t column) {
+    return t.numbers[column] ? " class=\"n\"" : "";
+  }
+  static std::string cell(const std::string& text) {
+    if (text == to_tick) return "<span class=\"tick\" role=\"img\" aria-label=\"to tick\"></span>";
+    if (text == to_fill)
+      return "<span class=\"entry\" role=\"img\" aria-label=\"to fill in\"></span>";
+    return html_text(text);
+  }
+  void fold(const std::string& title) {
+    out_ += std::string("<details") + (unfolded_ ? " open=\"\"" : "") + "><summary>" + html_text(title) +
+            "</summary>\n";
+  }
+  void end_section() {
+    if (open_) out_ += "</section>\n";
+    open_ = false;
+  }
+
+  void finding(const Finding& f, bool with_working) {
+    const std::string word(checks::word_of(f.verdict));
+    out_ += "<article class=\"finding " + word + "\">\n<h3><span class=\"word\">" + word +
+            "</span> " + html_text(f.rule) + " <span class=\"subject\">" + html_text(f.subject) +
+            "</span></h3>\n<p>" + html_text(f.message);
+    if (!f.in_case.empty()) out_ += " [" + html_text(f.in_case) + "]";
+    out_ += "</p>\n";
+    if (!f.cure.empty()) out_ += "<p class=\"cure\">Cure: " + html_text(f.cure) + "</p>\n";
+    out_ += "<p class=\"source\">" + html_text(source_line(f.source));
+    if (!f.place.file.empty()) out_ += "; " + html_text(place_text(f.place));
+    out_ += "</p>\n";
+    if (with_working && !f.working.empty()) {
+      fold("Working");
+      working(f.working);
+      out_ += "</details>\n";
+    }
+    out_ += "</article>\n";
+  }
+
+  void working(const Working& steps) {
+    out_ += "<ol class=\"working\">\n";
+    for (const Step& step : steps) {
+      out_ += "<li class=\"step\">" + html_text(step_line(step));
+      const std::string what = step_meaning(step);
+      if (!what.empty()) out_ += "<span>" + html_text(what) + "</span>";
+      out_ += "</li>\n";
+    }
+    out_ += "</ol>\n";
+  }
+
+  std::string out_;
+  bool unfolded_, open_ = false;
+  int sections_ = 0, tables_ = 0, drawings_ = 0;
+};
+
+/// Links to the parts, where there are enough to look for.
+std::string contents(const Page& page) {
+  std::string list;
+  int part = 0;
+  for (const Block& block : page.blocks)
+    if (const auto* h = std::get_if<Heading>(&block))
+      list += "<li><a href=\"#part-" + std::to_string(++part) + "\">" + html_text(h->text) +
+              "</a></li>\n";
+  if (part < 4) return {};
+  return "<nav aria-label=\"Parts of this page\"><ul>\n" + list + "</ul></nav>\n";
+}
+
+}  // namespace
+
+std::string html_text(std::string_view text) {
+  std::string out;
+  std::string plain = escaped(text);
+  for (std::size_t i = 0; i < plain.size();) {
+    const std::size_t length = std::min(characters_length(plain[i]), plain.size() - i);
+    if (!is_leftward(std::string_view(plain).substr(i, length))) {
+      out.append(plain, i, length);
+      i += length;
+      continue;
+    }
+    // A run of such words with the blanks between them, so that figures beside it keep their place.
+    std::size_t end = i, last = i;
+    while (end < plain.size()) {
+      const std::size_t next = std::min(characters_length(plain[end]), plain.size() - end);
+      const bool leftward = is_leftward(std::string_view(plain).substr(end, next));
+      if (!leftward && plain[end] != ' ') break;
+      end += next;
+      if (leftward) last = end;
+    }
+    out += "<bdi>" + plain.substr(i, last - i) + "</bdi>";
+    i = last;
+  }
+  return out;
+}
+
+std::string html(const Page& page, const HtmlFrame& frame) {
+  const std::string made = "housepower " + std::string(version()) +
+                           (frame.digest.empty() ? "" : ", inputs " + frame.digest) +
+                           (frame.date.empty() ? "" : ", " + frame.date);
+  Writer writer(frame.unfolded);
+  for (const Block& block : page.blocks) writer.write(block);
+  const std::string body = writer.finished();
+  // Named after all that it may style, so that nothing within can know it beforehand.
+  const std::string nonce = "hp" + digest_of(std::array{body});
+  return "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n"
+         "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src "
+         "'nonce-" +
+         nonce +
+         "'; base-uri 'none'; form-action 'none'\">\n"
+         "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n"
+         "<title>" +
+         escaped(page.title) + "</title>\n<style nonce=\"" + nonce + "\">" + svg_style() +
+         std::string(page_style()) +
+         paper_foot(frame.subject + ", " + made,
+                    "A calculation, not an approval: the final design and the work belong to a "
+                    "licensed electrician, under the local rules.") +
+         "</style>\n</head>\n<body>\n<a class=\"skip\" href=\"#main\">To the answer</a>\n"
+         "<header>\n<h1>" +
+         html_text(page.title) + "</h1>\n<p class=\"made\">" + html_text(made) +
+         "</p>\n</header>\n" + contents(page) + "<main id=\"main\">\n" + body +
+         "</main>\n<footer>\n<p>" + html_text(safety_note()) +
+         "</p>\n</footer>\n</body>\n</html>\n";
+}
+
+}  // namespace housepower::report

@@ -1,0 +1,24 @@
+// SPDX-License-Identifier: Apache-2.0
+// Pieces of answers that more than one of them shows, so that a figure is made in one place.
+#pragma once
+
+#include <span>
+#include <string>
+
+#include "housepower/report/results.hpp"
+
+namespace housepower::report {
+
+/// "1 fail, 0 caution, 2 not-checked, 40 pass".
+[[nodiscard]] std::string counts_of(const checks::Checked&);
+/// Passes in one line a rule: how many, and the least margin.
+[[nodiscard]] TableBlock passes_table(std::span<const checks::Finding>);
+/// The same default of many runs is one line.
+[[nodiscard]] TableBlock assumptions_table(const design::Design&);
+
+/// What a day uses and how long the bank lasts; of an assessment that has a month.
+[[nodiscard]] std::string energy_answer(const design::Design&, const energy::Assessment&);
+[[nodiscard]] TableBlock consumer_table(const energy::MonthDay&);
+[[nodiscard]] TableBlock month_table(const energy::Assessment&);
+
+}  // namespace housepower::report

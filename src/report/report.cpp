@@ -1,0 +1,322 @@
+// SPDX-License-Identifier: Apache-2.0
+// The parts of a report, and which of them each reader gets.
+#include "housepower/report/report.hpp"
+
+#include <algorithm>
+#include <map>
+
+#include "housepower/report/diagram.hpp"
+#include "housepower/report/plots.hpp"
+#include "pieces.hpp"
+
+namespace housepower::report {
+namespace {
+
+using checks::Finding;
+using checks::Verdict;
+
+/// Adds blocks to a page.
+struct Adding {
+  Page& page;
+  const ReportParts& parts;
+  [[nodiscard]] const design::Design& design() const { return parts.of.design; }
+  [[nodiscard]] const checks::Checked& checked() const { return parts.of.checked; }
+  void add(Block block) const { page.blocks.push_back(std::move(block)); }
+  void head(std::string text) const { add(Heading{std::move(text)}); }
+  void say(std::string text) const { add(Paragraph{std::move(text)}); }
+  void add_all(std::vector<Block> blocks) const {
+    for (auto& block : blocks) add(std::move(block));
+  }
+};
+
+template <class AnyPlot> Figure figure_of(const AnyPlot& plot) {
+  return {plot.title, plot.says, svg(plot, SvgFor::page), table_behind(plot), ""};
+}
+template <class AnyPlot> Figure figure_of(const AnyPlot& plot, TableBlock numbers) {
+  return {plot.title, plot.says, svg(plot, SvgFor::page), std::move(numbers), ""};
+}
+
+// ---- The verdict and the answer ----
+
+void verdict(const Adding& to) {
+  const auto& checked = to.checked();
+  to.head("Verdict");
+  to.add(VerdictLine{checked.verdict, counts_of(checked)});
+  FindingsBlock attention{{}, true};
+  for (const auto& f : checked.findings)
+    if (f.verdict != Verdict::pass) attention.findings.push_back(f);
+  to.add(std::move(attention));
+}
+
+std::string wiring_answer(const Adding& to) {
+  const auto& w = to.checked().wiring;
+  std::string text;
+  if (const auto* in = worst_drop_case(w))
+    if (const auto* worst = worst_consumer(*in))
+      text += "Most is lost on the way to \"" + worst->name + "\": " + print(worst->path_drop) +
+              " (" + print(Number(worst->path_share), 2) + ") in the case \"" + in->load_case.name +
+              "\". ";
+  const wiring::DeviceFacts* most = nullptr;
+  for (const auto& d : w.devices)
+    if (d.largest && (!most || *d.largest > *most->largest)) most = &d;
+  if (most)
+    text += "The largest fault that a device must break is " + print(*most->largest) + ", at " +
+            wiring::name_of(to.design(), *most) + ". ";
+  return text;
+}
+
+std::string mass_text(const checks::Masses& masses) {
+  return (masses.missing.empty() ? "" : "at least ") + print(masses.total);
+}
+
+Facts facts_of(const Adding& to) {
+  Facts all;
+  const auto& e = to.checked().energy;
+  const auto& promise = to.design()->promise;
+  const auto fact = [&](std::string name, std::string value, std::string note) {
+    all.facts.push_back({std::move(name), std::move(value), std::move(note)});
+  };
+  if (to.parts.stays) {
+    const auto& a = to.parts.stays->answer;
+    fact("Stay in " + std::string(energy::month_name(a.month)),
+         to.parts.stays->unlimited ? "unlimited" : print(energy::half_days(a.met)),
+         "in " + print(Number(a.chance), 2) + " of tries" +
+             (promise.stay ? "; promised " + print(*promise.stay) : ""));
+  }
+  if (e.autonomy)
+    fact("Without any charging", print(*e.autonomy),
+         promise.autonomy ? "promised " + print(*promise.autonomy) : "");
+  if (!e.months.empty()) {
+    const auto& day = e.months[e.judged];
+    fact("Used a day", print(day.load), print(day.load_charge));
+    if (e.has_array) fact("From the sun a day", print(day.solar), "");
+  }
+  if (e.usable) fact("The bank gives", print(e.usable->energy), "aged " + print(promise.bank_age));
+  const auto& allowed = to.design()->mass_allowance;
+  fact("Electrical mass", mass_text(to.parts.masses),
+       allowed ? "allowed " + print(*allowed) : "no allowance stated");
+  return all;
+}
+
+void answer(const Adding& to) {
+  to.head("The answer");
+  const auto& e = to.checked().energy;
+  std::string text;
+  if (!e.months.empty()) text += energy_answer(to.design(), e) + " ";
+  if (to.parts.stays) text += stay_answer(*to.parts.stays) + " ";
+  text += wiring_answer(to);
+  text += "The electrical parts weigh " + mass_text(to.parts.masses) + ".";
+  to.say(text);
+  to.add(facts_of(to));
+}
+
+// ---- Energy ----
+
+void energy_of_a_day(const Adding& to) {
+  const auto& e = to.checked().energy;
+  if (e.months.empty()) return;
+  to.head("Energy");
+  to.add(figure_of(daily_balance_plot(e.months[e.judged]), consumer_table(e.months[e.judged])));
+  if (e.has_place && e.months.size() > 1) to.add(figure_of(monthly_plot(e), month_table(e)));
+}
+
+std::vector<double> counted_in(const std::vector<Duration>& lengths, Duration unit) {
+  std::vector<double> numbers;
+  for (const auto& length : lengths) numbers.push_back(length / unit);
+  return numbers;
+}
+
+Figure charge_figure(const design::Design& d, const energy::StaysSeen& seen) {
+  const auto series = [](std::string name, const energy::StayTrace& trace) {
+    ChargeSeries s{std::move(name), {}, {}};
+    for (std::size_t i = 0; i < trace.charge.size(); ++i) {
+      s.hours.push_back(double(i + 1));
+      s.shares.push_back(double(trace.charge[i]));
+    }
+    return s;
+  };
+  const std::vector<ChargeSeries> both{series("typical stay", seen.typical),
+                                       series("worst stay", seen.worst)};
+  return figure_of(charge_plot(both, d->promise.reserve));
+}
+
+Figure lengths_figure(const design::Design& d, const energy::StaysSeen& seen) {
+  const std::vector<StaySeries> both{{"bank aged", counted_in(seen.lengths, day)},
+                                     {"bank new", counted_in(seen.lengths_when_new, day)}};
+  return figure_of(stay_plot(both, d->promise.stay, d->promise.chance));
+}
+
+void stays(const Adding& to) {
+  if (!to.parts.stays) return;
+  const auto& r = *to.parts.stays;
+  to.head("How long they can stay");
+  to.say(stay_answer(r));
+  if (r.seen) {
+    to.add(charge_figure(to.design(), *r.seen));
+    to.add(lengths_figure(to.design(), *r.seen));
+  }
+  if (r.months.size() > 1) to.add(figure_of(stay_months_plot(r.months)));
+  to.add_all(stay_blocks(r));
+}
+
+// ---- Wiring ----
+
+void diagram(const Adding& to) {
+  const auto* in = worst_drop_case(to.checked().wiring);
+  const Diagram drawn = diagram_of(to.parts.of, in);
+  for (std::size_t sheet = 0; sheet < drawn.sheets.size(); ++sheet) {
+    std::string title = drawn.title;
+    if (drawn.sheets.size() > 1)
+      title +=
+          ", sheet " + std::to_string(sheet + 1) + " of " + std::to_string(drawn.sheets.size());
+    to.add(Figure{title, drawn.says, svg(drawn, sheet, SvgFor::page), {}, drawn.paper});
+  }
+}
+
+void wiring_part(const Adding& to) {
+  const auto& w = to.checked().wiring;
+  to.head("Wiring");
+  to.say(wiring_answer(to));
+  diagram(to);
+  if (const auto* in = worst_drop_case(w))
+    if (const auto* worst = worst_consumer(*in))
+      to.add(figure_of(voltage_profile_plot(to.design(), w, *in, *worst)));
+  to.add(figure_of(faults_plot(to.design(), w)));
+  to.add_all(wiring_page(to.design(), w).blocks);
+}
+
+// ---- Pack and mass ----
+
+void pack(const Adding& to) {
+  const auto& d = *to.design();
+  TableBlock table{"What the pack is made of",
+                   {"part", "number", "what", "mass of each"},
+                   {false, true, false, true},
+                   {}};
+  const auto row = [&](std::string part, int number, std::string what, std::optional<Mass> mass) {
+    table.rows.push_back({std::move(part), std::to_string(number), std::move(what),
+                          mass ? print(*mass) : "not stated"});
+  };
+  if (d.bank)
+    row("battery", d.bank->parallel * d.bank->in_series,
+        print(d.bank->capacity) + ", " + print(d.bank->nominal_voltage), d.bank->mass);
+  for (const auto& a : d.arrays)
+    row("module of " + a.name, a.modules, print(a.module.power), a.module.mass);
+  for (const auto& c : d.controllers)
+    row(c.name, 1, print(c.max_charge_current) + ", up to " + print(c.max_voltage), c.mass);
+  for (const auto& c : d.chargers) row(c.name, 1, print(c.current), c.mass);
+  for (const auto& i : d.inverters) row(i.name, 1, print(i.rating), i.mass);
+  to.head("Pack and mass");
+  to.add(std::move(table));
+  const auto& m = to.parts.masses;
+  std::string text = "The electrical parts weigh " + mass_text(m) + ", of it " + print(m.cable) +
+                     " cable with " + print(m.copper) + " of copper.";
+  for (const auto& name : m.missing)
+    text += (&name == &m.missing.front() ? " No mass is stated of: " : ", ") + name;
+  to.say(text + (m.missing.empty() ? "" : "."));
+}
+
+// ---- What it rests on ----
+
+void rests_on(const Adding& to) {
+  to.head("What this rests on, and what was not checked");
+  to.add(assumptions_table(to.design()));
+  TableBlock open{"Not checked", {"rule", "of", "why"}, {false, false, false}, {}};
+  for (const auto& f : to.checked().findings)
+    if (f.verdict == Verdict::not_checked)
+      open.rows.push_back({std::string(f.rule), f.subject, f.message});
+  to.add(std::move(open));
+  for (const auto& note :
+       to.parts.stays ? stay_rests_on(*to.parts.stays) : to.checked().energy.notes)
+    to.say(note);
+}
+
+void workings(const Adding& to) {
+  to.head("Every check with its working");
+  to.add(passes_table(to.checked().findings));
+  for (const checks::Rule* rule : checks::rules()) {
+    FindingsBlock of_rule{{}, true};
+    for (const auto& f : to.checked().findings)
+      if (f.rule == rule->name) of_rule.findings.push_back(f);
+    if (of_rule.findings.empty()) continue;
+    std::string title = std::string(rule->name) + ": " + std::string(rule->asks) + " (" +
+                        std::to_string(of_rule.findings.size()) + ")";
+    to.add(Folded{std::move(title), {std::move(of_rule)}});
+  }
+}
+
+void sources(const Adding& to) {
+  std::map<std::string, std::pair<std::string, std::size_t>> all;  // by source: kind, times
+  const auto count = [&](const Source& s) {
+    if (s.title.empty()) return;
+    const std::string name =
+        std::string(s.title) + (s.where.empty() ? "" : ", " + std::string(s.where));
+    auto& line = all[name];
+    line.first = word_of(s.kind);
+    ++line.second;
+  };
+  for (const auto& f : to.checked().findings) {
+    count(f.source);
+    for (const auto& step : f.working) count(step.formula.source);
+  }
+  TableBlock table{"Sources of limits, tables and formulas",
+                   {"source", "how far to trust it", "times"},
+                   {false, false, true},
+                   {}};
+  for (const auto& [name, line] : all)
+    table.rows.push_back({name, line.first, std::to_string(line.second)});
+  to.head("Sources");
+  to.add(std::move(table));
+}
+
+void sheets(const Adding& to) {
+  for (const Page& sheet : to.parts.sheets) {
+    to.head(sheet.title);
+    for (const Block& block : sheet.blocks) {
+      const auto* inner = std::get_if<Heading>(&block);
+      if (inner) to.say(inner->text + ":");
+      else to.add(block);
+    }
+  }
+}
+
+// ---- For the showroom ----
+
+void for_the_customer(const Adding& to) {
+  const auto& checked = to.checked();
+  if (checked.verdict == Verdict::fail)
+    to.add(
+        VerdictLine{Verdict::fail, "this design does not pass its checks: promise nothing on it"});
+  if (!to.parts.stays) {
+    to.say("The design has no bank or no place, so no stay can be told.");
+    return;
+  }
+  const auto& r = *to.parts.stays;
+  to.head(stay_headline(r));
+  to.say(stay_answer(r));
+  to.add(facts_of(to));
+  if (r.months.size() > 1) to.add(figure_of(stay_months_plot(r.months)));
+  if (r.seen) to.add(charge_figure(to.design(), *r.seen));
+  to.add_all(stay_blocks(r));
+  to.head("What this rests on");
+  for (const auto& note : stay_rests_on(r)) to.say(note);
+}
+
+using Part = void (*)(const Adding&);
+constexpr Part engineer[] = {verdict, answer,   energy_of_a_day, stays,   wiring_part,
+                             pack,    rests_on, workings,        sources, sheets};
+constexpr Part electrician[] = {verdict, wiring_part, sheets, rests_on, workings, sources};
+constexpr Part showroom[] = {for_the_customer};
+
+}  // namespace
+
+Page report_page(const ReportParts& parts, Reader reader) {
+  constexpr std::string_view titles[] = {"report", "wiring", "how long they can stay"};
+  Page page{parts.of.design->name + ": " + std::string(titles[std::size_t(reader)]), {}};
+  const Adding to{page, parts};
+  const std::span<const Part> lists[] = {engineer, electrician, showroom};
+  for (const Part part : lists[std::size_t(reader)]) part(to);
+  return page;
+}
+
+}  // namespace housepower::report

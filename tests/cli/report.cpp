@@ -1,0 +1,68 @@
+// SPDX-License-Identifier: Apache-2.0
+// report: one page a reader, complete in itself, from the same results as the other commands.
+#include <doctest/doctest.h>
+
+#include "support/command.hpp"
+
+using namespace housepower::test;
+
+namespace {
+
+std::size_t times(const std::string& text, std::string_view what) {
+  std::size_t n = 0;
+  for (auto at = text.find(what); at != text.npos; at = text.find(what, at + 1)) ++n;
+  return n;
+}
+
+}  // namespace
+
+TEST_CASE("the engineer's report holds every finding of check, the electrician's too") {
+  const std::string van = "examples/faulty/drop.toml";
+  const Ran check = run_program("check " + van + " --format json");
+  const std::size_t findings = times(check.out, "\"rule\": ");
+  REQUIRE(findings > 50);
+  for (const char* reader : {"engineer", "electrician"}) {
+    const Ran report = run_program("report " + van + " --for " + reader);
+    CAPTURE(reader);
+    CHECK(report.exit == 1);  // it fails, as in check
+    CHECK(report.err.empty());
+    // What does not pass stands twice: on top, and among all.
+    CHECK(times(report.out, "<article class=\"finding") == findings + 2);
+    CHECK(times(report.out, "<article class=\"finding fail\"") == 2);
+    CHECK(report.out.find("loses 1.65 V (13.7 %)") != report.out.npos);
+    CHECK(report.out.find("This result is a calculation, not an approval.") != report.out.npos);
+  }
+}
+
+TEST_CASE(
+    "the showroom's page tells the stay of stay, and that a failing design promises nothing") {
+  const std::string van = "examples/pellibri.toml";
+  const Ran stay = run_program("stay " + van),
+            report = run_program("report " + van + " --for showroom");
+  CHECK(report.exit == 0);
+  const std::string headline = stay.out.substr(0, stay.out.find('\n'));
+  CHECK(report.out.find("<h2 id=\"part-1\">" + headline + "</h2>") != report.out.npos);
+  CHECK(report.out.find("promise nothing") == report.out.npos);
+  const Ran failing = run_program("report examples/faulty/drop.toml --for showroom");
+  CHECK(failing.out.find("promise nothing on it") != failing.out.npos);
+}
+
+TEST_CASE("a report is the same each time, and shows a date only where one is given") {
+  const std::string command = "report examples/faulty/base.toml --for electrician";
+  const Ran once = run_program(command), again = run_program(command);
+  CHECK(once.out == again.out);
+  CHECK(once.out.find("26 November") == once.out.npos);
+  const Ran dated = run_program(command + " --date '26 November 2026'");
+  CHECK(times(dated.out, "26 November 2026") == 2);  // on the page, and in the foot of the paper
+}
+
+TEST_CASE("any answer can be asked for as a page, and a bad design is told as ever") {
+  const Ran check = run_program("check examples/faulty/drop.toml --format html");
+  CHECK(check.exit == 1);
+  CHECK(check.out.rfind("<!DOCTYPE html>", 0) == 0);
+  CHECK(check.out.find("loses 1.65 V (13.7 %)") != check.out.npos);
+  const Ran bad = run_program("report examples/faulty/drop.toml --set 'run/cooler/length=13 A'");
+  CHECK(bad.exit == 3);
+  CHECK(bad.out.empty());
+  CHECK(bad.err.find("got a current") != bad.err.npos);
+}
