@@ -39,18 +39,31 @@ class Writer {
 public:
   explicit Writer(bool unfolded) : unfolded_(unfolded) {}
 
-  void write(const Block& block) {
-    std::visit([&](const auto& one) { (*this)(one); }, block);
+  /// Tables that follow each other stand side by side where there is room, and so do figures.
+  void write(const std::vector<Block>& blocks) {
+    std::string_view group;
+    for (const Block& block : blocks) {
+      const std::string_view kind = group_of(block);
+      if (kind != group && !group.empty()) out_ += "</div>\n";
+      if (kind != group && !kind.empty()) out_ += "<div class=\"" + std::string(kind) + "\">\n";
+      group = kind;
+      std::visit([&](const auto& one) { (*this)(one); }, block);
+    }
+    if (!group.empty()) out_ += "</div>\n";
   }
 
   void operator()(const Heading& h) {
     end_section();
     const std::string id = "part-" + std::to_string(++sections_);
-    out_ += "<section aria-labelledby=\"" + id + "\">\n<h2 id=\"" + id + "\">" + html_text(h.text) +
+    out_ += std::string("<section") + (h.on_new_sheet ? " class=\"new-sheet\"" : "") +
+            " aria-labelledby=\"" + id + "\">\n<h2 id=\"" + id + "\">" + html_text(h.text) +
             "</h2>\n";
     open_ = true;
   }
   void operator()(const Paragraph& p) { out_ += "<p>" + html_text(p.text) + "</p>\n"; }
+  void operator()(const SmallPrint& p) {
+    out_ += "<p class=\"small\">" + html_text(p.text) + "</p>\n";
+  }
   void operator()(const VerdictLine& v) {
     const std::string word(checks::word_of(v.verdict));
     out_ += "<p class=\"verdict " + word + "\"><b>" + word + "</b> <span>" + html_text(v.text) +
@@ -71,7 +84,8 @@ public:
     if (t.rows.empty()) return;
     // Wider than a phone, it is moved within itself; so it can be reached by keys, and has a name.
     const std::string id = "table-" + std::to_string(++tables_);
-    out_ += "<div class=\"table\" role=\"region\" tabindex=\"0\" aria-labelledby=\"" + id +
+    out_ += std::string("<div class=\"table") + (is_long(t) ? " long" : "") +
+            "\" role=\"region\" tabindex=\"0\" aria-labelledby=\"" + id +
             "\">\n<table>\n<caption id=\"" + id + "\">" + html_text(t.title) +
             "</caption>\n<thead><tr>";
     for (std::size_t c = 0; c < t.heads.size(); ++c)
@@ -112,7 +126,7 @@ public:
 
   void operator()(const Folded& folded) {
     fold(folded.title);
-    for (const Block& block : folded.blocks) write(block);
+    write(folded.blocks);
     out_ += "</details>\n";
   }
 
@@ -124,6 +138,13 @@ public:
 private:
   static constexpr std::string_view to_tick = "[ ]", to_fill = "____";
 
+  /// Many short rows, which paper can hold in two columns.
+  static bool is_long(const TableBlock& t) { return t.rows.size() > 40 && t.heads.size() <= 3; }
+  static std::string_view group_of(const Block& block) {
+    if (const auto* t = std::get_if<TableBlock>(&block)) return t->rows.empty() ? "" : "tables";
+    const auto* f = std::get_if<Figure>(&block);
+    return f && f->paper.empty() ? "figures" : "";
+  }
   static std::string number_class(const TableBlock& t, std::size_t column) {
     return t.numbers[column] ? " class=\"n\"" : "";
   }
@@ -134,8 +155,8 @@ private:
     return html_text(text);
   }
   void fold(const std::string& title) {
-    out_ += std::string("<details") + (unfolded_ ? " open=\"\"" : "") + "><summary>" + html_text(title) +
-            "</summary>\n";
+    out_ += std::string("<details") + (unfolded_ ? " open=\"\"" : "") + "><summary>" +
+            html_text(title) + "</summary>\n";
   }
   void end_section() {
     if (open_) out_ += "</section>\n";
@@ -221,7 +242,7 @@ std::string html(const Page& page, const HtmlFrame& frame) {
                            (frame.digest.empty() ? "" : ", inputs " + frame.digest) +
                            (frame.date.empty() ? "" : ", " + frame.date);
   Writer writer(frame.unfolded);
-  for (const Block& block : page.blocks) writer.write(block);
+  writer.write(page.blocks);
   const std::string body = writer.finished();
   // Named after all that it may style, so that nothing within can know it beforehand.
   const std::string nonce = "hp" + digest_of(std::array{body});

@@ -53,6 +53,7 @@ p{margin:.5rem 0;max-width:46rem}
 a{color:var(--link)}
 a:focus-visible,summary:focus-visible,[tabindex]:focus-visible{outline:3px solid var(--link);
  outline-offset:2px}
+.small{font-size:.85rem;max-width:none;color:var(--hp-quiet,#555)}
 .quiet,.made,footer{color:var(--hp-quiet,#555)}
 .made{margin:0 0 1rem}
 .skip{position:absolute;left:-99rem}
@@ -100,13 +101,17 @@ thead .n{white-space:normal}
 .tick{display:inline-block;width:1.1em;height:1.1em;border:1.3px solid currentColor;
  vertical-align:-.15em}
 .entry{display:inline-block;min-width:5.5em;height:1.2em;border-bottom:1.3px solid currentColor}
-.figure{margin:1.5rem 0}
+.tables{display:flex;flex-wrap:wrap;gap:0 3rem;align-items:flex-start}
+.tables .table{max-width:100%}
+.figures{display:grid;grid-template-columns:repeat(auto-fill,minmax(min(100%,28rem),1fr));
+ gap:0 3rem;align-items:start}
+.figure{margin:1.5rem 0;min-width:0}
 .figure figcaption{font-weight:600;margin-bottom:.25rem}
 .figure figcaption span{display:block;font-weight:400;font-size:.92rem;max-width:46rem;
  color:var(--hp-quiet,#555)}
 .drawing{overflow-x:auto}
-.drawing svg{display:block;max-width:100%;height:auto}
-.sheet .drawing svg{width:100%;min-width:62rem}
+.drawing svg{display:block;width:100%;max-width:36rem;height:auto}
+.sheet .drawing svg{max-width:none;min-width:62rem}
 footer{margin-top:3rem;padding-bottom:2rem;font-size:.9rem}
 footer p{border-top:2px solid currentColor;padding-top:.6rem;max-width:none}
 @media screen and (prefers-color-scheme:dark){:root{--rule:#45484d;--soft:#202327;--link:#7fb8f0}}
@@ -121,8 +126,10 @@ footer p{border-top:2px solid currentColor;padding-top:.6rem;max-width:none}
 @media print{:root{color-scheme:light}body{font-size:9.5pt;line-height:1.4}
  main,header,footer{max-width:none;padding:0}nav,.skip{display:none}
  h1{font-size:17pt}h2{font-size:13pt;margin-top:9mm;break-after:avoid}h3,summary{break-after:avoid}
- table{font-size:8.3pt}th,td{padding:.9mm 3mm .9mm 0}thead{display:table-header-group}
+ table,.small{font-size:8.3pt}th,td{padding:.9mm 3mm .9mm 0}thead{display:table-header-group}
  tr,.finding>p,.figure,.verdict,.facts div,.step{break-inside:avoid}
+ .tables{gap:0 8mm}.table.long{columns:2;column-gap:8mm;width:100%}.table.long table{width:100%}
+ .new-sheet{break-before:page}.new-sheet>h2{margin-top:0}footer p{break-inside:avoid}.figures{grid-template-columns:1fr 1fr;gap:0 8mm}.figure{margin:4mm 0}
  .table,.drawing{overflow:visible}caption{break-after:avoid}
  .sheet{break-before:page;break-after:page;margin:0}.sheet .drawing svg{min-width:0;
  max-height:160mm}.sheet.A3 .drawing svg{max-height:245mm}

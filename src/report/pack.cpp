@@ -7,6 +7,7 @@
 #include <cmath>
 
 #include "housepower/energy/stay.hpp"
+#include "housepower/report/plots.hpp"
 #include "json.hpp"
 
 namespace housepower::report {
@@ -106,6 +107,24 @@ std::vector<Column> line_columns(bool with_stay, bool with_price) {
   list.push_back(column<&Line::autonomy>("autonomy", "autonomy"));
   list.push_back(column<&Line::verdict>("verdict", "check"));
   return list;
+}
+
+/// The same choices as points: what each costs and what it achieves.
+Figure trade_off_figure(const PackReport& r) {
+  const bool by_mass = r.least == design::Least::mass;
+  std::vector<TradeOff> points;
+  std::string currency;
+  for (const auto& c : r.answer.choices) {
+    if (!by_mass && !c.pack.price) continue;
+    if (!by_mass) currency = c.pack.price->currency;
+    points.push_back(
+        {by_mass ? double(c.pack.mass / kilogram) : double(c.pack.price->amount),
+         double(c.kept.chance),
+         std::to_string(c.pack.batteries) + " × " + c.pack.battery + ", " + strings_of(c.pack)});
+  }
+  const Axis cost{by_mass ? "mass" : "price", by_mass ? "kg" : currency, {}, {}};
+  const Plot plot = trade_off_plot(points, cost, r.design->promise.chance);
+  return {plot.title, plot.says, svg(plot, SvgFor::page), {}, ""};
 }
 
 std::string promise_in_words(const PackReport& r) {
@@ -211,6 +230,7 @@ Page pack_page(const PackReport& r) {
     page.blocks.push_back(table_of(with_stay ? "The least pack for each chance of the stay"
                                              : "The least pack for each length without charging",
                                    line_columns(with_stay, with_price), lines));
+  if (with_stay && lines.size() > 1) page.blocks.push_back(trade_off_figure(r));
   if (a.best) {
     const PackChoice& best = a.choices[*a.best];
     if (best.wiring.empty())

@@ -202,15 +202,15 @@ RowPlot faults_plot(const design::Design& d, const wiring::Assessment& w) {
   return p;
 }
 
-Plot trade_off_plot(std::span<const Choice> choices, Axis cost, Ratio promised) {
+Plot trade_off_plot(std::span<const TradeOff> choices, Axis cost, Ratio promised) {
   Plot p;
   p.id = "trade-off";
   p.title = "Chance of the promise against " + cost.title;
   p.x = std::move(cost);
   p.y = {"chance of the promise", "%", 0.0, 100.0};
-  std::vector<Choice> sorted(choices.begin(), choices.end());
+  std::vector<TradeOff> sorted(choices.begin(), choices.end());
   std::stable_sort(sorted.begin(), sorted.end(),
-                   [](const Choice& a, const Choice& b) { return a.cost < b.cost; });
+                   [](const TradeOff& a, const TradeOff& b) { return a.cost < b.cost; });
   auto& curve = p.curves.emplace_back();
   curve.dotted = true;
   for (const auto& c : sorted) {

@@ -177,11 +177,11 @@ void wiring_part(const Adding& to) {
   const auto& w = to.checked().wiring;
   to.head("Wiring");
   to.say(wiring_answer(to));
-  diagram(to);
   if (const auto* in = worst_drop_case(w))
     if (const auto* worst = worst_consumer(*in))
       to.add(figure_of(voltage_profile_plot(to.design(), w, *in, *worst)));
   to.add(figure_of(faults_plot(to.design(), w)));
+  diagram(to);
   to.add_all(wiring_page(to.design(), w).blocks);
 }
 
@@ -271,7 +271,7 @@ void sources(const Adding& to) {
 
 void sheets(const Adding& to) {
   for (const Page& sheet : to.parts.sheets) {
-    to.head(sheet.title);
+    to.add(Heading{sheet.title, true});
     for (const Block& block : sheet.blocks) {
       const auto* inner = std::get_if<Heading>(&block);
       if (inner) to.say(inner->text + ":");
@@ -280,11 +280,63 @@ void sheets(const Adding& to) {
   }
 }
 
-// ---- For the showroom ----
+// ---- For the showroom: one sheet ----
+
+std::string stay_text(Duration met, Duration longest) {
+  return print(energy::half_days(met)) + (met >= longest ? " or more" : "");
+}
+
+Facts stay_facts(const StayReport& r) {
+  const auto& a = r.answer;
+  const auto& promise = r.design->promise;
+  Facts all;
+  all.facts.push_back(
+      {"Stay in " + std::string(energy::month_name(a.month)),
+       r.unlimited ? "unlimited" : stay_text(a.met, a.longest),
+       "in " + print(Number(a.chance), 2) + " of tries, bank " + print(promise.bank_age) + " old"});
+  all.facts.push_back({"With the bank new", stay_text(a.met_when_new, a.longest), ""});
+  if (r.day.autonomy) all.facts.push_back({"Without any charging", print(*r.day.autonomy), ""});
+  if (!r.day.months.empty())
+    all.facts.push_back({"Used a day", print(r.day.months[r.day.judged].load), r.use + " use"});
+  if (!r.unlimited)
+    for (const auto& one : r.to_stay_on)
+      if (one.a_day)
+        all.facts.push_back({"To stay on, " + one.by, print(*one.a_day) + " a day", ""});
+  return all;
+}
+
+TableBlock stay_months_table(const StayReport& r) {
+  TableBlock table{
+      "Stays by month of arrival", {"month", "bank aged", "bank new"}, {false, true, true}, {}};
+  for (const auto& m : r.months)
+    table.rows.push_back({std::string(energy::month_name(m.month)), stay_text(m.met, m.longest),
+                          stay_text(m.met_when_new, m.longest)});
+  return table;
+}
+
+TableBlock levers_table(const StayReport& r) {
+  TableBlock table{"What would change it", {"change", "then"}, {false, true}, {}};
+  for (const auto& lever : r.levers.all)
+    table.rows.push_back({lever.change, stay_text(lever.met, r.answer.longest)});
+  return table;
+}
+
+/// The strongest ones, by what they draw: what people ask about.
+TableBlock runtimes_table(const StayReport& r) {
+  TableBlock table{"How long it runs, from a full bank",
+                   {"appliance", "alone", "with the rest"},
+                   {false, true, true},
+                   {}};
+  auto all = r.runtimes;
+  std::stable_sort(all.begin(), all.end(),
+                   [](const auto& x, const auto& y) { return x.power > y.power; });
+  for (std::size_t i = 0; i < std::min<std::size_t>(8, all.size()); ++i)
+    table.rows.push_back({all[i].name, print(all[i].alone), print(all[i].with_the_rest)});
+  return table;
+}
 
 void for_the_customer(const Adding& to) {
-  const auto& checked = to.checked();
-  if (checked.verdict == Verdict::fail)
+  if (to.checked().verdict == Verdict::fail)
     to.add(
         VerdictLine{Verdict::fail, "this design does not pass its checks: promise nothing on it"});
   if (!to.parts.stays) {
@@ -294,12 +346,16 @@ void for_the_customer(const Adding& to) {
   const auto& r = *to.parts.stays;
   to.head(stay_headline(r));
   to.say(stay_answer(r));
-  to.add(facts_of(to));
+  to.add(stay_facts(r));
   if (r.months.size() > 1) to.add(figure_of(stay_months_plot(r.months)));
   if (r.seen) to.add(charge_figure(to.design(), *r.seen));
-  to.add_all(stay_blocks(r));
+  to.add(stay_months_table(r));
+  to.add(levers_table(r));
+  to.add(runtimes_table(r));
   to.head("What this rests on");
-  for (const auto& note : stay_rests_on(r)) to.say(note);
+  std::string all;
+  for (const auto& note : stay_rests_on(r)) all += (all.empty() ? "" : " ") + note;
+  to.add(SmallPrint{all});
 }
 
 using Part = void (*)(const Adding&);

@@ -69,8 +69,12 @@ Page sheet_page(const BuildPlan& plan, Sheet sheet) {
     else page.blocks.emplace_back(Paragraph{name + standing_of(model)});
   }
   if (sheet == Sheet::cutting) page.blocks.emplace_back(cutting_table(plan, cut_rows(plan)));
-  if (sheet == Sheet::labels)
-    page.blocks.emplace_back(table_of("Sleeves to print", sleeve_columns(), sleeve_rows(plan)));
+  if (sheet == Sheet::labels) {
+    const auto& all =
+        sleeve_columns();  // the model's name stands last: needed where there are several
+    const std::span<const Column> shown(all.data(), all.size() - (plan.models.size() > 1 ? 0 : 1));
+    page.blocks.emplace_back(table_of("Sleeves to print", shown, sleeve_rows(plan)));
+  }
   return page;
 }
 

@@ -19,15 +19,17 @@ const std::vector<Column>& columns() {
 /// Posts in volts with two decimals, drops in millivolts with one, as a meter shows them.
 TableBlock table_of_kind(const char* title, Reading::Kind kind, const wiring::TestSheet& sheet) {
   const bool volts = kind == Reading::Kind::posts;
-  TableBlock table{title, {"point", "leads on"}, {false, false, true, true, true}, {}};
+  TableBlock table{title, {"point", "leads on"}, {false, false, true, true, true, false}, {}};
   for (const char* head : {"expect", "from", "to"})
     table.heads.push_back(std::string(head) + (volts ? ", V" : ", mV"));
+  table.heads.emplace_back("read");
   const auto shown = [&](Voltage u) {
     return volts ? fmt::format("{:.2f}", u / volt) : fmt::format("{:.1f}", u / millivolt);
   };
   for (const Reading& r : sheet.readings)
     if (r.kind == kind)
-      table.rows.push_back({r.name, r.probes, shown(r.expected), shown(r.low), shown(r.high)});
+      table.rows.push_back(
+          {r.name, r.probes, shown(r.expected), shown(r.low), shown(r.high), "____"});
   return table;
 }
 

@@ -118,6 +118,10 @@ Number without_noise(Number n) {
   return n;
 }
 
+void append(std::string& out, const SmallPrint& p, const Screen& screen) {
+  out += wrapped("", p.text, 0, screen.width);
+}
+
 void append(std::string& out, const VerdictLine& line, const Screen& screen) {
   out += "\n" + label(line.verdict, screen) + "  " + line.text + "\n";
 }
@@ -130,7 +134,7 @@ void append(std::string& out, const Facts& block, const Screen& screen) {
 }
 
 void append(std::string& out, const Figure& figure, const Screen& screen) {
-  out += "\n" + wrapped("", figure.title + ". " + figure.says, 0, screen.width);
+  append(out, figure.numbers, screen);
 }
 
 void append(std::string& out, const Folded& folded, const Screen& screen) {

@@ -73,7 +73,7 @@ TEST_CASE("state of charge, stays and choices are drawn from plain numbers") {
   const Plot lasting = stay_plot(stays, 3.0 * day, Ratio(0.9));
   shows_its_numbers(lasting);
   CHECK(lasting.curves[0].x[1] == doctest::Approx(2.0));  // rounded down
-  const std::vector<Choice> choices{{300, 0.95, "large"}, {200, 0.5, "small"}};
+  const std::vector<TradeOff> choices{{300, 0.95, "large"}, {200, 0.5, "small"}};
   const Plot trade = trade_off_plot(choices, {"mass", "kg", {}, {}}, Ratio(0.9));
   shows_its_numbers(trade);
   CHECK(trade.says.find("large, 300 kg") != std::string::npos);

@@ -54,8 +54,13 @@ Column column(std::string_view key, std::string_view title, std::string_view uni
 
 struct Heading {
   std::string text;
+  bool on_new_sheet = false;  // of paper
 };
 struct Paragraph {
+  std::string text;
+};
+/// What must be said, and is read last.
+struct SmallPrint {
   std::string text;
 };
 /// Cells already in their columns' order; `numbers` are aligned right.
@@ -86,7 +91,7 @@ struct Facts {
   };
   std::vector<Fact> facts;
 };
-/// A drawing with what it says in words and the numbers behind it. Text shows the words.
+/// A drawing with what it says in words and the numbers behind it; text shows the numbers alone.
 struct Figure {
   std::string title, says;
   std::string drawing;  // SVG made `SvgFor::page`
@@ -94,8 +99,8 @@ struct Figure {
   std::string paper;    // "A4", "A3": a sheet of its own, on its side; empty: within the text
 };
 struct Folded;
-using Block = std::variant<Heading, Paragraph, TableBlock, FindingsBlock, WorkingBlock, VerdictLine,
-                           Facts, Figure, Folded>;
+using Block = std::variant<Heading, Paragraph, TableBlock, FindingsBlock, WorkingBlock, SmallPrint,
+                           VerdictLine, Facts, Figure, Folded>;
 /// What a reader may pass over: folded on a page that can unfold it.
 struct Folded {
   std::string title;

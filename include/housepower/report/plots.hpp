@@ -49,11 +49,11 @@ struct StaySeries {
 [[nodiscard]] RowPlot faults_plot(const design::Design&, const wiring::Assessment&);
 
 /// What a choice costs against what it achieves.
-struct Choice {
+struct TradeOff {
   double cost = 0;     // in the axis' unit
   double chance = 0;   // share of one
   std::string name{};  // at its point; may be empty
 };
-[[nodiscard]] Plot trade_off_plot(std::span<const Choice>, Axis cost, Ratio promised);
+[[nodiscard]] Plot trade_off_plot(std::span<const TradeOff>, Axis cost, Ratio promised);
 
 }  // namespace housepower::report
