@@ -70,7 +70,7 @@ nav a{display:inline-block;padding:.2rem 0}
 .fail>b,.fail .word,.verdict.fail{color:var(--hp-alarm,#b00020)}
 .caution>b,.caution .word,.verdict.caution{color:var(--hp-second,#a04000)}
 .verdict span{color:var(--hp-ink,#111)}
-.facts{display:grid;grid-template-columns:repeat(auto-fill,minmax(11.5rem,1fr));gap:0 1.5rem;
+.facts{display:grid;grid-template-columns:repeat(auto-fill,minmax(9rem,1fr));gap:0 1.5rem;
  margin:1rem 0}
 .facts div{border-top:1px solid var(--rule);padding:.45rem 0 .6rem}
 .facts dt{font-size:.85rem;color:var(--hp-quiet,#555)}
@@ -123,14 +123,15 @@ footer p{border-top:2px solid currentColor;padding-top:.6rem;max-width:none}
  color:#333;vertical-align:top;padding-top:3mm}}
 @page A4{size:landscape;margin:10mm 10mm 18mm}
 @page A3{size:A3 landscape;margin:10mm 10mm 18mm}
-@media print{:root{color-scheme:light}body{font-size:9.5pt;line-height:1.4}
+@media print{:root{color-scheme:light;font-size:9.5pt}body{line-height:1.4}
  main,header,footer{max-width:none;padding:0}nav,.skip{display:none}
  h1{font-size:17pt}h2{font-size:13pt;margin-top:9mm;break-after:avoid}h3,summary{break-after:avoid}
  table,.small{font-size:8.3pt}th,td{padding:.9mm 3mm .9mm 0}thead{display:table-header-group}
  tr,.finding>p,.figure,.verdict,.facts div,.step{break-inside:avoid}
  .tables{gap:0 8mm}.table.long{columns:2;column-gap:8mm;width:100%}.table.long table{width:100%}
  .new-sheet{break-before:page}.new-sheet>h2{margin-top:0}footer p{break-inside:avoid}.figures{grid-template-columns:1fr 1fr;gap:0 8mm}.figure{margin:4mm 0}
- .table,.drawing{overflow:visible}caption{break-after:avoid}
+ .table,.drawing{overflow:visible}caption,thead{break-after:avoid}
+ tbody tr:first-child{break-before:avoid}
  .sheet{break-before:page;break-after:page;margin:0}.sheet .drawing svg{min-width:0;
  max-height:160mm}.sheet.A3 .drawing svg{max-height:245mm}
  .sheet.A4{page:A4}.sheet.A3{page:A3}a{color:inherit;text-decoration:none}}

@@ -79,9 +79,11 @@ Plot charge_plot(std::span<const ChargeSeries> series, Ratio reserve) {
     curve.y = in_percent(s.shares);
     if (s.shares.empty()) continue;
     const auto least = std::min_element(s.shares.begin(), s.shares.end()) - s.shares.begin();
-    p.says += s.name + ": lowest " + share_text(s.shares[std::size_t(least)]) + " after " +
-              print_plain(s.hours[std::size_t(least)] / 24.0, 2) + " days. ";
+    p.says += (p.says.empty() ? "" : "; ") + s.name + ": lowest " +
+              share_text(s.shares[std::size_t(least)]) + " after " +
+              print_plain(s.hours[std::size_t(least)] / 24.0, 2) + " days";
   }
+  if (!p.says.empty()) p.says += ".";
   p.marks.push_back({Mark::At::y, 100.0 * double(reserve), "reserve"});
   return p;
 }
@@ -101,9 +103,10 @@ Plot stay_plot(std::span<const StaySeries> series, std::optional<Duration> promi
     auto sorted = s.days;
     std::sort(sorted.begin(), sorted.end());
     if (!sorted.empty())
-      p.says += s.name + ": half of the stays last " +
-                print_plain(sorted[(sorted.size() - 1) / 2], 2) + " days or more. ";
+      p.says += (p.says.empty() ? "" : "; ") + s.name + ": half of the stays last " +
+                print_plain(sorted[(sorted.size() - 1) / 2], 2) + " days or more";
   }
+  if (!p.says.empty()) p.says += ".";
   p.marks.push_back({Mark::At::y, 100.0 * double(chance), share_text(double(chance))});
   if (promised)
     p.marks.push_back({Mark::At::x, double(*promised / day), "promised " + print(*promised, 2)});

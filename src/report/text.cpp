@@ -175,6 +175,8 @@ std::string text(const Page& page, const Screen& screen) {
   std::string out = wrapped("", page.title, 0, screen.width);
   bool table_before = false;
   for (const Block& block : page.blocks) {
+    const auto* figure = std::get_if<Figure>(&block);
+    if (figure && figure->numbers.rows.empty()) continue;
     if (table_before && std::holds_alternative<Paragraph>(block)) out += "\n";
     std::visit([&](const auto& one) { append(out, one, screen); }, block);
     table_before = std::holds_alternative<TableBlock>(block);

@@ -73,9 +73,9 @@ TEST_CASE("no stay is shorter than the worst, and half last as long as the typic
 }
 
 TEST_CASE("without a bank there is no stay to see") {
-  const Camp c(van::with(thirsty, bank,
-                         "schema = 1\n[vehicle]\nname = \"camp\"\nsystem_voltage = "
-                         "\"12 V\"\n[rules]\nprofile = \"au-nz-caravan\"\n"));
+  const Camp c("schema = 1\n[vehicle]\nname = \"camp\"\nsystem_voltage = \"12 V\"\n[rules]\n"
+               "profile = \"au-nz-caravan\"\n" +
+               at("hobart"));
   const auto weather = *weather_of(c.design(), 2, 1);
   CHECK_FALSE(stays_seen(c.design(), Surroundings(c.design(), weather), {}).has_value());
 }
