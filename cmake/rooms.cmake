@@ -8,6 +8,9 @@
 function(housepower_room room)
   cmake_parse_arguments(PARSE_ARGV 1 its "" "" "LINKS;THIRD_PARTY;SOURCES")
   file(GLOB sources CONFIGURE_DEPENDS ${PROJECT_SOURCE_DIR}/src/${room}/*.cpp)
+  if(EMSCRIPTEN)  # a page in a browser makes no spreadsheet
+    list(FILTER sources EXCLUDE REGEX "/spreadsheet\\.cpp$")
+  endif()
   list(APPEND sources ${its_SOURCES})
   list(TRANSFORM its_LINKS PREPEND housepower_)
   set(target housepower_${room})
@@ -50,6 +53,9 @@ housepower_room(wiring  LINKS parts THIRD_PARTY Eigen3::Eigen)
 housepower_room(checks  LINKS energy wiring)
 housepower_room(sizing  LINKS checks)
 housepower_room(report  LINKS sizing THIRD_PARTY nlohmann_json::nlohmann_json)
+if(NOT EMSCRIPTEN)
+  target_link_libraries(housepower_report PRIVATE xlsxwriter)
+endif()
 
 # All rooms together.
 add_library(housepower INTERFACE)

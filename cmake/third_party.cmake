@@ -1,6 +1,6 @@
 # SPDX-License-Identifier: Apache-2.0
-# Libraries of others. Only Boost stands in our public headers; fmt is linked; the rest are headers
-# used inside one room each.
+# Libraries of others. Only Boost stands in our public headers; fmt and, in native builds, the writer
+# of spreadsheets are linked; the rest are headers used inside one room each.
 if(EMSCRIPTEN)
   # The cross-compiler finds no package of the host and must not see the host's C headers: it gets
   # a folder with links to the header-only libraries, and targets that point there.
@@ -20,4 +20,5 @@ else()
   find_package(Eigen3 3.4 REQUIRED)
   find_package(nlohmann_json 3.11 REQUIRED)
   find_package(CLI11 2.1 REQUIRED)
+  find_library(HOUSEPOWER_XLSXWRITER xlsxwriter REQUIRED)  # it brings no CMake package
 endif()

@@ -30,6 +30,8 @@ awk '
     else if (at[1] == "CLI" && (room != "cli" || public || cli++)) wrong = "lives in one .cpp of cli"
     else if (at[1] == "Eigen" && (room != "wiring" || public || (eigen != "" && eigen != FILENAME)))
       wrong = "lives in one .cpp of wiring"
+    else if (at[1] ~ /^xlsxwriter/ && FILENAME != "src/report/spreadsheet.cpp")
+      wrong = "lives in src/report/spreadsheet.cpp"
     else if (at[1] == "nlohmann" && (room != "report" || public)) wrong = "lives inside report"
     else if (at[1] == "fmt" && FILENAME !~ /\.cpp$/) wrong = "stays in .cpp files"
     if (at[1] == "Eigen") eigen = FILENAME

@@ -9,17 +9,21 @@
 
 namespace housepower::cli {
 
+enum class BuildListFormat { text, json, html, csv };
 struct BuildListOptions {
   std::vector<std::string> file, build, set;
   std::optional<int> days;
   std::optional<report::Sheet> sheet;
-  std::optional<Format> format;
+  std::optional<BuildListFormat> format;
   std::optional<std::string> tables;
 };
 
 }  // namespace housepower::cli
 
 namespace housepower {
+template <>
+inline constexpr auto words<cli::BuildListFormat> =
+    std::array{"text"sv, "json"sv, "html"sv, "csv"sv};
 template <>
 inline constexpr auto words<report::Sheet> = std::array{"cutting"sv, "labels"sv, "inspection"sv};
 template <>
@@ -37,7 +41,10 @@ inline constexpr auto fields<cli::BuildListOptions> = std::array{
         "sheet", "One sheet for the line alone: cutting, labels or inspection.", "labels"),
     field<&cli::BuildListOptions::set>(
         "set", "Overrides one key in every file, any number of times.", "build/allowance=0.2 m"),
-    field<&cli::BuildListOptions::format>("format", "How to answer: text, json or html.")
+    field<&cli::BuildListOptions::format>(
+        "format", "How to answer: text, json, html, or csv: one table, its first "
+                  "column the list of a row (conductors, "
+                  "cables, lugs …), or the table of --sheet.")
         .or_else("text"),
     field<&cli::BuildListOptions::tables>(
         "tables", "A folder of tables that replace or add to the built-in ones.", "my-tables")};
@@ -158,6 +165,14 @@ std::optional<std::vector<Van>> open_all(const BuildListOptions& options, World&
   return vans;
 }
 
+void print_csv(const report::BuildPlan& plan, const std::optional<report::Sheet>& sheet,
+               World& world) {
+  world.out << (sheet ? report::sheet_csv(plan, *sheet) : report::build_list_csv(plan));
+  for (const auto& model : plan.models)
+    world.err << "note: " << model.of.design->name << ": " << report::standing_of(model) << "\n";
+  world.err << report::safety_note() << "\n";
+}
+
 }  // namespace
 
 FieldList build_list_options() { return fields<BuildListOptions>; }
@@ -169,7 +184,9 @@ int run_build_list(const Node& typed, World& world) {
   if (!wanted) return usage;
   Diagnostics diagnostics;
   auto vans = open_all(*options, world, diagnostics);
-  if (!vans) return refuse(world, *options->format, diagnostics);
+  const bool as_csv = *options->format == BuildListFormat::csv;
+  const Format format = as_csv ? Format::text : static_cast<Format>(*options->format);
+  if (!vans) return refuse(world, format, diagnostics);
   if (wanted->empty())
     for (Van& van : *vans) van.vans = 1;
   else if (!take_numbers(*vans, *wanted, world)) return usage;
@@ -184,13 +201,15 @@ int run_build_list(const Node& typed, World& world) {
         {{*o.design, o.checked, o.digest}, sizing::build_list(*o.design), van.vans});
     fails = fails || o.checked.verdict == checks::Verdict::fail;
   }
-  answer(
-      world, *options->format,
-      [&] {
-        return options->sheet ? report::sheet_page(plan, *options->sheet)
-                              : report::build_list_page(plan);
-      },
-      [&] { return report::build_list_json(plan); });
+  if (as_csv) print_csv(plan, options->sheet, world);
+  else
+    answer(
+        world, format,
+        [&] {
+          return options->sheet ? report::sheet_page(plan, *options->sheet)
+                                : report::build_list_page(plan);
+        },
+        [&] { return report::build_list_json(plan); });
   return fails ? check_fails : ok;
 }
 

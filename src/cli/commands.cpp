@@ -31,6 +31,8 @@ std::span<const Command> commands() {
               build_list_options, run_build_list},
       Command{"report", "All of a design as one page to read and to print, as HTML.", "FILE",
               "housepower report van.toml -o van.html", report_options, run_report},
+      Command{"schedule", "Cables, devices, labels, findings, sources: text, CSV, spreadsheet.",
+              "FILE", "housepower schedule van.toml -o van.xlsx", schedule_options, run_schedule},
       Command{"diagram", "The single-line diagram of a design, as SVG.", "FILE",
               "housepower diagram van.toml -o van.svg", diagram_options, run_diagram},
       Command{"cable", "One run without a file: drop, ampacity, smallest size, fuse.", "",

@@ -62,8 +62,10 @@ int run_report(const Node& typed, World& world) {
   const auto opening = open_checked(opening_options, world, diagnostics, checks::Workings::kept);
   if (!opening) return refuse(world, Format::text, diagnostics);
   const report::CheckedDesign checked{*opening->design, opening->checked, opening->digest};
-  report::ReportParts parts{
-      checked, nullptr, checks::masses_of(checked.design, checked.checked.wiring), {}};
+  report::ReportParts parts{{checked, sizing::build_list(checked.design)},
+                            nullptr,
+                            checks::masses_of(checked.design, checked.checked.wiring),
+                            {}};
   std::optional<report::StayReport> stays;
   if (*options->reader != report::Reader::electrician) {
     Workers workers(progress_stream());
@@ -73,7 +75,7 @@ int run_report(const Node& typed, World& world) {
   }
   if (*options->reader == report::Reader::electrician) {
     if (auto sheet = test_sheet_to_show(*opening, world)) parts.sheets.push_back(*std::move(sheet));
-    const report::BuildPlan plan{{{checked, sizing::build_list(checked.design), 1}}};
+    const report::BuildPlan plan{{parts.model}};
     for (const auto sheet :
          {report::Sheet::inspection, report::Sheet::cutting, report::Sheet::labels})
       parts.sheets.push_back(report::sheet_page(plan, sheet));

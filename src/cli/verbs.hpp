@@ -13,6 +13,7 @@ namespace housepower::cli {
 [[nodiscard]] FieldList compare_options();
 [[nodiscard]] FieldList test_sheet_options();
 [[nodiscard]] FieldList build_list_options();
+[[nodiscard]] FieldList schedule_options();
 [[nodiscard]] FieldList name_options();
 [[nodiscard]] FieldList cable_options();
 [[nodiscard]] FieldList schema_options();
@@ -32,6 +33,7 @@ int run_range(const Node&, World&);
 int run_compare(const Node&, World&);
 int run_test_sheet(const Node&, World&);
 int run_build_list(const Node&, World&);
+int run_schedule(const Node&, World&);
 int run_explain(const Node&, World&);
 int run_formula(const Node&, World&);
 int run_tables(const Node&, World&);

@@ -215,23 +215,18 @@ Json model_json(const BuildModel& model) {
 
 std::string build_list_json(const BuildPlan& plan) {
   const auto totals = totals_of(plan);
-  const auto ends = [&](const char* key, Landing::On on) {
-    return rows_json(end_columns(key, key, "number"), end_rows(plan, totals, on));
-  };
   Json json = head();
   json["days"] = plan.planned ? Json(plan.days) : Json();
   json["models"] = Json::array();
   for (const BuildModel& model : plan.models) json["models"].push_back(model_json(model));
-  json["conductors"] = rows_json(cut_columns(), cut_rows(plan));
-  json["cables"] = rows_json(cable_columns(), cable_rows(plan, totals));
-  json["lugs"] = ends("stud", Landing::On::stud);
-  json["stud_not_stated"] = ends("lands_on", Landing::On::not_stated);
-  json["without_lug"] = ends("lands_on", Landing::On::no_lug);
-  json["devices"] = rows_json(part_columns(), part_rows(plan, totals.devices));
-  json["inline"] = rows_json(part_columns(), part_rows(plan, totals.items));
+  for (const RowTable& list : lists_of(plan, totals)) json[list.name] = rows_json(list);
   json["copper_kg"] = json_of(totals.copper);
   json["not_reckoned"] = not_reckoned;
   return dump(json);
+}
+
+std::string build_list_csv(const BuildPlan& plan) {
+  return csv(lists_of(plan, totals_of(plan)), "list");
 }
 
 }  // namespace housepower::report

@@ -182,4 +182,17 @@ sizing::BuildTotals totals_of(const BuildPlan& plan) {
   return sizing::totals_of(models);
 }
 
+std::vector<RowTable> lists_of(const BuildPlan& plan, const sizing::BuildTotals& totals) {
+  const auto ends = [&](const char* name, const char* key, Landing::On on) {
+    return row_table(name, "", end_columns(key, key, "number"), end_rows(plan, totals, on));
+  };
+  return {row_table("conductors", "", cut_columns(), cut_rows(plan)),
+          row_table("cables", "", cable_columns(), cable_rows(plan, totals)),
+          ends("lugs", "stud", Landing::On::stud),
+          ends("stud_not_stated", "lands_on", Landing::On::not_stated),
+          ends("without_lug", "lands_on", Landing::On::no_lug),
+          row_table("devices", "", part_columns(), part_rows(plan, totals.devices)),
+          row_table("inline", "", part_columns(), part_rows(plan, totals.items))};
+}
+
 }  // namespace housepower::report

@@ -75,17 +75,18 @@ struct InspectionRow {
   std::string item;
   bool inspected = false;
   std::string source;
+  std::string model;
 };
 [[nodiscard]] std::vector<InspectionRow> inspection_rows(const BuildModel&);
 [[nodiscard]] const std::vector<Column>& inspection_columns();
 
 [[nodiscard]] sizing::BuildTotals totals_of(const BuildPlan&);
+/// All of these lists but what is inspected: conductors, cables, lugs …
+[[nodiscard]] std::vector<RowTable> lists_of(const BuildPlan&, const sizing::BuildTotals&);
 /// "35 mm2", or "to be chosen".
 [[nodiscard]] std::string size_of(const std::optional<tables::Conductor>&);
 /// "Pellibri two-berth: build list"; of a plan its vans and days instead of a name.
 [[nodiscard]] std::string title_of(const BuildPlan&, std::string_view what);
-/// Whether a model may be built, what is open in it, and how its pieces are cut and coloured.
-[[nodiscard]] std::string standing_of(const BuildModel&);
 [[nodiscard]] TableBlock cutting_table(const BuildPlan&, const std::vector<CutRow>&);
 
 }  // namespace housepower::report

@@ -3,7 +3,10 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+
 #include "housepower/reading/csv.hpp"
+#include "housepower/report/row_table.hpp"
 
 namespace housepower::report {
 namespace {
@@ -23,6 +26,10 @@ struct Written {
   std::string operator()(bool flag) const { return flag ? "true" : "false"; }
 };
 
+std::string written(const Column& column, const void* row) {
+  return std::visit(Written{column.unit}, column.cell(row));
+}
+
 }  // namespace
 
 std::string csv_line(std::span<const std::string> cells) {
@@ -39,9 +46,34 @@ std::string csv_head(std::span<const Column> columns) {
 
 std::string csv_line(std::span<const Column> columns, const void* row) {
   std::vector<std::string> cells;
-  for (const Column& column : columns)
-    cells.push_back(std::visit(Written{column.unit}, column.cell(row)));
+  for (const Column& column : columns) cells.push_back(written(column, row));
   return joined(cells);
+}
+
+std::string csv(const RowTable& table) {
+  std::string text = csv_head(table.columns);
+  for (std::size_t i = 0; i < table.size; ++i) text += csv_line(table.columns, table[i]);
+  return text;
+}
+
+std::string csv(std::span<const RowTable> tables, std::string_view lead) {
+  std::vector<std::string> keys{std::string(lead)};
+  const auto place_of = [&](const Column& column) {
+    return std::size_t(std::find(keys.begin() + 1, keys.end(), column.key) - keys.begin());
+  };
+  for (const RowTable& table : tables)
+    for (const Column& column : table.columns)
+      if (place_of(column) == keys.size()) keys.emplace_back(column.key);
+  std::string text = joined(keys);
+  for (const RowTable& table : tables)
+    for (std::size_t i = 0; i < table.size; ++i) {
+      std::vector<std::string> cells(keys.size());
+      cells[0] = csv_text(table.name);
+      for (const Column& column : table.columns)
+        cells[place_of(column)] = written(column, table[i]);
+      text += joined(cells);
+    }
+  return text;
 }
 
 }  // namespace housepower::report

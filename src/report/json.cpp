@@ -37,9 +37,13 @@ Json json_of(const Working& working) {
   return list;
 }
 
-Json json_of(const checks::Finding& f) {
+Unit unit_of(const checks::Finding& f) {
   const Number shown = f.measured.value_or(f.limit.value_or(Number{}));
-  const Unit unit = f.unit.empty() ? plain_unit(shown.kind) : *unit_named(f.unit);
+  return f.unit.empty() ? plain_unit(shown.kind) : *unit_named(f.unit);
+}
+
+Json json_of(const checks::Finding& f) {
+  const Unit unit = unit_of(f);
   const auto value = [&](const std::optional<Number>& n) {
     return n ? Json(in_unit(*n, unit)) : Json();
   };
@@ -77,6 +81,21 @@ Json row_json(std::span<const Column> columns, const void* row) {
     else if (const auto* flag = std::get_if<bool>(&cell)) value = *flag;
   }
   return object;
+}
+
+Json rows_json(const RowTable& table) {
+  Json list = Json::array();
+  for (std::size_t i = 0; i < table.size; ++i) list.push_back(row_json(table.columns, table[i]));
+  return list;
+}
+
+TableBlock table_of(std::string title, const RowTable& table,
+                    std::span<const std::string_view> keys) {
+  std::vector<Column> columns;
+  for (const auto key : keys)
+    for (const Column& column : table.columns)
+      if (column.key == key) columns.push_back(column);
+  return table_block(std::move(title), columns, table.size, table.row, table.rows.get());
 }
 
 Json diagnostics_list(const Diagnostics& diagnostics) {

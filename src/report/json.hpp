@@ -5,6 +5,7 @@
 #include <nlohmann/json.hpp>
 
 #include "housepower/report/results.hpp"
+#include "housepower/report/row_table.hpp"
 
 namespace housepower::report {
 
@@ -20,6 +21,9 @@ using Json = nlohmann::ordered_json;
 [[nodiscard]] Json json_of(const checks::Finding&);
 [[nodiscard]] Json diagnostics_list(const Diagnostics&);
 [[nodiscard]] Json findings_json(std::span<const checks::Finding>);
+
+/// The unit in which a finding's numbers are told.
+[[nodiscard]] Unit unit_of(const checks::Finding&);
 
 /// "IEC 60228:2004, table 3 (published)".
 [[nodiscard]] std::string source_line(const Source&);
@@ -53,6 +57,11 @@ TableBlock table_of(std::string title, std::span<const Column> columns,
       },
       &rows);
 }
+
+[[nodiscard]] Json rows_json(const RowTable&);
+/// The columns of these keys, in their order.
+[[nodiscard]] TableBlock table_of(std::string title, const RowTable&,
+                                  std::span<const std::string_view> keys);
 
 [[nodiscard]] Json energy_object(const energy::Assessment&);
 [[nodiscard]] Json wiring_object(const design::Design&, const wiring::Assessment&);

@@ -21,4 +21,7 @@ namespace housepower::report {
 [[nodiscard]] TableBlock consumer_table(const energy::MonthDay&);
 [[nodiscard]] TableBlock month_table(const energy::Assessment&);
 
+/// Of the wiring what is neither a run nor a device: consumers, batteries, charging.
+[[nodiscard]] std::vector<Block> beside_runs(const design::Design&, const wiring::Assessment&);
+
 }  // namespace housepower::report

@@ -3,10 +3,10 @@
 #include "housepower/report/report.hpp"
 
 #include <algorithm>
-#include <map>
 
 #include "housepower/report/diagram.hpp"
 #include "housepower/report/plots.hpp"
+#include "housepower/report/schedule.hpp"
 #include "pieces.hpp"
 
 namespace housepower::report {
@@ -19,8 +19,8 @@ using checks::Verdict;
 struct Adding {
   Page& page;
   const ReportParts& parts;
-  [[nodiscard]] const design::Design& design() const { return parts.of.design; }
-  [[nodiscard]] const checks::Checked& checked() const { return parts.of.checked; }
+  [[nodiscard]] const design::Design& design() const { return parts.model.of.design; }
+  [[nodiscard]] const checks::Checked& checked() const { return parts.model.of.checked; }
   void add(Block block) const { page.blocks.push_back(std::move(block)); }
   void head(std::string text) const { add(Heading{std::move(text)}); }
   void say(std::string text) const { add(Paragraph{std::move(text)}); }
@@ -163,7 +163,7 @@ void stays(const Adding& to) {
 
 void diagram(const Adding& to) {
   const auto* in = worst_drop_case(to.checked().wiring);
-  const Diagram drawn = diagram_of(to.parts.of, in);
+  const Diagram drawn = diagram_of(to.parts.model.of, in);
   for (std::size_t sheet = 0; sheet < drawn.sheets.size(); ++sheet) {
     std::string title = drawn.title;
     if (drawn.sheets.size() > 1)
@@ -182,7 +182,9 @@ void wiring_part(const Adding& to) {
       to.add(figure_of(voltage_profile_plot(to.design(), w, *in, *worst)));
   to.add(figure_of(faults_plot(to.design(), w)));
   diagram(to);
-  to.add_all(wiring_page(to.design(), w).blocks);
+  to.add_all(schedule_blocks(to.parts.model, Schedule::cables));
+  to.add_all(schedule_blocks(to.parts.model, Schedule::devices));
+  to.add_all(beside_runs(to.design(), w));
 }
 
 // ---- Pack and mass ----
@@ -246,27 +248,8 @@ void workings(const Adding& to) {
 }
 
 void sources(const Adding& to) {
-  std::map<std::string, std::pair<std::string, std::size_t>> all;  // by source: kind, times
-  const auto count = [&](const Source& s) {
-    if (s.title.empty()) return;
-    const std::string name =
-        std::string(s.title) + (s.where.empty() ? "" : ", " + std::string(s.where));
-    auto& line = all[name];
-    line.first = word_of(s.kind);
-    ++line.second;
-  };
-  for (const auto& f : to.checked().findings) {
-    count(f.source);
-    for (const auto& step : f.working) count(step.formula.source);
-  }
-  TableBlock table{"Sources of limits, tables and formulas",
-                   {"source", "how far to trust it", "times"},
-                   {false, false, true},
-                   {}};
-  for (const auto& [name, line] : all)
-    table.rows.push_back({name, line.first, std::to_string(line.second)});
   to.head("Sources");
-  to.add(std::move(table));
+  to.add_all(schedule_blocks(to.parts.model, Schedule::sources));
 }
 
 void sheets(const Adding& to) {
@@ -368,7 +351,7 @@ constexpr Part showroom[] = {for_the_customer};
 
 Page report_page(const ReportParts& parts, Reader reader) {
   constexpr std::string_view titles[] = {"report", "wiring", "how long they can stay"};
-  Page page{parts.of.design->name + ": " + std::string(titles[std::size_t(reader)]), {}};
+  Page page{parts.model.of.design->name + ": " + std::string(titles[std::size_t(reader)]), {}};
   const Adding to{page, parts};
   const std::span<const Part> lists[] = {engineer, electrician, showroom};
   for (const Part part : lists[std::size_t(reader)]) part(to);

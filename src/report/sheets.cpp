@@ -4,6 +4,7 @@
 #include <algorithm>
 
 #include "build_rows.hpp"
+#include "housepower/report/csv.hpp"
 
 namespace housepower::report {
 namespace {
@@ -49,7 +50,7 @@ std::vector<InspectionRow> inspection_rows(const BuildModel& model) {
   for (const auto& one : d->profile->inspection) {
     const bool ticked =
         std::find(d->inspected.begin(), d->inspected.end(), one.item) != d->inspected.end();
-    rows.push_back({one.item, ticked, source_line(one.source)});
+    rows.push_back({one.item, ticked, source_line(one.source), d->name});
   }
   return rows;
 }
@@ -76,6 +77,17 @@ Page sheet_page(const BuildPlan& plan, Sheet sheet) {
     page.blocks.emplace_back(table_of("Sleeves to print", shown, sleeve_rows(plan)));
   }
   return page;
+}
+
+std::string sheet_csv(const BuildPlan& plan, Sheet sheet) {
+  if (sheet == Sheet::cutting) return csv(cut_columns(), cut_rows(plan));
+  if (sheet == Sheet::labels) return csv(sleeve_columns(), sleeve_rows(plan));
+  std::vector<Column> columns = inspection_columns();
+  columns.push_back(column<&InspectionRow::model>("model", "model"));
+  std::vector<InspectionRow> rows;
+  for (const BuildModel& model : plan.models)
+    for (auto& row : inspection_rows(model)) rows.push_back(std::move(row));
+  return csv(columns, rows);
 }
 
 }  // namespace housepower::report

@@ -1,87 +1,23 @@
 // SPDX-License-Identifier: Apache-2.0
+#include <iterator>
+
 #include "charging.hpp"
+#include "pieces.hpp"
+#include "wiring_rows.hpp"
 
 namespace housepower::report {
 namespace {
 
-using design::resolved::Protection;
-using design::resolved::Run;
 using wiring::CaseResult;
-
-/// One run in one case with what does not change between cases, as the answers show it.
-struct RunRow {
-  std::string name;
-  Current current{};
-  Voltage drop{};
-  Ratio share{};
-  std::string conductor;
-  Temperature temperature{};
-  std::optional<Current> ampacity;
-  std::optional<std::string> table, row;
-  std::optional<Ratio> ambient, grouping, laid;
-  std::optional<Current> device;
-  Length length{};
-};
-
-RunRow row_of(const design::Design& design, const wiring::Assessment& w, const CaseResult& in,
-              std::size_t i) {
-  const Run& run = design->runs[i];
-  const auto& facts = w.runs[i];
-  const auto& at = in.runs[i];
-  RunRow row{.name = run.name,
-             .current = at.current,
-             .drop = at.drop,
-             .share = at.drop_share,
-             .conductor =
-                 facts.outgoing.conductor.name + (facts.outgoing.chosen ? " (chosen)" : ""),
-             .temperature = at.conductor,
-             .ampacity = {},
-             .table = {},
-             .row = {},
-             .ambient = {},
-             .grouping = {},
-             .laid = {},
-             .device = {},
-             .length = run.length};
-  if (const auto* iz = std::get_if<wiring::Ampacity>(&facts.ampacity)) {
-    row.ampacity = iz->value;
-    row.table = std::string(iz->table);
-    row.row = iz->row;
-    row.ambient = iz->ambient, row.grouping = iz->grouping, row.laid = iz->laid;
-  }
-  if (!run.protection.empty()) row.device = run.protection.front().rating;
-  return row;
-}
 
 std::vector<RunRow> run_rows(const design::Design& design, const wiring::Assessment& w,
                              const CaseResult& in) {
   std::vector<RunRow> rows;
-  if (!in.runs.empty())
-    for (std::size_t i = 0; i < design->runs.size(); ++i) rows.push_back(row_of(design, w, in, i));
+  for (std::size_t i = 0; i < in.runs.size(); ++i) {
+    rows.push_back(run_row(design, w, i));
+    add_case(rows.back(), in, i);
+  }
   return rows;
-}
-
-const std::vector<Column>& run_columns() {
-  static const std::vector<Column> columns{
-      column<&RunRow::name>("name", "run"),
-      column<&RunRow::conductor>("conductor", "conductor"),
-      column<&RunRow::length>("length_m", "length", "m"),
-      column<&RunRow::current>("current_A", "current", "A"),
-      column<&RunRow::device>("device_A", "device", "A"),
-      column<&RunRow::ampacity>("ampacity_A", "ampacity", "A"),
-      column<&RunRow::drop>("drop_V", "drop", "V"),
-      column<&RunRow::share>("drop_share", "drop"),
-      column<&RunRow::temperature>("conductor_temperature_C", "copper", "°C"),
-      column<&RunRow::table>("ampacity_table", "table"),
-      column<&RunRow::row>("ampacity_row", "row")};
-  return columns;
-}
-
-const std::vector<Column>& factor_columns() {
-  static const std::vector<Column> columns{column<&RunRow::ambient>("ambient", "ambient"),
-                                           column<&RunRow::grouping>("grouping", "grouping"),
-                                           column<&RunRow::laid>("laid", "laid")};
-  return columns;
 }
 
 const std::vector<Column>& consumer_columns() {
@@ -158,48 +94,6 @@ Json sharing_object(const wiring::Assessment& w) {
                                  {"collapsed", lost.collapsed},
                                  {"starved", lost.starved}});
   return json;
-}
-
-struct DeviceRow {
-  std::string run, end, type;
-  Current rating{};
-  std::optional<Current> largest, smallest, breaking;
-  std::optional<Duration> clearing;
-  std::optional<LetThrough> let_through, withstand;
-};
-
-std::vector<DeviceRow> device_rows(const design::Design& design, const wiring::Assessment& w) {
-  std::vector<DeviceRow> rows;
-  for (const auto& d : w.devices) {
-    const Protection& p = wiring::device_of(design, d);
-    DeviceRow& row = rows.emplace_back();
-    row.run = d.run ? design[*d.run].name : "bank/each_battery";
-    row.end = !d.run ? "battery" : p.end == design::RunEnd::from ? "from" : "to";
-    row.type = p.type;
-    row.rating = p.rating;
-    row.largest = d.largest;
-    if (d.smallest) row.smallest = d.smallest->value;
-    row.breaking = p.breaking_capacity;
-    row.clearing = d.clearing;
-    row.let_through = d.let_through;
-    row.withstand = d.withstand;
-  }
-  return rows;
-}
-
-const std::vector<Column>& device_columns() {
-  static const std::vector<Column> columns{
-      column<&DeviceRow::run>("run", "run"),
-      column<&DeviceRow::end>("end", "end"),
-      column<&DeviceRow::type>("type", "type"),
-      column<&DeviceRow::rating>("rating_A", "rating", "A"),
-      column<&DeviceRow::largest>("prospective_max_A", "largest fault", "A"),
-      column<&DeviceRow::breaking>("breaking_capacity_A", "can break", "A"),
-      column<&DeviceRow::smallest>("prospective_min_A", "smallest fault", "A"),
-      column<&DeviceRow::clearing>("clearing_s", "opens within", "s"),
-      column<&DeviceRow::let_through>("let_through_A2s", "lets through", "A2s"),
-      column<&DeviceRow::withstand>("withstand_A2s", "withstood", "A2s")};
-  return columns;
 }
 
 struct FaultRow {
@@ -287,8 +181,8 @@ std::string wiring_json(const CheckedDesign& c, const Sized& sized) {
   return dump(json);
 }
 
-Page wiring_page(const design::Design& design, const wiring::Assessment& w) {
-  Page page{"Wiring", {}};
+std::vector<Block> beside_runs(const design::Design& design, const wiring::Assessment& w) {
+  Page page;
   const auto add = [&](Block block) { page.blocks.push_back(std::move(block)); };
   if (const CaseResult* in = worst_case(w)) {
     if (design->bank) {
@@ -297,9 +191,6 @@ Page wiring_page(const design::Design& design, const wiring::Assessment& w) {
                    ". Other cases: `wiring --format json`.";
       add(std::move(bank));
     }
-    const auto rows = run_rows(design, w, *in);
-    const std::vector<Column> shown(run_columns().begin(), run_columns().begin() + 9);
-    add(table_of("Runs", shown, rows));
     add(table_of("Consumers", consumer_columns(), in->consumers));
     if (in->batteries.size() > 1) add(table_of("Batteries", battery_columns(), in->batteries));
   }
@@ -308,16 +199,31 @@ Page wiring_page(const design::Design& design, const wiring::Assessment& w) {
                               ", until " + w.sharing->ended_by;
     add(table_of(title, share_columns(), share_rows(w)));
   }
+  add_charging(page, design, w);
+  return std::move(page.blocks);
+}
+
+Page wiring_page(const design::Design& design, const wiring::Assessment& w) {
+  Page page{"Wiring", beside_runs(design, w)};
+  // Runs and devices after the sentence on the bank, before all else.
+  std::vector<Block> first;
+  if (const CaseResult* in = worst_case(w)) {
+    const auto rows = run_rows(design, w, *in);
+    const std::vector<Column> shown(run_columns().begin(), run_columns().begin() + 9);
+    first.emplace_back(table_of("Runs", shown, rows));
+  }
   if (!w.devices.empty()) {
     const auto& all = device_columns();
     const auto rows = device_rows(design, w);
     const std::vector<Column> at_most(all.begin(), all.begin() + 6);
     std::vector<Column> at_least(all.begin(), all.begin() + 2);
     at_least.insert(at_least.end(), all.begin() + 6, all.end());
-    add(table_of("Devices", at_most, rows));
-    add(table_of("What they open for, and let through", at_least, rows));
+    first.emplace_back(table_of("Devices", at_most, rows));
+    first.emplace_back(table_of("What they open for, and let through", at_least, rows));
   }
-  add_charging(page, design, w);
+  const bool sentence = !page.blocks.empty() && std::holds_alternative<Paragraph>(page.blocks[0]);
+  page.blocks.insert(page.blocks.begin() + (sentence ? 1 : 0),
+                     std::make_move_iterator(first.begin()), std::make_move_iterator(first.end()));
   return page;
 }
 

@@ -2,6 +2,7 @@
 // build-list from the shell: its JSON keys, numbers of vans, and what is told where they do not fit.
 #include <doctest/doctest.h>
 
+#include "housepower/reading/csv.hpp"
 #include "support/json_answer.hpp"
 
 namespace {
@@ -94,4 +95,54 @@ TEST_CASE("the list of a design that fails is made, and says so at its head and 
   CHECK(at < ran.out.find("Cutting list"));
   CHECK(ran.out.find("Do not build from it.") != std::string::npos);
   CHECK(json_of("build-list examples/faulty/drop.toml", 1)["models"][0]["fails"].size() > 0);
+}
+
+TEST_CASE("as CSV the list is the JSON's lists as one table, and a sheet is a table of its own") {
+  const std::string list = "build-list examples/pellibri.toml";
+  const Json json = json_of(list);
+  const auto rows_of = [](const std::string& text) {
+    housepower::Diagnostics diagnostics;
+    auto read = housepower::parse_csv(text, "", ',', diagnostics);
+    REQUIRE(read.has_value());
+    return std::move(read->rows);
+  };
+  const Ran whole = run_program(list + " --format csv");
+  CHECK(whole.exit == 0);
+  CHECK(whole.err.find("note: Pellibri two-berth: Its check passes.") == 0);
+  CHECK(whole.err.find("licensed electrician") != std::string::npos);
+  const auto rows = rows_of(whole.out);
+  CHECK(rows[0][0].text == "list");
+  for (const char* key :
+       {"conductors", "cables", "lugs", "stud_not_stated", "without_lug", "devices", "inline"}) {
+    CAPTURE(key);
+    CHECK(std::size_t(std::count_if(rows.begin(), rows.end(), [&](const auto& row) {
+            return row[0].text == key;
+          })) == json[key].size());
+  }
+  // Label, length to cut and pieces of the first conductor, each under its key.
+  for (std::size_t c = 0; c < rows[0].size(); ++c) {
+    const std::string& key = rows[0][c].text;
+    if (key == "label") CHECK(rows[1][c].text == json["conductors"][0]["label"]);
+    if (key == "to_cut_m")
+      CHECK(std::stod(rows[1][c].text) == json["conductors"][0]["to_cut_m"].get<double>());
+    if (key == "number") CHECK(rows[1][c].text.empty());
+  }
+  CHECK(rows_of(run_program(list + " --sheet cutting --format csv").out).size() ==
+        json["conductors"].size() + 1);
+  CHECK(rows_of(run_program(two + "--sheet inspection --format csv").out)[0].back().text ==
+        "model");
+  CHECK(run_program("build-list examples/faulty/drop.toml --format csv").exit == 1);
+}
+
+TEST_CASE("a label that begins like a formula comes into the CSV as text") {
+  const std::string list =
+      "build-list examples/faulty/base.toml --set 'run/cooler/label==1+1' --format csv";
+  for (const char* sheet : {"", " --sheet cutting", " --sheet labels"}) {
+    CAPTURE(sheet);
+    const Ran ran = run_program(list + sheet);
+    CHECK(ran.exit == 0);
+    CHECK(ran.out.find("'=1+1+") != std::string::npos);  // the label of the outgoing conductor
+    CHECK(ran.out.find(",=1+1") == std::string::npos);
+    CHECK(ran.out.find("\n=1+1") == std::string::npos);
+  }
 }

@@ -23,5 +23,9 @@ struct BuildPlan {
 };
 [[nodiscard]] Page build_list_page(const BuildPlan&);
 [[nodiscard]] std::string build_list_json(const BuildPlan&);
+/// The lists of the JSON as one table; the first column names the list that a row is of.
+[[nodiscard]] std::string build_list_csv(const BuildPlan&);
+/// Whether a model may be built, what is open in it, and how its pieces are cut and coloured.
+[[nodiscard]] std::string standing_of(const BuildModel&);
 
 }  // namespace housepower::report

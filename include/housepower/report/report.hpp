@@ -7,7 +7,7 @@
 #include <vector>
 
 #include "housepower/checks/masses.hpp"
-#include "housepower/report/results.hpp"
+#include "housepower/report/build_list.hpp"
 #include "housepower/report/stay.hpp"
 
 namespace housepower::report {
@@ -16,7 +16,7 @@ enum class Reader { engineer, electrician, showroom };
 
 /// What a report is made of. Sheets are pages for the line, such as the test sheet, at its end.
 struct ReportParts {
-  CheckedDesign of;
+  BuildModel model;
   const StayReport* stays = nullptr;  // null: without a bank or a place
   checks::Masses masses{};
   std::vector<Page> sheets{};

@@ -9,5 +9,6 @@ namespace housepower::report {
 
 enum class Sheet { cutting, labels, inspection };
 [[nodiscard]] Page sheet_page(const BuildPlan&, Sheet);
+[[nodiscard]] std::string sheet_csv(const BuildPlan&, Sheet);
 
 }  // namespace housepower::report
