@@ -3,6 +3,7 @@
 // messages and the help alike; CLI11 sees texts only and stays in parse.cpp.
 #pragma once
 
+#include <functional>
 #include <ostream>
 #include <span>
 #include <string>
@@ -33,6 +34,18 @@ struct Command {
 };
 
 [[nodiscard]] std::span<const Command> commands();
+
+/// The command's own options and those that every command takes.
+[[nodiscard]] std::vector<Field> every_option(const Command&);
+
+/// Colour is wanted where standard output is a terminal, or always, or never.
+enum class Color { automatic, always, never };
+/// What a command's Node of options says of it; it is taken out there. Nothing: no such word.
+[[nodiscard]] std::optional<Color> take_color(Node& options, World&);
+
+/// How the screen is, from the columns of the terminal (0: not told; nothing: it is no terminal).
+[[nodiscard]] report::Screen screen_of(std::optional<int> terminal_columns,
+                                       const std::function<std::string(const char*)>& variable);
 
 // How a field is typed and told: for the parser, the help, the manual and the completions alike.
 [[nodiscard]] bool is_positional(const Field&);
@@ -70,4 +83,5 @@ tables_for(World&, const std::optional<std::string>& folder, const tables::Neede
 namespace housepower {
 using namespace std::string_view_literals;
 template <> inline constexpr auto words<cli::Format> = std::array{"text"sv, "json"sv, "html"sv};
+template <> inline constexpr auto words<cli::Color> = std::array{"auto"sv, "always"sv, "never"sv};
 }  // namespace housepower

@@ -61,7 +61,7 @@ std::string bash() {
     const std::string verb(c.name);
     verbs += verb + " ";
     std::string all;
-    for (const Field& f : c.options()) {
+    for (const Field& f : every_option(c)) {
       if (!is_option(f)) continue;
       const std::string name = option_name(f), letter = short_name(f);
       all += name + " " + (letter.empty() ? "" : letter + " ");
@@ -121,7 +121,7 @@ std::string zsh() {
   for (const Command& c : commands()) {
     verbs += "    " + quoted(std::string(c.name) + ":" + zsh_text(c.says)) + "\n";
     cases += "    " + std::string(c.name) + ") _arguments";
-    for (const Field& f : c.options())
+    for (const Field& f : every_option(c))
       if (is_option(f)) cases += zsh_option(f);
     for (const auto* name : {"-h", "--help"})
       cases += " \\\n      " + quoted(std::string(name) + "[Prints help and exits.]");
@@ -154,7 +154,7 @@ std::string fish() {
     const std::string choices = choices_of(c);
     if (!choices.empty()) out += seen + "-f -a " + quoted(choices) + "\n";
     else if (c.positional.empty()) out += seen + "-f\n";
-    for (const Field& f : c.options()) {
+    for (const Field& f : every_option(c)) {
       if (!is_option(f)) continue;
       out += seen + "-l " + option_name(f).substr(2);
       if (const auto letter = short_name(f); !letter.empty()) out += " -s " + letter.substr(1);

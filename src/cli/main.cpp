@@ -25,21 +25,15 @@ std::optional<std::string> read_file(std::string_view path) {
   return file.bad() ? std::nullopt : std::optional(std::move(text).str());
 }
 
-bool is_set(const char* name) {
+std::string variable(const char* name) {
   const char* value = std::getenv(name);
-  return value && *value != '\0';
+  return value ? value : "";
 }
 
-report::Screen screen() {
-  const bool terminal = isatty(STDOUT_FILENO) != 0;
-  const char* term = std::getenv("TERM");
-  const bool colour =
-      terminal && !is_set("NO_COLOR") && !(term && std::string_view(term) == "dumb");
-  int width = 100;
+std::optional<int> terminal_columns() {
+  if (isatty(STDOUT_FILENO) == 0) return std::nullopt;
   winsize size{};
-  if (terminal && ioctl(STDOUT_FILENO, TIOCGWINSZ, &size) == 0 && size.ws_col >= 40)
-    width = std::min<int>(width, size.ws_col);
-  return {width, colour};
+  return ioctl(STDOUT_FILENO, TIOCGWINSZ, &size) == 0 ? size.ws_col : 0;
 }
 
 }  // namespace
@@ -54,7 +48,7 @@ int main(int count, char** arguments) {
       typed_in.emplace(std::istreambuf_iterator<char>(std::cin), std::istreambuf_iterator<char>());
     return typed_in;
   };
-  cli::World world{std::cout, std::cerr, read, screen()};
+  cli::World world{std::cout, std::cerr, read, cli::screen_of(terminal_columns(), variable)};
   try {
     const int code = cli::run(count, arguments, world);
     std::cout.flush();

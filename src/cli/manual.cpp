@@ -42,7 +42,7 @@ std::string page_of(const Command& c) {
   if (!c.positional.empty()) out += " " + roff(c.positional);
   out += "\n" + roff(c.says) + "\n.PP\nFor example:\n.PP\n.RS 4\n.nf\n" + roff(c.example) +
          "\n.fi\n.RE\n";
-  for (const Field& f : c.options()) {
+  for (const Field& f : every_option(c)) {
     if (f.role != Field::Role::member) continue;
     const std::string name = is_positional(f) ? std::string(c.positional) : option_name(f),
                       letter = short_name(f), value = is_positional(f) ? "" : value_of(f);

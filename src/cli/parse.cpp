@@ -16,8 +16,8 @@ struct Typed {
   bool flag = false;
 };
 
-void add_options(CLI::App& app, const Command& command, std::deque<Typed>& typed) {
-  for (const Field& f : command.options()) {
+void add_options(CLI::App& app, FieldList options, std::deque<Typed>& typed) {
+  for (const Field& f : options) {
     if (f.role != Field::Role::member) continue;
     const bool positional = is_positional(f);
     const bool many = positional && f.shape->form == Shape::Form::list;
@@ -127,7 +127,8 @@ int run(int count, char** arguments, World& world) {
   CLI::App app{std::string(found->says) + "\nFor example: " + std::string(found->example),
                "housepower " + std::string(verb)};
   std::deque<Typed> typed;
-  add_options(app, *found, typed);
+  const auto options = every_option(*found);
+  add_options(app, options, typed);
   try {
     app.parse(count - 1, arguments + 1);
   } catch (const CLI::CallForHelp&) {
@@ -136,7 +137,11 @@ int run(int count, char** arguments, World& world) {
   } catch (const CLI::ParseError& e) {
     return refuse_usage(world, e.what(), option_hint(app, count, arguments));
   }
-  return found->run(options_of(typed), world);
+  Node given = options_of(typed);
+  const auto color = take_color(given, world);
+  if (!color) return usage;
+  if (*color != Color::automatic) world.screen.colour = *color == Color::always;
+  return found->run(given, world);
 }
 
 }  // namespace housepower::cli

@@ -140,7 +140,9 @@ FieldList all_part_fields() {
     for (int kind = 0; kind < int(words<PartKind>.size()); ++kind)
       for (const Field& f : part_fields(static_cast<PartKind>(kind)))
         if (f.role == Field::Role::member &&
-            std::none_of(list.begin(), list.end(), [&](const Field& g) { return g.key == f.key; }))
+            std::none_of(list.begin(), list.end(), [&](const Field& g) {
+              return g.key == f.key && g.shape == f.shape;  // a kind is not always the same choice
+            }))
           list.push_back(f.optional());
     return list;
   }();

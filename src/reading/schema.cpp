@@ -3,7 +3,7 @@
 // mistakes while somebody types. The reader is the judge; the schema says the same as it can.
 #include <vector>
 
-#include "housepower/reading/fields.hpp"
+#include "housepower/reading/schema.hpp"
 #include "housepower/units/unit.hpp"
 #include "shape.hpp"
 #include "text.hpp"
@@ -56,10 +56,10 @@ std::string number_limits(const Field& field) {
   return out;
 }
 
-std::string table_members(FieldList list, std::string_view more_properties);
+std::string table_members(FieldList list, std::string_view more_properties, SchemaOf of);
 
 // The members of the schema object of one value: `"type":…`.
-std::string value_members(const Shape& shape, const Field& field) {
+std::string value_members(const Shape& shape, const Field& field, SchemaOf of) {
   switch (shape.form) {
   case Form::text: return R"("type":"string","minLength":1)";
   case Form::flag: return R"("type":"boolean")";
@@ -75,17 +75,17 @@ std::string value_members(const Shape& shape, const Field& field) {
     if (!(shape.kind == Kind{})) return text;
     return R"("anyOf":[{"type":"number")" + number_limits(field) + "},{" + text + "}]";
   }
-  case Form::table: return table_members(shape.inner(), {});
+  case Form::table: return table_members(shape.inner(), {}, of);
   case Form::list: break;
   }
   if (!shape.items) return R"("type":"array")";
   if (shape.items->form != Form::table)
-    return R"("type":"array","items":{)" + value_members(*shape.items, field) + "}";
+    return R"("type":"array","items":{)" + value_members(*shape.items, field, of) + "}";
   const FieldList inner = shape.items->inner();
   const std::string_view removal =
       R"("remove":{"type":"boolean","description":"true drops what the extended file has."})";
   const bool has_names = detail::field_named(inner, "name");  // only those merge
-  const std::string item = table_members(inner, has_names ? removal : "");
+  const std::string item = table_members(inner, has_names ? removal : "", of);
   return R"("type":"array","items":{)" + item + "}";
 }
 
@@ -94,37 +94,48 @@ std::string as_json(const Shape& shape, std::string_view text) {
   return bare ? std::string(text) : json(text);
 }
 
-std::string property(const Field& field) {
+std::string property_members(const Field& field, SchemaOf of) {
   std::string description(field.says);
   if (const auto limits = detail::limits_of(field); !limits.empty())
     description += (description.empty() ? "Must be " : " Must be ") + limits + ".";
-  std::string out = json(field.key) + ":{\"description\":" + json(description);
+  std::string out = "\"description\":" + json(description);
   const Shape& shape = *field.shape;
   if (!field.otherwise.empty()) out += ",\"default\":" + as_json(shape, field.otherwise);
   const bool plain = shape.form != Form::list && shape.form != Form::table;
   if (plain && !field.example.empty())
     out += ",\"examples\":[" + as_json(shape, field.example) + "]";
-  return out + "," + value_members(shape, field) + "}";
+  return out + "," + value_members(shape, field, of);
 }
 
-std::string group(const Field& field) {
+/// Keys that mean one thing in one kind of part and another in the next take either.
+std::string property(const Field& field, FieldList list, SchemaOf of) {
+  std::vector<std::string> meanings;
+  for (const Field& other : list)
+    if (other.role == Field::Role::member && other.key == field.key)
+      meanings.push_back("{" + property_members(other, of) + "}");
+  return json(field.key) + ":" +
+         (meanings.size() == 1 ? meanings.front() : "{\"anyOf\":[" + listed_json(meanings) + "]}");
+}
+
+std::string group(const Field& field, SchemaOf of) {
   std::vector<std::string> alternatives;
   for (const auto key : detail::group_of(field))
     alternatives.push_back("{\"required\":[" + json(key) + "]}");
   const std::string any = listed_json(alternatives);
-  const bool none_too = field.role == Field::Role::at_most_one;
+  const bool none_too = of == SchemaOf::pack || field.role == Field::Role::at_most_one;
   return "{\"oneOf\":[" + (none_too ? "{\"not\":{\"anyOf\":[" + any + "]}}," : "") + any + "]}";
 }
 
-std::string table_members(FieldList list, std::string_view more_properties) {
+std::string table_members(FieldList list, std::string_view more_properties, SchemaOf of) {
   std::vector<std::string> properties, required, groups;
   for (const auto& field : list) {
     if (field.role != Field::Role::member) {
-      groups.push_back(group(field));
+      groups.push_back(group(field, of));
       continue;
     }
-    properties.push_back(property(field));
-    if (field.required) required.push_back(json(field.key));
+    if (detail::field_named(list, field.key) != &field) continue;  // told with the first
+    properties.push_back(property(field, list, of));
+    if (field.required && of == SchemaOf::whole) required.push_back(json(field.key));
   }
   if (!detail::field_named(list, "note"))
     properties.push_back(R"("note":{"type":"string","description":"Your own words; ignored."})");
@@ -141,10 +152,14 @@ std::string table_members(FieldList list, std::string_view more_properties) {
 }  // namespace
 
 std::string json_schema(FieldList list, std::string_view title) {
+  return json_schema(list, title, SchemaOf::whole);
+}
+
+std::string json_schema(FieldList list, std::string_view title, SchemaOf of) {
   const std::string_view extends =
       R"("extends":{"type":"string","description":"A file beside this one that this one adds to."})";
   return R"({"$schema":"https://json-schema.org/draft/2020-12/schema","title":)" + json(title) +
-         "," + table_members(list, extends) + "}\n";
+         "," + table_members(list, extends, of) + "}\n";
 }
 
 }  // namespace housepower

@@ -112,18 +112,26 @@ std::string energy_answer(const design::Design& design, const energy::Assessment
 }
 
 TableBlock consumer_table(const MonthDay& day) {
-  return table_of("Used a day, by consumer", consumer_columns(), day.consumers);
+  auto table = table_of("Used a day, by consumer", consumer_columns(), day.consumers);
+  for (const auto& c : day.consumers) table.bars.lengths.push_back(c.energy.value());
+  return table;
 }
 TableBlock month_table(const energy::Assessment& e) {
-  return table_of("The mean day of each month", month_columns(), e.months);
+  auto table = table_of("The mean day of each month", month_columns(), e.months);
+  table.bars.head = "sun, and used |";
+  for (const MonthDay& m : e.months) {
+    table.bars.lengths.push_back(m.solar.value());
+    table.bars.marks.push_back(m.load.value());
+  }
+  return table;
 }
 
 Page energy_page(const design::Design& design, const energy::Assessment& e) {
   Page page{"Energy", {}};
   if (e.months.empty()) return page;
   page.blocks.push_back(Paragraph{energy_answer(design, e)});
-  page.blocks.push_back(consumer_table(e.months[e.judged]));
-  if (e.has_place) page.blocks.push_back(month_table(e));
+  page.blocks.emplace_back(consumer_table(e.months[e.judged]));
+  if (e.has_place) page.blocks.emplace_back(month_table(e));
   for (const auto& note : e.notes) page.blocks.push_back(Paragraph{note});
   return page;
 }

@@ -88,7 +88,7 @@ Page formula_page(const FormulaAnswer& a) {
                             std::string(plain_unit(f.kinds[i]).symbol)});
   page.blocks.push_back(symbols);
   if (!f.about.holds.empty())
-    page.blocks.push_back(Paragraph{"\nHolds for: " + std::string(f.about.holds)});
+    page.blocks.push_back(Paragraph{"Holds for: " + std::string(f.about.holds)});
   page.blocks.push_back(Paragraph{"Source: " + source_line(f.about.source)});
   if (a.value) page.blocks.push_back(WorkingBlock{a.working});
   return page;

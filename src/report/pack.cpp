@@ -219,7 +219,7 @@ Page pack_page(const PackReport& r) {
   Page page{r.design->name + ": " +
                 (a.best ? "a pack that keeps the promise" : "no pack keeps the promise"),
             {}};
-  page.blocks.push_back(Paragraph{answer_in_words(r)});
+  page.blocks.emplace_back(Paragraph{answer_in_words(r)});
   std::vector<Line> lines;
   bool with_price = false;
   for (std::size_t i = 0; i < a.choices.size(); ++i) {
@@ -227,24 +227,27 @@ Page pack_page(const PackReport& r) {
     with_price = with_price || !lines.back().price.empty();
   }
   if (!lines.empty())
-    page.blocks.push_back(table_of(with_stay ? "The least pack for each chance of the stay"
-                                             : "The least pack for each length without charging",
-                                   line_columns(with_stay, with_price), lines));
-  if (with_stay && lines.size() > 1) page.blocks.push_back(trade_off_figure(r));
+    page.blocks.emplace_back(table_of(with_stay ? "The least pack for each chance of the stay"
+                                                : "The least pack for each length without charging",
+                                      line_columns(with_stay, with_price), lines));
+  if (with_stay && lines.size() > 1) page.blocks.emplace_back(trade_off_figure(r));
   if (a.best) {
     const PackChoice& best = a.choices[*a.best];
     if (best.wiring.empty())
-      page.blocks.push_back(Paragraph{"Its runs stay as the design has them: every rule holds."});
-    else page.blocks.push_back(choice_table("Conductors and devices chosen for it", best.wiring));
-    page.blocks.push_back(Heading{"One more, one less"});
-    for (const auto& m : a.marginal) page.blocks.push_back(Paragraph{marginal_line(m, with_stay)});
+      page.blocks.emplace_back(
+          Paragraph{"Its runs stay as the design has them: every rule holds."});
+    else
+      page.blocks.emplace_back(choice_table("Conductors and devices chosen for it", best.wiring));
+    page.blocks.emplace_back(Heading{"One more, one less"});
+    for (const auto& m : a.marginal)
+      page.blocks.emplace_back(Paragraph{marginal_line(m, with_stay)});
   }
-  page.blocks.push_back(Heading{a.best ? "What binds" : "What stands in the way"});
-  for (const auto& line : a.binding) page.blocks.push_back(Paragraph{"  " + line});
-  if (!a.surface.chance.empty()) page.blocks.push_back(surface_table(a.surface));
-  page.blocks.push_back(Heading{"What was looked at"});
-  page.blocks.push_back(Paragraph{effort_in_words(a.effort)});
-  for (const auto& note : a.notes) page.blocks.push_back(Paragraph{"  " + note});
+  page.blocks.emplace_back(Heading{a.best ? "What binds" : "What stands in the way"});
+  for (const auto& line : a.binding) page.blocks.emplace_back(Paragraph{"  " + line});
+  if (!a.surface.chance.empty()) page.blocks.emplace_back(surface_table(a.surface));
+  page.blocks.emplace_back(Heading{"What was looked at"});
+  page.blocks.emplace_back(Paragraph{effort_in_words(a.effort)});
+  for (const auto& note : a.notes) page.blocks.emplace_back(Paragraph{"  " + note});
   return page;
 }
 

@@ -3,48 +3,15 @@
 #include <algorithm>
 #include <cmath>
 
+#include "housepower/reading/shown.hpp"
 #include "json.hpp"
+#include "text_layout.hpp"
 
 namespace housepower::report {
 namespace {
 
 using checks::Finding;
 using checks::Verdict;
-
-std::size_t width_of(std::string_view text) {  // code points: our own texts hold no wide characters
-  return static_cast<std::size_t>(
-      std::count_if(text.begin(), text.end(), [](char c) { return (c & 0xC0) != 0x80; }));
-}
-
-/// Words wrapped to `width`, each line indented; the first line goes on where `first` ends.
-std::string wrapped(const std::string& first, const std::string& words_, std::size_t indent,
-                    int width) {
-  std::string out = first;
-  std::size_t column = width_of(first);
-  std::size_t start = 0;
-  bool fresh = true;
-  while (start < words_.size()) {
-    auto end = words_.find(' ', start);
-    if (end == std::string::npos) end = words_.size();
-    const std::string word = words_.substr(start, end - start);
-    const std::size_t length = width_of(word);
-    if (!fresh && column + 1 + length > static_cast<std::size_t>(width)) {
-      out += "\n" + std::string(indent, ' ');
-      column = indent;
-      fresh = true;
-    }
-    if (!fresh) out += ' ', ++column;
-    out += word;
-    column += length;
-    fresh = false;
-    start = end + 1;
-  }
-  return out + "\n";
-}
-
-std::string painted(std::string text, const char* code, const Screen& screen) {
-  return screen.colour ? std::string("\x1b[") + code + "m" + text + "\x1b[0m" : text;
-}
 
 std::string label(Verdict v, const Screen& screen) {
   const char* code = v == Verdict::fail      ? "1;31"
@@ -55,42 +22,25 @@ std::string label(Verdict v, const Screen& screen) {
 }
 
 void append(std::string& out, const Heading& h, const Screen& screen) {
-  out += "\n" + painted(h.text, "1", screen) + "\n" + std::string(width_of(h.text), '=') + "\n";
+  std::string text = wrapped("", h.text, 0, line_width(screen));
+  text.pop_back();
+  const auto most = static_cast<std::size_t>(line_width(screen));
+  out += "\n" + painted(text, "1", screen) + "\n" +
+         std::string(std::min(shown_width(h.text), most), '=') + "\n";
 }
 void append(std::string& out, const Paragraph& p, const Screen& screen) {
-  out += wrapped("", p.text, 0, screen.width);
-}
-
-std::string padded(const std::string& text, std::size_t width, bool right) {
-  const std::size_t own = width_of(text);
-  const std::string fill(width > own ? width - own : 0, ' ');
-  return right ? fill + text : text + fill;
+  out += wrapped("", p.text, 0, line_width(screen));
 }
 
 void append(std::string& out, const TableBlock& t, const Screen& screen) {
-  if (t.rows.empty()) return;
-  std::vector<std::size_t> widths;
-  for (std::size_t c = 0; c < t.heads.size(); ++c) {
-    widths.push_back(width_of(t.heads[c]));
-    for (const auto& row : t.rows) widths[c] = std::max(widths[c], width_of(row[c]));
-  }
-  out += "\n" + painted(t.title, "1", screen) + "\n";
-  const auto line = [&](const std::vector<std::string>& cells) {
-    std::string text = " ";
-    for (std::size_t c = 0; c < cells.size(); ++c)
-      text += " " + padded(cells[c], widths[c], t.numbers[c]) + (c + 1 < cells.size() ? " " : "");
-    text.erase(text.find_last_not_of(' ') + 1);
-    out += text + "\n";
-  };
-  line(t.heads);
-  for (const auto& row : t.rows) line(row);
+  append_table(out, t, screen);
 }
 
 void append_working(std::string& out, const Working& working, const Screen& screen) {
   for (const Step& step : working) {
-    out += wrapped("      ", step_line(step), 10, screen.width);
+    out += wrapped("      ", step_line(step), 10, line_width(screen));
     const std::string what = step_meaning(step);
-    if (!what.empty()) out += wrapped("        ", what, 8, screen.width);
+    if (!what.empty()) out += wrapped("        ", what, 8, line_width(screen));
   }
 }
 
@@ -101,14 +51,17 @@ void append(std::string& out, const WorkingBlock& block, const Screen& screen) {
 
 void append(std::string& out, const FindingsBlock& block, const Screen& screen) {
   for (const Finding& f : block.findings) {
-    out += "\n" + label(f.verdict, screen) + "  " + std::string(f.rule) + ": " + f.subject + "\n";
+    const std::string word(checks::word_of(f.verdict));
+    const std::string rule =
+        wrapped(word + "  ", std::string(f.rule) + ": " + f.subject, 4, line_width(screen));
+    out += "\n" + label(f.verdict, screen) + rule.substr(word.size());
     out += wrapped("    ", f.message + (f.in_case.empty() ? "" : " [" + f.in_case + "]"), 4,
-                   screen.width);
-    if (!f.cure.empty()) out += wrapped("    cure: ", f.cure, 10, screen.width);
+                   line_width(screen));
+    if (!f.cure.empty()) out += wrapped("    cure: ", f.cure, 10, line_width(screen));
     if (block.with_working) append_working(out, f.working, screen);
     out += wrapped("    source: ",
                    source_line(f.source) + (f.place.file.empty() ? "" : "; " + place_text(f.place)),
-                   12, screen.width);
+                   12, line_width(screen));
   }
 }
 
@@ -119,7 +72,7 @@ Number without_noise(Number n) {
 }
 
 void append(std::string& out, const SmallPrint& p, const Screen& screen) {
-  out += wrapped("", p.text, 0, screen.width);
+  out += wrapped("", p.text, 0, line_width(screen));
 }
 
 void append(std::string& out, const VerdictLine& line, const Screen& screen) {
@@ -130,7 +83,7 @@ void append(std::string& out, const Facts& block, const Screen& screen) {
   for (const auto& fact : block.facts)
     out +=
         wrapped("  ", fact.name + ": " + fact.value + (fact.note.empty() ? "" : ", " + fact.note),
-                4, screen.width);
+                4, line_width(screen));
 }
 
 void append(std::string& out, const Figure& figure, const Screen& screen) {
@@ -138,7 +91,7 @@ void append(std::string& out, const Figure& figure, const Screen& screen) {
 }
 
 void append(std::string& out, const Folded& folded, const Screen& screen) {
-  out += "\n" + wrapped("", folded.title, 0, screen.width);
+  out += "\n" + wrapped("", folded.title, 0, line_width(screen));
   for (const Block& block : folded.blocks)
     std::visit([&](const auto& one) { append(out, one, screen); }, block);
 }
@@ -172,7 +125,7 @@ std::string source_line(const Source& s) {
 }
 
 std::string text(const Page& page, const Screen& screen) {
-  std::string out = wrapped("", page.title, 0, screen.width);
+  std::string out = wrapped("", page.title, 0, line_width(screen));
   bool table_before = false;
   for (const Block& block : page.blocks) {
     const auto* figure = std::get_if<Figure>(&block);
@@ -182,7 +135,7 @@ std::string text(const Page& page, const Screen& screen) {
     table_before = std::holds_alternative<TableBlock>(block);
   }
   out += "\n";
-  return out + wrapped("", std::string(safety_note()), 0, screen.width);
+  return out + wrapped("", std::string(safety_note()), 0, line_width(screen));
 }
 
 TableBlock table_block(std::string title, std::span<const Column> columns, std::size_t rows,

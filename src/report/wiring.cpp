@@ -3,6 +3,7 @@
 
 #include "charging.hpp"
 #include "pieces.hpp"
+#include "voltage_way.hpp"
 #include "wiring_rows.hpp"
 
 namespace housepower::report {
@@ -153,11 +154,6 @@ const CaseResult* worst_case(const wiring::Assessment& w) {
   return worst;
 }
 
-/// A case's name in quotes, unless it holds some itself.
-std::string quoted(const std::string& name) {
-  return name.find('"') == name.npos ? "\"" + name + "\"" : name;
-}
-
 }  // namespace
 
 Json wiring_object(const design::Design& design, const wiring::Assessment& w) {
@@ -183,7 +179,7 @@ std::string wiring_json(const CheckedDesign& c, const Sized& sized) {
 
 std::vector<Block> beside_runs(const design::Design& design, const wiring::Assessment& w) {
   Page page;
-  const auto add = [&](Block block) { page.blocks.push_back(std::move(block)); };
+  const auto add = [&](auto block) { page.blocks.emplace_back(std::move(block)); };
   if (const CaseResult* in = worst_case(w)) {
     if (design->bank) {
       Paragraph bank{"Case " + quoted(in->load_case.name) + ": the bank gives "};
@@ -221,6 +217,9 @@ Page wiring_page(const design::Design& design, const wiring::Assessment& w) {
     first.emplace_back(table_of("Devices", at_most, rows));
     first.emplace_back(table_of("What they open for, and let through", at_least, rows));
   }
+  Page way;
+  add_voltage_way(way, design, w);
+  for (auto& block : way.blocks) first.push_back(std::move(block));
   const bool sentence = !page.blocks.empty() && std::holds_alternative<Paragraph>(page.blocks[0]);
   page.blocks.insert(page.blocks.begin() + (sentence ? 1 : 0),
                      std::make_move_iterator(first.begin()), std::make_move_iterator(first.end()));
@@ -229,7 +228,7 @@ Page wiring_page(const design::Design& design, const wiring::Assessment& w) {
 
 Page wiring_page(const CheckedDesign& c, const Sized& sized) {
   Page page = wiring_page(c.design, c.checked.wiring);
-  page.blocks.push_back(
+  page.blocks.emplace_back(
       table_of("Faults", fault_columns(), fault_rows(c.design, c.checked.wiring)));
   append_sizing(page, sized);
   return page;

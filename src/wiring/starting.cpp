@@ -43,6 +43,20 @@ Power asked_at_start(const design::Design& d, const LoadCase& c, InverterId id, 
   return sum(working, "P_ac", "asked of the inverter at the start", terms);
 }
 
+Power asked_together(const design::Design& d, const LoadCase& c, InverterId id, Working* working) {
+  std::vector<Term<Power>> terms;
+  for (std::size_t i = 0; i < d->appliances.size(); ++i) {
+    const Appliance& a = d->appliances[i];
+    const ApplianceId own{int(i)};
+    const bool runs =
+        c.starting == own || std::find(c.running.begin(), c.running.end(), own) != c.running.end();
+    if (!runs || !a.inverter || a.inverter->index != id.index) continue;
+    terms.push_back({a.name, double(a.quantity) * a.power / double(a.power_factor)});
+  }
+  return sum(working, "S_ac", "asked of the inverter together, each power over its power factor",
+             terms);
+}
+
 std::optional<Holds> holds_for(const Protection& p, Current i, Working* working) {
   const Edge fast = time_current_of(p).fast;
   if (i <= p.rating) {

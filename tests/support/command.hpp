@@ -23,13 +23,15 @@ inline std::string text_of(const std::string& path) {
   return {std::istreambuf_iterator<char>(file), {}};
 }
 
-/// `arguments` go through the shell; standard error is kept apart in a file of its own.
+/// `arguments` go through the shell; standard error is kept apart in a file of its own. COLUMNS is
+/// the tester's, not the test's.
 inline Ran run_program(const std::string& arguments) {
   Ran ran;
   char name[] = "/tmp/housepower-err-XXXXXX";
   const int kept = mkstemp(name);
-  const std::string line =
-      "cd '" HOUSEPOWER_SOURCE_DIR "' && '" HOUSEPOWER_EXECUTABLE "' " + arguments + " 2>" + name;
+  const std::string line = "unset COLUMNS; cd '" HOUSEPOWER_SOURCE_DIR
+                           "' && '" HOUSEPOWER_EXECUTABLE "' " +
+                           arguments + " 2>" + name;
   FILE* pipe = popen(line.c_str(), "r");
   if (pipe == nullptr || kept < 0) return ran;
   std::array<char, 4096> piece{};

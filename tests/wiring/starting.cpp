@@ -63,6 +63,30 @@ TEST_CASE("an inverter is asked for what starts and what else runs on it") {
   adds_up(working);
 }
 
+TEST_CASE("an inverter is asked for what runs on it, each power over its power factor") {
+  const std::string ac = "supply = \"inverter\"\nrated_at = \"230 V\"\n";
+  LoadCase c;
+  c.name = "some";
+  c.temperature = celsius(20);
+  c.running = {{0}, {1}, {3}};
+  const Rig r(bank + "[[inverter]]\nname = \"inverter\"\nrating = \"500 W\"\n" +
+                  appliance("Screen", "power = \"45 W\"\nquantity = 2\npower_factor = 0.6\n" + ac) +
+                  appliance("Kettle", "power = \"700 W\"\n" + ac) +
+                  appliance("Fan", "power = \"30 W\"\n" + ac) +
+                  appliance("Lamp", "power = \"10 W\"") +
+                  run("inverter", "bank", "inverter", "1 m", "70 mm2") +
+                  run("lamp", "bank", "Lamp", "1 m", "6 mm2"),
+              {c});
+  Working working;
+  // 2 · 45 W / 0.6 = 150 VA and 700 VA, more than it gives; the fan is off, the lamp is d.c.
+  CHECK(asked_together(r.design(), c, {0}, &working).value() == about(850.0));
+  adds_up(working);
+  c.running = {{3}};
+  CHECK(asked_together(r.design(), c, {0}).value() == 0.0);
+  c.starting = design::resolved::ApplianceId{2};  // once started, it runs
+  CHECK(asked_together(r.design(), c, {0}).value() == about(30.0));
+}
+
 TEST_CASE("within its rating a device holds for ever, without a curve nobody knows") {
   const auto blade = device("type = \"iso-8820-3-c\", rating = \"15 A\"");
   CHECK_FALSE(holds_for(blade, 15.0 * ampere)->time);

@@ -69,6 +69,12 @@ struct TableBlock {
   std::vector<std::string> heads;
   std::vector<bool> numbers;
   std::vector<std::vector<std::string>> rows;
+  /// Figures of the rows once more, as bars beside them where there is room; drawn to the largest.
+  struct Bars {
+    std::string head{};
+    std::vector<double> lengths{}, marks{};  // one a row, or none
+  };
+  Bars bars{};
 };
 /// Findings with message, cure and place; with their working where asked for.
 struct FindingsBlock {
@@ -112,10 +118,12 @@ struct Page {
   std::vector<Block> blocks;
 };
 
-/// How the reader's screen is: columns, and whether colour may be used beside the words.
+/// How the reader's screen is: columns, whether colour may be used beside the words, and whether it
+/// shows block signs.
 struct Screen {
   int width = 100;
   bool colour = false;
+  bool blocks = true;
 };
 [[nodiscard]] std::string text(const Page&, const Screen&);
 

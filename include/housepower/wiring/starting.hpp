@@ -20,6 +20,11 @@ namespace housepower::wiring {
 [[nodiscard]] Power asked_at_start(const design::Design&, const LoadCase&,
                                    design::resolved::InverterId, Working* = nullptr);
 
+/// What runs on an inverter together in a case once nothing starts any more, whatever the inverter
+/// can give: each power over its power factor, since a rating in watts is one in volt-amperes.
+[[nodiscard]] Power asked_together(const design::Design&, const LoadCase&,
+                                   design::resolved::InverterId, Working* = nullptr);
+
 /// How long a device surely carries a current: the fastest edge of what was published or stated, a
 /// tenth of the slow one where only that is (from memory). Nothing where no curve is known; no
 /// limit up to its rating.

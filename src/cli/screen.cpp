@@ -1,0 +1,75 @@
+// SPDX-License-Identifier: Apache-2.0
+// How wide the answer may be, whether it has colour, and whether the screen shows block signs.
+#include <algorithm>
+
+#include "commands.hpp"
+
+namespace housepower::cli {
+
+struct SharedOptions {
+  std::optional<Color> color;
+};
+
+}  // namespace housepower::cli
+
+namespace housepower {
+template <>
+inline constexpr auto fields<cli::SharedOptions> =
+    std::array{field<&cli::SharedOptions::color>(
+                   "color", "Colour beside the words: auto (on a terminal), always or never.")
+                   .or_else("auto")};
+}  // namespace housepower
+
+namespace housepower::cli {
+namespace {
+
+/// Between these a screen is believed; a page for nobody's screen is 100 wide.
+constexpr int least = 20, most = 1000, unknown = 100;
+
+int columns_in(const std::string& text) {
+  const auto number = parse_double(text);
+  return number && *number >= least && *number <= most ? static_cast<int>(*number) : 0;
+}
+
+bool says_utf8(std::string locale) {
+  std::transform(locale.begin(), locale.end(), locale.begin(),
+                 [](char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c + 32) : c; });
+  return locale.find("utf-8") != locale.npos || locale.find("utf8") != locale.npos;
+}
+
+}  // namespace
+
+std::vector<Field> every_option(const Command& command) {
+  const FieldList own = command.options();
+  std::vector<Field> all(own.begin(), own.end());
+  all.insert(all.end(), fields<SharedOptions>.begin(), fields<SharedOptions>.end());
+  return all;
+}
+
+std::optional<Color> take_color(Node& options, World& world) {
+  auto& table = std::get<Node::Table>(options.value);
+  Node shared{Node::Table{}, options.place};
+  for (const auto& entry : table)
+    if (entry.key == "color") std::get<Node::Table>(shared.value).push_back(entry);
+  std::erase_if(table, [](const Node::Entry& entry) { return entry.key == "color"; });
+  const auto read = options_from<SharedOptions>(shared, world);
+  return read ? read->color : std::nullopt;
+}
+
+report::Screen screen_of(std::optional<int> terminal,
+                         const std::function<std::string(const char*)>& variable) {
+  report::Screen screen{unknown, false, true};
+  if (const int said = columns_in(variable("COLUMNS"))) screen.width = said;
+  else if (terminal && *terminal > 0) screen.width = std::clamp(*terminal, least, most);
+  if (!terminal) return screen;  // a file is UTF-8, like all that is written
+  screen.colour = variable("NO_COLOR").empty() && variable("TERM") != "dumb";
+  for (const char* name : {"LC_ALL", "LC_CTYPE", "LANG"})
+    if (const auto locale = variable(name); !locale.empty()) {
+      screen.blocks = says_utf8(locale);
+      return screen;
+    }
+  screen.blocks = false;
+  return screen;
+}
+
+}  // namespace housepower::cli

@@ -1,0 +1,56 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "voltage_way.hpp"
+
+#include <algorithm>
+
+#include "housepower/report/diagram.hpp"
+#include "housepower/report/plots.hpp"
+#include "json.hpp"
+
+namespace housepower::report {
+namespace {
+
+struct WayRow {
+  std::string name;
+  Length along{};
+  Voltage voltage{}, lost{};
+};
+
+const std::vector<Column>& way_columns() {
+  static const std::vector<Column> columns{column<&WayRow::name>("name", "place"),
+                                           column<&WayRow::along>("along_m", "one way", "m"),
+                                           column<&WayRow::voltage>("voltage_V", "voltage", "V"),
+                                           column<&WayRow::lost>("lost_V", "lost so far", "V")};
+  return columns;
+}
+
+}  // namespace
+
+std::string quoted(const std::string& name) {
+  return name.find('"') == name.npos ? "\"" + name + "\"" : name;
+}
+
+void add_voltage_way(Page& page, const design::Design& design, const wiring::Assessment& w) {
+  const wiring::CaseResult* in = worst_drop_case(w);
+  const wiring::ConsumerInCase* to = in ? worst_consumer(*in) : nullptr;
+  if (!to) return;
+  const Plot profile = voltage_profile_plot(design, w, *in, *to);
+  std::vector<WayRow> rows;
+  for (const auto& point : profile.names) {
+    WayRow& row = rows.emplace_back();
+    row.name = point.says;
+    row.along = point.x * metre;
+    row.voltage = point.y * volt;
+    row.lost = rows.front().voltage - row.voltage;
+  }
+  if (rows.size() < 2) return;
+  auto table =
+      table_of(profile.title + ", case " + quoted(in->load_case.name), way_columns(), rows);
+  for (std::size_t i = 0; i < rows.size(); ++i) {
+    table.rows[i][2] = print_plain(rows[i].voltage.value(), 4);  // its losses are small
+    table.bars.lengths.push_back(std::max(rows[i].lost.value(), 0.0));
+  }
+  page.blocks.emplace_back(std::move(table));
+}
+
+}  // namespace housepower::report

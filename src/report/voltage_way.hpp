@@ -1,0 +1,15 @@
+// SPDX-License-Identifier: Apache-2.0
+// The voltage from place to place on the way to the consumer that loses most.
+#pragma once
+
+#include "housepower/report/page.hpp"
+#include "housepower/wiring/assessment.hpp"
+
+namespace housepower::report {
+
+/// A case's name in quotes, unless it holds some itself.
+[[nodiscard]] std::string quoted(const std::string& name);
+/// In the case where most is lost; nothing where no case was solved or none runs.
+void add_voltage_way(Page&, const design::Design&, const wiring::Assessment&);
+
+}  // namespace housepower::report
