@@ -6,6 +6,7 @@
 
 #include "common.hpp"
 #include "housepower/checks/judged.hpp"
+#include "housepower/wiring/assess_network.hpp"
 
 namespace housepower::checks {
 
@@ -135,16 +136,22 @@ const Node* node_at(std::string_view path, const Members& members, const Node& d
 std::vector<Finding> of_rules_that_found(const std::vector<Finding>& findings,
                                          const design::Design& kindest,
                                          const energy::Outlook& outlook) {
-  const auto energy = energy::assess(kindest);
-  const auto wiring = wiring::assess(kindest, load_cases(kindest, energy));
-  const Evidence evidence{kindest, energy, wiring, outlook, Workings::left_out};
-  std::vector<std::vector<Finding>> kinder;
-  for (const Rule* rule : all_rules) {
-    const bool found = std::any_of(findings.begin(), findings.end(), [&](const Finding& f) {
+  const auto found = [&](const Rule* rule) {
+    return std::any_of(findings.begin(), findings.end(), [&](const Finding& f) {
       return f.rule == rule->name && f.verdict >= Verdict::caution;
     });
-    if (found) kinder.push_back(rule->check(*rule, evidence));
-  }
+  };
+  // those alone ask for what `assess_network` leaves out
+  constexpr std::array of_bank_and_inverter{&parallel_share, &bank_loses_one, &inverter_reserve};
+  const auto energy = energy::assess(kindest);
+  const auto cases = load_cases(kindest, energy);
+  const auto wiring = std::any_of(of_bank_and_inverter.begin(), of_bank_and_inverter.end(), found)
+                          ? wiring::assess(kindest, cases)
+                          : wiring::assess_network(kindest, cases);
+  const Evidence evidence{kindest, energy, wiring, outlook, Workings::left_out};
+  std::vector<std::vector<Finding>> kinder;
+  for (const Rule* rule : all_rules)
+    if (found(rule)) kinder.push_back(rule->check(*rule, evidence));
   return by_verdict(std::move(kinder));
 }
 }  // namespace

@@ -52,7 +52,7 @@ struct ReadDesign {
   std::vector<std::string> texts;  // every file and override, for the digest
 };
 [[nodiscard]] std::optional<ReadDesign> read_of(const DesignOptions&, const FileReader&,
-                                                Diagnostics&);
+                                                Diagnostics&, ParsedFiles* bases = nullptr);
 /// On tables that it shares with others; a design with a weather file adds that to a copy.
 [[nodiscard]] std::optional<Opening> open_on(std::shared_ptr<const tables::Tables>, ReadDesign,
                                              const DesignOptions&, const FileReader&, Diagnostics&);

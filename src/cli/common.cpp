@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <filesystem>
+#include <utility>
 
 #include "commands.hpp"
 #include "housepower/report/digest.hpp"
@@ -99,18 +100,19 @@ bool add_weather(const Node& design, const std::string& file, const FileReader& 
 }  // namespace
 
 std::optional<ReadDesign> read_of(const DesignOptions& options, const FileReader& read,
-                                  Diagnostics& diagnostics) {
-  if (!read(options.file)) {
+                                  Diagnostics& diagnostics, ParsedFiles* bases) {
+  auto own = read(options.file);
+  if (!own) {
     diagnostics.error({options.file}, std::string(unreadable), "the file cannot be read");
     return std::nullopt;
   }
   ReadDesign design{{}, options.set};
   const FileReader counted = [&](std::string_view path) {
-    auto text = read(path);
+    auto text = own ? std::exchange(own, std::nullopt) : read(path);  // it is asked for first
     if (text) design.texts.push_back(*text);
     return text;
   };
-  auto node = design::read_design(options.file, counted, options.set, diagnostics);
+  auto node = design::read_design(options.file, counted, options.set, diagnostics, bases);
   if (!node) return std::nullopt;
   design.node = std::move(*node);
   if (options.town) set_place(design.node, *options.town);

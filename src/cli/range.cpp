@@ -112,13 +112,13 @@ std::string problem_of(const Diagnostics& diagnostics) {
 }
 
 Outcome outcome_of(const File& file, const RangeOptions& options, const FileReader& read,
-                   const std::shared_ptr<const tables::Tables>& tables) {
+                   const std::shared_ptr<const tables::Tables>& tables, ParsedFiles& bases) {
   Outcome outcome;
   DesignOptions one;
   one.file = file.name;
   one.set = options.set;
   std::optional<Opening> opening;
-  if (auto design = read_of(one, read, outcome.diagnostics)) {
+  if (auto design = read_of(one, read, outcome.diagnostics, &bases)) {
     if (!file.asked_for) outcome.left_out = why_no_design(design->node);
     if (!outcome.left_out.empty()) return outcome;
     opening = open_on(tables, std::move(*design), one, read, outcome.diagnostics);
@@ -198,10 +198,12 @@ int run_range(const Node& typed, World& world) {
   const auto tables = std::make_shared<const tables::Tables>(std::move(*read));
 
   std::vector<Outcome> outcomes(files->size());
+  ParsedFiles bases;
   {
     Workers workers(progress_stream(), "checking: {} designs so far");
     workers.each()(int(files->size()), [&](int i) {
-      outcomes[std::size_t(i)] = outcome_of((*files)[std::size_t(i)], *options, world.read, tables);
+      outcomes[std::size_t(i)] =
+          outcome_of((*files)[std::size_t(i)], *options, world.read, tables, bases);
     });
   }
 

@@ -64,8 +64,9 @@ void locate(Diagnostics& diagnostics, const Node& document) {
 }
 
 std::optional<Node> read_design(std::string_view file, const FileReader& reader,
-                                const std::vector<std::string>& sets, Diagnostics& diagnostics) {
-  auto node = read_document(file, reader, diagnostics);
+                                const std::vector<std::string>& sets, Diagnostics& diagnostics,
+                                ParsedFiles* bases) {
+  auto node = read_document(file, reader, diagnostics, bases);
   if (!node) return std::nullopt;
   bool good = true;
   for (const auto& assignment : sets) good = set(*node, assignment, diagnostics) && good;

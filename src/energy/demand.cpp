@@ -24,9 +24,9 @@ ByHour spread(Energy energy, const HoursOn& hours) {
   return result;
 }
 
-/// How long an appliance draws in each hour; the working shows the hottest hour and the sum.
-HoursOn running(const Appliance& appliance, const Air& air, Working* working) {
-  HoursOn hours = switched_on(appliance);
+/// How long an appliance draws in each hour of those that it is switched on; the working shows the
+/// hottest hour and the sum.
+HoursOn running(const Appliance& appliance, HoursOn hours, const Air& air, Working* working) {
   const auto hottest = std::size_t(std::max_element(air.begin(), air.end()) - air.begin());
   for (std::size_t h = 0; h < 24; ++h)
     hours[h] = running_time(
@@ -36,10 +36,10 @@ HoursOn running(const Appliance& appliance, const Air& air, Working* working) {
   return hours;
 }
 
-Duration running_in_a_day(const Appliance& appliance, const HoursOn& hours, Working* working) {
+Duration running_in_a_day(const Appliance& appliance, const HoursOn& on, const HoursOn& hours,
+                          Working* working) {
   if (appliance.duty_per_kelvin.value() == 0.0)
-    return step(working, running_time, total(switched_on(appliance)),
-                Ratio(std::min(1.0, double(appliance.duty))));
+    return step(working, running_time, total(on), Ratio(std::min(1.0, double(appliance.duty))));
   std::vector<Term<Duration>> terms;
   for (std::size_t h = 0; h < 24; ++h)
     if (hours[h].value() > 0.0) terms.push_back({"hour " + std::to_string(h), hours[h]});
@@ -65,11 +65,12 @@ Ratio days_used(const design::Design& design, const Appliance& appliance, const 
 Consumption own_energy(const design::Design& design, const Appliance& appliance, const Air& air,
                        Working* working, const Habit& habit) {
   const Voltage bank = counting_voltage(design);
-  const HoursOn hours = running(appliance, air, working);
+  const HoursOn on = switched_on(appliance);
+  const HoursOn hours = running(appliance, on, air, working);
   const Energy energy =
       double(use_factor(habit.use)) *
       step(working, appliance_energy, Ratio(double(appliance.quantity)),
-           power_of_one(appliance, bank, working), running_in_a_day(appliance, hours, working),
+           power_of_one(appliance, bank, working), running_in_a_day(appliance, on, hours, working),
            days_used(design, appliance, habit));
   return {appliance.name, "appliance/" + appliance.name, energy, spread(energy, hours)};
 }

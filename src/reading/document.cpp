@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <map>
 
-#include "housepower/reading/node.hpp"
+#include "housepower/reading/parsed_files.hpp"
 #include "text.hpp"
 
 namespace housepower {
@@ -88,8 +88,8 @@ void take_out(Node& document, std::string_view key) {
 
 class Chain {
 public:
-  Chain(const FileReader& reader, Diagnostics& diagnostics)
-      : reader_(reader), diagnostics_(diagnostics) {}
+  Chain(const FileReader& reader, Diagnostics& diagnostics, ParsedFiles* bases)
+      : reader_(reader), diagnostics_(diagnostics), bases_(bases) {}
 
   std::optional<Node> document(const std::string& file, const Place& asked_at) {
     if (!may_follow(file, asked_at)) return std::nullopt;
@@ -98,7 +98,8 @@ public:
       diagnostics_.error(asked_at, {}, "cannot read the file " + detail::quoted(file));
       return std::nullopt;
     }
-    auto top = parse_toml(*text, file, diagnostics_);
+    auto top = bases_ && !files_.empty() ? bases_->parse(*text, file, diagnostics_)
+                                         : parse_toml(*text, file, diagnostics_);
     if (!top) return std::nullopt;
     const Node::Entry* extends = top->find("extends");
     if (!extends) return top;
@@ -131,6 +132,7 @@ private:
 
   const FileReader& reader_;
   Diagnostics& diagnostics_;
+  ParsedFiles* bases_;  // may be null
   std::vector<std::string> files_;
 };
 
@@ -202,8 +204,30 @@ Node merged(Node base, const Node& over) {
 
 std::optional<Node> read_document(std::string_view file, const FileReader& reader,
                                   Diagnostics& diagnostics) {
+  return read_document(file, reader, diagnostics, nullptr);
+}
+
+std::optional<Node> read_document(std::string_view file, const FileReader& reader,
+                                  Diagnostics& diagnostics, ParsedFiles* bases) {
   const std::string name(file);
-  return Chain(reader, diagnostics).document(name, Place{name});
+  return Chain(reader, diagnostics, bases).document(name, Place{name});
+}
+
+std::optional<Node> ParsedFiles::parse(const std::string& text, const std::string& file,
+                                       Diagnostics& diagnostics) {
+  std::shared_ptr<const Parsed> known;
+  {
+    const std::lock_guard lock(mutex_);
+    if (const auto found = files_.find(file); found != files_.end()) known = found->second;
+  }
+  if (known && known->text == text) return known->node;
+  const std::size_t told = diagnostics.all.size();
+  auto node = parse_toml(text, file, diagnostics);
+  if (!node || diagnostics.all.size() > told) return node;
+  known = std::make_shared<const Parsed>(Parsed{text, *node});
+  const std::lock_guard lock(mutex_);
+  files_.insert_or_assign(file, std::move(known));
+  return node;
 }
 
 bool set(Node& document, std::string_view assignment, Diagnostics& diagnostics) {

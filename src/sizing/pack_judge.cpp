@@ -72,6 +72,12 @@ std::optional<design::Design> Judge::design_of(Document document, const Site& si
                          unused);
 }
 
+const std::optional<design::Design>& Judge::design_of(const Pick& pick, const Site& site) {
+  if (last_.site != &site || last_.pick != pick)
+    last_ = {pick, &site, design_of(written(space_, pick), site)};
+  return last_.design;
+}
+
 energy::StayQuestion Judge::question(const Site& site, int days) const {
   energy::StayQuestion q;
   q.month = site.month;
@@ -111,6 +117,12 @@ const std::vector<energy::LeastStore>& Judge::least_stores(const Pick& pick) {
 }
 
 double Judge::at_best(const Pick& pick) {
+  const auto [at, is_new] = at_best_.try_emplace(pick);
+  if (is_new) at->second = bound_of(pick);
+  return at->second;
+}
+
+double Judge::bound_of(const Pick& pick) {
   if (!asked_.stay) return 1e9;
   if (chooses_direct_) return 1.0;  // its power does not fall with heat: not bounded by the others'
   auto& plants = plants_[pick[0]];
@@ -125,9 +137,15 @@ double Judge::at_best(const Pick& pick) {
   return best;
 }
 
-std::string Judge::falls_short(const Pick& pick) {
+const std::string& Judge::falls_short(const Pick& pick) {
+  const auto [at, is_new] = falls_short_.try_emplace(pick);
+  if (is_new) at->second = shortfall_of(pick);
+  return at->second;
+}
+
+std::string Judge::shortfall_of(const Pick& pick) {
   for (const Site& site : sites_) {
-    const auto d = design_of(written(space_, pick), site);
+    const auto& d = design_of(pick, site);
     if (!d) return "it is no sound design";
     const auto energy = energy::assess(*d);
     const auto& promise = (*d)->promise;
@@ -181,7 +199,15 @@ bool Judge::tow_line_sound(const Pick& pick) {
   }
   if (key.empty()) return true;
   const auto [at, is_new] = tow_line_.try_emplace(key, true);
-  if (is_new) at->second = !wired(std::move(d), tables_, before_).against.starts_with("tow-feed:");
+  if (!is_new) return at->second;
+  const auto energy = energy_of(d, tables_);
+  const auto as_it_is = energy ? try_out(d, tables_, *energy) : std::nullopt;
+  if (!as_it_is) return at->second;
+  const auto& findings = as_it_is->findings;
+  if (std::any_of(findings.begin(), findings.end(), [](const Finding& f) {
+        return f.rule == "tow-feed" && f.verdict >= Verdict::caution;
+      }))
+    at->second = !wired(std::move(d), tables_, before_).against.starts_with("tow-feed:");
   return at->second;
 }
 
@@ -192,7 +218,7 @@ const Kept& Judge::kept(const Pick& pick) {
   ++simulated;
   kept.chance = 2.0;
   for (const Site& site : sites_) {
-    const auto d = design_of(written(space_, pick), site);
+    const auto& d = design_of(pick, site);
     if (!d) continue;
     const auto energy = energy::assess(*d, site.month);
     if (energy.autonomy && (!kept.autonomy || *energy.autonomy < *kept.autonomy))
@@ -221,7 +247,7 @@ Kept Judge::kept_whole(const Pick& pick) {
   Kept whole = kept(pick);
   for (const Site& site : sites_) {
     if (site.title != whole.place) continue;
-    const auto d = design_of(written(space_, pick), site);
+    const auto& d = design_of(pick, site);
     if (!d) continue;
     const int days = std::max(question_.longest_days, whole_days(asked_.length));
     const std::array plants{*energy::plant_of(*d, (*d)->promise.bank_age)};

@@ -41,13 +41,14 @@ public:
   Judge(const Space&, const tables::Tables&, const PackQuestion&, const Asked&,
         std::vector<Site> sites, const energy::Each&);
 
-  /// The largest chance that it can have; 1 where no bound is known.
+  /// The largest chance that it can have; 1 where no bound is known. Each level asks for it again,
+  /// and for what falls short: found once for each pick.
   [[nodiscard]] double at_best(const Pick&);
   /// Whether the controllers bear the array; rules of the roof alone, once for each such choice.
   [[nodiscard]] bool electrically_sound(const Pick&);
   [[nodiscard]] bool tow_line_sound(const Pick&);
   /// Why autonomy or balance falls short; empty where neither does.
-  [[nodiscard]] std::string falls_short(const Pick&);
+  [[nodiscard]] const std::string& falls_short(const Pick&);
   /// Simulated, at the worst of the places. Once for each pick.
   [[nodiscard]] const Kept& kept(const Pick&);
   [[nodiscard]] bool was_simulated(const Pick& pick) const { return kept_.count(pick) > 0; }
@@ -65,9 +66,13 @@ public:
 
 private:
   [[nodiscard]] std::optional<design::Design> design_of(design::Document, const Site&) const;
+  /// Of a pick; the last one stays at hand, for the next question is often of the same.
+  [[nodiscard]] const std::optional<design::Design>& design_of(const Pick&, const Site&);
   [[nodiscard]] energy::StayQuestion question(const Site&, int days) const;
   [[nodiscard]] const std::vector<energy::LeastStore>& least_stores(const Pick&);
   [[nodiscard]] design::Document at_best_with(const Pick&) const;
+  [[nodiscard]] double bound_of(const Pick&);
+  [[nodiscard]] std::string shortfall_of(const Pick&);
 
   const Space& space_;
   const tables::Tables& tables_;
@@ -79,6 +84,13 @@ private:
   bool chooses_direct_ = false;                                         // among the controllers
   std::map<std::uint16_t, std::vector<energy::LeastStore>> bounds_;     // by option of the array
   std::map<std::uint16_t, std::vector<energy::kernel::Plant>> plants_;  // by option of the bank
+  struct {
+    Pick pick;
+    const Site* site = nullptr;
+    std::optional<design::Design> design;
+  } last_;
+  std::map<Pick, double> at_best_;
+  std::map<Pick, std::string> falls_short_;
   std::map<Pick, Kept> kept_;
   std::map<Pick, bool> tow_line_;  // by the options of chargers
   std::map<Pick, bool> sound_;     // by the options of array and controllers

@@ -34,10 +34,10 @@ void add_way(std::vector<std::size_t>& runs, const wiring::Way& way) {
 
 }  // namespace
 
-std::optional<Trial> try_out(const Document& document, const tables::Tables& tables,
+std::optional<Trial> try_out(Document document, const tables::Tables& tables,
                              const energy::Assessment& energy) {
   Diagnostics problems;
-  auto design = design::resolve(document, tables, Defaults::ordinary, problems);
+  auto design = design::resolve(std::move(document), tables, Defaults::ordinary, problems);
   if (!design) return std::nullopt;
   auto wiring = wiring::assess(*design, checks::load_cases(*design, energy));
   const energy::Outlook none;  // no choice of a conductor or device changes the hours of a stay

@@ -24,7 +24,7 @@ struct Trial {
   wiring::Assessment wiring;
   std::vector<Finding> findings;
 };
-[[nodiscard]] std::optional<Trial> try_out(const Document&, const tables::Tables&,
+[[nodiscard]] std::optional<Trial> try_out(Document, const tables::Tables&,
                                            const energy::Assessment&);
 
 /// Of a design as it is; nothing where it does not resolve.

@@ -227,12 +227,9 @@ AmpacityAnswer at_terminal(const Run& run, const Choice& choice, const Stretch& 
 }
 
 /// By the insulation, or by a terminal within reach that bears less than it.
-AmpacityAnswer of_stretch(const design::Design& d, std::string_view named, const Run& run,
-                          const tables::Conductor& c, const Stretch& s, bool terminal,
+AmpacityAnswer of_stretch(const Run& run, const Choice& choice, const Stretch& s, bool terminal,
                           Working* working) {
-  const Choice choice = choose(d, named, run, c, s.laid);
-  if (!choice.cell) return NoAmpacity{choice.why};
-  if (terminal && choice.cell->limit() > *s.terminal) return at_terminal(run, choice, s, working);
+  if (terminal) return at_terminal(run, choice, s, working);
   return value_of(run, choice, *choice.cell, s, ambient_of(*choice.cell, s.ambient, working),
                   working);
 }
@@ -274,9 +271,11 @@ AmpacityAnswer least_of(const design::Design& d, std::string_view named, const R
   std::optional<Ampacity> least;
   std::pair<Stretch, bool> governing{};
   for (const Stretch& s : stretches_of(d, run)) {
+    const Choice choice = choose(d, named, run, c, s.laid);
+    if (!choice.cell) return NoAmpacity{choice.why};
     for (const bool terminal : {false, true}) {
-      if (terminal && !s.terminal) continue;
-      auto answer = of_stretch(d, named, run, c, s, terminal, nullptr);
+      if (terminal && !(s.terminal && choice.cell->limit() > *s.terminal)) continue;
+      auto answer = of_stretch(run, choice, s, terminal, nullptr);
       auto* found = std::get_if<Ampacity>(&answer);
       if (!found) return answer;
       if (least && least->value <= found->value) continue;
@@ -285,7 +284,9 @@ AmpacityAnswer least_of(const design::Design& d, std::string_view named, const R
     }
   }
   if (!least) return NoAmpacity{"the run has no length"};
-  if (working) (void)of_stretch(d, named, run, c, governing.first, governing.second, working);
+  const auto& [stretch, terminal] = governing;
+  if (working)
+    (void)of_stretch(run, choose(d, named, run, c, stretch.laid), stretch, terminal, working);
   return *std::move(least);
 }
 

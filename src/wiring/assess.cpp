@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 // The whole wiring of a design, in the order in which one result needs another.
+#include "housepower/wiring/assess_network.hpp"
 #include "inside.hpp"
 
 namespace housepower::wiring {
@@ -45,9 +46,9 @@ void add_full_cases(const design::Design& d, Solvable& s, Assessment& a) {
   }
 }
 
-}  // namespace
-
-Assessment assess(const design::Design& d, std::span<const LoadCase> cases) {
+/// `network` is in the end that in use, as its last case left it.
+Assessment assessed(const design::Design& d, std::span<const LoadCase> cases,
+                    std::optional<Solvable>& network) {
   Assessment a;
   a.plus = neighbours_of(d, design::Pole::outgoing);
   a.minus = neighbours_of(d, design::Pole::return_);
@@ -66,17 +67,30 @@ Assessment assess(const design::Design& d, std::span<const LoadCase> cases) {
     used.outgoing = facts.outgoing.conductor;
     if (facts.back) used.back = facts.back->conductor;
   }
-  Solvable network(network_of(d, conductors, Condition::drop));
+  network.emplace(network_of(d, conductors, Condition::drop));
   a.cases.reserve(cases.size() + charging_sets(d).size() + 1);
-  add_full_cases(d, network, a);
-  for (const LoadCase& c : cases) a.cases.push_back(solve_case(d, a, network, c, {}));
+  add_full_cases(d, *network, a);
+  for (const LoadCase& c : cases) a.cases.push_back(solve_case(d, a, *network, c, {}));
   add_largest_faults(d, a);
   add_smallest_faults(d, a);
-  a.sharing = sharing_of(d, a);
-  a.loses_one = loses_one(d, a, network);
-  a.reserves = inverter_reserves(d, a);
   a.ends = reaching_ends(d);
   return a;
+}
+
+}  // namespace
+
+Assessment assess(const design::Design& d, std::span<const LoadCase> cases) {
+  std::optional<Solvable> network;
+  Assessment a = assessed(d, cases, network);
+  a.sharing = sharing_of(d, a);
+  a.loses_one = loses_one(d, a, *network);
+  a.reserves = inverter_reserves(d, a);
+  return a;
+}
+
+Assessment assess_network(const design::Design& d, std::span<const LoadCase> cases) {
+  std::optional<Solvable> network;
+  return assessed(d, cases, network);
 }
 
 }  // namespace housepower::wiring

@@ -44,7 +44,7 @@ void inside::choose_conductors(const design::Design& d, const std::vector<Consum
   const bool own_return =
       run.back.conductor && (!run.conductor || run.back.conductor->name != run.conductor->name);
   for (const tables::Conductor& c : series) {
-    if (facts.smallest_for_ampacity && facts.smallest_for_drop && facts.smallest) break;
+    if (facts.smallest) break;  // the others are no larger
     const auto answer = ampacity_of(d, run, c, design::Pole::outgoing);
     const auto* ampacity = std::get_if<Ampacity>(&answer);
     const bool bears = ampacity && ampacity->value >= needed;

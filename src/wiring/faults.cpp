@@ -16,10 +16,12 @@ using Kind = Consumer::Kind;
 struct Faults {
   Wired wired;
   std::vector<int> group;  // of each post: posts that runs join
+  std::vector<ChargingSet> sets;
 };
 
 Faults faults_of(const design::Design& d) {
-  return {network_of(d, stated_conductors(d), Condition::largest_fault), groups_of(d)};
+  return {network_of(d, stated_conductors(d), Condition::largest_fault), groups_of(d),
+          charging_sets(d)};
 }
 
 /// The largest current of a limited source in a fault; an array's as of its panels in strong sun.
@@ -32,7 +34,7 @@ Current limit_of(const design::Design& d, const Consumer& c) {
 std::vector<Term<Current>> limited_at(const design::Design& d, const Faults& faults, PostId post) {
   std::vector<Term<Current>> largest;
   Current most{};
-  for (const auto& set : charging_sets(d)) {
+  for (const auto& set : faults.sets) {
     std::vector<Term<Current>> terms;
     for (const Consumer& c : set.members)
       if (c.kind != Kind::charger_in &&

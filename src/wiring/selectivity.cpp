@@ -95,13 +95,14 @@ void find_closest(const design::Design& d, const DeviceFacts& facts, const Devic
   const Current to = std::max(from, *facts.largest);
   std::vector<Current> where{from, to};
   for (const auto& point : slow.points) where.push_back(device.rating * double(point.multiple));
-  const Current carries = carries_there(above).value_or(above.rating) * side_by_side(d, upstream);
+  const Current carries_each = carries_there(above).value_or(above.rating);
+  const Current carries = carries_each * side_by_side(d, upstream);
   for (const auto& point : fast.points) where.push_back(carries * double(point.multiple));
   double closest = 0.0;
   for (const Current& i : where) {
     const auto opens = from <= i && i <= to ? time_at(slow, device.rating, i) : std::nullopt;
     if (!opens) continue;
-    const auto holds = holds_at(d, upstream, i, nullptr);
+    const auto holds = time_at(fast, carries_each, i / side_by_side(d, upstream));
     const double nearness = holds ? double(*opens / *holds) : 0.0;
     if (d->bank)
       if (const auto switches = switches_hold(*d->bank, i); switches && *switches < *opens)

@@ -144,17 +144,18 @@ double next_step(double most, double drawn, double least_charge) {
 }
 
 void find_worst(Sharing& s, const BankLoad& load) {
+  const auto busiest = [&](std::size_t point) {
+    const auto& batteries = s.points[point].batteries;
+    return *std::max_element(batteries.begin(), batteries.end(),
+                             [](const auto& a, const auto& b) { return a.current < b.current; });
+  };
   for (std::size_t i = 0; i < s.points.size(); ++i) {
-    const Current here = busiest_at(s, i);
-    if (here > busiest_at(s, s.worst)) s.worst = i;
-    if (load.from - s.points[i].drawn >= load.reserve && here > busiest_at(s, s.worst_promised))
+    const Current here = busiest(i).current;
+    if (here > busiest(s.worst).current) s.worst = i;
+    if (load.from - s.points[i].drawn >= load.reserve && here > busiest(s.worst_promised).current)
       s.worst_promised = i;
   }
-  const auto& batteries = s.points[s.worst].batteries;
-  s.busiest =
-      std::max_element(batteries.begin(), batteries.end(), [](const auto& a, const auto& b) {
-        return a.current < b.current;
-      })->number;
+  s.busiest = busiest(s.worst).number;
 }
 
 }  // namespace

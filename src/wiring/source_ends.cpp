@@ -41,8 +41,9 @@ struct Flow {
 
 /// Edges by which each node is reached from the source of all where there is room; −1: it is not.
 std::vector<int> reached(const Flow& flow, const Edges& edges, double least) {
-  std::vector<int> by(flow.out.size(), -1), queue{int(flow.out.size()) - 1};
+  std::vector<int> by(flow.out.size(), -1), queue;
   queue.reserve(flow.out.size());
+  queue.push_back(int(flow.out.size()) - 1);
   by.back() = int(edges.size());  // itself, by nothing
   for (std::size_t next = 0; next < queue.size(); ++next)
     for (const int e : at(flow.out, queue[next])) {

@@ -4,6 +4,7 @@
 
 #include <map>
 
+#include "housepower/reading/parsed_files.hpp"
 #include "small_document.hpp"
 
 using namespace housepower;
@@ -107,6 +108,27 @@ TEST_CASE("two documents may rest on the same base") {
   CHECK(number(document(files), "a") == 1);
   Diagnostics d;
   CHECK(number(*read_document("bus.toml", reader_of(files), d), "a") == 2);
+}
+
+TEST_CASE("files parsed for one document serve the next, as long as their text is the same") {
+  Files files{{"van.toml", "extends = \"base.toml\"\nb = 1\n"},
+              {"bus.toml", "extends = \"base.toml\"\na = 2\n"},
+              {"base.toml", "a = 1\nb = 2\n"}};
+  ParsedFiles bases;
+  Diagnostics d;
+  const auto read = [&](const char* file) {
+    return read_document(file, reader_of(files), d, &bases);
+  };
+  CHECK(number(read("van.toml").value(), "b") == 1);
+  CHECK(number(read("bus.toml").value(), "b") == 2);  // untouched by what went over it
+  CHECK(read("bus.toml")->at("b")->place == Place{"base.toml", 2, 5, 1});
+  files["base.toml"] = "a = 1\nb = 3\n";
+  CHECK(number(read("bus.toml").value(), "b") == 3);
+  CHECK(d.all.empty());
+  files["base.toml"] = "a =";
+  CHECK(!read("van.toml"));
+  CHECK(!read("bus.toml"));
+  CHECK(d.all.size() == 2);  // each is told
 }
 
 TEST_CASE("a ring, a missing file, a wrong path and an endless chain are errors at their place") {

@@ -4,6 +4,7 @@
 #pragma once
 
 #include "housepower/design/design.hpp"
+#include "housepower/reading/parsed_files.hpp"
 
 namespace housepower::design {
 
@@ -13,9 +14,11 @@ struct Opened {
   Design design;
 };
 
-/// The tree of a design file with its overrides; nothing where they cannot be read.
+/// The tree of a design file with its overrides; nothing where they cannot be read. Many designs
+/// may share the files that they extend.
 [[nodiscard]] std::optional<Node> read_design(std::string_view file, const FileReader&,
-                                              const std::vector<std::string>& sets, Diagnostics&);
+                                              const std::vector<std::string>& sets, Diagnostics&,
+                                              ParsedFiles* bases = nullptr);
 /// Which tables such a design needs: a command reads no more.
 [[nodiscard]] tables::Needed needed_by(const Node& design);
 [[nodiscard]] std::optional<Opened> open_design(Node, const tables::Tables&, Defaults,
