@@ -85,7 +85,7 @@ public:
     // Wider than a phone, it is moved within itself; so it can be reached by keys, and has a name.
     const std::string id = "table-" + std::to_string(++tables_);
     out_ += std::string("<div class=\"table") + (is_long(t) ? " long" : "") +
-            "\" role=\"region\" tabindex=\"0\" aria-labelledby=\"" + id +
+            "\" role=\"group\" tabindex=\"0\" aria-labelledby=\"" + id +
             "\">\n<table>\n<caption id=\"" + id + "\">" + html_text(t.title) +
             "</caption>\n<thead><tr>";
     for (std::size_t c = 0; c < t.heads.size(); ++c)
@@ -94,7 +94,7 @@ public:
     for (const auto& row : t.rows) {
       out_ += "<tr>";
       for (std::size_t c = 0; c < row.size(); ++c) {
-        const bool name = c == 0 && !t.numbers[0] && row[0] != to_tick;
+        const bool name = c == 0 && !t.numbers[0] && row[0] != to_tick && !row[0].empty();
         out_ += (name ? "<th scope=\"row\"" : "<td") + number_class(t, c) + ">" + cell(row[c]) +
                 (name ? "</th>" : "</td>");
       }
@@ -165,9 +165,10 @@ private:
 
   void finding(const Finding& f, bool with_working) {
     const std::string word(checks::word_of(f.verdict));
-    out_ += "<article class=\"finding " + word + "\">\n<h3><span class=\"word\">" + word +
-            "</span> " + html_text(f.rule) + " <span class=\"subject\">" + html_text(f.subject) +
-            "</span></h3>\n<p>" + html_text(f.message);
+    const std::string level = open_ ? "h3" : "h2";  // below the heading of its part, or the page's
+    out_ += "<article class=\"finding " + word + "\">\n<" + level + "><span class=\"word\">" +
+            word + "</span> " + html_text(f.rule) + " <span class=\"subject\">" +
+            html_text(f.subject) + "</span></" + level + ">\n<p>" + html_text(f.message);
     if (!f.in_case.empty()) out_ += " [" + html_text(f.in_case) + "]";
     out_ += "</p>\n";
     if (!f.cure.empty()) out_ += "<p class=\"cure\">Cure: " + html_text(f.cure) + "</p>\n";

@@ -48,7 +48,7 @@ header{padding-top:1.5rem}
 h1{font-size:1.75rem;line-height:1.2;margin:0 0 .35rem}
 h2{font-size:1.3rem;line-height:1.25;margin:2.75rem 0 .75rem;padding-top:.6rem;
  border-top:2px solid currentColor}
-h3{font-size:1rem;margin:0 0 .2rem;font-weight:600}
+h3,.finding h2{font-size:1rem;margin:0 0 .2rem;padding:0;border:0;font-weight:600}
 p{margin:.5rem 0;max-width:46rem}
 a{color:var(--link)}
 a:focus-visible,summary:focus-visible,[tabindex]:focus-visible{outline:3px solid var(--link);
