@@ -52,7 +52,7 @@ std::vector<double> log_ticks(double low, double high) {
 
 Scale scale_of(const Axis& axis, double low, double high, int most) {
   Scale s;
-  s.logarithmic = axis.logarithmic;
+  s.logarithmic = axis.logarithmic && low > 0.0;  // nothing at all, or zero, has no logarithm
   low = axis.from.value_or(low), high = axis.to.value_or(high);
   if (s.logarithmic) {
     s.ticks = log_ticks(low, high);

@@ -180,7 +180,7 @@ void wiring_part(const Adding& to) {
   if (const auto* in = worst_drop_case(w))
     if (const auto* worst = worst_consumer(*in))
       to.add(figure_of(voltage_profile_plot(to.design(), w, *in, *worst)));
-  to.add(figure_of(faults_plot(to.design(), w)));
+  if (!w.devices.empty()) to.add(figure_of(faults_plot(to.design(), w)));
   diagram(to);
   to.add_all(schedule_blocks(to.parts.model, Schedule::cables));
   to.add_all(schedule_blocks(to.parts.model, Schedule::devices));
