@@ -75,6 +75,10 @@ int run_report(const Node& typed, World& world) {
   }
   if (*options->reader == report::Reader::electrician) {
     if (auto sheet = test_sheet_to_show(*opening, world)) parts.sheets.push_back(*std::move(sheet));
+    else
+      parts.sheets.push_back(
+          {checked.design->name + ": test sheet",
+           {report::Paragraph{"None: the network has no operating point under the test's load."}}});
     const report::BuildPlan plan{{parts.model}};
     for (const auto sheet :
          {report::Sheet::inspection, report::Sheet::cutting, report::Sheet::labels})

@@ -197,7 +197,7 @@ std::string with_rating(std::string text, const std::optional<Current>& rating) 
 }
 
 const wiring::ConsumerInCase* running(const Making& m, const std::string& path) {
-  if (m.in)
+  if (m.in && m.in->solved())
     for (const auto& consumer : m.in->consumers)
       if (consumer.path == path) return &consumer;
   return nullptr;

@@ -51,6 +51,10 @@ void verdict(const Adding& to) {
 std::string wiring_answer(const Adding& to) {
   const auto& w = to.checked().wiring;
   std::string text;
+  for (const auto& in : w.cases)
+    if (in.load_case.judged && !in.solved())
+      text += "The case \"" + in.load_case.name +
+              "\" has no operating point and is in none of these figures. ";
   if (const auto* in = worst_drop_case(w))
     if (const auto* worst = worst_consumer(*in))
       text += "Most is lost on the way to \"" + worst->name + "\": " + print(worst->path_drop) +

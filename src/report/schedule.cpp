@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "housepower/report/schedule.hpp"
 
+#include <algorithm>
 #include <cmath>
 
 #include "build_rows.hpp"
@@ -31,12 +32,19 @@ const wiring::CaseResult* worst_case_of(const wiring::Assessment& w, std::size_t
 
 std::vector<RunRow> cable_rows(const CheckedDesign& c) {
   const auto& w = c.checked.wiring;
+  const bool unsolved = std::any_of(w.cases.begin(), w.cases.end(), [](const auto& in) {
+    return in.load_case.judged && !in.solved();
+  });
   std::vector<RunRow> rows;
   for (std::size_t i = 0; i < c.design->runs.size(); ++i) {
     rows.push_back(run_row(c.design, w, i));
     RunRow& row = rows.back();
+    const auto note = [&](const char* text) {
+      row.note += (row.note.empty() ? "" : "; ") + std::string(text);
+    };
     if (const auto* in = worst_case_of(w, i)) add_case(row, *in, i);
-    else row.note += (row.note.empty() ? "" : "; ") + std::string("no judged case loads it");
+    else note(unsolved ? "no case with an operating point loads it" : "no judged case loads it");
+    if (unsolved) note("a judged case without an operating point is not counted");
   }
   return rows;
 }

@@ -66,3 +66,16 @@ TEST_CASE("any answer can be asked for as a page, and a bad design is told as ev
   CHECK(bad.out.empty());
   CHECK(bad.err.find("got a current") != bad.err.npos);
 }
+
+TEST_CASE("a case without an operating point is told wherever its figures are missing") {
+  const std::string van = "examples/faulty/voltage-collapse.toml";
+  const Ran drawn = run_program("diagram " + van + " --case evening");
+  CHECK(drawn.out.find("0 V, 0 % lost") == drawn.out.npos);
+  const Ran report = run_program("report " + van + " --for electrician");
+  CHECK(report.out.find("has no operating point and is in none of these figures") !=
+        report.out.npos);
+  CHECK(report.out.find("None: the network has no operating point") != report.out.npos);
+  const Ran schedule = run_program("schedule " + van + " --format csv");
+  CHECK(schedule.out.find("no judged case loads it") == schedule.out.npos);
+  CHECK(schedule.out.find("without an operating point is not counted") != schedule.out.npos);
+}
