@@ -24,6 +24,15 @@ struct DesignOptions {
   std::optional<bool> passes, working;
 };
 
+/// The file, overrides and tables of a command with options of its own.
+template <class Options> [[nodiscard]] DesignOptions design_named_by(const Options& o) {
+  DesignOptions design;
+  design.file = o.file;
+  design.set = o.set;
+  design.tables = o.tables;
+  return design;
+}
+
 struct NameOptions {
   std::optional<std::string> name;
   std::vector<std::string> with;

@@ -55,11 +55,8 @@ int run_report(const Node& typed, World& world) {
   const auto options = options_from<ReportOptions>(typed, world);
   if (!options) return usage;
   Diagnostics diagnostics;
-  DesignOptions opening_options;
-  opening_options.file = options->file;
-  opening_options.set = options->set;
-  opening_options.tables = options->tables;
-  const auto opening = open_checked(opening_options, world, diagnostics, checks::Workings::kept);
+  const auto design_options = design_named_by(*options);
+  const auto opening = open_checked(design_options, world, diagnostics, checks::Workings::kept);
   if (!opening) return refuse(world, Format::text, diagnostics);
   const report::CheckedDesign checked{*opening->design, opening->checked, opening->digest};
   report::ReportParts parts{{checked, sizing::build_list(checked.design)},

@@ -104,11 +104,8 @@ int run_schedule(const Node& typed, World& world) {
     return usage;
   }
   Diagnostics diagnostics;
-  DesignOptions one;
-  one.file = options->file;
-  one.set = options->set;
-  one.tables = options->tables;
-  const auto opening = open_checked(one, world, diagnostics, checks::Workings::kept);
+  const auto design_options = design_named_by(*options);
+  const auto opening = open_checked(design_options, world, diagnostics, checks::Workings::kept);
   if (!opening)
     return refuse(world, format == ScheduleFormat::json ? Format::json : Format::text, diagnostics);
   const report::BuildModel model{{*opening->design, opening->checked, opening->digest},

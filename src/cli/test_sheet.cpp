@@ -146,11 +146,8 @@ int run_test_sheet(const Node& typed, World& world) {
   const auto options = options_from<TestSheetOptions>(typed, world);
   if (!options) return usage;
   Diagnostics diagnostics;
-  DesignOptions opening_options;
-  opening_options.file = options->file;
-  opening_options.set = options->set;
-  opening_options.tables = options->tables;
-  const auto opening = open_checked(opening_options, world, diagnostics);
+  const auto design_options = design_named_by(*options);
+  const auto opening = open_checked(design_options, world, diagnostics);
   if (!opening) return refuse(world, *options->format, diagnostics);
   const design::Design& d = *opening->design;
   const auto load = load_of(d, *options, world);

@@ -27,4 +27,56 @@ std::string_view next_character(std::string_view text) {
   return text.substr(0, std::max<std::size_t>(1, character_length(text)));
 }
 
+namespace {
+
+bool is_leftward(std::string_view c) {
+  if (c.size() < 2) return false;
+  const auto byte = [&](std::size_t i) { return static_cast<unsigned char>(c[i]); };
+  if (c.size() == 2) return byte(0) >= 0xD6 && byte(0) <= 0xDF;
+  if (c.size() == 3)
+    return (byte(0) == 0xE0 &&
+            (byte(1) == 0xA0 || byte(1) == 0xA1 || byte(1) == 0xA2 || byte(1) == 0xA3)) ||
+           (byte(0) == 0xEF && byte(1) >= 0xAC && byte(1) <= 0xBB);
+  return byte(0) == 0xF0 && (byte(1) == 0x90 || byte(1) == 0x9E);
+}
+
+}  // namespace
+
+bool turns_writing(std::string_view c) {
+  return (c >= "\u202A" && c <= "\u202E") || (c >= "\u2066" && c <= "\u2069");
+}
+
+std::string without_turns(std::string_view text) {
+  std::string out;
+  while (!text.empty()) {
+    const std::string_view c = next_character(text);
+    out += turns_writing(c) ? strange : c;
+    text.remove_prefix(c.size());
+  }
+  return out;
+}
+
+std::string leftward_words_between(std::string_view text, std::string_view before,
+                                   std::string_view after) {
+  std::string out, blanks;  // blanks: within a run, or behind it
+  bool within = false;
+  while (!text.empty()) {
+    const std::string_view c = next_character(text);
+    text.remove_prefix(c.size());
+    if (within && c == " ") {
+      blanks += c;
+      continue;
+    }
+    const bool leftward = is_leftward(c);
+    if (within && !leftward) out += after;
+    out += blanks;
+    blanks.clear();
+    if (!within && leftward) out += before;
+    out += c;
+    within = leftward;
+  }
+  if (within) out += after;
+  return out + blanks;
+}
+
 }  // namespace housepower::report

@@ -2,6 +2,7 @@
 // Texts character by character, for files that must hold no broken ones.
 #pragma once
 
+#include <string>
 #include <string_view>
 
 namespace housepower::report {
@@ -13,5 +14,17 @@ inline constexpr std::string_view strange = "\xEF\xBF\xBD";
 [[nodiscard]] std::size_t character_length(std::string_view text);
 /// That character, or the byte that is none.
 [[nodiscard]] std::string_view next_character(std::string_view text);
+
+/// A mark that turns the direction of writing: Unicode's explicit embeddings, overrides, isolates.
+/// What follows it on a printed label would read backwards.
+[[nodiscard]] bool turns_writing(std::string_view character);
+/// The text with each of them replaced.
+[[nodiscard]] std::string without_turns(std::string_view text);
+
+/// The text with each run of words that are written from right to left, and the blanks within it,
+/// between two others: so that figures beside a name keep their place. Letters from Hebrew to NKo,
+/// Syriac to extended Arabic, and presentation forms. Source: from memory of Unicode's blocks.
+[[nodiscard]] std::string leftward_words_between(std::string_view text, std::string_view before,
+                                                 std::string_view after);
 
 }  // namespace housepower::report

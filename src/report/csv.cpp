@@ -5,6 +5,7 @@
 
 #include <algorithm>
 
+#include "characters.hpp"
 #include "housepower/reading/csv.hpp"
 #include "housepower/report/row_table.hpp"
 
@@ -20,7 +21,7 @@ std::string joined(std::span<const std::string> cells) {
 struct Written {
   const Unit& unit;
   std::string operator()(std::monostate) const { return ""; }
-  std::string operator()(const std::string& text) const { return csv_text(text); }
+  std::string operator()(const std::string& text) const { return csv_text(without_turns(text)); }
   std::string operator()(const Number& n) const { return fmt::format("{}", in_unit(n, unit)); }
   std::string operator()(double n) const { return fmt::format("{}", n); }
   std::string operator()(bool flag) const { return flag ? "true" : "false"; }

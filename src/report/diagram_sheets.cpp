@@ -232,12 +232,13 @@ void add_words(DiagramSheet& sheet, Role role, const std::string& text, Box room
   l.verdict = verdict;
 }
 
-std::string case_text(const wiring::CaseResult* in) {
+std::string case_text(const CheckedDesign& c, const wiring::CaseResult* in) {
   if (!in) return "No case has an operating point: voltages and currents are not shown.";
   std::string name = in->load_case.name;
   if (name.find('"') == std::string::npos) name = "\"" + name + "\"";
   std::string text = "Voltages and currents: case " + name;
   if (!in->solved()) return text + ", which has no operating point: none are shown.";
+  if (!c.design->bank) return text + "; arrows show which way the current flows.";
   text += ", the bank at " + print(Number(in->load_case.charge), 2) + " and " +
           print(Number(in->load_case.temperature), 3);
   return text + "; arrows show which way the current flows.";
@@ -279,7 +280,7 @@ void add_foot(DiagramSheet& sheet, const DiagramTree& tree, const CheckedDesign&
       y += room::line;
     }
   };
-  tell(case_text(in), 2);
+  tell(case_text(c, in), 2);
   tell("Lengths are one way; both poles alike unless a return is named.", 1);
   tell(elsewhere_text(tree), 2);
   double x = right;
@@ -349,8 +350,8 @@ Diagram diagram_of(const CheckedDesign& c, const wiring::CaseResult* in) {
   const Layout l = on_paper(tree);
   Diagram d;
   d.title = c.design->name + ": single-line diagram";
-  d.says = "The conductors from the bank to every load, drawn as one line for both poles: " +
-           std::to_string(c.design->runs.size()) + " runs. " + case_text(in);
+  d.says = "The conductors from each source to every load, drawn as one line for both poles: " +
+           std::to_string(c.design->runs.size()) + " runs. " + case_text(c, in);
   d.paper = l.paper.name;
   d.enlarged = l.enlarged;
   d.width = l.paper.width / l.enlarged;

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <array>
 
+#include "characters.hpp"
 #include "housepower/report/digest.hpp"
 #include "housepower/report/svg.hpp"
 #include "html_style.hpp"
@@ -15,24 +16,6 @@ namespace {
 
 using checks::Finding;
 using checks::Verdict;
-
-/// Letters that are written from right to left, by their first bytes in UTF-8: Hebrew to NKo,
-/// Syriac supplement to Arabic extended, presentation forms. Source: from memory of Unicode's blocks.
-bool is_leftward(std::string_view c) {
-  if (c.size() < 2) return false;
-  const auto byte = [&](std::size_t i) { return static_cast<unsigned char>(c[i]); };
-  if (c.size() == 2) return byte(0) >= 0xD6 && byte(0) <= 0xDF;
-  if (c.size() == 3)
-    return (byte(0) == 0xE0 &&
-            (byte(1) == 0xA0 || byte(1) == 0xA1 || byte(1) == 0xA2 || byte(1) == 0xA3)) ||
-           (byte(0) == 0xEF && byte(1) >= 0xAC && byte(1) <= 0xBB);
-  return byte(0) == 0xF0 && (byte(1) == 0x90 || byte(1) == 0x9E);
-}
-
-std::size_t characters_length(char first) {
-  const auto byte = static_cast<unsigned char>(first);
-  return byte < 0xC0 ? 1 : byte < 0xE0 ? 2 : byte < 0xF0 ? 3 : 4;
-}
 
 /// What is being written: the text so far, and how its headings and names are numbered.
 class Writer {
@@ -214,28 +197,7 @@ std::string contents(const Page& page) {
 }  // namespace
 
 std::string html_text(std::string_view text) {
-  std::string out;
-  std::string plain = escaped(text);
-  for (std::size_t i = 0; i < plain.size();) {
-    const std::size_t length = std::min(characters_length(plain[i]), plain.size() - i);
-    if (!is_leftward(std::string_view(plain).substr(i, length))) {
-      out.append(plain, i, length);
-      i += length;
-      continue;
-    }
-    // A run of such words with the blanks between them, so that figures beside it keep their place.
-    std::size_t end = i, last = i;
-    while (end < plain.size()) {
-      const std::size_t next = std::min(characters_length(plain[end]), plain.size() - end);
-      const bool leftward = is_leftward(std::string_view(plain).substr(end, next));
-      if (!leftward && plain[end] != ' ') break;
-      end += next;
-      if (leftward) last = end;
-    }
-    out += "<bdi>" + plain.substr(i, last - i) + "</bdi>";
-    i = last;
-  }
-  return out;
+  return leftward_words_between(escaped(text), "<bdi>", "</bdi>");
 }
 
 std::string html(const Page& page, const HtmlFrame& frame) {

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "housepower/report/stay.hpp"
 #include "housepower/units/unit.hpp"
 
 namespace housepower::report {
@@ -83,8 +84,9 @@ Plot charge_plot(std::span<const ChargeSeries> series, Ratio reserve) {
               share_text(s.shares[std::size_t(least)]) + " after " +
               print_plain(s.hours[std::size_t(least)] / 24.0, 2) + " days";
   }
-  if (!p.says.empty()) p.says += ".";
-  p.marks.push_back({Mark::At::y, 100.0 * double(reserve), "reserve"});
+  if (!p.says.empty())
+    p.says += ". In the cold the bank is empty above its reserve, where a curve lies flat.";
+  p.marks.push_back({Mark::At::y, 100.0 * double(reserve), "reserve, warm"});
   return p;
 }
 
@@ -131,8 +133,8 @@ Plot stay_months_plot(std::span<const energy::StayAnswer> months) {
   const auto least = std::min_element(months.begin(), months.end(),
                                       [](const auto& a, const auto& b) { return a.met < b.met; });
   p.says = "Shortest in " + std::string(energy::month_name(least->month)) + ", " +
-           print(least->met) + "; " + print(Number(least->chance), 2) +
-           " of stays last that long or longer.";
+           stay_in_days(least->met, least->longest) + "; " + stay_among(*least) +
+           " last that long or longer.";
   if (!longest.empty())
     p.says +=
         " In " + longest + " they outlast the " + print(least->longest) + " that were simulated.";
@@ -164,6 +166,8 @@ Plot voltage_profile_plot(const design::Design& d, const wiring::Assessment& w,
     p.names.push_back({metres, volts, name});
   };
   add(*way.source, d[*way.source].name);
+  // At the source's own terminals: what the leads of a bank lose is lost on the way, too.
+  curve.y.back() = p.names.back().y = (to.voltage + to.path_drop).value();
   for (const auto& part : way.outgoing) {
     metres += d[part.run].length.value();
     const auto post = part.along ? d[part.run].to : d[part.run].from;

@@ -8,6 +8,7 @@
 #include "housepower/report/plots.hpp"
 #include "housepower/report/schedule.hpp"
 #include "pieces.hpp"
+#include "voltage_way.hpp"
 
 namespace housepower::report {
 namespace {
@@ -23,7 +24,9 @@ struct Adding {
   [[nodiscard]] const checks::Checked& checked() const { return parts.model.of.checked; }
   void add(Block block) const { page.blocks.push_back(std::move(block)); }
   void head(std::string text) const { add(Heading{std::move(text)}); }
-  void say(std::string text) const { add(Paragraph{std::move(text)}); }
+  void say(std::string text) const {
+    if (!text.empty()) add(Paragraph{std::move(text)});
+  }
   void add_all(std::vector<Block> blocks) const {
     for (auto& block : blocks) add(std::move(block));
   }
@@ -53,13 +56,13 @@ std::string wiring_answer(const Adding& to) {
   std::string text;
   for (const auto& in : w.cases)
     if (in.load_case.judged && !in.solved())
-      text += "The case \"" + in.load_case.name +
-              "\" has no operating point and is in none of these figures. ";
+      text += "The case " + quoted(in.load_case.name) +
+              " has no operating point and is in none of these figures. ";
   if (const auto* in = worst_drop_case(w))
     if (const auto* worst = worst_consumer(*in))
       text += "Most is lost on the way to \"" + worst->name + "\": " + print(worst->path_drop) +
-              " (" + print(Number(worst->path_share), 2) + ") in the case \"" + in->load_case.name +
-              "\". ";
+              " (" + print(Number(worst->path_share), 2) + ") in the case " +
+              quoted(in->load_case.name) + ". ";
   const wiring::DeviceFacts* most = nullptr;
   for (const auto& d : w.devices)
     if (d.largest && (!most || *d.largest > *most->largest)) most = &d;
@@ -83,9 +86,8 @@ Facts facts_of(const Adding& to) {
   if (to.parts.stays) {
     const auto& a = to.parts.stays->answer;
     fact("Stay in " + std::string(energy::month_name(a.month)),
-         to.parts.stays->unlimited ? "unlimited" : print(energy::half_days(a.met)),
-         "in " + print(Number(a.chance), 2) + " of tries" +
-             (promise.stay ? "; promised " + print(*promise.stay) : ""));
+         to.parts.stays->unlimited ? "unlimited" : stay_in_days(a.met, a.longest),
+         stay_among(a) + (promise.stay ? "; promised " + print(*promise.stay) : ""));
   }
   if (e.autonomy)
     fact("Without any charging", print(*e.autonomy),
@@ -183,7 +185,8 @@ void wiring_part(const Adding& to) {
   to.say(wiring_answer(to));
   if (const auto* in = worst_drop_case(w))
     if (const auto* worst = worst_consumer(*in))
-      to.add(figure_of(voltage_profile_plot(to.design(), w, *in, *worst)));
+      to.add(figure_of(voltage_profile_plot(to.design(), w, *in, *worst),
+                       voltage_way(to.design(), w).value_or(TableBlock{})));
   if (!w.devices.empty()) to.add(figure_of(faults_plot(to.design(), w)));
   diagram(to);
   to.add_all(schedule_blocks(to.parts.model, Schedule::cables));
@@ -269,19 +272,14 @@ void sheets(const Adding& to) {
 
 // ---- For the showroom: one sheet ----
 
-std::string stay_text(Duration met, Duration longest) {
-  return print(energy::half_days(met)) + (met >= longest ? " or more" : "");
-}
-
 Facts stay_facts(const StayReport& r) {
   const auto& a = r.answer;
   const auto& promise = r.design->promise;
   Facts all;
-  all.facts.push_back(
-      {"Stay in " + std::string(energy::month_name(a.month)),
-       r.unlimited ? "unlimited" : stay_text(a.met, a.longest),
-       "in " + print(Number(a.chance), 2) + " of tries, bank " + print(promise.bank_age) + " old"});
-  all.facts.push_back({"With the bank new", stay_text(a.met_when_new, a.longest), ""});
+  all.facts.push_back({"Stay in " + std::string(energy::month_name(a.month)),
+                       r.unlimited ? "unlimited" : stay_in_days(a.met, a.longest),
+                       stay_among(a) + ", bank " + print(promise.bank_age) + " old"});
+  all.facts.push_back({"With the bank new", stay_in_days(a.met_when_new, a.longest), ""});
   if (r.day.autonomy) all.facts.push_back({"Without any charging", print(*r.day.autonomy), ""});
   if (!r.day.months.empty())
     all.facts.push_back({"Used a day", print(r.day.months[r.day.judged].load), r.use + " use"});
@@ -296,15 +294,15 @@ TableBlock stay_months_table(const StayReport& r) {
   TableBlock table{
       "Stays by month of arrival", {"month", "bank aged", "bank new"}, {false, true, true}, {}};
   for (const auto& m : r.months)
-    table.rows.push_back({std::string(energy::month_name(m.month)), stay_text(m.met, m.longest),
-                          stay_text(m.met_when_new, m.longest)});
+    table.rows.push_back({std::string(energy::month_name(m.month)), stay_in_days(m.met, m.longest),
+                          stay_in_days(m.met_when_new, m.longest)});
   return table;
 }
 
 TableBlock levers_table(const StayReport& r) {
   TableBlock table{"What would change it", {"change", "then"}, {false, true}, {}};
   for (const auto& lever : r.levers.all)
-    table.rows.push_back({lever.change, stay_text(lever.met, r.answer.longest)});
+    table.rows.push_back({lever.change, stay_in_days(lever.met, r.answer.longest)});
   return table;
 }
 
@@ -326,6 +324,9 @@ void for_the_customer(const Adding& to) {
   if (to.checked().verdict == Verdict::fail)
     to.add(
         VerdictLine{Verdict::fail, "this design does not pass its checks: promise nothing on it"});
+  if (to.checked().verdict == Verdict::caution)
+    to.add(
+        VerdictLine{Verdict::caution, "not all is checked and passed: " + counts_of(to.checked())});
   if (!to.parts.stays) {
     to.say("The design has no bank or no place, so no stay can be told.");
     return;
@@ -334,9 +335,8 @@ void for_the_customer(const Adding& to) {
   to.head(stay_headline(r));
   to.say(stay_answer(r));
   to.add(stay_facts(r));
-  if (r.months.size() > 1) to.add(figure_of(stay_months_plot(r.months)));
+  if (r.months.size() > 1) to.add(figure_of(stay_months_plot(r.months), stay_months_table(r)));
   if (r.seen) to.add(charge_figure(to.design(), *r.seen));
-  to.add(stay_months_table(r));
   to.add(levers_table(r));
   to.add(runtimes_table(r));
   to.head("What this rests on");

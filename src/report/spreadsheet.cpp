@@ -41,7 +41,7 @@ std::string cell_text(std::string_view text) {
     if (units >= most_in_cell) return out + " … (cut)";
     if (c.size() == 4) ++units;
     const bool no_character = c == "\xEF\xBF\xBE" || c == "\xEF\xBF\xBF";  // U+FFFE, U+FFFF
-    if (no_character || character_length(text) == 0) out += strange;
+    if (no_character || turns_writing(c) || character_length(text) == 0) out += strange;
     else if (c == "_" && is_escape(text)) out += "_x005F_";
     else out += c;
     text.remove_prefix(c.size());

@@ -144,10 +144,7 @@ std::string headline(const StayReport& r) {
 
 std::string answer_text(const StayReport& r) {
   const StayAnswer& a = r.answer;
-  const std::string among = a.years < 10
-                                ? percent(a.chance) + " of the days of arrival in that one year"
-                                : percent(a.chance) + " of stays";
-  std::string text = among + " that begin in " + std::string(energy::month_name(a.month)) +
+  std::string text = stay_among(a) + " that begin in " + std::string(energy::month_name(a.month)) +
                      " last " + in_days(a.met, a.longest) + "; with the bank new, " +
                      in_days(a.met_when_new, a.longest) + ". ";
   if (a.sampling)
@@ -218,6 +215,11 @@ void append_to_stay_on(Page& page, const StayReport& r) {
 
 }  // namespace
 
+std::string stay_in_days(Duration met, Duration longest) { return in_days(met, longest); }
+std::string stay_among(const StayAnswer& a) {
+  return percent(a.chance) +
+         (a.years < 10 ? " of the days of arrival in that one year" : " of stays");
+}
 std::string stay_headline(const StayReport& r) { return headline(r); }
 std::string stay_answer(const StayReport& r) { return answer_text(r); }
 

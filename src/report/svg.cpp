@@ -211,7 +211,7 @@ void Svg::text(Point at, std::string_view words, const Text& t) {
                        fixed(at.x), fixed(at.y), fixed(t.size),
                        t.bold ? " font-weight=\"bold\"" : "", anchor, ink_attributes(t.ink));
   if (!t.whole.empty()) body_ += "<title>" + escaped(t.whole) + "</title>";
-  body_ += escaped(words) + "</text>\n";
+  body_ += leftward_words_between(escaped(words), "", "\u200E") + "</text>\n";
 }
 
 void Svg::clipped_text(const Box& b, Point at, std::string_view words, const Text& t) {

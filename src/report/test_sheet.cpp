@@ -46,9 +46,12 @@ std::string joined(const std::vector<std::string>& names) {
 Page test_sheet_page(const TestedDesign& t) {
   Page page{t.design->name + ": test sheet, " + t.load.name, {}};
   const auto say = [&](std::string what) { page.blocks.emplace_back(Paragraph{std::move(what)}); };
-  say("Switch on: " + t.load.name + ". The bank then gives " + print(t.sheet.bank_current) +
-      ". Before, with nothing on, it rests at " + print(t.resting, 4) +
-      (t.load.resting ? ", as measured." : ": measure it, and ask again with --resting-voltage."));
+  if (!t.design->bank) say("Switch on: " + t.load.name + ". The design has no bank.");
+  else
+    say("Switch on: " + t.load.name + ". The bank then gives " + print(t.sheet.bank_current) +
+        ". Before, with nothing on, it rests at " + print(t.resting, 4) +
+        (t.load.resting ? ", as measured."
+                        : ": measure it, and ask again with --resting-voltage."));
   const std::pair<Reading::Kind, const char*> tables[] = {
       {Reading::Kind::posts, "Voltage at"},
       {Reading::Kind::along, "Volts lost along each run"},

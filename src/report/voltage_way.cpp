@@ -30,10 +30,10 @@ std::string quoted(const std::string& name) {
   return name.find('"') == name.npos ? "\"" + name + "\"" : name;
 }
 
-void add_voltage_way(Page& page, const design::Design& design, const wiring::Assessment& w) {
+std::optional<TableBlock> voltage_way(const design::Design& design, const wiring::Assessment& w) {
   const wiring::CaseResult* in = worst_drop_case(w);
   const wiring::ConsumerInCase* to = in ? worst_consumer(*in) : nullptr;
-  if (!to) return;
+  if (!to) return std::nullopt;
   const Plot profile = voltage_profile_plot(design, w, *in, *to);
   std::vector<WayRow> rows;
   for (const auto& point : profile.names) {
@@ -43,14 +43,14 @@ void add_voltage_way(Page& page, const design::Design& design, const wiring::Ass
     row.voltage = point.y * volt;
     row.lost = rows.front().voltage - row.voltage;
   }
-  if (rows.size() < 2) return;
+  if (rows.size() < 2) return std::nullopt;
   auto table =
       table_of(profile.title + ", case " + quoted(in->load_case.name), way_columns(), rows);
   for (std::size_t i = 0; i < rows.size(); ++i) {
     table.rows[i][2] = print_plain(rows[i].voltage.value(), 4);  // its losses are small
     table.bars.lengths.push_back(std::max(rows[i].lost.value(), 0.0));
   }
-  page.blocks.emplace_back(std::move(table));
+  return table;
 }
 
 }  // namespace housepower::report

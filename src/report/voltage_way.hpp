@@ -2,6 +2,8 @@
 // The voltage from place to place on the way to the consumer that loses most.
 #pragma once
 
+#include <optional>
+
 #include "housepower/report/page.hpp"
 #include "housepower/wiring/assessment.hpp"
 
@@ -10,6 +12,7 @@ namespace housepower::report {
 /// A case's name in quotes, unless it holds some itself.
 [[nodiscard]] std::string quoted(const std::string& name);
 /// In the case where most is lost; nothing where no case was solved or none runs.
-void add_voltage_way(Page&, const design::Design&, const wiring::Assessment&);
+[[nodiscard]] std::optional<TableBlock> voltage_way(const design::Design&,
+                                                    const wiring::Assessment&);
 
 }  // namespace housepower::report

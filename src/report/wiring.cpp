@@ -135,7 +135,8 @@ Json case_object(const design::Design& design, const wiring::Assessment& w, cons
     json["runs"].push_back(std::move(run));
   }
   json["batteries"] = rows_json(battery_columns(), in.batteries);
-  json["appliances"] = rows_json(consumer_columns(), in.consumers);
+  json["appliances"] =  // without an operating point they have no voltage, not one of zero
+      in.solved() ? rows_json(consumer_columns(), in.consumers) : Json::array();
   json["bank_current_A"] = json_of(in.bank_current);
   json["converged"] = in.solved();
   json["collapse"] = nullptr;
@@ -217,9 +218,7 @@ Page wiring_page(const design::Design& design, const wiring::Assessment& w) {
     first.emplace_back(table_of("Devices", at_most, rows));
     first.emplace_back(table_of("What they open for, and let through", at_least, rows));
   }
-  Page way;
-  add_voltage_way(way, design, w);
-  for (auto& block : way.blocks) first.push_back(std::move(block));
+  if (auto way = voltage_way(design, w)) first.emplace_back(*std::move(way));
   const bool sentence = !page.blocks.empty() && std::holds_alternative<Paragraph>(page.blocks[0]);
   page.blocks.insert(page.blocks.begin() + (sentence ? 1 : 0),
                      std::make_move_iterator(first.begin()), std::make_move_iterator(first.end()));

@@ -47,6 +47,14 @@ TEST_CASE(
   CHECK(failing.out.find("promise nothing on it") != failing.out.npos);
 }
 
+TEST_CASE("the showroom's page tells that not all is checked, and claims no chance of one year") {
+  const Ran report = run_program("report examples/marrowick.toml --for showroom");
+  CHECK(report.exit == 0);
+  CHECK(report.out.find("not all is checked and passed") != report.out.npos);
+  CHECK(report.out.find("90 % of stays") != report.out.npos);
+  CHECK(report.out.find("of tries") == report.out.npos);
+}
+
 TEST_CASE("a report is the same each time, and shows a date only where one is given") {
   const std::string command = "report examples/faulty/base.toml --for electrician";
   const Ran once = run_program(command), again = run_program(command);

@@ -392,8 +392,8 @@ const char* const month_names[] = {"Jan", "Feb", "Mar", "Apr", "May", "Jun",
                                    "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"};
 
 TEST_CASE("FAO-56 table 2.6, every second degree from the equator to 60° N") {
-  // 66 to 70° N hold slips of transcription and are left out. Beside each row of the file stands
-  // how far equation 21 lies from it, computed apart from this code: 0.05 to 0.16.
+  // From 66 to 70° N the copy that was read is misprinted; those rows are left out. `within` is how
+  // far equation 21 lies from a row, computed apart from this code: 0.05 to 0.16.
   for (const Record& row : collection("fao56_table2_6_Ra_north.csv")) {
     const double latitude = std::stod(row.at("lat_deg_N"));
     if (latitude > 60) continue;

@@ -86,3 +86,10 @@ TEST_CASE("a drawing is well formed whatever its names are") {
       svg.finished({"a\"b", 100, 50, "", "", "<title>", "& more"}, SvgFor::file));
   CHECK(root.children[0].text == "<title>");
 }
+
+TEST_CASE("figures behind a name that is written from right to left keep their place") {
+  Svg out;
+  out.text({0, 10}, "\u05D0\u05D1 12 V", {});
+  const std::string drawing = out.finished({"names", 100, 20, "", "", "names", ""}, SvgFor::page);
+  CHECK(drawing.find("\u05D0\u05D1\u200E 12 V</text>") != drawing.npos);
+}

@@ -1,7 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 // Results as CSV after RFC 4180: commas, CRLF, quotes doubled; the first line holds the keys of the
 // columns. Numbers are full doubles with a decimal point in the unit that the key ends with. A text
-// that a spreadsheet would take for a formula is led by an apostrophe.
+// that a spreadsheet would take for a formula is led by an apostrophe; marks that turn the direction of
+// writing become U+FFFD.
 #pragma once
 
 #include <span>

@@ -35,6 +35,10 @@ struct StayReport {
 [[nodiscard]] Page stay_page(const StayReport&);
 /// Its pieces: "Van, Hobart, July: 3 days", the answer in sentences, tables and single questions, and
 /// what all of that rests on.
+/// "2.5 days", "30 days or more": rounded down to half days.
+[[nodiscard]] std::string stay_in_days(Duration met, Duration longest);
+/// "90 % of stays"; of too few years no chance is claimed: "90 % of the days of arrival in that …".
+[[nodiscard]] std::string stay_among(const energy::StayAnswer&);
 [[nodiscard]] std::string stay_headline(const StayReport&);
 [[nodiscard]] std::string stay_answer(const StayReport&);
 [[nodiscard]] std::vector<Block> stay_blocks(const StayReport&);
