@@ -117,19 +117,22 @@ footer p{border-top:2px solid currentColor;padding-top:.6rem;max-width:none}
 @media screen and (prefers-color-scheme:dark){:root{--rule:#45484d;--soft:#202327;--link:#7fb8f0}}
 @media screen and (max-width:34rem){main,header,footer,nav{padding-left:.9rem;padding-right:.9rem}
  h1{font-size:1.4rem}h2{font-size:1.15rem;margin-top:2rem}.finding{padding:.5rem .6rem}}
-@page{margin:14mm 14mm 20mm;@bottom-left{font:7.5pt/1.35 Helvetica,Arial,sans-serif;color:#333;
+@page{margin:11mm 14mm 17mm;@bottom-left{font:7.5pt/1.35 Helvetica,Arial,sans-serif;color:#333;
  white-space:pre-wrap;width:85%;vertical-align:top;padding-top:3mm}
  @bottom-right{content:counter(page) " / " counter(pages);font:7.5pt Helvetica,Arial,sans-serif;
  color:#333;vertical-align:top;padding-top:3mm}}
 @page A4{size:landscape;margin:10mm 10mm 18mm}
 @page A3{size:A3 landscape;margin:10mm 10mm 18mm}
-@media print{:root{color-scheme:light;font-size:9.5pt}body{line-height:1.4}
+@media print{:root{color-scheme:light;font-size:9pt}body{line-height:1.35}
  main,header,footer{max-width:none;padding:0}nav,.skip{display:none}
- h1{font-size:17pt}h2{font-size:13pt;margin-top:9mm;break-after:avoid}h3,summary{break-after:avoid}
- table,.small{font-size:8.3pt}th,td{padding:.9mm 3mm .9mm 0}thead{display:table-header-group}
+ h1{font-size:15pt}h2{font-size:13pt;margin:4.5mm 0 1.5mm;padding-top:1.5mm;break-after:avoid}h3,summary{break-after:avoid}
+ header{padding:0}.verdict,.facts{margin:2mm 0}.facts div{padding:1mm 0 1.5mm}.facts .value{font-size:12pt}
+ table{font-size:8pt}.small{font-size:7pt;line-height:1.3}.table{margin:3mm 0}th,td{padding:.75mm 3mm .9mm 0}thead{display:table-header-group}
  tr,.finding>p,.figure,.verdict,.facts div,.step{break-inside:avoid}
  .tables{gap:0 8mm}.table.long{columns:2;column-gap:8mm;width:100%}.table.long table{width:100%}
- .new-sheet{break-before:page}.new-sheet>h2{margin-top:0}footer p{break-inside:avoid}.figures{grid-template-columns:1fr 1fr;gap:0 8mm}.figure{margin:4mm 0}
+ .new-sheet{break-before:page}.new-sheet>h2{margin-top:0}footer p{break-inside:avoid}.figures{grid-template-columns:1fr 1fr;gap:0 8mm}.figure{margin:2mm 0}.figures svg{max-width:72mm}
+ .figure details:not([open]){display:none}p{margin:1.2mm 0}.small{margin:1mm 0}
+ footer{margin-top:2mm;padding:0;font-size:7.5pt}footer p{padding-top:1mm;margin:0}
  .table,.drawing{overflow:visible}caption,thead{break-after:avoid}
  tbody tr:first-child{break-before:avoid}
  .sheet{break-before:page;break-after:page;margin:0}.sheet .drawing svg{min-width:0;

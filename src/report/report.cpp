@@ -278,7 +278,7 @@ Facts stay_facts(const StayReport& r) {
   Facts all;
   all.facts.push_back({"Stay in " + std::string(energy::month_name(a.month)),
                        r.unlimited ? "unlimited" : stay_in_days(a.met, a.longest),
-                       stay_among(a) + ", bank " + print(promise.bank_age) + " old"});
+                       "bank " + print(promise.bank_age) + " old"});
   all.facts.push_back({"With the bank new", stay_in_days(a.met_when_new, a.longest), ""});
   if (r.day.autonomy) all.facts.push_back({"Without any charging", print(*r.day.autonomy), ""});
   if (!r.day.months.empty())
@@ -300,13 +300,14 @@ TableBlock stay_months_table(const StayReport& r) {
 }
 
 TableBlock levers_table(const StayReport& r) {
-  TableBlock table{"What would change it", {"change", "then"}, {false, true}, {}};
-  for (const auto& lever : r.levers.all)
-    table.rows.push_back({lever.change, stay_in_days(lever.met, r.answer.longest)});
+  TableBlock table{"What would change it most", {"change", "then"}, {false, true}, {}};
+  for (std::size_t i = 0; i < std::min<std::size_t>(6, r.levers.all.size()); ++i)
+    table.rows.push_back(
+        {r.levers.all[i].change, stay_in_days(r.levers.all[i].met, r.answer.longest)});
   return table;
 }
 
-/// The strongest ones, by what they draw: what people ask about.
+/// The six strongest, by what they draw: what people ask about.
 TableBlock runtimes_table(const StayReport& r) {
   TableBlock table{"How long it runs, from a full bank",
                    {"appliance", "alone", "with the rest"},
@@ -315,7 +316,7 @@ TableBlock runtimes_table(const StayReport& r) {
   auto all = r.runtimes;
   std::stable_sort(all.begin(), all.end(),
                    [](const auto& x, const auto& y) { return x.power > y.power; });
-  for (std::size_t i = 0; i < std::min<std::size_t>(8, all.size()); ++i)
+  for (std::size_t i = 0; i < std::min<std::size_t>(6, all.size()); ++i)
     table.rows.push_back({all[i].name, print(all[i].alone), print(all[i].with_the_rest)});
   return table;
 }
