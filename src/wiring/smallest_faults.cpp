@@ -145,6 +145,7 @@ public:
     return least;
   }
   std::optional<SmallestFault> fault_at(PostId post) {
+    if (divided_ && post == s_.post) return std::nullopt;  // round a ring: it heats no run of it
     const auto& seen = at(s_.seen, post.index);
     if (!seen) return std::nullopt;
     if (why.empty()) why = missing_on(d_, s_, post);
@@ -305,6 +306,7 @@ FarFault far_fault_of(const design::Design& d, const DeviceFacts& facts,
   f.smallest = smallest_fault(conductor.smallest, working);
   f.least = step(working, surely_seen, device.rating);
   f.clears = time_at(time_current_of(device).slow, device.rating, f.smallest, working);
+  if (!(f.smallest.value() > 0.0)) return f;  // as in the bridge of a balanced ring
   if (const auto most = withstood_by(d, conductor, working))
     f.withstood = step(working, withstood_for, *most, f.smallest);
   return f;

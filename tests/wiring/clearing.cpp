@@ -131,6 +131,44 @@ TEST_CASE("a device protects its own run and what follows until the next device"
   CHECK(r.found.devices.front().smallest->where == "Lamp");
 }
 
+TEST_CASE(
+    "in a ring a device's smallest fault is its share of one at a post, not one at the bank") {
+  // 16 mm² both ways, 2 m and 2 m + 1 m: a fault at b splits by the resistances of the two ways
+  const Rig r(bank + slow_strip + node("a") + node("b") + appliance("Lamp", "power = \"6 W\"") +
+              run("one", "bank", "a", "2 m", "16 mm2", fuse("40 A")) +
+              run("tie", "a", "b", "1 m", "16 mm2") +
+              run("two", "bank", "b", "2 m", "16 mm2", fuse("40 A")) +
+              run("lamp", "b", "Lamp", "1 m", "2.5 mm2", fuse("5 A")));
+  for (const DeviceFacts& device : r.found.devices)
+    for (const auto& conductor : device.conductors) CHECK(conductor.smallest.value > 0.0 * ampere);
+  const auto& one = r.found.devices.front();
+  REQUIRE(one.smallest);
+  CHECK(one.smallest->where == "b");
+  CHECK(one.smallest->share == about(2.0 / 5.0));
+}
+
+TEST_CASE(
+    "the bridge of a balanced ring carries nothing of a fault, and withstands that for good") {
+  const Rig r(bank + slow_strip + node("a") + node("b") + node("middle") +
+              appliance("Lamp", "power = \"6 W\"") + run("left", "bank", "a", "2 m", "16 mm2") +
+              run("right", "bank", "b", "2 m", "16 mm2") +
+              run("bridge", "a", "b", "1 m", "16 mm2", fuse("40 A")) +
+              run("a on", "a", "middle", "2 m", "16 mm2") +
+              run("b on", "b", "middle", "2 m", "16 mm2") +
+              run("lamp", "middle", "Lamp", "1 m", "2.5 mm2", fuse("5 A")));
+  const auto& bridge = r.found.devices.front();
+  REQUIRE(bridge.smallest);
+  CHECK(bridge.smallest->where == "middle");
+  ProtectedConductor nothing = bridge.conductors.front();
+  nothing.smallest.share = 0.0;
+  Working working;
+  const FarFault far = far_fault_of(r.design(), bridge, nothing, &working);
+  CHECK(far.smallest == 0.0 * ampere);
+  CHECK_FALSE(far.clears);
+  CHECK_FALSE(far.withstood);
+  adds_up(working);
+}
+
 TEST_CASE("of devices in a row the nearer opens first where its slow edge lies below") {
   const auto meeting = [](const std::string& upstream) {
     const Rig r(bank + slow_strip + node("panel") + lamp + appliance("Fan", "power = \"10 W\"") +
