@@ -125,9 +125,10 @@ footer p{border-top:2px solid currentColor;padding-top:.6rem;max-width:none}
 @page A3{size:A3 landscape;margin:10mm 10mm 18mm}
 @media print{:root{color-scheme:light;font-size:9pt}body{line-height:1.35}
  main,header,footer{max-width:none;padding:0}nav,.skip{display:none}
- h1{font-size:15pt}h2{font-size:13pt;margin:4.5mm 0 1.5mm;padding-top:1.5mm;break-after:avoid}h3,summary{break-after:avoid}
- header{padding:0}.verdict,.facts{margin:2mm 0}.facts div{padding:1mm 0 1.5mm}.facts .value{font-size:12pt}
- table{font-size:8pt}.small{font-size:7pt;line-height:1.3}.table{margin:3mm 0}th,td{padding:.75mm 3mm .9mm 0}thead{display:table-header-group}
+ h1{font-size:15pt}h2{font-size:13pt;margin:3.5mm 0 1.5mm;padding-top:1.2mm;break-after:avoid}h3,summary{break-after:avoid}
+ header{padding:0}.verdict,.facts{margin:2mm 0}.facts{grid-template-columns:repeat(auto-fill,minmax(6.6rem,1fr));
+ gap:0 3.5mm}.facts div{padding:1mm 0 1.5mm}.facts dt{font-size:7pt}.facts .value{font-size:11pt}
+ table{font-size:8pt}.small{font-size:7pt;line-height:1.3}.table{margin:2.2mm 0}th,td{padding:.6mm 3mm .75mm 0}thead{display:table-header-group}
  tr,.finding>p,.figure,.verdict,.facts div,.step{break-inside:avoid}
  .tables{gap:0 8mm}.table.long{columns:2;column-gap:8mm;width:100%}.table.long table{width:100%}
  .new-sheet{break-before:page}.new-sheet>h2{margin-top:0}footer p{break-inside:avoid}.figures{grid-template-columns:1fr 1fr;gap:0 8mm}.figure{margin:2mm 0}.figures svg{max-width:72mm}
