@@ -191,15 +191,15 @@ bool Judge::electrically_sound(const Pick& pick) {
 /// The line of the tow vehicle hangs on its charger alone: asked once, on the design as it is.
 bool Judge::tow_line_sound(const Pick& pick) {
   Pick key;
-  Document d = space_.document;
-  for (std::size_t i = 0; i < pick.size(); ++i) {
-    if (space_.slots[i].what != What::charger) continue;
-    key.push_back(pick[i]);
-    design::put(*space_.slots[i].options[pick[i]].part, d, space_.slots[i].name);
-  }
+  for (std::size_t i = 0; i < pick.size(); ++i)
+    if (space_.slots[i].what == What::charger) key.push_back(pick[i]);
   if (key.empty()) return true;
   const auto [at, is_new] = tow_line_.try_emplace(key, true);
   if (!is_new) return at->second;
+  Document d = space_.document;
+  for (std::size_t i = 0; i < pick.size(); ++i)
+    if (const Slot& slot = space_.slots[i]; slot.what == What::charger)
+      design::put(*slot.options[pick[i]].part, d, slot.name);
   const auto energy = energy_of(d, tables_);
   const auto as_it_is = energy ? try_out(d, tables_, *energy) : std::nullopt;
   if (!as_it_is) return at->second;
