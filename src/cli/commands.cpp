@@ -10,7 +10,7 @@ std::span<const Command> commands() {
       Command{"energy", "What a design uses and gathers a day, and how long its bank lasts.",
               "FILE", "housepower energy van.toml", design_options, run_energy},
       Command{"wiring", "Currents, voltages, drops and faults of a design.", "FILE",
-              "housepower wiring van.toml --format json", design_options, run_wiring},
+              "housepower wiring van.toml -o wired.toml", wiring_options, run_wiring},
       Command{"stay", "How long they can stay, there, in that month, with the weather.", "FILE",
               "housepower stay van.toml --place hobart --month july --with \"Air conditioner\"",
               stay_options, run_stay},

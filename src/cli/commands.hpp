@@ -55,6 +55,9 @@ struct Opening {
 [[nodiscard]] std::optional<Opening> open_unchecked(const DesignOptions&, World&, Diagnostics&,
                                                     bool every_town);
 
+/// The file beside which a path is looked for: the one that names it, or for an override the design.
+[[nodiscard]] std::string file_naming(const Place& named, const std::string& design);
+
 /// A design as text, before tables are at hand.
 struct ReadDesign {
   Node node;

@@ -55,6 +55,10 @@ std::optional<tables::Tables> tables_for(World& world, const std::optional<std::
   return tables::read_tables(texts, needed, diagnostics);
 }
 
+std::string file_naming(const Place& named, const std::string& design) {
+  return named.line > 0 && !named.file.starts_with("--") ? named.file : design;
+}
+
 namespace {
 
 /// A town takes the place of a weather file, and the other way round.
@@ -71,19 +75,19 @@ void set_place(Node& design, const std::string& town) {
   table->push_back({"name", typed, {town, typed}});
 }
 
-/// Reads the weather file that a design names, beside it, into the tables.
+/// Reads the weather file that a design names into the tables.
 bool add_weather(const Node& design, const std::string& file, const FileReader& read,
                  std::shared_ptr<const tables::Tables>& tables, Diagnostics& diagnostics) {
   const Node* named = design.at("place/weather");
   const auto* name = named ? std::get_if<std::string>(&named->value) : nullptr;
   if (!name) return true;
-  const auto folder = std::filesystem::path(file).parent_path();
+  const auto folder = std::filesystem::path(file_naming(named->place, file)).parent_path();
   const std::string path = (folder / *name).string();
   const auto text = read(path);
   if (!text) {
     diagnostics.error(named->place, std::string(unreadable),
                       "the weather file \"" + path + "\" cannot be read",
-                      "it is looked for beside the design");
+                      "it is looked for beside the file that names it");
     return false;
   }
   auto weather = tables::read_weather(path, *text, diagnostics);

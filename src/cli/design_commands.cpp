@@ -1,8 +1,27 @@
 // SPDX-License-Identifier: Apache-2.0
 // check, energy, wiring: a design file in, an answer out.
 #include "commands.hpp"
+#include "pack_file.hpp"
 #include "threads.hpp"
 #include "verbs.hpp"
+
+namespace housepower::cli {
+
+/// What `wiring` takes beside the options of a design.
+struct WiringOutput {
+  std::optional<std::string> output;
+};
+
+}  // namespace housepower::cli
+
+namespace housepower {
+template <>
+inline constexpr auto fields<cli::WiringOutput> = std::array{field<&cli::WiringOutput::output>(
+    "output",
+    "Writes the conductors and devices that were chosen as an option pack, a file that extends the "
+    "design; - writes it to standard output, instead of the answer.",
+    "wired.toml")};
+}  // namespace housepower
 
 namespace housepower::cli {
 namespace {
@@ -43,8 +62,41 @@ std::vector<energy::MonthOverYears> over_years(const design::Design& design) {
   return energy::months_over_years(design, surroundings, workers.each());
 }
 
+std::optional<std::string> take_output(Node& typed) {
+  const auto output = typed.text_at("output");
+  std::optional<std::string> path;
+  if (output) path = std::string(*output);
+  std::erase_if(std::get<Node::Table>(typed.value),
+                [](const Node::Entry& e) { return e.key == "output"; });
+  return path;
+}
+
+/// The design with what was chosen for the runs that it leaves open.
+int write_wired(const Node& typed, const std::string& output, World& world) {
+  const auto options = options_from<DesignOptions>(typed, world);
+  if (!options || is_its_own_base(output, *options, world)) return usage;
+  Diagnostics diagnostics;
+  const auto opening = open_unchecked(*options, world, diagnostics, false);
+  if (!opening) return refuse(world, *options->format, diagnostics);
+  const auto chosen = sizing::choose(*opening->document, *opening->tables);
+  std::vector<std::string> about{"Conductors and devices that `wiring` chose for what is open in " +
+                                 opening->document->vehicle.name + "."};
+  for (const auto& choice : chosen.choices)
+    if (!choice.why_none.empty())
+      about.push_back("None for run \"" + choice.run + "\": " + choice.why_none);
+  return write_pack(output, *options, *opening, chosen.document, about, world);
+}
+
 }  // namespace
 
+FieldList wiring_options() {
+  static const std::vector<Field> all = [] {
+    std::vector<Field> list(fields<DesignOptions>.begin(), fields<DesignOptions>.end());
+    list.insert(list.end(), fields<WiringOutput>.begin(), fields<WiringOutput>.end());
+    return list;
+  }();
+  return all;
+}
 FieldList design_options() { return fields<DesignOptions>; }
 
 int run_check(const Node& typed, World& world) {
@@ -67,15 +119,21 @@ int run_energy(const Node& typed, World& world) {
       false);
 }
 int run_wiring(const Node& typed, World& world) {
-  return answer_design(
-      typed, world,
-      [](const report::CheckedDesign& c, const Opening& opening, const report::Detail&) {
-        return report::wiring_page(c, sized(opening));
-      },
-      [](const report::CheckedDesign& c, const Opening& opening) {
-        return report::wiring_json(c, sized(opening));
-      },
-      false);
+  Node own = typed;
+  const auto output = take_output(own);
+  if (output != "-") {
+    const int answered = answer_design(
+        own, world,
+        [](const report::CheckedDesign& c, const Opening& opening, const report::Detail&) {
+          return report::wiring_page(c, sized(opening));
+        },
+        [](const report::CheckedDesign& c, const Opening& opening) {
+          return report::wiring_json(c, sized(opening));
+        },
+        false);
+    if (answered != ok || !output) return answered;
+  }
+  return write_wired(own, *output, world);
 }
 
 }  // namespace housepower::cli

@@ -6,6 +6,7 @@
 #include "housepower/design/catalogue.hpp"
 #include "housepower/design/words.hpp"
 #include "housepower/report/pack.hpp"
+#include "pack_file.hpp"
 #include "threads.hpp"
 #include "verbs.hpp"
 
@@ -13,7 +14,7 @@ namespace housepower::cli {
 
 struct SizeOptions {
   std::string file;
-  std::optional<std::string> catalogue;
+  std::optional<std::string> output, catalogue;
   std::optional<design::Least> least;
   std::vector<std::string> places;
   std::optional<std::string> month;
@@ -31,6 +32,11 @@ template <>
 inline constexpr auto fields<cli::SizeOptions> = std::array{
     field<&cli::SizeOptions::file>("file", "The design file; - reads it from standard input.",
                                    "van.toml"),
+    field<&cli::SizeOptions::output>(
+        "output",
+        "Writes the least pack as an option pack, a file that extends the design; - writes it to "
+        "standard output, instead of the answer.",
+        "pack.toml"),
     field<&cli::SizeOptions::catalogue>(
         "catalogue", "A file of parts to choose from, instead of the one that the design names.",
         "parts.toml"),
@@ -103,10 +109,9 @@ std::vector<design::Part> parts_for(const SizeOptions& o, const Opening& opening
   if (o.catalogue) {
     more = parts_from(*o.catalogue, {"--catalogue", 0, 0, 1}, world, diagnostics);
   } else if (sizing && sizing->catalogue) {
-    // Beside the file that names it, which may be the base of this one.
     const Node* named = opening.node.at("sizing/catalogue");
     const Place place = named ? named->place : Place{o.file, 0, 0, 1};
-    const auto folder = std::filesystem::path(place.line > 0 ? place.file : o.file).parent_path();
+    const auto folder = std::filesystem::path(file_naming(place, o.file)).parent_path();
     more = parts_from((folder / *sizing->catalogue).string(), place, world, diagnostics);
   }
   parts.insert(parts.end(), more.begin(), more.end());
@@ -121,8 +126,10 @@ FieldList size_options() { return fields<SizeOptions>; }
 int run_size(const Node& typed, World& world) {
   const auto options = options_from<SizeOptions>(typed, world);
   if (!options) return usage;
+  const DesignOptions design_options = design_options_of(*options);
+  if (is_its_own_base(options->output, design_options, world)) return usage;
   Diagnostics diagnostics;
-  auto opening = open_unchecked(design_options_of(*options), world, diagnostics, true);
+  auto opening = open_unchecked(design_options, world, diagnostics, true);
   if (!opening) return refuse(world, *options->format, diagnostics);
   design::Document& document = *opening->document;
   const auto parts = parts_for(*options, *opening, world, diagnostics);
@@ -146,10 +153,17 @@ int run_size(const Node& typed, World& world) {
     return refuse(world, *options->format, diagnostics);
   }
   const report::PackReport r{*opening->design, *answer_, question.least, opening->digest};
-  answer(
-      world, *options->format, [&] { return report::pack_page(r); },
-      [&] { return report::pack_json(r); });
-  return answer_->best ? ok : check_fails;
+  if (options->output != "-")
+    answer(
+        world, *options->format, [&] { return report::pack_page(r); },
+        [&] { return report::pack_json(r); });
+  if (!answer_->best) {
+    if (options->output) world.err << "no pack is written: nothing keeps the promise\n";
+    return check_fails;
+  }
+  if (!options->output) return ok;
+  return write_pack(*options->output, design_options, *opening,
+                    answer_->choices[*answer_->best].document, {report::pack_in_words(r)}, world);
 }
 
 }  // namespace housepower::cli

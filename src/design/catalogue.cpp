@@ -175,6 +175,16 @@ bool read_part(const Node& n, Part& to, const Field&, Reading& r) {
   return false;
 }
 
+Node node_of(const Part& part) {
+  const Head head{part.name, part.kind()};
+  Node node = housepower::node_of(fields<Head>, &head);
+  const Node rest = std::visit(
+      [&](const auto& is) { return housepower::node_of(part_fields(part.kind()), &is); }, part.is);
+  auto& table = std::get<Node::Table>(node.value);
+  for (const auto& entry : std::get<Node::Table>(rest.value)) table.push_back(entry);
+  return node;
+}
+
 void check_names(const std::vector<Part>& parts, Diagnostics& diagnostics) {
   std::set<std::string_view> names;
   for (const Part& part : parts)

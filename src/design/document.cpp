@@ -46,6 +46,8 @@ bool feeds_rise(const Node& node, const Document& document, Diagnostics& diagnos
 
 }  // namespace
 
+Node node_of(const Document& document) { return housepower::node_of(document_fields(), &document); }
+
 std::optional<Document> document_of(const Node& node, Diagnostics& diagnostics) {
   if (!is_known_schema(node, diagnostics)) return std::nullopt;  // its keys may mean something else
   Document document;

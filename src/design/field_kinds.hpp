@@ -60,6 +60,9 @@ template <> struct Reads<design::CurvePoint> {
     const bool good = Reads<Ratio>::read((*list)[0], to.multiple, multiple, r);
     return Reads<Duration>::read((*list)[1], to.time, time, r) && good;
   }
+  static Node node(const design::CurvePoint& from) {
+    return {Node::List{node_of(Number(from.multiple)), node_of(Number(from.time))}, {}};
+  }
 };
 }  // namespace detail
 }  // namespace housepower

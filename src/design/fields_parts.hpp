@@ -14,6 +14,7 @@ template <> struct Reads<design::Part> {
   static bool read(const Node& n, design::Part& to, const Field& f, Reading& r) {
     return design::read_part(n, to, f, r);
   }
+  static Node node(const design::Part& from) { return design::node_of(from); }
 };
 
 }  // namespace housepower::detail

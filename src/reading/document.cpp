@@ -49,10 +49,31 @@ Node::List merged_lists(const Node::List& base, const Node::List& over) {
   return out;
 }
 
+/// The keys that `remove = ["stud", "price"]` names go first. Those that are not there stay in the
+/// list, and the reader says so.
+std::optional<Node::Entry> take_away(Node::Table& base, const Node::Entry& entry) {
+  Node::Entry left{entry.key, entry.place, {Node::List{}, entry.value.place}};
+  for (const Node& key : std::get<Node::List>(entry.value.value)) {
+    const auto* text = std::get_if<std::string>(&key.value);
+    const auto taken =
+        text ? std::erase_if(base, [&](const Node::Entry& e) { return e.key == *text; }) : 0;
+    if (taken == 0) std::get<Node::List>(left.value.value).push_back(key);
+  }
+  if (std::get<Node::List>(left.value.value).empty()) return std::nullopt;
+  return left;
+}
+
 Node::Table merged_tables(Node::Table base, const Node::Table& over) {
+  std::optional<Node::Entry> not_there;
+  const auto is_removal = [](const Node::Entry& e) {
+    return e.key == "remove" && std::holds_alternative<Node::List>(e.value.value);
+  };
+  const auto removal = std::find_if(over.begin(), over.end(), is_removal);
+  if (removal != over.end()) not_there = take_away(base, *removal);
   std::map<std::string, std::size_t, std::less<>> by_key;
   for (std::size_t i = 0; i < base.size(); ++i) by_key.try_emplace(base[i].key, i);
   for (const auto& entry : over) {
+    if (is_removal(entry)) continue;
     const auto found = by_key.find(entry.key);
     if (found == by_key.end()) {
       base.push_back(entry);
@@ -61,7 +82,84 @@ Node::Table merged_tables(Node::Table base, const Node::Table& over) {
     auto& below = base[found->second];
     below = {entry.key, entry.place, merged(std::move(below.value), entry.value)};
   }
+  if (not_there) base.push_back(*std::move(not_there));
   return base;
+}
+
+bool same(const Node&, const Node&);
+
+/// The same value as in another node of the same form.
+struct SameAs {
+  const Node& other;
+  bool operator()(std::monostate) const { return true; }
+  template <class T> bool operator()(const T& value) const {
+    return value == std::get<T>(other.value);
+  }
+  bool operator()(const Node::List& list) const {
+    const auto& there = std::get<Node::List>(other.value);
+    return std::equal(list.begin(), list.end(), there.begin(), there.end(), same);
+  }
+  bool operator()(const Node::Table& table) const {
+    return table.size() == std::get<Node::Table>(other.value).size() &&
+           std::all_of(table.begin(), table.end(), [&](const Node::Entry& entry) {
+             const auto* there = other.find(entry.key);
+             return there && same(entry.value, there->value);
+           });
+  }
+};
+bool same(const Node& a, const Node& b) {
+  return a.value.index() == b.value.index() && std::visit(SameAs{b}, a.value);
+}
+
+// What to write to make one tree the other; nothing where both are the same.
+std::optional<Node> change_of(const Node& base, const Node& after);
+
+std::optional<Node> change_of_tables(const Node& base, const Node& after) {
+  Node::Table changes;
+  Node::List gone;
+  for (const auto& entry : std::get<Node::Table>(base.value))
+    if (!after.find(entry.key)) gone.push_back({entry.key, {}});
+  if (!gone.empty()) changes.push_back({"remove", {}, {std::move(gone), {}}});
+  for (const auto& entry : std::get<Node::Table>(after.value)) {
+    const auto* below = base.find(entry.key);
+    auto change = below ? change_of(below->value, entry.value) : std::optional(entry.value);
+    if (change) changes.push_back({entry.key, {}, *std::move(change)});
+  }
+  if (changes.empty()) return std::nullopt;
+  return Node{std::move(changes), {}};
+}
+
+std::optional<Node> change_of_lists(const Node::List& base, const Node::List& after) {
+  const auto named = [](const Node::List& list, std::string_view name) {
+    const auto found = std::find_if(list.begin(), list.end(),
+                                    [&](const Node& n) { return n.text_at("name") == name; });
+    return found == list.end() ? nullptr : &*found;
+  };
+  const auto name_entry = [](std::string_view name) {
+    return Node::Entry{"name", {}, {std::string(name), {}}};
+  };
+  Node::List changes;
+  for (const Node& member : base)
+    if (const auto name = *member.text_at("name"); !named(after, name))
+      changes.push_back({Node::Table{name_entry(name), Node::Entry{"remove", {}, {true, {}}}}, {}});
+  for (const Node& member : after) {
+    const auto name = *member.text_at("name");
+    const Node* below = named(base, name);
+    auto change = below ? change_of(*below, member) : std::optional(member);
+    if (!change) continue;
+    auto& table = std::get<Node::Table>(change->value);
+    if (below) table.insert(table.begin(), name_entry(name));
+    changes.push_back(*std::move(change));
+  }
+  if (changes.empty()) return std::nullopt;
+  return Node{std::move(changes), {}};
+}
+
+std::optional<Node> change_of(const Node& base, const Node& after) {
+  if (is_table(base) && is_table(after)) return change_of_tables(base, after);
+  const auto *below = named_list(base), *list = named_list(after);
+  if (below && list) return change_of_lists(*below, *list);
+  return same(base, after) ? std::nullopt : std::optional(after);
 }
 
 // "trips/van.toml" and "base.toml" make "trips/base.toml", without "." and "..".
@@ -200,6 +298,10 @@ Node merged(Node base, const Node& over) {
   if (list && below && std::all_of(below->begin(), below->end(), is_table))
     return {merged_lists(*below, *list), over.place};
   return over;
+}
+
+Node overlay(const Node& base, const Node& after) {
+  return change_of(base, after).value_or(Node{Node::Table{}, {}});
 }
 
 std::optional<Node> read_document(std::string_view file, const FileReader& reader,

@@ -72,6 +72,10 @@ void add_tables(FieldList list, const std::string& path, std::string& out) {
 std::string manual(FieldList list, std::string_view heading) {
   std::string out = "# " + std::string(heading) + "\n\n";
   out += "Every table takes `note = \"…\"`; a table `[own]` is yours and is ignored.\n\n";
+  out += "`extends = \"base.toml\"` on top adds to another file: tables merge, lists of tables "
+         "merge by "
+         "`name`, other\nvalues replace. `remove = true` drops the member of that name, `remove = "
+         "[\"price\"]` these keys of a table.\n\n";
   out += table_of_keys(list);
   add_tables(list, {}, out);
   return out;

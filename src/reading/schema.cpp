@@ -56,6 +56,17 @@ std::string number_limits(const Field& field) {
   return out;
 }
 
+// A pack takes away a member of a list, or keys of any table that is merged.
+constexpr std::string_view keys_to_remove =
+    R"({"type":"array","items":{"type":"string"},"description":"These keys of the extended file are dropped."})";
+constexpr std::string_view one_to_remove =
+    R"({"type":"boolean","description":"true drops what the extended file has."})";
+std::string removal_of_one(SchemaOf of) {
+  if (of == SchemaOf::whole) return R"("remove":)" + std::string(one_to_remove);
+  return R"("remove":{"anyOf":[)" + std::string(one_to_remove) + "," + std::string(keys_to_remove) +
+         "]}";
+}
+
 std::string table_members(FieldList list, std::string_view more_properties, SchemaOf of);
 
 // The members of the schema object of one value: `"type":…`.
@@ -82,10 +93,8 @@ std::string value_members(const Shape& shape, const Field& field, SchemaOf of) {
   if (shape.items->form != Form::table)
     return R"("type":"array","items":{)" + value_members(*shape.items, field, of) + "}";
   const FieldList inner = shape.items->inner();
-  const std::string_view removal =
-      R"("remove":{"type":"boolean","description":"true drops what the extended file has."})";
   const bool has_names = detail::field_named(inner, "name");  // only those merge
-  const std::string item = table_members(inner, has_names ? removal : "", of);
+  const std::string item = table_members(inner, has_names ? removal_of_one(of) : "", of);
   return R"("type":"array","items":{)" + item + "}";
 }
 
@@ -142,6 +151,8 @@ std::string table_members(FieldList list, std::string_view more_properties, Sche
   if (!detail::field_named(list, "own"))
     properties.push_back(R"("own":{"type":"object","description":"Your own keys; ignored."})");
   if (!more_properties.empty()) properties.emplace_back(more_properties);
+  if (of == SchemaOf::pack && more_properties.find("\"remove\"") == more_properties.npos)
+    properties.push_back(R"("remove":)" + std::string(keys_to_remove));
   std::string out = R"("type":"object","additionalProperties":false,"properties":{)" +
                     listed_json(properties) + "}";
   if (!required.empty()) out += ",\"required\":[" + listed_json(required) + "]";

@@ -10,9 +10,19 @@ namespace {
 
 using Role = Field::Role;
 
-// `remove` that merging has left over: there was nothing of that name.
+// `remove` that merging has left over: there was nothing of that name, or no such key.
 bool say_unknown(const Node::Entry& entry, FieldList list, Reading& reading) {
   const std::string key = detail::join(reading.path, entry.key);
+  if (const auto* keys = std::get_if<Node::List>(&entry.value.value);
+      entry.key == "remove" && keys) {
+    for (const Node& named : *keys) {
+      const auto* text = std::get_if<std::string>(&named.value);
+      reading.diagnostics.error(named.place, key,
+                                text ? "removes nothing: below is no key " + detail::quoted(*text)
+                                     : "wants keys in quotes such as [\"price\"]");
+    }
+    return false;
+  }
   if (entry.key == "remove") {
     reading.diagnostics.error(entry.place, key, "removes nothing: no member below has this name");
     return false;

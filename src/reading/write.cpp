@@ -1,7 +1,9 @@
 // SPDX-License-Identifier: Apache-2.0
 // A tree as TOML again.
 #include <algorithm>
+#include <cmath>
 
+#include "housepower/reading/fields.hpp"
 #include "housepower/reading/sheet.hpp"
 #include "housepower/units/unit.hpp"
 
@@ -39,7 +41,9 @@ std::string value_text(const Node& node) {
     std::string operator()(bool flag) const { return flag ? "true" : "false"; }
     std::string operator()(std::int64_t n) const { return std::to_string(n); }
     std::string operator()(double n) const {
-      const std::string text = print_plain(n, 17);
+      std::string text;
+      for (int digits = 1; digits <= 17; ++digits)
+        if (text = print_plain(n, digits); parse_double(text) == n) break;
       return text.find_first_of(".en") == text.npos ? text + ".0" : text;
     }
     std::string operator()(const std::string& text) const { return in_quotes(text); }
@@ -72,6 +76,27 @@ std::string lines_of(const Node& table) {
 }
 
 }  // namespace
+
+Node node_of(Number number) {
+  constexpr double same = 1e-15;  // what a change of unit there and back may cost
+  std::string text;
+  for (int digits = 3; digits <= 17; ++digits) {
+    text = print(number, digits);
+    const auto again = parse_quantity(text, number.kind);
+    const auto* read = std::get_if<Number>(&again);
+    if (read && std::abs(read->si - number.si) <= same * std::abs(number.si)) break;
+  }
+  if (const auto bare = parse_double(text)) return {*bare, {}};
+  return {std::move(text), {}};
+}
+
+Node node_of(FieldList list, const void* object) {
+  Node::Table table;
+  for (const Field& field : list)
+    if (field.role == Field::Role::member && !field.absent(object))
+      table.push_back({std::string(field.key), {}, field.node(object)});
+  return {std::move(table), {}};
+}
 
 std::string toml_of(const Node& document) {
   std::string keys, blocks;

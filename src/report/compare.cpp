@@ -31,10 +31,11 @@ std::string limit_text(const FindingChange& c) {
   const Finding& f = c.after ? *c.after : *c.before;
   if (!f.limit || !f.measured) return "";
   const std::string limit = text_of(*f.limit, f.unit);
-  const bool moved = c.before && c.after && c.before->limit && c.before->measured &&
-                     text_of(*c.before->limit, f.unit) != limit;
-  return std::string(word_of(f.bound)) + " " +
-         (moved ? text_of(*c.before->limit, f.unit) + " → " : "") + limit;
+  std::string was;  // in its own unit: a rule may judge by another figure where more is stated
+  if (c.before && c.after && c.before->limit && c.before->measured)
+    was = text_of(*c.before->limit, c.before->unit);
+  return std::string(word_of(f.bound)) + " " + (was.empty() || was == limit ? "" : was + " → ") +
+         limit;
 }
 
 std::vector<Row> finding_rows(const std::vector<FindingChange>& changes) {

@@ -138,20 +138,6 @@ std::string promise_in_words(const PackReport& r) {
   return text + ", with the bank " + print(Number(p.bank_age)) + " old";
 }
 
-std::string answer_in_words(const PackReport& r) {
-  const auto& a = r.answer;
-  const std::string by = r.least == design::Least::mass ? "lightest" : "cheapest";
-  if (!a.best) return "Nothing to choose from keeps the promise: " + promise_in_words(r) + ".";
-  const PackChoice& c = a.choices[*a.best];
-  std::string text = "The " + by + " pack that keeps the promise (" + promise_in_words(r) +
-                     "): " + std::to_string(c.pack.batteries) + " × " + c.pack.battery + " and " +
-                     strings_of(c.pack);
-  for (const auto& e : c.pack.equipment) text += ", " + e[0] + ": " + e[1];
-  text += "; " + print(Number(c.pack.mass));
-  if (c.pack.price) text += ", " + print(*c.pack.price);
-  return text + " (equipment, without cable and devices).";
-}
-
 std::string signed_money(const design::Money& m) {
   design::Money plain = m;
   plain.amount = Ratio(std::abs(double(m.amount)));
@@ -213,13 +199,27 @@ std::string effort_in_words(const sizing::Effort& e) {
 
 }  // namespace
 
+std::string pack_in_words(const PackReport& r) {
+  const auto& a = r.answer;
+  const std::string by = r.least == design::Least::mass ? "lightest" : "cheapest";
+  if (!a.best) return "Nothing to choose from keeps the promise: " + promise_in_words(r) + ".";
+  const PackChoice& c = a.choices[*a.best];
+  std::string text = "The " + by + " pack that keeps the promise (" + promise_in_words(r) +
+                     "): " + std::to_string(c.pack.batteries) + " × " + c.pack.battery + " and " +
+                     strings_of(c.pack);
+  for (const auto& e : c.pack.equipment) text += ", " + e[0] + ": " + e[1];
+  text += "; " + print(Number(c.pack.mass));
+  if (c.pack.price) text += ", " + print(*c.pack.price);
+  return text + " (equipment, without cable and devices).";
+}
+
 Page pack_page(const PackReport& r) {
   const auto& a = r.answer;
   const bool with_stay = a.measure == "chance";
   Page page{r.design->name + ": " +
                 (a.best ? "a pack that keeps the promise" : "no pack keeps the promise"),
             {}};
-  page.blocks.emplace_back(Paragraph{answer_in_words(r)});
+  page.blocks.emplace_back(Paragraph{pack_in_words(r)});
   std::vector<Line> lines;
   bool with_price = false;
   for (std::size_t i = 0; i < a.choices.size(); ++i) {

@@ -15,6 +15,7 @@ template <> struct Reads<std::string_view> {
     to = std::get<std::string>(n.value);
     return true;
   }
+  static Node node(std::string_view from) { return {std::string(from), {}}; }
 };
 /// A table of free keys, taken apart later.
 template <> struct Reads<const Node*> {
@@ -23,6 +24,7 @@ template <> struct Reads<const Node*> {
     to = &n;
     return true;
   }
+  static Node node(const Node* from) { return from ? *from : Node{}; }
 };
 
 }  // namespace detail

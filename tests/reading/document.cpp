@@ -71,6 +71,39 @@ TEST_CASE("a document adds to the one that it extends") {
   CHECK(node.at("run/one")->place.file == "base.toml");
 }
 
+TEST_CASE("a list of keys takes these away, in any table; what is set beside it stands") {
+  const Files files{
+      {"van.toml",
+       "remove = [\"a\", \"t\"]\n[[run]]\nname = \"one\"\nremove = [\"width\", \"box\"]\nwidth = "
+       "7\nextra = 1\n[box]\nremove = [\"x\"]\n"},
+      {"base.toml", "a = 1\nb = 1\n[t]\nx = 1\n[box]\nx = 1\ny = 2\n"
+                    "[[run]]\nname = \"one\"\nlength = 1\nwidth = 2\nbox = { x = 1 }\n"}};
+  Files chain = files;
+  chain["van.toml"] = "extends = \"base.toml\"\n" + chain["van.toml"];
+  const auto node = document(chain);
+  for (const char* gone : {"a", "t", "remove", "run/one/box", "run/one/remove", "box/x"}) {
+    CAPTURE(gone);
+    CHECK(node.at(gone) == nullptr);
+  }
+  CHECK(number(node, "b") == 1);
+  CHECK(number(node, "box/y") == 2);
+  CHECK(number(node, "run/one/length") == 1);
+  CHECK(number(node, "run/one/width") == 7);
+  CHECK(number(node, "run/one/extra") == 1);
+}
+
+TEST_CASE("a key to take away that is not there stays, to be told at its place") {
+  const Files files{{"van.toml", "extends = \"b\"\n[t]\nremove = [\"x\", \"z\"]\n"},
+                    {"b", "[t]\nx = 1\n"}};
+  const auto node = document(files);
+  REQUIRE(node.at("t/remove/0") != nullptr);
+  CHECK(std::get<std::string>(node.at("t/remove/0")->value) == "z");
+  CHECK(node.at("t/remove/0")->place.line == 3);
+  CHECK(node.at("t/remove/0")->place.column == 16);
+  CHECK(node.at("t/remove/1") == nullptr);
+  CHECK(node.at("t/x") == nullptr);
+}
+
 TEST_CASE("merging hides no mistake") {
   const Files twice{{"van.toml", "extends = \"b\"\n[[run]]\nname = \"x\"\n[[run]]\nname = \"x\"\n"},
                     {"b", "[[run]]\nname = \"x\"\n"}};

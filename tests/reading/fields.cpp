@@ -6,6 +6,7 @@
 #include <nlohmann/json.hpp>
 #include <regex>
 
+#include "housepower/reading/schema.hpp"
 #include "small_document.hpp"
 
 using namespace housepower;
@@ -88,6 +89,17 @@ TEST_CASE("the schema is JSON and has every key with its description") {
   CHECK(!guard["properties"].contains("remove"));  // without a name nothing can be removed
   CHECK(guard["properties"]["rating"]["description"] == "Rated current. Must be more than 0 A.");
   CHECK(all["properties"]["box"]["properties"]["guard"]["properties"].contains("type"));
+}
+
+TEST_CASE("in a pack a member can be dropped, and keys of any table") {
+  const auto pack = Json::parse(json_schema(fields<small::File>, "pack", SchemaOf::pack));
+  const auto keys = pack["properties"];
+  CHECK(keys["remove"]["type"] == "array");
+  CHECK(keys["box"]["properties"]["remove"]["items"]["type"] == "string");
+  const auto wire = keys["wire"]["items"]["properties"]["remove"]["anyOf"];
+  CHECK(wire[0]["type"] == "boolean");
+  CHECK(wire[1]["type"] == "array");
+  CHECK(!schema()["properties"].contains("remove"));
 }
 
 TEST_CASE("the schema knows the shapes, the defaults and the limits") {

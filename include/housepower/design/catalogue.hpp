@@ -35,6 +35,7 @@ void check_names(const std::vector<Part>&, Diagnostics&);
 [[nodiscard]] FieldList catalogue_fields();
 
 [[nodiscard]] bool read_part(const Node&, Part&, const Field&, Reading&);
+[[nodiscard]] Node node_of(const Part&);
 
 /// The part in the design: its stated keys take the place of the design's. A battery goes to
 /// [bank]; the others to the equipment of that name (a module to the array of that name).

@@ -337,6 +337,8 @@ inline constexpr std::size_t largest_design = 2500;
 
 /// Reads the tree into a Document: every key checked against the field list.
 [[nodiscard]] std::optional<Document> document_of(const Node&, Diagnostics&);
+/// And back: what is stated in it, each value as text that reads back the same.
+[[nodiscard]] Node node_of(const Document&);
 
 /// Names to indices, sizes to rows, defaults in place. Every problem goes to the list. The Tables
 /// must outlive the Design.

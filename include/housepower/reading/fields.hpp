@@ -69,6 +69,7 @@ struct Field {
   bool (*read)(const Node&, void* object, const Field&, Reading&) = nullptr;
   bool (*absent)(const void* object) = nullptr;  // an optional or list member without a value
   std::string_view (*written)(const void* object) = nullptr;  // of a text member; else empty
+  Node (*node)(const void* object) = nullptr;                 // the member as a file would hold it
   /// Calls `visit` with each table inside this member (one, or those of a list) and its number.
   void (*each)(void* object, void (*visit)(void* inner, std::size_t number, void* context),
                void* context) = nullptr;
@@ -154,6 +155,11 @@ bool read_word(const Node&, const Field&, Reading&, std::span<const std::string_
 bool read_table(const Node&, FieldList, void* object, Reading&);
 const Node::List* read_list(const Node&, const Field&, Reading&);  // null: said so
 
+/// The number as a file holds it: in its unit, with no more digits than give the same value again.
+[[nodiscard]] Node node_of(Number);
+/// A table as a file holds it: every member that is not absent, in the order of the list.
+[[nodiscard]] Node node_of(FieldList, const void* object);
+
 namespace detail {
 template <class T> struct Reads;
 template <class T> inline constexpr Shape shape_of = Reads<T>::shape;
@@ -163,18 +169,21 @@ template <> struct Reads<std::string> {
   static bool read(const Node& n, std::string& to, const Field& f, Reading& r) {
     return read_text(n, f, r, to);
   }
+  static Node node(const std::string& from) { return {from, {}}; }
 };
 template <> struct Reads<bool> {
   static constexpr Shape shape{.form = Shape::Form::flag};
   static bool read(const Node& n, bool& to, const Field& f, Reading& r) {
     return read_flag(n, f, r, to);
   }
+  static Node node(bool from) { return {from, {}}; }
 };
 template <> struct Reads<int> {
   static constexpr Shape shape{.form = Shape::Form::count};
   static bool read(const Node& n, int& to, const Field& f, Reading& r) {
     return read_count(n, f, r, to);
   }
+  static Node node(int from) { return {std::int64_t(from), {}}; }
 };
 template <class Unit> struct Reads<bu::quantity<Unit, double>> {
   using Q = bu::quantity<Unit, double>;
@@ -185,6 +194,7 @@ template <class Unit> struct Reads<bu::quantity<Unit, double>> {
     to = Q::from_value(number.si);
     return true;
   }
+  static Node node(const Q& from) { return node_of(Number(from)); }
 };
 template <HasWords T> struct Reads<T> {
   static constexpr Shape shape{.form = Shape::Form::word, .words = words<T>};
@@ -194,6 +204,7 @@ template <HasWords T> struct Reads<T> {
     to = static_cast<T>(index);
     return true;
   }
+  static Node node(T from) { return {std::string(word(from)), {}}; }
 };
 template <HasFields T> struct Reads<T> {
   static constexpr Shape shape{.form = Shape::Form::table,
@@ -202,12 +213,14 @@ template <HasFields T> struct Reads<T> {
     if constexpr (requires { to.place; }) to.place = n.place;
     return read_table(n, fields<T>, &to, r);
   }
+  static Node node(const T& from) { return node_of(fields<T>, &from); }
 };
 template <class T> struct Reads<std::optional<T>> {
   static constexpr const Shape& shape = shape_of<T>;
   static bool read(const Node& n, std::optional<T>& to, const Field& f, Reading& r) {
     return Reads<T>::read(n, to.emplace(), f, r);
   }
+  static Node node(const std::optional<T>& from) { return Reads<T>::node(*from); }
 };
 /// "run/fridge" for the member named fridge, "run/2" for one without a name.
 [[nodiscard]] std::string member_path(const std::string& list_path, const Node& member,
@@ -228,6 +241,11 @@ template <class T> struct Reads<std::vector<T>> {
     }
     r.path = path;
     return good;
+  }
+  static Node node(const std::vector<T>& from) {
+    Node::List list;
+    for (const T& one : from) list.push_back(Reads<T>::node(one));
+    return {std::move(list), {}};
   }
 };
 template <class M> struct MemberOf;
@@ -279,6 +297,9 @@ constexpr Field field(std::string_view key, std::string_view says, std::string_v
             if constexpr (std::is_same_v<Value, std::string>)
               return static_cast<const Owner*>(object)->*Member;
             else return {};
+          },
+          .node = [](const void* object) -> Node {
+            return detail::Reads<Value>::node(static_cast<const Owner*>(object)->*Member);
           },
           .each =
               [](void* object, void (*visit)(void*, std::size_t, void*), void* context) {

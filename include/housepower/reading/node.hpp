@@ -41,9 +41,11 @@ struct Node::Entry {
 [[nodiscard]] std::optional<Node> parse_toml(std::string_view text, std::string_view file,
                                              Diagnostics&);
 
-/// Later over earlier: tables merge, lists of tables merge by `name`, `remove = true` drops one,
-/// other values replace.
+/// Later over earlier: tables merge, lists of tables merge by `name`, `remove = true` drops one, a
+/// list `remove = ["stud"]` these keys of a table; other values replace.
 [[nodiscard]] Node merged(Node base, const Node& over);
+/// What `merged` has to lay over `base` to make `after` of it, both tables.
+[[nodiscard]] Node overlay(const Node& base, const Node& after);
 
 /// Reads a document and what it `extends` (a path beside it), base first; a ring is an error.
 [[nodiscard]] std::optional<Node> read_document(std::string_view file, const FileReader&,

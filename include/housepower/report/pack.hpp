@@ -14,6 +14,8 @@ struct PackReport {
   design::Least least = design::Least::mass;
   std::string inputs_digest;
 };
+/// The least pack in a sentence, or that nothing keeps the promise.
+[[nodiscard]] std::string pack_in_words(const PackReport&);
 [[nodiscard]] Page pack_page(const PackReport&);
 [[nodiscard]] std::string pack_json(const PackReport&);
 

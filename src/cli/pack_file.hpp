@@ -1,0 +1,20 @@
+// SPDX-License-Identifier: Apache-2.0
+// What `size` and `wiring` chose, as a file: an option pack that extends the design.
+#pragma once
+
+#include "commands.hpp"
+
+namespace housepower::cli {
+
+/// A path of -o that is the design itself would overwrite what the pack extends: told, and true.
+[[nodiscard]] bool is_its_own_base(const std::optional<std::string>& output, const DesignOptions&,
+                                   World&);
+
+/// Writes `chosen` to `output` ("-": to standard output): what it states otherwise than the file
+/// does, overrides among it, with `extends`; of a design from standard input the whole. Each line of
+/// `about` stands above it as a comment. Returns the exit code.
+[[nodiscard]] int write_pack(const std::string& output, const DesignOptions&, const Opening&,
+                             const design::Document& chosen, const std::vector<std::string>& about,
+                             World&);
+
+}  // namespace housepower::cli
