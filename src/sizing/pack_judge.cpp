@@ -306,6 +306,7 @@ PackChoice Judge::judged(const Pick& pick) const {
 
 std::vector<double> Judge::chances(const Pick& pick, const std::vector<std::uint16_t>& banks) {
   std::vector<double> least(banks.size(), 1.0);
+  if (banks.empty()) return least;
   for (const Site& site : sites_) {
     std::vector<energy::kernel::Plant> plants;
     std::optional<design::Design> last;
