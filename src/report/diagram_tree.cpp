@@ -117,7 +117,7 @@ OnWire on_wire(const design::InlineItem& item) {
 std::string conductor_text(const std::optional<wiring::UsedConductor>& used, int parallel) {
   if (!used) return "chassis";
   return (parallel > 1 ? std::to_string(parallel) + " × " : "") + size_text(used->conductor.name) +
-         (used->chosen ? " (chosen)" : "");
+         (used->chosen ? " (open)" : "");
 }
 
 /// The return, where it is not the outgoing conductor over again.

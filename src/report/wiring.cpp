@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
+#include <algorithm>
 #include <iterator>
 
 #include "charging.hpp"
@@ -155,6 +156,10 @@ const CaseResult* worst_case(const wiring::Assessment& w) {
   return worst;
 }
 
+bool leaves_open(const wiring::RunFacts& run) {
+  return run.outgoing.chosen || (run.back && run.back->chosen);
+}
+
 }  // namespace
 
 Json wiring_object(const design::Design& design, const wiring::Assessment& w) {
@@ -208,6 +213,10 @@ Page wiring_page(const design::Design& design, const wiring::Assessment& w) {
     const auto rows = run_rows(design, w, *in);
     const std::vector<Column> shown(run_columns().begin(), run_columns().begin() + 9);
     first.emplace_back(table_of("Runs", shown, rows));
+    if (std::any_of(w.runs.begin(), w.runs.end(), leaves_open))
+      first.emplace_back(Paragraph{"(open): the design states no conductor; the figures are with "
+                                   "the least that bears the current. What passes every rule is "
+                                   "another question: `wiring` chooses that."});
   }
   if (!w.devices.empty()) {
     const auto& all = device_columns();

@@ -20,7 +20,7 @@ std::string return_of(const design::Design& design, const Run& run, const wiring
   if (!facts.back) return "chassis";
   const std::string& name = facts.back->conductor.name;
   std::string text = name == facts.outgoing.conductor.name ? "as outgoing"
-                     : facts.back->chosen                  ? name + " (chosen)"
+                     : facts.back->chosen                  ? name + " (open)"
                                                            : name;
   if (run.back.length != run.length) add(text, print(run.back.length));
   if (run.back.to != run.from) add(text, "to " + design[run.back.to].name);
@@ -73,7 +73,7 @@ RunRow run_row(const design::Design& design, const wiring::Assessment& w, std::s
   row.label = run.label;
   row.from = design[run.from].name;
   row.to = design[run.to].name;
-  row.conductor = facts.outgoing.conductor.name + (facts.outgoing.chosen ? " (chosen)" : "");
+  row.conductor = facts.outgoing.conductor.name + (facts.outgoing.chosen ? " (open)" : "");
   row.area = facts.outgoing.conductor.nominal;
   row.parallel = run.parallel;
   row.insulation = word(run.material);

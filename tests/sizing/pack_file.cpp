@@ -128,6 +128,11 @@ TEST_CASE("wiring writes what it chose for what was open") {
   CHECK(changes(design::node_of(chosen.document), written) == "");
   CHECK(written.at("run/cooler/conductor") != nullptr);
   CHECK(written.at("run/cooler/conductor")->place.file == pack);
+  // What stands in until then is told as such.
+  const auto shown = run_program("wiring " + open).out;
+  CHECK(shown.find("mm2 (open)") != std::string::npos);
+  CHECK(shown.find("(open): the design states no conductor") != std::string::npos);
+  CHECK(run_program("wiring " + pack).out.find("(open)") == std::string::npos);
   // Instead of the answer, where both would go to standard output.
   CHECK(run_program("wiring " + open + " -o -").out.starts_with("# Conductors"));
 }
