@@ -139,6 +139,8 @@ void add_binding(PackAnswer& a, const Space& space, Finder& finder, Judge& judge
                         pack.battery + " and " + std::to_string(pack.modules) + " × " +
                         pack.module + ": " + words_of(space, finder, judge, *nearest, level));
   }
+  if (finder.ranked().front().cost >= space.cost(best))
+    a.binding.push_back("nothing but what there is to choose from: no combination is less");
   const auto& allowed = space.document.vehicle.electrical_mass_allowance;
   const Mass mass = a.choices[*a.best].pack.mass;
   if (allowed)

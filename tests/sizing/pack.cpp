@@ -91,6 +91,19 @@ TEST_CASE("the lighter of two banks that both keep the promised autonomy is chos
     CHECK(answer->choices[i].pack.mass >= answer->choices[i - 1].pack.mass);
 }
 
+TEST_CASE("where the least of all keeps the promise, nothing binds, and that is said") {
+  Diagnostics problems;
+  const auto answer = sized({"promise/autonomy=0.2 d"}, two_batteries, problems);
+  REQUIRE(answer);
+  REQUIRE(answer->best);
+  CHECK(answer->choices[*answer->best].pack.battery == "small");
+  REQUIRE_FALSE(answer->binding.empty());
+  const auto said = std::find_if(answer->binding.begin(), answer->binding.end(), [](const auto& b) {
+    return b.find("no combination is less") != b.npos;
+  });
+  CHECK(said != answer->binding.end());
+}
+
 TEST_CASE("where nothing keeps the promise, that is said with what comes nearest") {
   Diagnostics problems;
   const auto answer = sized({"promise/autonomy=60 d"}, two_batteries, problems);
