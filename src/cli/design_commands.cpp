@@ -74,10 +74,11 @@ std::optional<std::string> take_output(Node& typed) {
 /// The design with what was chosen for the runs that it leaves open.
 int write_wired(const Node& typed, const std::string& output, World& world) {
   const auto options = options_from<DesignOptions>(typed, world);
-  if (!options || is_its_own_base(output, *options, world)) return usage;
+  if (!options) return usage;
   Diagnostics diagnostics;
   const auto opening = open_unchecked(*options, world, diagnostics, false);
   if (!opening) return refuse(world, *options->format, diagnostics);
+  if (is_an_input(output, *options, *opening, {}, world)) return usage;
   const auto chosen = sizing::choose(*opening->document, *opening->tables);
   std::vector<std::string> about{"Conductors and devices that `wiring` chose for what is open in " +
                                  opening->document->vehicle.name + "."};

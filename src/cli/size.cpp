@@ -127,12 +127,12 @@ int run_size(const Node& typed, World& world) {
   const auto options = options_from<SizeOptions>(typed, world);
   if (!options) return usage;
   const DesignOptions design_options = design_options_of(*options);
-  if (is_its_own_base(options->output, design_options, world)) return usage;
   Diagnostics diagnostics;
   auto opening = open_unchecked(design_options, world, diagnostics, true);
   if (!opening) return refuse(world, *options->format, diagnostics);
   design::Document& document = *opening->document;
   const auto parts = parts_for(*options, *opening, world, diagnostics);
+  if (is_an_input(options->output, design_options, *opening, parts, world)) return usage;
   if (!options->places.empty() || !options->keep.empty())
     document.sizing = document.sizing.value_or(design::Sizing{});
   if (!options->places.empty()) document.sizing->places = options->places;

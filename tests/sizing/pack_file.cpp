@@ -152,8 +152,16 @@ TEST_CASE("overrides are among what a pack holds; the design that it extends is 
   const std::string before = text_of(own);
   const auto refused = run_program("wiring " + own + " -o " + own);
   CHECK(refused.exit == 2);
-  CHECK(refused.err.find("is the design that the pack would extend") != std::string::npos);
+  CHECK(refused.err.find("is read for this answer and would be lost") != std::string::npos);
   CHECK(text_of(own) == before);
+  const std::string over = out.path + "/over.toml";  // nor the one below it, nor the catalogue
+  std::ofstream(over) << "schema = 1\nextends = \"own.toml\"\n";
+  CHECK(run_program("wiring " + over + " -o " + own).exit == 2);
+  CHECK(text_of(own) == before);
+  const std::string parts = out.path + "/parts.toml";
+  std::filesystem::copy_file(HOUSEPOWER_SOURCE_DIR "/examples/parts.toml", parts);
+  CHECK(run_program("size " + van + " --catalogue " + parts + " -o " + parts).exit == 2);
+  CHECK(text_of(parts).find("[[part]]") != std::string::npos);
 }
 
 TEST_CASE("where nothing keeps the promise, no pack is written") {
