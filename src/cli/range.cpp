@@ -192,6 +192,10 @@ int run_range(const Node& typed, World& world) {
   if (!wanted) return usage;
   const auto files = files_of(*options, world);
   if (!files) return io_error;
+  if (files->empty()) {
+    world.err << "error: no design file is in what was named\n";
+    return io_error;
+  }
   Diagnostics diagnostics;
   auto read = tables_for(world, options->tables, {}, diagnostics);
   if (!read) return refuse(world, Format::text, diagnostics);

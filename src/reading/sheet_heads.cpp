@@ -223,11 +223,16 @@ void say_not_understood(const Head& head, const SheetRules& rules, Diagnostics& 
   const auto words = known_words(rules);
   for (const auto& column : head.columns) {
     if (column.understood() || column.left_out) continue;
-    const auto meant = nearest(folded(column.head), {words.begin(), words.end()});
+    auto meant = nearest(folded(column.head), {words.begin(), words.end()});
+    // Watt-hours are no hours, however alike the words.
+    const bool energy = folded(column.head).find("wh") != std::string::npos;
+    if (energy && meant.find("wh") == meant.npos) meant = {};
     const std::string key(meant.empty() ? "KEY" : meant);
     const std::string by_hand = "--column " + detail::quoted(column.head + "=" + key);
     std::string hint =
         column.head.empty() ? "write above it what it is"
+        : meant.empty() && energy
+            ? "energy is not read: state the power and the hours a day it is drawn"
         : meant.empty() ? "say what it is: " + by_hand + ", or nothing after \"=\" to leave it out"
                         : "did you mean " + detail::quoted(key) + "? Then " + by_hand;
     diagnostics.warning(column.place, {},

@@ -24,7 +24,8 @@ bool say_unknown(const Node::Entry& entry, FieldList list, Reading& reading) {
     return false;
   }
   if (entry.key == "remove") {
-    reading.diagnostics.error(entry.place, key, "removes nothing: no member below has this name");
+    reading.diagnostics.error(entry.place, key, "removes nothing: no member below has this name",
+                              "a whole table goes by its key: remove = [\"place\"] above it");
     return false;
   }
   const auto known = detail::keys_of(list);

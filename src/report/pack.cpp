@@ -81,6 +81,7 @@ std::string in_days(const std::optional<Duration>& d, int longest) {
                                      : print(Number(energy::half_days(*d)));
 }
 std::string strings_of(const sizing::Pack& p) {
+  if (p.modules == 0) return "no modules";
   return std::to_string(p.modules) + " × " + p.module +
          (p.in_series > 1 ? ", " + std::to_string(p.in_series) + " in series" : "");
 }
@@ -210,7 +211,15 @@ std::string pack_in_words(const PackReport& r) {
   for (const auto& e : c.pack.equipment) text += ", " + e[0] + ": " + e[1];
   text += "; " + print(Number(c.pack.mass));
   if (c.pack.price) text += ", " + print(*c.pack.price);
-  return text + " (equipment, without cable and devices).";
+  text += " (equipment, without cable and devices).";
+  if (!c.kept.place.empty())
+    text += " It was judged at " + c.kept.place +
+            (c.kept.month > 0 ? " in " + std::string(energy::month_name(c.kept.month)) : "") +
+            ", the hardest that was asked.";
+  if (c.verdict != checks::Verdict::pass)
+    text += " Its check says " + std::string(word_of(c.verdict)) +
+            ": not all of it is checked and passed.";
+  return text;
 }
 
 Page pack_page(const PackReport& r) {

@@ -21,6 +21,7 @@ std::string why_not(const TooSmall& s) {
   std::string text = s.conductor + ": " + std::string(s.rule);
   if (s.measured && s.limit)
     text += ", " + value_of(*s.measured, s.unit) + " against " + value_of(*s.limit, s.unit);
+  else if (!s.message.empty()) text += ", " + s.message;
   return text + ", " + s.subject;
 }
 

@@ -52,6 +52,13 @@ Page test_sheet_page(const TestedDesign& t) {
         ". Before, with nothing on, it rests at " + print(t.resting, 4) +
         (t.load.resting ? ", as measured."
                         : ": measure it, and ask again with --resting-voltage."));
+  std::vector<std::string> open;
+  for (const auto& run : t.design->runs)
+    if (!run.conductor) open.push_back("\"" + run.name + "\"");
+  if (!open.empty())
+    say("STILL TO BE CHOSEN: the conductors of " + joined(open) +
+        ". The figures are with the least that bears the current, not with what will be built: "
+        "measure nothing by this sheet until the design states them.");
   const std::pair<Reading::Kind, const char*> tables[] = {
       {Reading::Kind::posts, "Voltage at"},
       {Reading::Kind::along, "Volts lost along each run"},

@@ -23,8 +23,6 @@ std::optional<TooSmall> objection(Search& s, const Open& o) {
     const auto need = need_of(*trial, without->run, without->devices.front().end);
     why.rule = "fuse-below-conductor";
     why.subject = "run/" + s.document.run[without->run].name;
-    why.measured = need.least;
-    why.limit = need.most;
     why.message = "no device that carries " + print(need.least) + " is rated at most " +
                   print(need.most) + " and breaks the fault";
     return why;

@@ -216,10 +216,14 @@ Surface surface_of(const Space& space, Judge& judge, const Pick& best) {
 
 using namespace inside;
 
-std::optional<PackAnswer> size_pack(const design::Document& document,
+std::optional<PackAnswer> size_pack(const design::Document& given,
                                     const std::vector<design::Part>& catalogue,
                                     const tables::Tables& tables, const PackQuestion& question,
                                     const energy::Each& each, Diagnostics& diagnostics) {
+  // The one place that is asked for is the design's place, for the pack that is written, too.
+  const bool one_place = given.sizing && given.sizing->places.size() == 1;
+  const design::Document document =
+      moved_to(given, one_place ? given.sizing->places.front() : std::string());
   if (!document.bank) {
     diagnostics.error(document.place, "bank", "a pack needs a bank to start from",
                       "describe it under [bank]");

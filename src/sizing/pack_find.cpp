@@ -3,8 +3,10 @@
 #include "pack_find.hpp"
 
 #include <algorithm>
+#include <utility>
 
 #include "housepower/units/unit.hpp"
+#include "housepower/wiring/starting.hpp"
 
 namespace housepower::sizing::inside {
 namespace {
@@ -22,30 +24,27 @@ constexpr double curve_ends = 1.5;
 
 InverterNeed need_of(const design::Design& d, int inverter) {
   using design::resolved::ApplianceId;
-  const auto apparent = [&](ApplianceId id) {
-    const auto& a = d[id];
-    if (!a.inverter || a.inverter->index != inverter) return 0.0;
-    return a.quantity * a.power.value() / double(a.power_factor);
-  };
-  const auto sum = [&](const std::vector<ApplianceId>& running) {
-    double all = 0.0;
-    for (const auto id : running) all += apparent(id);
-    return all;
-  };
+  const design::resolved::InverterId id{inverter};
   InverterNeed need;
-  const auto add = [&](double beside, std::optional<ApplianceId> starter) {
-    need.steady_VA = std::max(need.steady_VA, beside);
-    if (!starter || !d[*starter].starting || apparent(*starter) == 0.0) return;
+  // As the rules ask it: of a start what runs beside it, without the starter's own running power.
+  const auto add = [&](wiring::LoadCase c) {
+    const auto starter = std::exchange(c.starting, std::nullopt);
+    need.steady_VA = std::max(need.steady_VA, double(wiring::asked_together(d, c, id) / watt));
+    if (!starter) return;
     const auto& a = d[*starter];
-    const double start = Power(a.starting->current * a.rated_at) / watt;
-    need.start_VA = std::max(need.start_VA, beside + start);
+    if (!a.starting || !a.inverter || !(*a.inverter == id)) return;
+    c.starting = starter;
+    need.start_VA = std::max(need.start_VA, double(wiring::asked_at_start(d, c, id) / watt));
     need.start_s = std::max(need.start_s, double(a.starting->time / second));
   };
-  for (const auto& c : d->cases) add(sum(c.running), c.starting);
+  for (const auto& c : d->cases) add({.name = {}, .running = c.running, .starting = c.starting});
   const auto fullest = energy::fullest_hour(d);
-  if (d->cases.empty()) add(sum(fullest.running), fullest.largest_starter);
-  for (std::size_t i = 0; i < d->appliances.size(); ++i)
-    add(apparent({int(i)}), ApplianceId{int(i)});
+  if (d->cases.empty())
+    add({.name = {}, .running = fullest.running, .starting = fullest.largest_starter});
+  for (std::size_t i = 0; i < d->appliances.size(); ++i) {
+    const ApplianceId own{int(i)};
+    add({.name = {}, .running = {own}, .starting = own});
+  }
   return need;
 }
 

@@ -295,13 +295,15 @@ PackChoice Judge::judged(const Pick& pick) const {
     for (const Finding& f : checked.findings) {
       if (f.verdict < Verdict::caution || (f.verdict == Verdict::caution && !before_.is_new(f)))
         continue;
-      const bool of_promise =
-          f.rule == "promised-stay" || f.rule == "autonomy" || f.rule == "daily-balance";
-      std::string& said = of_promise ? choice.falls_short : choice.against;
+      std::string& said = is_of_promise(f.rule) ? choice.falls_short : choice.against;
       if (said.empty()) said = std::string(f.rule) + ": " + f.message;
     }
   }
   return choice;
+}
+
+bool is_of_promise(std::string_view rule) {
+  return rule == "promised-stay" || rule == "autonomy" || rule == "daily-balance";
 }
 
 std::vector<double> Judge::chances(const Pick& pick, const std::vector<std::uint16_t>& banks) {

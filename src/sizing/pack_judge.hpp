@@ -96,6 +96,8 @@ private:
   std::map<Pick, bool> sound_;     // by the options of array and controllers
 };
 
+/// Whether a rule asks about the promise: of each place, where the others ask about the van.
+[[nodiscard]] bool is_of_promise(std::string_view rule);
 /// Whether a change of conductors or devices may help a rule, as its sign table says.
 [[nodiscard]] bool helped_by_wiring(std::string_view rule);
 

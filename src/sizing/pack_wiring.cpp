@@ -16,7 +16,8 @@ std::string told(const Finding& f) { return std::string(f.rule) + ": " + f.messa
 std::vector<const Finding*> troubles(const std::vector<Finding>& findings, const Standing& before) {
   std::vector<const Finding*> list;
   for (const Finding& f : findings)
-    if (f.verdict == Verdict::fail || (f.verdict == Verdict::caution && before.is_new(f)))
+    if (!is_of_promise(f.rule) &&  // asked of each place, with the wiring chosen
+        (f.verdict == Verdict::fail || (f.verdict == Verdict::caution && before.is_new(f))))
       list.push_back(&f);
   return list;
 }

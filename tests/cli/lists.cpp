@@ -76,3 +76,11 @@ TEST_CASE("a design's appliances go to CSV and back through the program") {
   const auto again = run_program("loads " + toml + style);
   CHECK(again.out == text_of(csv));
 }
+
+TEST_CASE("watt-hours are not taken for hours") {
+  const Folder folder;
+  const auto ran =
+      run_program("loads " + folder.with("a.csv", "name,power (W),Wh/day\nlamp,4,12\n"));
+  CHECK(ran.err.find("energy is not read") != std::string::npos);
+  CHECK(ran.err.find("h/day\"?") == std::string::npos);
+}

@@ -157,3 +157,12 @@ TEST_CASE("compare answers one row a change, and exits with 1 where something ne
         false);
   CHECK(run_program("compare examples/pellibri.toml").exit == 2);
 }
+
+TEST_CASE("a folder without designs is no answer") {
+  const std::string folder = "/tmp/housepower-none-" + std::to_string(getpid());
+  std::filesystem::create_directory(folder);
+  const auto ran = run_program("range " + folder);
+  std::filesystem::remove(folder);
+  CHECK(ran.exit == 4);
+  CHECK(ran.err.find("no design file") != std::string::npos);
+}

@@ -113,6 +113,28 @@ TEST_CASE("size writes a pack that keeps what it said, under every rule") {
   }
 }
 
+TEST_CASE("no lighter part of the catalogue passes in the place of the one that was chosen") {
+  const Folder out;  // the start of the blender counts beside nothing, not beside itself
+  const std::string pack = out.path + "/pack.toml";
+  REQUIRE(run_program("size examples/sizing/pellibri.toml -o " + pack).exit == 0);
+  CHECK(std::get<std::string>(node_in(pack).at("inverter/inverter/mass")->value) == "2.5 kg");
+  CHECK(run_program("check " + pack).exit == 0);
+}
+
+TEST_CASE("the one place that is asked for is the place of the pack that is written") {
+  const Folder out;
+  const std::string pack = out.path + "/pack.toml";
+  const auto ran = run_program(
+      "size examples/sizing/pellibri.toml --place darwin --month july --stay '1 d' --autonomy "
+      "'2.1 d' -o " +
+      pack);
+  REQUIRE(ran.exit == 0);
+  CHECK(ran.out.find("judged at Darwin") != std::string::npos);
+  CHECK(std::get<std::string>(node_in(pack).at("place/name")->value) == "darwin");
+  CHECK(std::get<std::string>(node_in(pack).at("bank/capacity")->value) == "300 Ah");
+  CHECK(run_program("check " + pack).exit == 0);
+}
+
 TEST_CASE("wiring writes what it chose for what was open") {
   const Folder out;
   const std::string van = "examples/faulty/base.toml", pack = out.path + "/wired.toml";
@@ -133,6 +155,8 @@ TEST_CASE("wiring writes what it chose for what was open") {
   CHECK(shown.find("mm2 (open)") != std::string::npos);
   CHECK(shown.find("(open): the design states no conductor") != std::string::npos);
   CHECK(run_program("wiring " + pack).out.find("(open)") == std::string::npos);
+  CHECK(run_program("test-sheet " + open).out.find("STILL TO BE CHOSEN: the conductors of") !=
+        std::string::npos);
   // Instead of the answer, where both would go to standard output.
   CHECK(run_program("wiring " + open + " -o -").out.starts_with("# Conductors"));
 }
@@ -167,8 +191,9 @@ TEST_CASE("overrides are among what a pack holds; the design that it extends is 
 TEST_CASE("where nothing keeps the promise, no pack is written") {
   const Folder out;
   const std::string pack = out.path + "/pack.toml";
-  const auto ran =
-      run_program("size examples/sizing/pellibri.toml --stay '200 d' --chance '99 %' -o " + pack);
+  const auto ran = run_program(
+      "size examples/sizing/pellibri.toml --set 'vehicle/electrical_mass_allowance=40 kg' -o " +
+      pack);
   CHECK(ran.exit == 1);
   CHECK(ran.err.find("no pack is written") != std::string::npos);
   CHECK(!std::filesystem::exists(pack));
