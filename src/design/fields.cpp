@@ -170,8 +170,9 @@ inline constexpr auto fields<Sizing> = std::array{
     field<&Sizing::roof_area>("roof_area", "Room for modules.", "5.5 m2")
         .more_than(0.0 * square_metre)
         .at_most(1000.0 * square_metre),
-    count(field<&Sizing::most_batteries>("most_batteries", "No more batteries in parallel than this.", "6"), 1,
-          64),
+    count(field<&Sizing::most_batteries>("most_batteries",
+                                         "No more batteries in parallel than this.", "6"),
+          1, 64),
     count(field<&Sizing::most_modules>("most_modules", "No more modules than this.", "12"), 1, 64),
     field<&Sizing::keep>("keep", "Equipment that stays as it is, or \"bank\".", "[\"inverter\"]"),
 };
