@@ -4,9 +4,9 @@
 
 # One static library housepower_<room>, alias housepower::<room>, of src/<room>/*.cpp, with its face
 # in include/housepower/<room>/. A room without a source yet is its headers only. THIRD_PARTY are
-# header-only libraries that the users of the room do not see.
+# header-only libraries that the users of the room do not see; PRECOMPILED is a set of headers below.
 function(housepower_room room)
-  cmake_parse_arguments(PARSE_ARGV 1 its "" "" "LINKS;THIRD_PARTY;SOURCES")
+  cmake_parse_arguments(PARSE_ARGV 1 its "" "PRECOMPILED" "LINKS;THIRD_PARTY;SOURCES")
   file(GLOB sources CONFIGURE_DEPENDS ${PROJECT_SOURCE_DIR}/src/${room}/*.cpp)
   if(EMSCRIPTEN)  # a page in a browser makes no spreadsheet
     list(FILTER sources EXCLUDE REGEX "/spreadsheet\\.cpp$")
@@ -19,9 +19,7 @@ function(housepower_room room)
     add_library(${target} STATIC ${sources})
     housepower_settings(${target})
     target_link_libraries(${target} PRIVATE fmt::fmt $<BUILD_INTERFACE:${its_THIRD_PARTY}>)
-    if(TARGET housepower_headers)
-      target_precompile_headers(${target} REUSE_FROM housepower_headers)
-    endif()
+    housepower_take_precompiled(${target} ${its_PRECOMPILED})
   else()
     set(scope INTERFACE)
     add_library(${target} INTERFACE)
@@ -32,27 +30,28 @@ function(housepower_room room)
   add_library(housepower::${room} ALIAS ${target})
 endfunction()
 
-# The browser's build goes without, and so proves that every file includes what it uses.
-if(NOT EMSCRIPTEN)
-  housepower_precompiled(housepower_headers
-    <algorithm> <array> <cmath> <functional> <map> <optional> <span> <string> <string_view>
-    <variant> <vector> <fmt/format.h>
-    ${PROJECT_SOURCE_DIR}/include/housepower/units/number.hpp)
-endif()
+# Headers that most of a room's sources take in, parsed once: as far as the design, and as far as the
+# rules. The browser's build goes without, and so proves that every file includes what it uses.
+set(everywhere <algorithm> <array> <cmath> <functional> <map> <optional> <span> <string>
+  <string_view> <variant> <vector> <fmt/format.h>)
+set(faces ${PROJECT_SOURCE_DIR}/include/housepower)
+housepower_precompiled(units ${everywhere} ${faces}/units/number.hpp)
+housepower_precompiled(design ${everywhere} ${faces}/design/design.hpp ${faces}/units/unit.hpp)
+housepower_precompiled(checks ${everywhere} ${faces}/checks/rule.hpp ${faces}/units/unit.hpp)
 
 housepower_embed(embedded_tables)
 
-housepower_room(units)
-housepower_room(working LINKS units)
-housepower_room(reading LINKS units)
-housepower_room(tables  LINKS working reading SOURCES ${embedded_tables})
-housepower_room(design  LINKS tables)
-housepower_room(parts   LINKS design)
-housepower_room(energy  LINKS parts)
-housepower_room(wiring  LINKS parts THIRD_PARTY Eigen3::Eigen)
-housepower_room(checks  LINKS energy wiring)
-housepower_room(sizing  LINKS checks)
-housepower_room(report  LINKS sizing THIRD_PARTY nlohmann_json::nlohmann_json)
+housepower_room(units PRECOMPILED units)
+housepower_room(working LINKS units PRECOMPILED units)
+housepower_room(reading LINKS units PRECOMPILED units)
+housepower_room(tables  LINKS working reading SOURCES ${embedded_tables} PRECOMPILED units)
+housepower_room(design  LINKS tables PRECOMPILED design)
+housepower_room(parts   LINKS design PRECOMPILED design)
+housepower_room(energy  LINKS parts PRECOMPILED design)
+housepower_room(wiring  LINKS parts THIRD_PARTY Eigen3::Eigen PRECOMPILED design)
+housepower_room(checks  LINKS energy wiring PRECOMPILED checks)
+housepower_room(sizing  LINKS checks PRECOMPILED checks)
+housepower_room(report  LINKS sizing THIRD_PARTY nlohmann_json::nlohmann_json PRECOMPILED checks)
 if(NOT EMSCRIPTEN)
   target_link_libraries(housepower_report PRIVATE xlsxwriter)
 endif()
@@ -71,9 +70,7 @@ if(cli_sources AND NOT EMSCRIPTEN)
   target_link_libraries(housepower_cli PRIVATE housepower fmt::fmt CLI11::CLI11 Threads::Threads)
   set_target_properties(housepower_cli PROPERTIES
     OUTPUT_NAME housepower RUNTIME_OUTPUT_DIRECTORY ${PROJECT_BINARY_DIR})
-  if(TARGET housepower_headers)
-    target_precompile_headers(housepower_cli REUSE_FROM housepower_headers)
-  endif()
+  housepower_take_precompiled(housepower_cli checks)
 endif()
 
 # toml++ tests for characters that cannot occur by reaching code marked unreachable; harmless, but

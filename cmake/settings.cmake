@@ -22,13 +22,23 @@ function(housepower_settings target)
   endif()
 endfunction()
 
-# housepower_precompiled(NAME HEADERS…): an object library whose precompiled headers others reuse.
-# Link what the headers need, and give it the same options as those that reuse it.
-function(housepower_precompiled target)
+# housepower_precompiled(NAME HEADERS…): headers parsed once, which targets then take by
+# housepower_take_precompiled(TARGET NAME). Those need the same options.
+function(housepower_precompiled name)
+  if(EMSCRIPTEN)
+    return()
+  endif()
+  set(target housepower_headers_${name})
   file(CONFIGURE OUTPUT ${CMAKE_CURRENT_BINARY_DIR}/${target}.cpp CONTENT "")
   add_library(${target} OBJECT ${CMAKE_CURRENT_BINARY_DIR}/${target}.cpp)
   housepower_settings(${target})
   target_include_directories(${target} PRIVATE ${PROJECT_SOURCE_DIR}/include)
   target_link_libraries(${target} PRIVATE Boost::headers fmt::fmt)
   target_precompile_headers(${target} PRIVATE ${ARGN})
+endfunction()
+
+function(housepower_take_precompiled target name)
+  if(TARGET housepower_headers_${name})
+    target_precompile_headers(${target} REUSE_FROM housepower_headers_${name})
+  endif()
 endfunction()

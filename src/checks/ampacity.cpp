@@ -104,7 +104,9 @@ extern const Rule ampacity{
             "the run.",
     .source = {SourceKind::published, "IEC 60364-4-43:2008", "433.1, I_B ≤ I_n ≤ I_z"},
     .signs = signs,
-    .of_safety = true,
+    .concern = Concern::safety,
+    .about = About::load,
+    .of_one_run = OneRun::yes,
     .check = check_ampacity};
 
 }  // namespace housepower::checks

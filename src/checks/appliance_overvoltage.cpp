@@ -45,7 +45,7 @@ extern const Rule appliance_overvoltage{
     .source = {SourceKind::published, "a battery data sheet",
                "absorption 14.6 V; each appliance states its own limit"},
     .signs = signs,
-    .of_safety = false,
+    .concern = Concern::safety_where_it_fails,
     .check = check_overvoltage};
 
 }  // namespace housepower::checks

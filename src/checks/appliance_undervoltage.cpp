@@ -78,7 +78,7 @@ extern const Rule appliance_undervoltage{
     .source = {SourceKind::published, "a refrigerator maker's manual, p. 11",
                "needs more than 10.9 V at the unit; each appliance states its own"},
     .signs = signs,
-    .of_safety = false,
+    .concern = Concern::service,
     .check = check_undervoltage};
 
 }  // namespace housepower::checks

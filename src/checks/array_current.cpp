@@ -124,7 +124,8 @@ extern const Rule array_current{
     .cure = "Fewer strings, a controller for more amperes, a device in each string.",
     .source = {SourceKind::published, "an equipment manual", "p. 39: I_sc × 1.25"},
     .signs = signs,
-    .of_safety = false,
+    .concern = Concern::safety,
+    .about = About::array,
     .check = check_array_current};
 
 }  // namespace housepower::checks

@@ -50,7 +50,8 @@ extern const Rule array_voltage{
         {SourceKind::published, "several public pages explaining NEC 690.7",
          "coefficient method at the lowest temperature; the controller's maker sets the limit"},
     .signs = signs,
-    .of_safety = true,
+    .concern = Concern::safety,
+    .about = About::array,
     .check = check_array_voltage};
 
 }  // namespace housepower::checks

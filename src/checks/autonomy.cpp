@@ -47,7 +47,8 @@ extern const Rule autonomy{
                "AS/NZS 4509.2:2010, as summarised in a trade training article",
                "days of autonomy: operation without other input"},
     .signs = signs,
-    .of_safety = false,
+    .concern = Concern::service,
+    .about = About::promise,
     .check = check_autonomy};
 
 }  // namespace housepower::checks

@@ -102,7 +102,7 @@ extern const Rule bank_charge{
     .cure = "Lower the chargers' limits, more batteries, or equal ways to each.",
     .source = {SourceKind::supplier, "the battery's maker", "charge limit as the design states it"},
     .signs = signs,
-    .of_safety = false,
+    .concern = Concern::service,
     .check = check_charge};
 
 }  // namespace housepower::checks

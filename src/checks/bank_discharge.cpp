@@ -49,7 +49,7 @@ extern const Rule bank_discharge{
     .source = {SourceKind::supplier, "the battery's maker",
                "discharge limit and peak as the design states them"},
     .signs = signs,
-    .of_safety = true,
+    .concern = Concern::safety,
     .check = check_discharge};
 
 }  // namespace housepower::checks

@@ -71,7 +71,8 @@ extern const Rule bank_loses_one{
     .source = {SourceKind::supplier, "the battery's maker",
                "discharge limit and peak as the design states them"},
     .signs = signs,
-    .of_safety = false,
+    .concern = Concern::service,
+    .needs = Needs::bank,
     .check = check_loss};
 
 }  // namespace housepower::checks

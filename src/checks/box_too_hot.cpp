@@ -48,7 +48,8 @@ extern const Rule box_too_hot{
     .cure = "A light, insulated or shaded box, or another place.",
     .source = {SourceKind::published, "a 48 V LFP telecom module manual", "tables 4.3, 4.4, p. 12"},
     .signs = signs,
-    .of_safety = false,
+    .concern = Concern::service,
+    .needs = Needs::hours,
     .check = check_heat};
 
 }  // namespace housepower::checks

@@ -141,7 +141,8 @@ extern const Rule breaking_capacity{
     .cure = "A type that breaks the fault, or a thinner or longer feed that limits it.",
     .source = {SourceKind::from_memory, "IEC 60364-4-43:2008", "434.5.1, not read"},
     .signs = signs,
-    .of_safety = true,
+    .concern = Concern::safety,
+    .of_one_run = OneRun::with_its_device,
     .check = check_breaking};
 
 }  // namespace housepower::checks

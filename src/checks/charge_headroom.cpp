@@ -52,7 +52,7 @@ extern const Rule charge_headroom{
     .source = {SourceKind::common_practice, "practice of the trade",
                "a step-down controller needs more volts than it gives"},
     .signs = signs,
-    .of_safety = false,
+    .concern = Concern::service,
     .check = check_headroom};
 
 }  // namespace housepower::checks

@@ -74,7 +74,8 @@ extern const Rule cold_charging{
     .cure = "A heater in the box, better insulation, batteries that refuse charge in the cold.",
     .source = {SourceKind::published, "a 48 V LFP telecom module manual", "table 4.3, p. 12"},
     .signs = signs,
-    .of_safety = true,
+    .concern = Concern::safety_where_it_fails,
+    .needs = Needs::hours,
     .check = check_cold};
 
 }  // namespace housepower::checks

@@ -16,10 +16,6 @@ using design::resolved::Run;
 using design::resolved::RunId;
 
 inline constexpr Source as_stated{SourceKind::supplier, "the design", "as stated"};
-/// Of a profile that says nothing on a matter.
-[[nodiscard]] inline Source silent(const tables::RuleProfile& profile) {
-  return {SourceKind::common_practice, profile.title, "silent on this"};
-}
 inline constexpr Source our_method{SourceKind::common_practice, "practice of the trade", ""};
 
 [[nodiscard]] inline std::string subject_of(const Run& run) { return "run/" + run.name; }

@@ -171,7 +171,7 @@ extern const Rule conductor_fits_terminal{
     .source = {SourceKind::supplier, "the makers of battery, bars and panels",
                "terminals, ratings and room as the design states them"},
     .signs = signs,
-    .of_safety = false,
+    .concern = Concern::safety_where_it_fails,
     .check = check_fits};
 
 }  // namespace housepower::checks

@@ -72,7 +72,8 @@ extern const Rule daily_balance{
     .source = {SourceKind::common_practice, "daily energy balance",
                "an unlimited stay needs no month below zero"},
     .signs = signs,
-    .of_safety = false,
+    .concern = Concern::service,
+    .about = About::promise,
     .check = check_balance};
 
 }  // namespace housepower::checks

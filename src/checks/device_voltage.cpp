@@ -61,7 +61,8 @@ extern const Rule device_voltage{
     .source = {SourceKind::common_practice, "practice of the trade",
                "rated voltage at least the highest working voltage"},
     .signs = signs,
-    .of_safety = true,
+    .concern = Concern::safety,
+    .of_one_run = OneRun::with_its_device,
     .check = check_voltage};
 
 }  // namespace housepower::checks

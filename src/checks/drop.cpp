@@ -129,7 +129,9 @@ extern const Rule drop{
     .source = {SourceKind::published, "EN 1648-2; ABYC E-11; other profiles name their own",
                "drop by class of use"},
     .signs = signs,
-    .of_safety = false,
+    .concern = Concern::service,
+    .about = About::drop,
+    .of_one_run = OneRun::yes,
     .check = check_drop};
 
 }  // namespace housepower::checks

@@ -123,7 +123,7 @@ extern const Rule far_fault_clears{
     .cure = "A smaller rating, a faster device, or a larger or shorter conductor.",
     .source = {SourceKind::published, "IEC 60949 / IEC 60364-5-54 annex A", "t ≤ (k·S/I)²"},
     .signs = signs,
-    .of_safety = true,
+    .concern = Concern::safety,
     .check = check_far};
 
 }  // namespace housepower::checks

@@ -78,7 +78,7 @@ extern const Rule fault_withstand{
     .cure = "A device that lets less through, or a larger conductor.",
     .source = {SourceKind::published, "IEC 60949 / IEC 60364-5-54 annex A", "I²t ≤ k²S²"},
     .signs = signs,
-    .of_safety = true,
+    .concern = Concern::safety,
     .check = check_withstand};
 
 }  // namespace housepower::checks

@@ -63,7 +63,9 @@ extern const Rule fuse_above_load{
     .cure = "A larger rating together with the conductor it asks for, or the load divided.",
     .source = {SourceKind::published, "IEC 60364-4-43:2008", "433.1, I_B ≤ I_n"},
     .signs = signs,
-    .of_safety = true,
+    .concern = Concern::safety,
+    .about = About::load,
+    .of_one_run = OneRun::with_its_device,
     .check = check_above_load};
 
 }  // namespace housepower::checks

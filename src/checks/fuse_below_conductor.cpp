@@ -144,7 +144,8 @@ extern const Rule fuse_below_conductor{
     .cure = "A smaller rating where the load allows it, else a larger conductor.",
     .source = {SourceKind::published, "IEC 60364-4-43:2008", "433.1, I_n ≤ I_z"},
     .signs = signs,
-    .of_safety = true,
+    .concern = Concern::safety,
+    .of_one_run = OneRun::with_its_device,
     .check = check_below_conductor};
 
 }  // namespace housepower::checks

@@ -60,7 +60,9 @@ extern const Rule fuse_loading{.name = "fuse-loading",
                                .source = {SourceKind::common_practice, "practice of the trade",
                                           "three quarters of the rating"},
                                .signs = signs,
-                               .of_safety = false,
+                               .concern = Concern::service,
+                               .about = About::load,
+                               .of_one_run = OneRun::with_its_device,
                                .check = check_loading};
 
 }  // namespace housepower::checks

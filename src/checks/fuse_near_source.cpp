@@ -134,7 +134,7 @@ extern const Rule fuse_near_source{
     .source = {SourceKind::published, "AS/NZS 3001.2:2022",
                "section 5.4, as summarised in trade copies; other profiles name their own"},
     .signs = signs,
-    .of_safety = true,
+    .concern = Concern::safety,
     .check = check_near};
 
 }  // namespace housepower::checks

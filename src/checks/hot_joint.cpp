@@ -132,7 +132,7 @@ extern const Rule hot_joint{
     .cure = "Clean, crimped and tight joints, fewer of them, and measured ones.",
     .source = good_source,
     .signs = signs,
-    .of_safety = false,
+    .concern = Concern::safety,
     .check = check_joints};
 
 }  // namespace housepower::checks

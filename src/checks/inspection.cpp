@@ -33,7 +33,7 @@ extern const Rule inspection{.name = "inspection",
                                         "the profile's inspection list",
                                         "each item names its own source"},
                              .signs = signs,
-                             .of_safety = false,
+                             .concern = Concern::service,
                              .check = list_items};
 
 }  // namespace housepower::checks

@@ -41,7 +41,7 @@ extern const Rule inverter_load{
     .source = {SourceKind::supplier, "the inverter's maker",
                "continuous rating as the design states it"},
     .signs = signs,
-    .of_safety = false,
+    .concern = Concern::service,
     .check = check_load};
 
 }  // namespace housepower::checks

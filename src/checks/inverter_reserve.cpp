@@ -110,7 +110,8 @@ extern const Rule inverter_reserve{
     .source = {SourceKind::common_practice, "practice of the trade",
                "input voltage at least the inverter's cut-out"},
     .signs = signs,
-    .of_safety = false,
+    .concern = Concern::service,
+    .needs = Needs::bank,
     .check = check_reserve};
 
 }  // namespace housepower::checks

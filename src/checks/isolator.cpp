@@ -111,7 +111,7 @@ extern const Rule isolator{
     .cure = "Items made for the largest steady current; isolators that break the load.",
     .source = {SourceKind::supplier, "the item's maker", "its rating as the design states it"},
     .signs = signs,
-    .of_safety = false,
+    .concern = Concern::safety,
     .check = check_isolators};
 
 }  // namespace housepower::checks

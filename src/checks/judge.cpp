@@ -7,6 +7,13 @@
 
 namespace housepower::checks {
 
+Finding::Finding() = default;
+Finding::Finding(const Finding&) = default;
+Finding::Finding(Finding&&) noexcept = default;
+Finding& Finding::operator=(const Finding&) = default;
+Finding& Finding::operator=(Finding&&) noexcept = default;
+Finding::~Finding() = default;
+
 std::string_view word_of(Verdict verdict) {
   constexpr std::string_view words_[] = {"pass", "not-checked", "caution", "fail"};
   return words_[static_cast<std::size_t>(verdict)];
@@ -17,6 +24,7 @@ Finding judge(const Rule& rule, std::string subject, Number measured, Bound boun
               const Limit& limit, Working working) {
   Finding f;
   f.rule = rule.name;
+  f.of_safety = rule.concern == Concern::safety;
   f.subject = std::move(subject);
   f.bound = bound;
   f.measured = measured;
@@ -36,6 +44,7 @@ Finding state(const Rule& rule, std::string subject, Verdict verdict, std::strin
               const Source& source) {
   Finding f;
   f.rule = rule.name;
+  f.of_safety = rule.concern == Concern::safety;
   f.subject = std::move(subject);
   f.verdict = verdict;
   f.message = std::move(message);
@@ -47,16 +56,16 @@ Finding not_checked(const Rule& rule, std::string subject, std::string why) {
   return state(rule, std::move(subject), Verdict::not_checked, std::move(why), rule.source);
 }
 
-Verdict worst(std::span<const Finding> findings) {
-  Verdict whole = Verdict::pass;
+Verdicts worst(std::span<const Finding> findings) {
+  Verdicts all;
   for (const Finding& f : findings) {
-    const Rule* rule = rule_named(f.rule);
-    const bool holds_back = f.verdict == Verdict::not_checked && rule && rule->of_safety;
-    whole = std::max(whole, holds_back                          ? Verdict::caution
-                            : f.verdict == Verdict::not_checked ? Verdict::pass
-                                                                : f.verdict);
+    Verdict& of_its_kind = f.of_safety ? all.safety : all.service;
+    const Verdict counts = f.verdict != Verdict::not_checked ? f.verdict
+                           : f.of_safety                     ? Verdict::caution
+                                                             : Verdict::pass;
+    of_its_kind = std::max(of_its_kind, counts);
   }
-  return whole;
+  return all;
 }
 
 void hold_back(Finding& f, const std::string& why_unknown) {

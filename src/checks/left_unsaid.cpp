@@ -57,7 +57,7 @@ extern const Rule left_unsaid{
     .source = {SourceKind::common_practice, "practice of the trade",
                "a silent design proves nothing"},
     .signs = signs,
-    .of_safety = false,
+    .concern = Concern::service,
     .check = list_unsaid};
 
 }  // namespace housepower::checks

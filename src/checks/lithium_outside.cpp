@@ -10,14 +10,9 @@ std::vector<Finding> check_place(const Rule& rule, const Evidence& e) {
   const auto& bank = *e.design->bank;
   const auto& place = e.design->profile->lithium;
   const std::string subject = "bank/mounted";
+  if (place.says == Says::silent) return {};
   if (!bank.mounted)
     return {not_checked(rule, subject, "the design does not say where the bank is `mounted`")};
-  if (place.says == Says::silent)
-    return {state(rule, subject, Verdict::not_checked,
-                  "the profile " + e.design->profile->name +
-                      " is silent on where lithium batteries may be" +
-                      (place.note.empty() ? "" : ": " + place.note),
-                  silent(*e.design->profile))};
   const bool inside = *bank.mounted == design::BankPlace::inside;
   const Verdict beyond = place.says == Says::fail_inside ? Verdict::fail : Verdict::caution;
   Finding f = state(rule, subject, inside ? beyond : Verdict::pass,
@@ -29,6 +24,12 @@ std::vector<Finding> check_place(const Rule& rule, const Evidence& e) {
     f.cure =
         "a box outside the living space, or one inside that is sealed from it and vented outside";
   return {std::move(f)};
+}
+
+std::string silent_on_place(const design::Design& design) {
+  const auto& place = design->profile->lithium;
+  if (!design->bank || place.says != tables::RuleProfile::LithiumPlace::Says::silent) return {};
+  return "where lithium batteries may be" + (place.note.empty() ? "" : ": " + place.note);
 }
 
 constexpr Sign signs[] = {{Parameter::batteries, Effect::none}};
@@ -47,7 +48,8 @@ extern const Rule lithium_outside{
                "lithium batteries not in habitable areas, on AS/NZS 3001.2:2022; its clause 5.4.12 "
                "is from memory"},
     .signs = signs,
-    .of_safety = true,
+    .concern = Concern::safety,
+    .silent = silent_on_place,
     .check = check_place};
 
 }  // namespace housepower::checks

@@ -87,7 +87,7 @@ extern const Rule mass{
     .cure = "Fewer or lighter parts, shorter heavy runs, or a larger allowance.",
     .source = {SourceKind::supplier, "the design", "the vehicle's electrical_mass_allowance"},
     .signs = signs,
-    .of_safety = false,
+    .concern = Concern::service,
     .check = check_mass};
 
 }  // namespace housepower::checks

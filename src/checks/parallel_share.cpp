@@ -114,7 +114,8 @@ extern const Rule parallel_share{
     .source = {SourceKind::common_practice, "Kirchhoff's laws",
                "a ladder of batteries and links, solved as a whole"},
     .signs = signs,
-    .of_safety = false,
+    .concern = Concern::safety_where_it_fails,
+    .needs = Needs::bank,
     .check = check_share};
 
 }  // namespace housepower::checks

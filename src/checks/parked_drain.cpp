@@ -44,7 +44,7 @@ extern const Rule parked_drain{
     .source = {SourceKind::published, "a seller's page",
                "a detector before the isolator took a stored lithium bank to zero volts"},
     .signs = signs,
-    .of_safety = false,
+    .concern = Concern::service,
     .check = check_parked};
 
 }  // namespace housepower::checks

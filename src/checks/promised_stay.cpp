@@ -63,7 +63,9 @@ extern const Rule promised_stay{
     .source = {SourceKind::common_practice, "hourly simulation of the bank over many years",
                "a chance of keeping a promise, held at the promised age"},
     .signs = signs,
-    .of_safety = false,
+    .concern = Concern::service,
+    .needs = Needs::hours,
+    .about = About::promise,
     .check = check_stay};
 
 }  // namespace housepower::checks

@@ -94,7 +94,8 @@ extern const Rule return_ampacity{
     .cure = "A larger return, or a return of its own for each heavy run.",
     .source = {SourceKind::published, "IEC 60364-4-43:2008", "433.1, applied to the return"},
     .signs = signs,
-    .of_safety = true,
+    .concern = Concern::safety,
+    .about = About::load,
     .check = check_return};
 
 }  // namespace housepower::checks

@@ -3,9 +3,9 @@
 #include <algorithm>
 #include <array>
 #include <map>
+#include <stdexcept>
 
 #include "common.hpp"
-#include "housepower/checks/judged.hpp"
 #include "housepower/wiring/assess_network.hpp"
 
 namespace housepower::checks {
@@ -62,26 +62,67 @@ constexpr std::array all_rules{&voltage_collapse,
                                &inspection,
                                &left_unsaid};
 
-/// All in one list, each verdict's in the order that they have. It is made once and at its size:
-/// to grow and to sort it would touch twice the memory again.
+/// All in one list: by verdict, what is of safety first, each in the order that they have. It is made
+/// once and at its size: to grow and to sort it would touch twice the memory again.
 std::vector<Finding> by_verdict(std::vector<std::vector<Finding>> lists) {
   std::size_t count = 0;
   for (const auto& list : lists) count += list.size();
   std::vector<Finding> all;
   all.reserve(count);
   for (const Verdict v : {Verdict::fail, Verdict::caution, Verdict::not_checked, Verdict::pass})
-    for (auto& list : lists)
-      for (Finding& f : list)
-        if (f.verdict == v) all.push_back(std::move(f));
+    for (const bool safety : {true, false})
+      for (auto& list : lists)
+        for (Finding& f : list)
+          if (f.verdict == v && f.of_safety == safety) all.push_back(std::move(f));
   return all;
+}
+
+/// "run/fridge" of "run/fridge/protection/0"; empty where it is about no run.
+std::string_view run_of(std::string_view subject) {
+  return subject.starts_with("run/") ? subject.substr(0, subject.find('/', 4)) : "";
+}
+
+/// A pass of safety that rests on values the program supplied says on which.
+std::string leans_on(const Rule& rule, const Finding& f, const design::Design& design) {
+  if (f.verdict != Verdict::pass || !f.of_safety) return {};
+  std::string list;
+  for (const std::string_view key : rule.leans_on) {
+    const bool whole = key.find('/') != key.npos;
+    if (!whole && run_of(f.subject).empty()) continue;
+    const std::string path =
+        whole ? std::string(key) : std::string(run_of(f.subject)) + "/" + std::string(key);
+    if (design->assumed.count(path) == 0) continue;
+    const auto& all = design->assumptions;
+    const auto supplied =
+        std::find_if(all.begin(), all.end(), [&](const Assumption& a) { return a.path == path; });
+    list += (list.empty() ? "" : ", ") + (whole ? path : std::string(key)) +
+            (supplied == all.end() ? "" : " = " + supplied->value);
+  }
+  return list;
+}
+
+using Labels = std::map<std::string_view, const std::string*>;
+
+/// What every finding of a rule gets, whichever rule it is.
+void complete(const Rule& rule, const design::Design& design, const Labels& labels,
+              std::vector<Finding>& findings) {
+  for (Finding& f : findings) {
+    if (rule.concern == Concern::safety_where_it_fails && f.verdict == Verdict::fail)
+      f.of_safety = true;
+    if (const std::string supplied = leans_on(rule, f, design); !supplied.empty())
+      f.message += "; this rests on values that the design does not state: " + supplied;
+    const auto run = run_of(f.subject);
+    if (const auto label = labels.find(run.empty() ? run : run.substr(4)); label != labels.end())
+      f.label = *label->second;
+  }
 }
 
 /// The values that the program supplied for this finding's run or the bank, or else anywhere, and
 /// that the kindest defaults supply otherwise: one of them at least decides.
 std::string supplied_for(const Finding& f, const design::Design& ordinary,
                          const design::Design& kindest) {
-  const std::string run =
-      f.subject.rfind("run/", 0) == 0 ? f.subject.substr(0, f.subject.find('/', 4)) + "/" : "";
+  std::string run(run_of(f.subject));
+  if (!run.empty()) run += "/";
   std::string list;
   for (const Assumption& a : ordinary->assumptions) {
     const bool same =
@@ -94,7 +135,8 @@ std::string supplied_for(const Finding& f, const design::Design& ordinary,
   return list;
 }
 
-/// A fail or caution that the kindest defaults do not raise rests on a value nobody stated.
+/// A fail or caution that passes with the kindest defaults rests on a value nobody stated. What is
+/// not checked there has not passed.
 void soften(std::vector<Finding>& findings, const std::vector<Finding>& kinder,
             const design::Design& ordinary, const design::Design& kindest) {
   for (Finding& f : findings) {
@@ -102,7 +144,7 @@ void soften(std::vector<Finding>& findings, const std::vector<Finding>& kinder,
     const auto same = std::find_if(kinder.begin(), kinder.end(), [&](const Finding& k) {
       return k.rule == f.rule && k.subject == f.subject && k.in_case == f.in_case;
     });
-    if (same == kinder.end() || same->verdict >= Verdict::caution) continue;
+    if (same == kinder.end() || same->verdict != Verdict::pass) continue;
     const std::string supplied = supplied_for(f, ordinary, kindest);
     f.verdict = Verdict::caution;
     f.message += "; this rests on values that the design does not state";
@@ -132,28 +174,48 @@ const Node* node_at(std::string_view path, const Members& members, const Node& d
   if (found == members.end()) return document.at(path);
   return found->second->at(end == path.npos ? std::string_view{} : path.substr(end + 1));
 }
+
 /// What those rules say of the kindest design; the others have nothing to soften.
 std::vector<Finding> of_rules_that_found(const std::vector<Finding>& findings,
                                          const design::Design& kindest,
                                          const energy::Outlook& outlook) {
-  const auto found = [&](const Rule* rule) {
-    return std::any_of(findings.begin(), findings.end(), [&](const Finding& f) {
-      return f.rule == rule->name && f.verdict >= Verdict::caution;
-    });
-  };
-  // those alone ask for what `assess_network` leaves out
-  constexpr std::array of_bank_and_inverter{&parallel_share, &bank_loses_one, &inverter_reserve};
+  std::vector<const Rule*> found;
+  for (const Rule* rule : all_rules)
+    if (std::any_of(findings.begin(), findings.end(), [&](const Finding& f) {
+          return f.rule == rule->name && f.verdict >= Verdict::caution;
+        }))
+      found.push_back(rule);
+  const bool of_bank = std::any_of(found.begin(), found.end(),
+                                   [](const Rule* r) { return r->needs == Needs::bank; });
   const auto energy = energy::assess(kindest);
   const auto cases = load_cases(kindest, energy);
-  const auto wiring = std::any_of(of_bank_and_inverter.begin(), of_bank_and_inverter.end(), found)
-                          ? wiring::assess(kindest, cases)
-                          : wiring::assess_network(kindest, cases);
+  const auto wiring =
+      of_bank ? wiring::assess(kindest, cases) : wiring::assess_network(kindest, cases);
   const Evidence evidence{kindest, energy, wiring, outlook, Workings::left_out};
   std::vector<std::vector<Finding>> kinder;
-  for (const Rule* rule : all_rules)
-    if (found(rule)) kinder.push_back(rule->check(*rule, evidence));
+  for (const Rule* rule : found) kinder.push_back(rule->check(*rule, evidence));
   return by_verdict(std::move(kinder));
 }
+
+bool is_clean(const Checked& checked) {
+  return std::none_of(checked.findings.begin(), checked.findings.end(),
+                      [](const Finding& f) { return f.verdict >= Verdict::caution; });
+}
+
+void soften(Checked& checked, const design::Design& ordinary, const design::Design& kindest) {
+  // The simulation is asked again only where it found something.
+  const bool again =
+      std::any_of(checked.findings.begin(), checked.findings.end(), [](const Finding& f) {
+        return f.verdict >= Verdict::caution && rule_named(f.rule)->needs == Needs::hours;
+      });
+  const energy::Outlook outlook = again ? energy::outlook(kindest) : checked.outlook;
+  const auto kinder = of_rules_that_found(checked.findings, kindest, outlook);
+  soften(checked.findings, kinder, ordinary, kindest);
+  std::vector<std::vector<Finding>> lists;
+  lists.push_back(std::move(checked.findings));
+  checked.findings = by_verdict(std::move(lists));
+}
+
 }  // namespace
 
 std::span<const Rule* const> rules() { return all_rules; }
@@ -164,55 +226,46 @@ const Rule* rule_named(std::string_view name) {
   return nullptr;
 }
 
+bool is_about(const Finding& f, About about) {
+  const Rule* rule = rule_named(f.rule);
+  return rule && rule->about == about;
+}
+
 std::vector<Finding> evaluate(const Evidence& evidence) {
   std::vector<std::vector<Finding>> lists;
-  for (const Rule* rule : all_rules) lists.push_back(rule->check(*rule, evidence));
+  Labels labels;
+  for (const Run& run : evidence.design->runs) labels.try_emplace(run.name, &run.label);
+  for (const Rule* rule : all_rules) {
+    lists.push_back(rule->check(*rule, evidence));
+    complete(*rule, evidence.design, labels, lists.back());
+  }
   return by_verdict(std::move(lists));
 }
 
-bool is_simulated(std::string_view rule) {
-  return rule == promised_stay.name || rule == cold_charging.name || rule == box_too_hot.name;
-}
-
-Checked judged(const design::Design& design, energy::Outlook outlook, Workings workings) {
+Checked check(const design::Document& document, const design::Design& design,
+              energy::Outlook outlook, Workings workings) {
   Checked checked;
   checked.energy = energy::assess(design);
   checked.wiring = wiring::assess(design, load_cases(design, checked.energy));
   checked.outlook = std::move(outlook);
   checked.findings = evaluate({design, checked.energy, checked.wiring, checked.outlook, workings});
-  checked.verdict = worst(checked.findings);
+  for (const Rule* rule : all_rules)
+    if (rule->silent)
+      if (std::string what = rule->silent(design); !what.empty())
+        checked.silences.push_back({rule->name, std::move(what)});
+  if (!is_clean(checked)) {
+    Diagnostics again;  // the same problems would be told twice
+    const auto kindest = design::resolve(document, *design->tables, Defaults::kindest, again);
+    if (!kindest)
+      throw std::logic_error("a design resolved with ordinary defaults but not with the kindest");
+    soften(checked, design, *kindest);
+  }
+  checked.verdicts = worst(checked.findings);
   return checked;
 }
 
-Checked check_as_resolved(const design::Design& ordinary, Workings workings) {
-  return judged(ordinary, energy::outlook(ordinary), workings);
-}
-
-bool is_clean(const Checked& checked) {
-  return std::none_of(checked.findings.begin(), checked.findings.end(),
-                      [](const Finding& f) { return f.verdict >= Verdict::caution; });
-}
-
-void soften(Checked& checked, const design::Design& ordinary, const design::Design& kindest) {
-  if (is_clean(checked)) return;
-  // The simulation is asked again only where it found something.
-  const bool again =
-      std::any_of(checked.findings.begin(), checked.findings.end(), [](const Finding& f) {
-        return f.verdict >= Verdict::caution && is_simulated(f.rule);
-      });
-  const energy::Outlook outlook = again ? energy::outlook(kindest) : checked.outlook;
-  const auto kinder = of_rules_that_found(checked.findings, kindest, outlook);
-  soften(checked.findings, kinder, ordinary, kindest);
-  std::vector<std::vector<Finding>> lists;
-  lists.push_back(std::move(checked.findings));
-  checked.findings = by_verdict(std::move(lists));
-  checked.verdict = worst(checked.findings);
-}
-
-Checked check(const design::Design& ordinary, const design::Design& kindest) {
-  Checked checked = check_as_resolved(ordinary);
-  soften(checked, ordinary, kindest);
-  return checked;
+Checked check(const design::Document& document, const design::Design& design, Workings workings) {
+  return check(document, design, energy::outlook(design), workings);
 }
 
 void locate(std::vector<Finding>& findings, const Node& document) {

@@ -82,7 +82,7 @@ extern const Rule selectivity{
     .source = {SourceKind::common_practice, "practice of the trade",
                "fast edge upstream above slow edge downstream"},
     .signs = signs,
-    .of_safety = false,
+    .concern = Concern::service,
     .check = check_selectivity};
 
 }  // namespace housepower::checks

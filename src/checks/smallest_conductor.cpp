@@ -6,10 +6,7 @@ namespace {
 
 std::vector<Finding> check_smallest(const Rule& rule, const Evidence& e) {
   const auto& profile = *e.design->profile;
-  if (!profile.smallest)
-    return {state(rule, "rules/profile", Verdict::not_checked,
-                  "the profile " + profile.name + " is silent on the smallest conductor",
-                  silent(profile))};
+  if (!profile.smallest) return {};
   std::vector<Finding> findings;
   for (const Run& run : e.design->runs) {
     if (!run.conductor) continue;
@@ -29,6 +26,10 @@ std::vector<Finding> check_smallest(const Rule& rule, const Evidence& e) {
   return findings;
 }
 
+std::string silent_on_smallest(const design::Design& design) {
+  return design->profile->smallest ? "" : "the smallest conductor";
+}
+
 constexpr Sign signs[] = {{Parameter::area, Effect::better}};
 
 }  // namespace
@@ -41,7 +42,8 @@ extern const Rule smallest_conductor{
     .source = {SourceKind::published, "ABYC E-11",
                "16 AWG, 18 AWG in a sheath; other profiles name their own"},
     .signs = signs,
-    .of_safety = false,
+    .concern = Concern::safety_where_it_fails,
+    .silent = silent_on_smallest,
     .check = check_smallest};
 
 }  // namespace housepower::checks

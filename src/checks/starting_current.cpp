@@ -202,7 +202,7 @@ extern const Rule starting_current{
     .source = {SourceKind::supplier, "the makers of battery, inverter and appliance",
                "starting current, surge rating and peak as the design states them"},
     .signs = signs,
-    .of_safety = false,
+    .concern = Concern::service,
     .check = check_starting};
 
 }  // namespace housepower::checks

@@ -121,7 +121,8 @@ extern const Rule tow_feed{
                "an off-road trade magazine; an auto-electrical workshop's page",
                "12.0 to 12.5 V at the vehicle is what a charger has to work from"},
     .signs = signs,
-    .of_safety = false,
+    .concern = Concern::service,
+    .about = About::tow_line,
     .check = check_feeds};
 
 }  // namespace housepower::checks

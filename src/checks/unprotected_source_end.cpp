@@ -253,7 +253,8 @@ extern const Rule unprotected_source_end{
             "that the device before it protects.",
     .source = {SourceKind::published, "IEC 60364-4-43:2008", "433.1, applied from every source"},
     .signs = signs,
-    .of_safety = true,
+    .concern = Concern::safety,
+    .about = About::missing_device,
     .check = check_ends};
 
 }  // namespace housepower::checks

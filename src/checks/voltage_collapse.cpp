@@ -60,7 +60,8 @@ extern const Rule voltage_collapse{
     .cure = "Less resistance on the way: shorter, larger, fewer joints; or less load at once.",
     .source = {SourceKind::common_practice, "circuit theory", "4·R·P ≤ U² for one load"},
     .signs = signs,
-    .of_safety = true,
+    .concern = Concern::safety,
+    .of_one_run = OneRun::yes,
     .check = check_collapse};
 
 }  // namespace housepower::checks

@@ -199,7 +199,7 @@ int run_build_list(const Node& typed, World& world) {
     const Opening& o = *van.opening;
     plan.models.push_back(
         {{*o.design, o.checked, o.digest}, sizing::build_list(*o.design), van.vans});
-    fails = fails || o.checked.verdict == checks::Verdict::fail;
+    fails = fails || o.checked.verdicts.worse() == checks::Verdict::fail;
   }
   if (as_csv) print_csv(plan, options->sheet, world);
   else

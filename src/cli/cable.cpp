@@ -216,11 +216,8 @@ design::Document document_of(const CableOptions& o, Diagnostics& diagnostics) {
 
 /// The rules that one run by itself can answer.
 bool applies(const checks::Finding& f, bool with_fuse) {
-  constexpr std::string_view always[] = {"voltage-collapse", "drop", "ampacity"};
-  constexpr std::string_view fused[] = {"breaking-capacity", "device-voltage",
-                                        "fuse-below-conductor", "fuse-above-load", "fuse-loading"};
-  return std::find(std::begin(always), std::end(always), f.rule) != std::end(always) ||
-         (with_fuse && std::find(std::begin(fused), std::end(fused), f.rule) != std::end(fused));
+  const checks::OneRun of = checks::rule_named(f.rule)->of_one_run;
+  return of == checks::OneRun::yes || (with_fuse && of == checks::OneRun::with_its_device);
 }
 
 /// Findings of a named method: its drop replaces the network's.
@@ -232,7 +229,10 @@ void by_method(report::Cable& cable, const CableOptions& o) {
   cable.by_method = wiring::by_named_method(
       *o.method, current, 2.0 * o.length, cable.drop_limit, run.conductor,
       tables::series_named(*cable.design->tables, cable.design->sizes), &working);
-  const auto* rule = checks::rule_named("drop");
+  const auto all = checks::rules();
+  const auto* rule = *std::find_if(all.begin(), all.end(), [](const checks::Rule* one) {
+    return one->about == checks::About::drop;
+  });
   std::erase_if(cable.findings, [&](const checks::Finding& f) { return f.rule == rule->name; });
   if (!cable.by_method->drop) return;
   auto f = checks::judge(*rule, "run/cable", *cable.by_method->drop, checks::Bound::at_most,
@@ -285,7 +285,7 @@ int run_cable(const Node& typed, World& world) {
   answer(
       world, *o.format, [&] { return report::cable_page(cable, o.working.value_or(false)); },
       [&] { return report::cable_json(cable); });
-  return checks::worst(cable.findings) == checks::Verdict::fail ? check_fails : ok;
+  return checks::worst(cable.findings).worse() == checks::Verdict::fail ? check_fails : ok;
 }
 
 }  // namespace housepower::cli

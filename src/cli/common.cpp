@@ -159,15 +159,7 @@ std::optional<Opening> open_checked(const DesignOptions& options, World& world,
                                     Diagnostics& diagnostics, checks::Workings workings) {
   auto opening = open_unchecked(options, world, diagnostics, false);
   if (!opening) return std::nullopt;
-  opening->checked = checks::check_as_resolved(*opening->design, workings);
-  if (!checks::is_clean(opening->checked)) {
-    Diagnostics again;  // the same problems would be told twice
-    const auto kindest =
-        design::resolve(*opening->document, *opening->tables, Defaults::kindest, again);
-    if (!kindest)
-      throw std::logic_error("a design resolved with ordinary defaults but not with the kindest");
-    checks::soften(opening->checked, *opening->design, *kindest);
-  }
+  opening->checked = checks::check(*opening->document, *opening->design, workings);
   checks::locate(opening->checked.findings, opening->node);
   return opening;
 }

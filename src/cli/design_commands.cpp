@@ -42,7 +42,7 @@ int answer_design(const Node& typed, World& world, MakePage page, MakeJson json,
   answer(
       world, *options->format, [&] { return page(checked, *opening, detail); },
       [&] { return json(checked, *opening); });
-  return judges && opening->checked.verdict == checks::Verdict::fail ? check_fails : ok;
+  return judges && opening->checked.verdicts.worse() == checks::Verdict::fail ? check_fails : ok;
 }
 
 /// Headroom and changes are of the design with what was chosen for it.

@@ -86,7 +86,7 @@ int run_report(const Node& typed, World& world) {
                                          checked.inputs_digest, options->unfolded.value_or(false)});
   const int written = write_out(options->output, page, world);
   if (written != ok) return written;
-  return opening->checked.verdict == checks::Verdict::fail ? check_fails : ok;
+  return opening->checked.verdicts.worse() == checks::Verdict::fail ? check_fails : ok;
 }
 
 }  // namespace housepower::cli

@@ -112,7 +112,7 @@ int run_schedule(const Node& typed, World& world) {
                                  sizing::build_list(*opening->design)};
   const auto answer = answer_of(model, *options, world);
   if (!answer) return io_error;
-  const int code = opening->checked.verdict == checks::Verdict::fail ? check_fails : ok;
+  const int code = opening->checked.verdicts.worse() == checks::Verdict::fail ? check_fails : ok;
   const int written = write_out(options->output, *answer, world);
   return written == ok ? code : written;
 }

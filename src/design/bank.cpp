@@ -91,6 +91,8 @@ void take_over(const Bank& bank, resolved::Bank& out) {
   out.charge_limit = bank.charge_limit;
   out.discharge_limit = bank.discharge_limit;
   out.peak = bank.peak;
+  out.open_circuit_full = bank.open_circuit_full;
+  out.charge_voltage_highest = bank.charge_voltage_highest;
   out.charge_cut_off_below = bank.charge_cut_off_below;
   out.charge_cut_off_above = bank.charge_cut_off_above;
   out.no_cold_cut_off = bank.no_cold_cut_off.value_or(false);

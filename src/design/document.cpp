@@ -3,6 +3,13 @@
 #include "housepower/design/design.hpp"
 
 namespace housepower::design {
+
+Document::Document() = default;
+Document::Document(const Document&) = default;
+Document::Document(Document&&) noexcept = default;
+Document& Document::operator=(const Document&) = default;
+Document& Document::operator=(Document&&) noexcept = default;
+Document::~Document() = default;
 namespace {
 
 bool is_known_schema(const Node& node, Diagnostics& diagnostics) {

@@ -20,6 +20,9 @@ void resolve_nodes(Resolving& r) {
     post.slots = node.slots;
     post.purpose = node.purpose;
     post.stud = node.stud;
+    post.largest_device = node.largest_device;
+    post.terminals = node.terminals;
+    post.ambient = node.ambient;
     if (node.purpose && node.kind != NodeKind::jump_post)
       r.error(node.place, r.path("node", i, node.name) + "/purpose", "is for jump posts only",
               "kind = \"jump-post\", or leave the purpose out");
@@ -43,6 +46,7 @@ void resolve_inverters(Resolving& r) {
     if (inverter.loss) out.k = inverter.loss->k;
     out.efficiency = inverter.efficiency;
     out.runs = *inverter.runs;
+    out.loads = *inverter.loads;
     out.cut_out = r.stated_or(inverter.cut_out, Voltage(10.5 * volt * r.times_twelve()),
                               path + "/cut_out", "usual for the system's voltage");
     out.ripple = *inverter.ripple;

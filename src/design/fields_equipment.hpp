@@ -108,6 +108,12 @@ inline constexpr auto fields<Bank> = std::array{
     rated_amperes(field<&Bank::discharge_limit>(
         "discharge_limit", "Largest continuous current of each battery.", "100 A")),
     field<&Bank::peak>("peak", "What each battery gives for a short time."),
+    volts(field<&Bank::open_circuit_full>(
+        "open_circuit_full", "Of the whole bank, full and rested; left out, 3.53 V a cell.",
+        "13.6 V")),
+    volts(field<&Bank::charge_voltage_highest>(
+        "charge_voltage_highest",
+        "The most that the whole bank may be charged with; left out, 3.65 V a cell.", "14.6 V")),
     degrees(field<&Bank::charge_cut_off_below>(
         "charge_cut_off_below", "The battery refuses charge when colder than this.", "0 °C")),
     field<&Bank::no_cold_cut_off>("no_cold_cut_off",
@@ -285,6 +291,10 @@ inline constexpr auto fields<Inverter> = std::array{
         field<&Inverter::efficiency>("efficiency", "Instead of a loss curve, one figure.", "88 %")),
     at_most_one({"loss", "efficiency"}),
     field<&Inverter::runs>("runs", "When it is switched on.", "always").or_else("always"),
+    field<&Inverter::loads>(
+        "loads", "Whether anything may be plugged in, or only the appliances of this file.",
+        "listed")
+        .or_else("any"),
     volts(field<&Inverter::cut_out>(
         "cut_out", "It stops below this at its input; left out, 10.5 V, twice that at 24 V.",
         "10.5 V")),

@@ -64,6 +64,13 @@ inline constexpr auto fields<MeetingNode> = std::array{
         .or_else("inside"),
     field<&MeetingNode::purpose>("purpose", "What a jump post is for.", "wake"),
     field<&MeetingNode::stud>("stud", "Thread of its studs, for the lugs.", "M8"),
+    rated_amperes(field<&MeetingNode::largest_device>(
+        "largest_device", "Largest device before it, as its maker says.", "150 A")),
+    degrees(field<&MeetingNode::terminals>(
+        "terminals",
+        "Temperature that its terminals are made for; left out, as the profile has it.", "90 °C")),
+    degrees(field<&MeetingNode::ambient>(
+        "ambient", "Hottest air around it; left out, by where it sits.", "45 °C")),
 };
 
 template <>
@@ -93,6 +100,8 @@ template <>
 inline constexpr auto fields<InlineItem> = std::array{
     field<&InlineItem::kind>("kind", "What it is.", "isolator"),
     rated_amperes(field<&InlineItem::rating>("rating", "Current that it is made for.", "275 A")),
+    rated_amperes(field<&InlineItem::largest_device>(
+        "largest_device", "Largest device before it, as its maker says.", "250 A")),
     field<&InlineItem::breaks_load>("breaks_load", "Whether it may be opened under load.", "true"),
     ohms(field<&InlineItem::resistance>("resistance", "Between its terminals.", "0.1 mΩ"))
         .or_else("0.1 mΩ", "0 mΩ"),
@@ -133,6 +142,10 @@ inline constexpr auto fields<ProtectionOfRun> = std::array{
     field<&ProtectionOfRun::backed_by>(
         "backed_by", "The device upstream with which its maker rates it together.",
         "main fuse type"),
+    field<&ProtectionOfRun::assumed>(
+        "assumed",
+        "Of distance and sits those that a program wrote; take a word away once it is confirmed.",
+        "[\"distance\", \"sits\"]"),
 };
 
 template <>

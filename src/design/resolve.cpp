@@ -4,6 +4,13 @@
 #include "resolving.hpp"
 
 namespace housepower::design {
+
+resolved::Content::Content() = default;
+resolved::Content::Content(const resolved::Content&) = default;
+resolved::Content::Content(resolved::Content&&) noexcept = default;
+resolved::Content& resolved::Content::operator=(const resolved::Content&) = default;
+resolved::Content& resolved::Content::operator=(resolved::Content&&) noexcept = default;
+resolved::Content::~Content() = default;
 namespace {
 
 /// What is beyond our own limit is said at once, before anything is calculated from it.

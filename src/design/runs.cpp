@@ -141,6 +141,14 @@ void resolve_protection(Draft& draft) {
     if (!stated.curve.empty()) device.curve = stated.curve;
     if (!stated.curve_fast.empty()) device.curve_fast = stated.curve_fast;
     device.backed_by = stated.backed_by.value_or("");
+    for (std::size_t n = 0; n < stated.assumed.size(); ++n) {
+      const std::string& key = stated.assumed[n];
+      if (key == "distance") device.distance_assumed = true;
+      else if (key == "sits") device.sits_assumed = true;
+      else
+        draft.r.error(stated.place, path + "/assumed/" + std::to_string(n),
+                      quoted(key) + " cannot be assumed here", "distance and sits can");
+    }
     check_curve(draft.r, stated.curve, stated.place, path + "/curve");
     check_curve(draft.r, stated.curve_fast, stated.place, path + "/curve_fast");
     if (stated.distance && *stated.distance > run.length)

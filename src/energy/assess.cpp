@@ -11,6 +11,13 @@
 #include "notes.hpp"
 
 namespace housepower::energy {
+
+Assessment::Assessment() = default;
+Assessment::Assessment(const Assessment&) = default;
+Assessment::Assessment(Assessment&&) noexcept = default;
+Assessment& Assessment::operator=(const Assessment&) = default;
+Assessment& Assessment::operator=(Assessment&&) noexcept = default;
+Assessment::~Assessment() = default;
 namespace {
 
 constexpr Temperature without_a_place = celsius(25.0);

@@ -6,6 +6,13 @@
 #include <cmath>
 
 namespace housepower::energy {
+
+Outlook::Outlook() = default;
+Outlook::Outlook(const Outlook&) = default;
+Outlook::Outlook(Outlook&&) noexcept = default;
+Outlook& Outlook::operator=(const Outlook&) = default;
+Outlook& Outlook::operator=(Outlook&&) noexcept = default;
+Outlook::~Outlook() = default;
 namespace {
 
 int whole_days(Duration d) { return int(std::ceil(double(d / day) - 1e-9)); }

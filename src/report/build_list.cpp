@@ -33,7 +33,7 @@ std::vector<const checks::Finding*> findings_of(const BuildModel& model, Verdict
 
 /// Whether it may be built, in words.
 std::string verdict_of(const BuildModel& model) {
-  const Verdict verdict = model.of.checked.verdict;
+  const Verdict verdict = model.of.checked.verdicts.worse();
   if (verdict == Verdict::pass) return "Its check passes.";
   std::string text;
   std::size_t told = 0;
@@ -193,7 +193,7 @@ Json model_json(const BuildModel& model) {
   const auto& set = model.list.colours;
   Json json = design_object(model.of);
   json["vans"] = model.vans;
-  json["verdict"] = checks::word_of(model.of.checked.verdict);
+  add_verdicts(json, model.of.checked.verdicts);
   json["fails"] = Json::array();
   for (const auto* f : findings_of(model, Verdict::fail))
     json["fails"].push_back({{"rule", f->rule}, {"subject", f->subject}, {"message", f->message}});

@@ -157,7 +157,7 @@ std::string cable_json(const Cable& c) {
   json["method"] = c.method;
   json["fuse"] = nullptr;
   if (!c.wiring.devices.empty()) json["fuse"] = row_json(fuse(), &row);
-  json["verdict"] = checks::word_of(checks::worst(c.findings));
+  add_verdicts(json, checks::worst(c.findings));
   json["findings"] = findings_json(c.findings);
   json["assumed"] = Json::array();
   for (const Assumption& a : c.assumed)
@@ -172,7 +172,7 @@ std::string cable_json(const Cable& c) {
 }
 
 Page cable_page(const Cable& c, bool with_working) {
-  Page page{"Cable: " + std::string(checks::word_of(checks::worst(c.findings))), {}};
+  Page page{"Cable: " + std::string(checks::word_of(checks::worst(c.findings).worse())), {}};
   const CableRow row = row_of(c);
   TableBlock table{"One run", {"what", "value"}, {false, false}, {}};
   for (const auto* list : {&columns(), &factors()})

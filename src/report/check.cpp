@@ -23,6 +23,34 @@ std::string percent(Ratio share) {
 
 }  // namespace
 
+std::string verdicts_of(const checks::Checked& checked) {
+  std::string line;
+  for (const bool safety : {true, false}) {
+    const Verdict verdict = safety ? checked.verdicts.safety : checked.verdicts.service;
+    std::size_t number = 0, unchecked = 0;
+    for (const auto& f : checked.findings) {
+      if (f.of_safety != safety) continue;
+      number += f.verdict == verdict;
+      unchecked += f.verdict == Verdict::not_checked;
+    }
+    line += std::string(safety ? "safety " : ", service ") + std::string(word_of(verdict));
+    if (verdict == Verdict::pass) continue;
+    line += " (" +
+            (number > 0 ? std::to_string(number) : std::to_string(unchecked) + " not checked") +
+            ")";
+  }
+  return line;
+}
+
+Paragraph silences_of(const CheckedDesign& c) {
+  std::string list;
+  for (const auto& silence : c.checked.silences)
+    list += (list.empty() ? "" : "; ") + silence.what + " (" + std::string(silence.rule) + ")";
+  return {list.empty()
+              ? list
+              : "What the profile " + c.design->profile->name + " does not ask: " + list + "."};
+}
+
 std::string counts_of(const checks::Checked& checked) {
   std::string line;
   for (const Verdict v : {Verdict::fail, Verdict::caution, Verdict::not_checked, Verdict::pass})
@@ -78,9 +106,12 @@ Json design_object(const CheckedDesign& c) {
 std::string check_json(const CheckedDesign& c) {
   Json json = head();
   json["design"] = design_object(c);
-  json["verdict"] = word_of(c.checked.verdict);
+  add_verdicts(json, c.checked.verdicts);
   for (const Verdict v : {Verdict::pass, Verdict::caution, Verdict::fail, Verdict::not_checked})
     json["counts"][std::string(word_of(v))] = count(c.checked.findings, v);
+  json["silences"] = Json::array();
+  for (const auto& silence : c.checked.silences)
+    json["silences"].push_back({{"rule", silence.rule}, {"what", silence.what}});
   json["findings"] = findings_json(c.checked.findings);
   json["energy"] = energy_object(c.checked.energy);
   json["wiring"] = wiring_object(c.design, c.checked.wiring);
@@ -91,9 +122,7 @@ std::string check_json(const CheckedDesign& c) {
 }
 
 Page check_page(const CheckedDesign& c, const Detail& detail) {
-  Page page{c.design->name + ": " + std::string(word_of(c.checked.verdict)) + ": " +
-                counts_of(c.checked),
-            {}};
+  Page page{c.design->name + ": " + verdicts_of(c.checked) + ": " + counts_of(c.checked), {}};
   FindingsBlock attention{{}, detail.working}, rest = attention;
   for (const auto& f : c.checked.findings)
     if (f.verdict != Verdict::pass) attention.findings.push_back(f);
@@ -106,6 +135,7 @@ Page check_page(const CheckedDesign& c, const Detail& detail) {
     page.blocks.push_back(Heading{part.title});
     for (auto& block : part.blocks) page.blocks.push_back(std::move(block));
   }
+  if (auto said = silences_of(c); !said.text.empty()) page.blocks.push_back(std::move(said));
   page.blocks.push_back(assumptions_table(c.design));
   return page;
 }

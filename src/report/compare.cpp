@@ -2,6 +2,7 @@
 #include "housepower/report/compare.hpp"
 
 #include "json.hpp"
+#include "pieces.hpp"
 
 namespace housepower::report {
 namespace {
@@ -89,9 +90,9 @@ TableBlock table(std::string title, const char* what, bool limits, const std::ve
 
 std::string title_of(const CompareReport& r) {
   const std::string a = r.before.design->name, b = r.after.design->name;
-  const auto was = r.before.checked.verdict, is = r.after.checked.verdict;
-  return (a == b ? a + ", changed" : a + " → " + b) + ": " + std::string(word_of(was)) +
-         (was == is ? ", as before" : " → " + std::string(word_of(is)));
+  const std::string was = verdicts_of(r.before.checked), is = verdicts_of(r.after.checked);
+  return (a == b ? a + ", changed" : a + " → " + b) + ": " + was +
+         (was == is ? ", as before" : " → " + is);
 }
 
 std::size_t new_fails(const CompareReport& r, FindingsBlock& block) {
@@ -164,7 +165,7 @@ Json finding_row(const FindingChange& c) {
 
 Json design_and_verdict(const CheckedDesign& c) {
   Json json = design_object(c);
-  json["verdict"] = word_of(c.checked.verdict);
+  add_verdicts(json, c.checked.verdicts);
   return json;
 }
 

@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "diagram_piece.hpp"
+#include "pieces.hpp"
 
 namespace housepower::report {
 namespace {
@@ -259,7 +260,7 @@ void add_foot(DiagramSheet& sheet, const DiagramTree& tree, const CheckedDesign&
   rule.kind = DiagramLine::Kind::frame;
   rule.points = {{margin, top - 4.0}, {margin + width, top - 4.0}};
   const double half = width * 0.5 - 5.0, right = margin + half + 10.0;
-  std::string name = c.design->name;
+  const std::string name = c.design->name + ": " + verdicts_of(c.checked);
   add_words(sheet, Role::heading, name, {margin, top, half, 11.0});
   const std::string sheets =
       diagram.sheets.size() > 1

@@ -13,6 +13,8 @@ namespace {
 constexpr std::string_view parameter_words[] = {
     "length",   "area",    "ambient", "circuits together", "load", "device rating", "batteries",
     "bank age", "reserve", "array",   "distance"};
+constexpr std::string_view concern_words[] = {"", " (a rule of safety)",
+                                              " (a rule of safety where it fails)"};
 constexpr std::string_view effect_words[] = {"worse", "better", "no effect", "either way"};
 
 std::string unit_of(const FormulaEntry& f) {
@@ -44,7 +46,7 @@ Json rule_object(const checks::Rule& rule) {
           {"asks", rule.asks},
           {"why", rule.why},
           {"cure", rule.cure},
-          {"of_safety", rule.of_safety},
+          {"of_safety", rule.concern == checks::Concern::safety},
           {"signs", signs},
           {"source", json_of(rule.source)}};
 }
@@ -119,7 +121,7 @@ std::string rule_list_json() {
 }
 
 Page rule_page(const checks::Rule& rule) {
-  Page page{std::string(rule.name) + (rule.of_safety ? " (a rule of safety)" : ""), {}};
+  Page page{std::string(rule.name) + std::string(concern_words[std::size_t(rule.concern)]), {}};
   page.blocks.push_back(Paragraph{"What it asks: " + std::string(rule.asks)});
   page.blocks.push_back(Paragraph{"Why it matters: " + std::string(rule.why)});
   page.blocks.push_back(Paragraph{"How to cure it: " + std::string(rule.cure)});

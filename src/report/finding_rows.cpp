@@ -11,8 +11,10 @@ std::vector<FindingRow> finding_rows(std::span<const checks::Finding> findings) 
   for (const auto& f : findings) {
     FindingRow& row = rows.emplace_back();
     row.verdict = word_of(f.verdict);
+    row.safety = f.of_safety;
     row.rule = f.rule;
     row.subject = f.subject;
+    row.label = f.label;
     row.in_case = f.in_case;
     const Unit unit = unit_of(f);
     if (f.measured) row.measured = in_unit(*f.measured, unit);
@@ -30,8 +32,10 @@ std::vector<FindingRow> finding_rows(std::span<const checks::Finding> findings) 
 
 const std::vector<Column>& finding_columns() {
   static const std::vector<Column> columns{column<&FindingRow::verdict>("verdict", "verdict"),
+                                           column<&FindingRow::safety>("safety", "of safety"),
                                            column<&FindingRow::rule>("rule", "rule"),
                                            column<&FindingRow::subject>("subject", "subject"),
+                                           column<&FindingRow::label>("label", "label"),
                                            column<&FindingRow::in_case>("case", "case"),
                                            column<&FindingRow::measured>("measured", "measured"),
                                            column<&FindingRow::bound>("bound", "may be"),

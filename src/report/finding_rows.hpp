@@ -7,7 +7,9 @@
 namespace housepower::report {
 
 struct FindingRow {
-  std::string verdict, rule, subject, in_case;
+  std::string verdict;
+  bool safety = false;
+  std::string rule, subject, label, in_case;
   std::optional<double> measured, limit;
   std::string bound, unit;  // "at most"; of the two numbers
   std::optional<Ratio> margin;

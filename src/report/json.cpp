@@ -58,10 +58,19 @@ Json json_of(const checks::Finding& f) {
           {"limit", value(f.limit)},
           {"unit", judged ? Json(unit.symbol) : Json()},
           {"margin", judged ? Json(double(f.margin)) : Json()},
+          {"safety", f.of_safety},
+          {"label", f.label},
           {"message", f.message},
           {"cure", f.cure},
+          {"cure_set", f.cure_set},
           {"source", json_of(f.source)},
           {"working", json_of(f.working)}};
+}
+
+void add_verdicts(Json& json, const checks::Verdicts& verdicts) {
+  json["verdict"] = word_of(verdicts.worse());
+  json["verdict_safety"] = word_of(verdicts.safety);
+  json["verdict_service"] = word_of(verdicts.service);
 }
 
 Json findings_json(std::span<const checks::Finding> findings) {

@@ -20,6 +20,8 @@ using Json = nlohmann::ordered_json;
 [[nodiscard]] Json json_of(const Working&);
 [[nodiscard]] Json json_of(const checks::Finding&);
 [[nodiscard]] Json diagnostics_list(const Diagnostics&);
+/// verdict (the worse), verdict_safety, verdict_service.
+void add_verdicts(Json&, const checks::Verdicts&);
 [[nodiscard]] Json findings_json(std::span<const checks::Finding>);
 
 /// The unit in which a finding's numbers are told.

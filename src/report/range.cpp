@@ -4,7 +4,6 @@
 
 #include <algorithm>
 
-#include "housepower/checks/judged.hpp"
 #include "housepower/report/csv.hpp"
 #include "json.hpp"
 
@@ -19,6 +18,8 @@ const std::vector<Column>& columns() {
       column<&RangeRow::name>("name", "model"),
       column<&RangeRow::file>("file", "file"),
       column<&RangeRow::verdict>("verdict", "verdict"),
+      column<&RangeRow::verdict_safety>("verdict_safety", "safety"),
+      column<&RangeRow::verdict_service>("verdict_service", "service"),
       column<&RangeRow::place>("place", "place"),
       column<&RangeRow::month>("month", "month"),
       column<&RangeRow::summer>("summer_Ah", "summer", "Ah"),
@@ -92,8 +93,9 @@ std::vector<TableBlock> tables(const std::vector<RangeRow>& rows) {
                                  {"mass_kg", "mass", {}, told_mass},
                                  {"price", "price", {}, told_price},
                                  {"worst_rule", "worst finding", {}, told_worst}};
-  constexpr std::string_view checked[] = {"name",        "verdict",    "fail",         "caution",
-                                          "not_checked", "worst_rule", "worst_subject"};
+  constexpr std::string_view checked[] = {"name",       "verdict_safety", "verdict_service",
+                                          "fail",       "caution",        "not_checked",
+                                          "worst_rule", "worst_subject"};
   constexpr std::string_view energy[] = {"name",       "place",     "month",     "summer_Ah",
                                          "autumn_Ah",  "winter_Ah", "spring_Ah", "daily_Ah",
                                          "autonomy_d", "stay_d"};
@@ -107,7 +109,7 @@ std::vector<std::string_view> rules_not_run(Simulate simulate) {
   std::vector<std::string_view> names;
   if (simulate == Simulate::none)
     for (const checks::Rule* rule : checks::rules())
-      if (checks::is_simulated(rule->name)) names.push_back(rule->name);
+      if (rule->needs == checks::Needs::hours) names.push_back(rule->name);
   return names;
 }
 

@@ -111,7 +111,8 @@ int rank_of(std::string_view verdict) {
 
 int compare(const Column& column, const RangeRow& a, const RangeRow& b) {
   if (is_price(column)) return compare_prices(a, b);
-  if (column.key == "verdict") return rank_of(a.verdict) - rank_of(b.verdict);
+  if (column.key.starts_with("verdict"))
+    return rank_of(text_of(column.cell(&a))) - rank_of(text_of(column.cell(&b)));
   const Cell x = column.cell(&a), y = column.cell(&b);
   const auto m = number_of(x, column.unit), n = number_of(y, column.unit);
   if (m && n) return *m < *n ? -1 : *m > *n ? 1 : 0;

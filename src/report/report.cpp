@@ -44,7 +44,7 @@ template <class AnyPlot> Figure figure_of(const AnyPlot& plot, TableBlock number
 void verdict(const Adding& to) {
   const auto& checked = to.checked();
   to.head("Verdict");
-  to.add(VerdictLine{checked.verdict, counts_of(checked)});
+  to.add(VerdictLine{checked.verdicts.worse(), verdicts_of(checked) + ": " + counts_of(checked)});
   FindingsBlock attention{{}, true};
   for (const auto& f : checked.findings)
     if (f.verdict != Verdict::pass) attention.findings.push_back(f);
@@ -235,6 +235,7 @@ void rests_on(const Adding& to) {
     if (f.verdict == Verdict::not_checked)
       open.rows.push_back({std::string(f.rule), f.subject, f.message});
   to.add(std::move(open));
+  if (auto said = silences_of(to.parts.model.of); !said.text.empty()) to.add(std::move(said));
   for (const auto& note :
        to.parts.stays ? stay_rests_on(*to.parts.stays) : to.checked().energy.notes)
     to.say(note);
@@ -322,12 +323,12 @@ TableBlock runtimes_table(const StayReport& r) {
 }
 
 void for_the_customer(const Adding& to) {
-  if (to.checked().verdict == Verdict::fail)
-    to.add(
-        VerdictLine{Verdict::fail, "this design does not pass its checks: promise nothing on it"});
-  if (to.checked().verdict == Verdict::caution)
-    to.add(
-        VerdictLine{Verdict::caution, "not all is checked and passed: " + counts_of(to.checked())});
+  const Verdict verdict = to.checked().verdicts.worse();
+  if (verdict == Verdict::fail)
+    to.add(VerdictLine{verdict, "this design does not pass its checks (" +
+                                    verdicts_of(to.checked()) + "): promise nothing on it"});
+  if (verdict == Verdict::caution)
+    to.add(VerdictLine{verdict, "not all is checked and passed: " + verdicts_of(to.checked())});
   if (!to.parts.stays) {
     to.say("The design has no bank or no place, so no stay can be told.");
     return;

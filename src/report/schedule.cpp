@@ -7,6 +7,7 @@
 #include "build_rows.hpp"
 #include "finding_rows.hpp"
 #include "housepower/report/csv.hpp"
+#include "pieces.hpp"
 #include "wiring_rows.hpp"
 
 namespace housepower::report {
@@ -143,7 +144,7 @@ std::string schedule_csv(const BuildModel& model, Schedule which) {
 std::string schedule_json(const BuildModel& model, std::optional<Schedule> which) {
   Json json = head();
   json["design"] = design_object(model.of);
-  json["verdict"] = word_of(model.of.checked.verdict);
+  add_verdicts(json, model.of.checked.verdicts);
   for (const Schedule one : all_of_them) {
     if (which && *which != one) continue;
     const RowTable table = schedule(model, one);
@@ -159,7 +160,7 @@ Workbook schedule_workbook(const BuildModel& model) {
   book.facts = {{"design", c.design->name},
                 {"file", c.design->file},
                 {"inputs", c.inputs_digest},
-                {"verdict", std::string(word_of(c.checked.verdict))},
+                {"verdict", verdicts_of(c.checked)},
                 {"standing", standing_of(model)},
                 {"lengths", "one way; both poles alike unless a return is named"},
                 {"currents", "positive from where a run begins to where it ends"},

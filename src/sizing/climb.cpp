@@ -178,7 +178,8 @@ void move(Search& s, const Trial& trial, const std::vector<const Finding*>& list
   std::vector<const Finding*> slack;
   for (const Finding* f : list) {
     const bool handled =
-        (f->rule == "unprotected-source-end" && want_device(s, *f)) || reject_device(s, *f);
+        (checks::is_about(*f, checks::About::missing_device) && want_device(s, *f)) ||
+        reject_device(s, *f);
     if (handled) continue;
     if (effect_of(f->rule, Parameter::area) == Effect::worse) {
       if (!shrink_where_it_helps(s, trial, *f)) set_aside(s, trial, *f);

@@ -241,8 +241,14 @@ Comparison compare(const Compared& before, const Compared& after) {
   Comparison c;
   c.design = design_changes(before.node, after.node, *before.design->tables);
   Results results;
-  results.add_text("verdict", "verdict", std::string(word_of(before.checked.verdict)),
-                   std::string(word_of(after.checked.verdict)));
+  const auto &was = before.checked.verdicts, &is = after.checked.verdicts;
+  const auto add_verdict = [&](const char* key, const char* title, checks::Verdict x,
+                               checks::Verdict y) {
+    results.add_text(key, title, std::string(word_of(x)), std::string(word_of(y)));
+  };
+  add_verdict("verdict", "verdict", was.worse(), is.worse());
+  add_verdict("verdict_safety", "safety", was.safety, is.safety);
+  add_verdict("verdict_service", "service", was.service, is.service);
   add_energy(before, after, results);
   add_mass_and_price(before, after, results);
   add_wiring(before, after, results);

@@ -111,17 +111,14 @@ bool bears(const Base& base, const std::string& post, Current spare) {
   return !p.findings.empty() && p.bad.empty();
 }
 
-bool is_of_load(std::string_view rule) {
-  return rule == "ampacity" || rule == "return-ampacity" || rule == "fuse-above-load" ||
-         rule == "fuse-loading";
-}
-
 /// What a run's own conductors and devices, or one device, leave above the load they have.
 Headroom of_itself(const Base& base, const std::string& subject) {
   Headroom answer;
   const std::string under = subject + "/";
   for (const Finding& f : base.trial.findings) {
-    if ((f.subject != subject && !f.subject.starts_with(under)) || !is_of_load(f.rule)) continue;
+    if ((f.subject != subject && !f.subject.starts_with(under)) ||
+        !checks::is_about(f, checks::About::load))
+      continue;
     if (!f.measured || !f.limit) continue;
     const Current left = std::max(0.0, room_of(f)) * ampere;
     if (answer.spare && *answer.spare <= left) continue;

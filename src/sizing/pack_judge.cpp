@@ -178,8 +178,8 @@ bool Judge::electrically_sound(const Pick& pick) {
     const energy::Assessment energy;
     const wiring::Assessment wiring;
     const energy::Outlook none;
-    for (const char* name : {"array-voltage", "array-current"}) {
-      const auto* rule = checks::rule_named(name);
+    for (const checks::Rule* rule : checks::rules()) {
+      if (rule->about != checks::About::array) continue;
       for (const Finding& f :
            rule->check(*rule, {*design, energy, wiring, none, checks::Workings::left_out}))
         at->second = at->second && f.verdict != Verdict::fail;
@@ -205,9 +205,12 @@ bool Judge::tow_line_sound(const Pick& pick) {
   if (!as_it_is) return at->second;
   const auto& findings = as_it_is->findings;
   if (std::any_of(findings.begin(), findings.end(), [](const Finding& f) {
-        return f.rule == "tow-feed" && f.verdict >= Verdict::caution;
-      }))
-    at->second = !wired(std::move(d), tables_, before_).against.starts_with("tow-feed:");
+        return checks::is_about(f, checks::About::tow_line) && f.verdict >= Verdict::caution;
+      })) {
+    const Wired line = wired(std::move(d), tables_, before_);
+    const auto* rule = line.against_rule.empty() ? nullptr : checks::rule_named(line.against_rule);
+    at->second = !rule || rule->about != checks::About::tow_line;
+  }
   return at->second;
 }
 
@@ -283,27 +286,20 @@ PackChoice Judge::judged(const Pick& pick) const {
       choice.against = "it is no sound design";
       return choice;
     }
-    auto checked = checks::check_as_resolved(*d, checks::Workings::left_out);
-    if (!checks::is_clean(checked)) {
-      const auto kindest = design::resolve(there, tables_, Defaults::kindest, unused);
-      if (kindest) checks::soften(checked, *d, *kindest);
-    }
+    const auto checked = checks::check(there, *d, checks::Workings::left_out);
     if (const auto& promised = checked.outlook.promised; promised && promised->promise)
       choice.kept.chance = std::min(choice.kept.chance, promised->promise->value);
     choice.cable = checks::masses_of(*d, checked.wiring).cable;
-    choice.verdict = std::max(choice.verdict, checked.verdict);
+    choice.verdict = std::max(choice.verdict, checked.verdicts.worse());
     for (const Finding& f : checked.findings) {
       if (f.verdict < Verdict::caution || (f.verdict == Verdict::caution && !before_.is_new(f)))
         continue;
-      std::string& said = is_of_promise(f.rule) ? choice.falls_short : choice.against;
+      std::string& said =
+          checks::is_about(f, checks::About::promise) ? choice.falls_short : choice.against;
       if (said.empty()) said = std::string(f.rule) + ": " + f.message;
     }
   }
   return choice;
-}
-
-bool is_of_promise(std::string_view rule) {
-  return rule == "promised-stay" || rule == "autonomy" || rule == "daily-balance";
 }
 
 std::vector<double> Judge::chances(const Pick& pick, const std::vector<std::uint16_t>& banks) {

@@ -95,9 +95,6 @@ private:
   std::map<Pick, bool> tow_line_;  // by the options of chargers
   std::map<Pick, bool> sound_;     // by the options of array and controllers
 };
-
-/// Whether a rule asks about the promise: of each place, where the others ask about the van.
-[[nodiscard]] bool is_of_promise(std::string_view rule);
 /// Whether a change of conductors or devices may help a rule, as its sign table says.
 [[nodiscard]] bool helped_by_wiring(std::string_view rule);
 
@@ -106,7 +103,8 @@ private:
 struct Wired {
   design::Document document;
   std::vector<Choice> choices;
-  std::string against;  // filled: no conductor or device helps
+  std::string against;              // filled: no conductor or device helps
+  std::string_view against_rule{};  // that says so, where it is one
 };
 [[nodiscard]] Wired wired(design::Document, const tables::Tables&, const Standing& before);
 

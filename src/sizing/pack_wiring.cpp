@@ -16,7 +16,8 @@ std::string told(const Finding& f) { return std::string(f.rule) + ": " + f.messa
 std::vector<const Finding*> troubles(const std::vector<Finding>& findings, const Standing& before) {
   std::vector<const Finding*> list;
   for (const Finding& f : findings)
-    if (!is_of_promise(f.rule) &&  // asked of each place, with the wiring chosen
+    if (!checks::is_about(f,
+                          checks::About::promise) &&  // asked of each place, with the wiring chosen
         (f.verdict == Verdict::fail || (f.verdict == Verdict::caution && before.is_new(f))))
       list.push_back(&f);
   return list;
@@ -25,6 +26,11 @@ std::vector<const Finding*> troubles(const std::vector<Finding>& findings, const
 Wired against(Wired w, std::string why) {
   w.against = std::move(why);
   return w;
+}
+
+Wired against(Wired w, const Finding& f) {
+  w.against_rule = f.rule;
+  return against(std::move(w), told(f));
 }
 
 bool ends_at_an_appliance(const Document& d, const design::Run& run) {
@@ -76,7 +82,7 @@ Wired wired(Document document, const tables::Tables& tables, const Standing& bef
   const auto trial = try_out(result.document, tables, *energy);
   const auto list = troubles(trial->findings, before);
   for (const Finding* f : list)
-    if (!helped_by_wiring(f->rule)) return against(std::move(result), told(*f));
+    if (!helped_by_wiring(f->rule)) return against(std::move(result), *f);
   const bool open = std::any_of(result.document.run.begin(), result.document.run.end(),
                                 [](const design::Run& run) { return !run.conductor; });
   if (list.empty() && !open) return result;
@@ -102,7 +108,7 @@ Wired wired(Document document, const tables::Tables& tables, const Standing& bef
   const bool holds = there && troubles(there->findings, before).empty();
   const auto last = holds ? there : try_out(chosen.document, tables, *energy);
   if (const auto left = troubles(last->findings, before); !left.empty())
-    return against(std::move(result), told(*left.front()));
+    return against(std::move(result), *left.front());
   result.document = holds ? std::move(in_place) : std::move(chosen.document);
   result.choices = std::move(chosen.choices);
   return result;

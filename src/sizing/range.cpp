@@ -5,8 +5,6 @@
 #include <algorithm>
 #include <stdexcept>
 
-#include "housepower/checks/judged.hpp"
-
 namespace housepower::sizing {
 namespace {
 
@@ -25,24 +23,12 @@ energy::Outlook outlook_for(const Design& design, Simulate simulate) {
 
 /// As `check` does it, without workings.
 Checked checked(const design::Document& document, const Design& design, Simulate simulate) {
-  Checked c = checks::judged(design, outlook_for(design, simulate), checks::Workings::left_out);
-  if (checks::is_clean(c)) return c;
-  Diagnostics again;
-  const auto kindest = design::resolve(document, *design->tables, Defaults::kindest, again);
-  if (!kindest)
-    throw std::logic_error("a design resolved with ordinary defaults but not with the kindest");
-  checks::soften(c, design, *kindest);
-  return c;
+  return checks::check(document, design, outlook_for(design, simulate), checks::Workings::left_out);
 }
 
-/// The first, for they are sorted; of what was not checked, what is of safety before the rest.
+/// The first, for they are sorted: by verdict, what is of safety before the rest.
 const Finding* worst_of(const std::vector<Finding>& findings) {
   if (findings.empty() || findings.front().verdict == Verdict::pass) return nullptr;
-  for (const Finding& f : findings) {
-    const checks::Rule* rule = checks::rule_named(f.rule);
-    if (f.verdict > Verdict::not_checked) return &f;
-    if (f.verdict == Verdict::not_checked && rule && rule->of_safety) return &f;
-  }
   return &findings.front();
 }
 
@@ -75,7 +61,9 @@ void fill_findings(const Checked& c, RangeRow& row) {
     return int(std::count_if(c.findings.begin(), c.findings.end(),
                              [&](const Finding& f) { return f.verdict == verdict; }));
   };
-  row.verdict = checks::word_of(c.verdict);
+  row.verdict = checks::word_of(c.verdicts.worse());
+  row.verdict_safety = checks::word_of(c.verdicts.safety);
+  row.verdict_service = checks::word_of(c.verdicts.service);
   row.fails = count(Verdict::fail);
   row.cautions = count(Verdict::caution);
   row.not_checked = count(Verdict::not_checked);

@@ -18,9 +18,8 @@ constexpr double next_size = 1.5;  // of an inverter; from judgement
 std::optional<checks::Checked> checked(const Document& document, const tables::Tables& tables) {
   Diagnostics problems;
   const auto ordinary = design::resolve(document, tables, Defaults::ordinary, problems);
-  const auto kindest = design::resolve(document, tables, Defaults::kindest, problems);
-  if (!ordinary || !kindest) return std::nullopt;
-  return checks::check(*ordinary, *kindest);
+  if (!ordinary) return std::nullopt;
+  return checks::check(document, *ordinary);
 }
 
 /// One more in parallel; a take-off at both ends of the row stays at both ends.

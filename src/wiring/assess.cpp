@@ -5,6 +5,13 @@
 
 namespace housepower::wiring {
 
+Assessment::Assessment() = default;
+Assessment::Assessment(const Assessment&) = default;
+Assessment::Assessment(Assessment&&) noexcept = default;
+Assessment& Assessment::operator=(const Assessment&) = default;
+Assessment& Assessment::operator=(Assessment&&) noexcept = default;
+Assessment::~Assessment() = default;
+
 using namespace inside;
 
 namespace {

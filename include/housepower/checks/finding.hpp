@@ -17,6 +17,18 @@ namespace housepower::checks {
 enum class Verdict { pass, not_checked, caution, fail };
 [[nodiscard]] std::string_view word_of(Verdict);  // "pass", "not-checked", "caution", "fail"
 
+/// Of a design: whether somebody may be hurt, and whether the van serves as it should.
+struct Verdicts {
+  Verdict safety = Verdict::pass, service = Verdict::pass;
+  [[nodiscard]] Verdict worse() const { return safety < service ? service : safety; }
+};
+
+/// What the profile does not ask, so that nothing was judged there.
+struct Silence {
+  std::string_view rule;
+  std::string what;
+};
+
 enum class Bound { at_most, at_least };
 [[nodiscard]] std::string_view word_of(Bound);  // "at most", "at least"
 
@@ -26,23 +38,26 @@ struct Finding {
   std::string in_case;  // name of the load case or month; may be empty
   Place place;          // filled in by `locate`
   Verdict verdict = Verdict::not_checked;
+  bool of_safety = false;  // which of the two verdicts it counts to
   Bound bound = Bound::at_most;
   std::optional<Number> measured, limit;
   Ratio margin = 0.0;  // share of the limit that is left; negative beyond it
   Source source;       // of the limit or requirement
   std::string message, cure;
+  std::vector<std::string> cure_set{};  // the cure as overrides that were tried and hold
+  std::string label{};                  // of the subject's run, as on the drawings
   Working working;
   /// For a kind with several units in use: "d", "Ah", "mm²"; empty: the plain unit of the kind.
   std::string_view unit{};
 
   // A quantity promises no noexcept move; without this a growing list would copy its findings,
-  // workings and all: one instruction in sixteen of `check`.
-  Finding() = default;
-  Finding(const Finding&) = default;
-  Finding(Finding&&) noexcept = default;
-  Finding& operator=(const Finding&) = default;
-  Finding& operator=(Finding&&) noexcept = default;
-  ~Finding() = default;
+  // workings and all. The code is made once, not in every source that moves one.
+  Finding();
+  Finding(const Finding&);
+  Finding(Finding&&) noexcept;
+  Finding& operator=(const Finding&);
+  Finding& operator=(Finding&&) noexcept;
+  ~Finding();
 };
 
 }  // namespace housepower::checks

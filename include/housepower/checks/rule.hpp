@@ -54,6 +54,17 @@ struct Sign {
   Effect when_larger;
 };
 
+/// To which verdict a rule's findings count. Of some only the fails are of safety; what else is
+/// decided finding by finding.
+enum class Concern { service, safety, safety_where_it_fails };
+/// What must have been assessed: the network of conductors, the bank and its inverters with it, or
+/// the hours of the simulation.
+enum class Needs { network, bank, hours };
+/// What a rule is about, for those who choose parts and cables by it.
+enum class About { other, load, drop, missing_device, promise, array, tow_line };
+/// Whether one run by itself, without a vehicle, can answer it.
+enum class OneRun { no, yes, with_its_device };
+
 struct Rule {
   std::string_view name;  // kebab-case, never reused for another meaning
   std::string_view asks;  // one sentence, a question
@@ -61,13 +72,23 @@ struct Rule {
   std::string_view cure;  // in general; a finding's cure names the edit
   Source source;          // of the rule itself
   std::span<const Sign> signs;
-  bool of_safety;  // not checked of one of these holds the whole verdict at caution
+  Concern concern;  // not checked of one of safety holds that verdict at caution
+  Needs needs = Needs::network;
+  About about = About::other;
+  OneRun of_one_run = OneRun::no;
+  /// Keys whose supplied values a pass rests on, and says so: of the finding's run ("laid"), or a
+  /// whole path ("bank/resistance/low").
+  std::span<const std::string_view> leans_on{};
+  /// What the profile does not ask; empty where it does.
+  std::string (*silent)(const design::Design&) = nullptr;
   std::vector<Finding> (*check)(const Rule&, const Evidence&);
 };
 
 /// All rules, in the order of the report.
 [[nodiscard]] std::span<const Rule* const> rules();
 [[nodiscard]] const Rule* rule_named(std::string_view name);
+
+[[nodiscard]] bool is_about(const Finding&, About);
 
 /// How bad it is to be beyond a limit: a habit of the trade cautions, a limit that was read fails.
 struct Limit {
@@ -89,25 +110,27 @@ struct Limit {
 /// in the order of the rules and the design.
 [[nodiscard]] std::vector<Finding> evaluate(const Evidence&);
 
-/// The whole check: the design as resolved, and again with the kindest defaults. What fails only
-/// with the ordinary ones rests on a value nobody stated and becomes the caution "state it".
+/// The design as resolved, and again with the kindest defaults. What fails only with the ordinary
+/// ones rests on a value nobody stated and becomes the caution "state it".
 struct Checked {
   energy::Assessment energy;
   wiring::Assessment wiring;
   energy::Outlook outlook;
   std::vector<Finding> findings;
-  Verdict verdict = Verdict::pass;
+  std::vector<Silence> silences;
+  Verdicts verdicts;
 };
-[[nodiscard]] Checked check(const design::Design& ordinary, const design::Design& kindest);
-/// Its two halves; the second has nothing to do, and needs no second design, where the first is
-/// clean: neither fails nor cautions.
-[[nodiscard]] Checked check_as_resolved(const design::Design& ordinary, Workings = Workings::kept);
-[[nodiscard]] bool is_clean(const Checked&);
-void soften(Checked&, const design::Design& ordinary, const design::Design& kindest);
+/// The only whole check. The design is that of the document with the ordinary defaults; the second
+/// resolve is made only where something fails or cautions. `outlook`: the simulation that the caller
+/// has already, a part of it, or none; what it leaves out is not checked.
+[[nodiscard]] Checked check(const design::Document&, const design::Design&,
+                            Workings = Workings::kept);
+[[nodiscard]] Checked check(const design::Document&, const design::Design&, energy::Outlook,
+                            Workings);
 
-/// The worst of them; at best a caution while a safety rule is not checked. Inspection and
-/// left-unsaid never hold it back.
-[[nodiscard]] Verdict worst(std::span<const Finding>);
+/// The worst of each kind; at best a caution while something of safety is not checked. What else is
+/// not checked touches neither.
+[[nodiscard]] Verdicts worst(std::span<const Finding>);
 
 /// File, line and column of each finding's subject.
 void locate(std::vector<Finding>&, const Node& document);

@@ -50,9 +50,12 @@ struct Post {
   std::optional<NodeKind> node{};
   std::optional<Current> rating{};
   std::optional<int> slots{};
-  std::optional<Purpose> purpose{};   // of a jump post
-  std::optional<std::string> stud{};  // thread, for the lugs
-  int part = -1;                      // of the network: posts that runs join share it
+  std::optional<Purpose> purpose{};         // of a jump post
+  std::optional<std::string> stud{};        // thread, for the lugs
+  std::optional<Current> largest_device{};  // before it, as its maker says
+  std::optional<Temperature> terminals{},
+      ambient{};  // as stated: what they are made for, and where
+  int part = -1;  // of the network: posts that runs join share it
 };
 using PostId = Id<Post>;
 
@@ -71,6 +74,7 @@ struct Protection {
   Source breaking_source{}, voltage_source{};
   std::vector<CurvePoint> curve{}, curve_fast{};
   std::string backed_by{};
+  bool distance_assumed = false, sits_assumed = false;  // written by a program, not yet confirmed
 };
 
 struct Section {
@@ -120,6 +124,7 @@ struct Inverter {
   std::optional<Ratio> k{};           // loss = no_load + k · P² / rating …
   std::optional<Ratio> efficiency{};  // … or a flat efficiency
   InverterRuns runs = InverterRuns::always;
+  InverterLoads loads = InverterLoads::any;
   Voltage cut_out{};
   Ratio ripple = 1.22;
   std::optional<Mass> mass{};
@@ -168,6 +173,7 @@ struct Bank {
   std::optional<Resistance> low{}, high{};  // of each as stated; `high` may be 2.5 · low
   std::optional<Current> charge_limit{}, discharge_limit{};
   std::optional<Peak> peak{};
+  std::optional<Voltage> open_circuit_full{}, charge_voltage_highest{};  // of the whole bank
   std::optional<Temperature> charge_cut_off_below{}, charge_cut_off_above{};
   bool no_cold_cut_off = false;
   std::optional<Mass> mass{};
@@ -302,6 +308,14 @@ struct Content {
   Build build;
   std::vector<Assumption> assumptions;  // every default that was used
   std::set<std::string> assumed;        // their paths
+
+  // Their code is made once, not in every source that moves one.
+  Content();
+  Content(const Content&);
+  Content(Content&&) noexcept;
+  Content& operator=(const Content&);
+  Content& operator=(Content&&) noexcept;
+  ~Content();
 };
 
 }  // namespace resolved

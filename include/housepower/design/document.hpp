@@ -31,6 +31,7 @@ enum class Mount { roof_flat, tilted, ground };
 enum class ControllerKind { step_down, direct, step_up };
 enum class ChargerKind { dc_dc, mains, generator };
 enum class InverterRuns { always, while_used, search };
+enum class InverterLoads { any, listed };
 enum class SizeSeries { metric, awg };
 enum class Chemistry { lfp };
 enum class Least { mass, price };
@@ -176,6 +177,7 @@ struct Bank {
   std::optional<Temperature> charge_cut_off_below, charge_cut_off_above;
   std::optional<bool> no_cold_cut_off;
   std::optional<Mass> mass;
+  std::optional<Voltage> open_circuit_full, charge_voltage_highest;  // of the whole bank
   std::vector<Length> size;
   std::optional<std::string> price;
   std::optional<Current> own_draw;
@@ -270,6 +272,7 @@ struct Inverter {
   std::optional<Loss> loss;
   std::optional<Ratio> efficiency;
   std::optional<InverterRuns> runs;
+  std::optional<InverterLoads> loads;
   std::optional<Voltage> cut_out;
   std::optional<Ratio> ripple;
   std::optional<Mass> mass;
@@ -285,6 +288,8 @@ struct MeetingNode {
   std::optional<Sits> sits;
   std::optional<Purpose> purpose;
   std::optional<std::string> stud;
+  std::optional<Current> largest_device;
+  std::optional<Temperature> terminals, ambient;
   Place place;
 };
 
@@ -301,7 +306,7 @@ struct ReturnOfRun {
 };
 struct InlineItem {
   InlineKind kind{};
-  std::optional<Current> rating;
+  std::optional<Current> rating, largest_device;
   std::optional<bool> breaks_load;
   std::optional<Resistance> resistance;
   std::optional<Pole> pole;
@@ -318,6 +323,7 @@ struct ProtectionOfRun {
   std::optional<Current> breaking_capacity;
   std::optional<Voltage> rated_voltage;
   std::optional<std::string> backed_by;
+  std::vector<std::string> assumed;  // keys that a program wrote and nobody has confirmed
   Place place;
 };
 struct Run {
@@ -405,6 +411,14 @@ struct Document {
   std::optional<Sizing> sizing;
   std::vector<Part> part;  // to choose from, where they are not in a file of their own
   Place place;             // of the whole, in the file that was asked for
+
+  // Their code is made once, not in every source that moves one.
+  Document();
+  Document(const Document&);
+  Document(Document&&) noexcept;
+  Document& operator=(const Document&);
+  Document& operator=(Document&&) noexcept;
+  ~Document();
 };
 
 }  // namespace housepower::design

@@ -49,6 +49,7 @@ inline constexpr auto words<design::ChargerKind> = std::array{"dc-dc"sv, "mains"
 template <>
 inline constexpr auto words<design::InverterRuns> =
     std::array{"always"sv, "while-used"sv, "search"sv};
+template <> inline constexpr auto words<design::InverterLoads> = std::array{"any"sv, "listed"sv};
 template <> inline constexpr auto words<design::SizeSeries> = std::array{"metric"sv, "awg"sv};
 template <> inline constexpr auto words<design::Chemistry> = std::array{"lfp"sv};
 template <>

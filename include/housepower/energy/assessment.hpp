@@ -52,6 +52,14 @@ struct Assessment {
   std::optional<Duration> autonomy;  // usable / load of the judged month
   std::vector<std::string> notes;  // assumptions that a reader must know: sunshine factor, doubt …
   Ratio input_doubt = 0.08;        // of the radiation; see plant.hpp
+
+  // Their code is made once, not in every source that moves one.
+  Assessment();
+  Assessment(const Assessment&);
+  Assessment(Assessment&&) noexcept;
+  Assessment& operator=(const Assessment&);
+  Assessment& operator=(Assessment&&) noexcept;
+  ~Assessment();
 };
 
 [[nodiscard]] Assessment assess(const design::Design&);

@@ -21,6 +21,14 @@ struct CellsInMonth {
 struct Outlook {
   std::optional<StayAnswer> promised;  // where a stay is promised, in the month that counts
   std::optional<CellsInMonth> coldest_month, hottest_month;
+
+  // Their code is made once, not in every source that moves one.
+  Outlook();
+  Outlook(const Outlook&);
+  Outlook(Outlook&&) noexcept;
+  Outlook& operator=(const Outlook&);
+  Outlook& operator=(Outlook&&) noexcept;
+  ~Outlook();
 };
 /// Empty without a bank or a place.
 [[nodiscard]] Outlook outlook(const design::Design&);

@@ -37,8 +37,9 @@ struct Price {
 
 struct RangeRow {
   std::string name, file;
-  std::string verdict;       // "fail", "caution", "pass"; "not-read": only `problem` is known
-  std::string place, month;  // month on which the promise rests
+  std::string verdict;  // "fail", "caution", "pass"; "not-read": only `problem` is known
+  std::string verdict_safety, verdict_service;                  // of which that is the worse
+  std::string place, month;                                     // month on which the promise rests
   std::optional<Charge> summer, autumn, winter, spring, daily;  // used a day
   std::optional<Duration> autonomy;
   std::optional<Duration> stay;  // that `chance` of them reach

@@ -170,6 +170,14 @@ struct Assessment {
   std::vector<InverterReserve> reserves;  // one for each inverter
   std::vector<RunEnds> ends;              // one for each run
   Neighbours plus, minus;                 // which runs end where
+
+  // Their code is made once, not in every source that moves one.
+  Assessment();
+  Assessment(const Assessment&);
+  Assessment(Assessment&&) noexcept;
+  Assessment& operator=(const Assessment&);
+  Assessment& operator=(Assessment&&) noexcept;
+  ~Assessment();
 };
 
 [[nodiscard]] Assessment assess(const design::Design&, std::span<const LoadCase>);
