@@ -54,8 +54,8 @@ Paragraph silences_of(const CheckedDesign& c) {
 std::string counts_of(const checks::Checked& checked) {
   std::string line;
   for (const Verdict v : {Verdict::fail, Verdict::caution, Verdict::not_checked, Verdict::pass})
-    line += std::to_string(count(checked.findings, v)) + " " + std::string(word_of(v)) +
-            (v == Verdict::pass ? "" : ", ");
+    if (const std::size_t n = count(checked.findings, v); n > 0 || v == Verdict::pass)
+      line += (line.empty() ? "" : ", ") + std::to_string(n) + " " + std::string(word_of(v));
   return line;
 }
 

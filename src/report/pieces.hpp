@@ -13,7 +13,7 @@ namespace housepower::report {
 [[nodiscard]] std::string verdicts_of(const checks::Checked&);
 /// "What the profile … does not ask: …"; empty where it asks all.
 [[nodiscard]] Paragraph silences_of(const CheckedDesign&);
-/// "1 fail, 0 caution, 2 not-checked, 40 pass".
+/// "1 fail, 2 not-checked, 40 pass".
 [[nodiscard]] std::string counts_of(const checks::Checked&);
 /// Passes in one line a rule: how many, and the least margin.
 [[nodiscard]] TableBlock passes_table(std::span<const checks::Finding>);

@@ -66,10 +66,7 @@ inline design::Opened opened(const std::string& file, const std::vector<std::str
 }
 
 inline Checked checked(const design::Opened& one) {
-  Diagnostics problems;
-  const auto kindest = design::resolve(one.document, shipped(), Defaults::kindest, problems);
-  REQUIRE(kindest.has_value());
-  return checks::check(one.design, *kindest);
+  return checks::check(one.document, one.design);
 }
 
 inline Checked checked(const std::string& file, const std::vector<std::string>& sets = {}) {

@@ -50,39 +50,70 @@ TEST_CASE("a finding keeps its numbers, its limit's source and its rule") {
   CHECK(not_checked(drop_rule(), "run/x", "why").source == drop_rule().source);
 }
 
-Verdict together(std::initializer_list<std::pair<const Rule*, Verdict>> several) {
+Verdicts together(std::initializer_list<std::pair<const Rule*, Verdict>> several) {
   std::vector<Finding> findings;
   for (const auto& [rule, verdict] : several)
     findings.push_back(state(*rule, "x", verdict, "", rule->source));
   return worst(findings);
 }
 
-TEST_CASE(
-    "the whole is as bad as its worst, and not checked holds it back only where it is of safety") {
+TEST_CASE("each verdict is as bad as its worst, and not checked holds back that of safety only") {
   const Rule *safety = &ampacity_rule(), *comfort = &drop_rule();
-  CHECK(together({}) == Verdict::pass);
-  CHECK(together({{safety, Verdict::pass}, {comfort, Verdict::pass}}) == Verdict::pass);
-  CHECK(together({{safety, Verdict::not_checked}, {comfort, Verdict::pass}}) == Verdict::caution);
-  CHECK(together({{safety, Verdict::pass}, {comfort, Verdict::not_checked}}) == Verdict::pass);
-  CHECK(together({{safety, Verdict::not_checked}, {comfort, Verdict::fail}}) == Verdict::fail);
-  CHECK(together({{comfort, Verdict::caution}}) == Verdict::caution);
+  const auto is = [](const Verdicts& v, Verdict of_safety, Verdict of_service) {
+    return v.safety == of_safety && v.service == of_service;
+  };
+  using enum Verdict;
+  CHECK(is(together({}), pass, pass));
+  CHECK(is(together({{safety, pass}, {comfort, pass}}), pass, pass));
+  CHECK(is(together({{safety, not_checked}, {comfort, pass}}), caution, pass));
+  CHECK(is(together({{safety, pass}, {comfort, not_checked}}), pass, pass));
+  CHECK(is(together({{safety, not_checked}, {comfort, fail}}), caution, fail));
+  CHECK(is(together({{comfort, caution}}), pass, caution));
+  CHECK(is(together({{safety, fail}, {comfort, caution}}), fail, caution));
+  CHECK(together({{safety, caution}, {comfort, fail}}).worse() == fail);
+  CHECK(together({{safety, caution}, {comfort, pass}}).worse() == caution);
 }
 
 TEST_CASE("the rules of safety are those that the project names") {
   for (const auto name :
        {"ampacity", "return-ampacity", "fuse-above-load", "fuse-below-conductor",
         "fuse-near-source", "unprotected-source-end", "breaking-capacity", "device-voltage",
-        "voltage-collapse", "bank-discharge", "lithium-outside"})
-    CHECK_MESSAGE(rule_named(name)->of_safety, name);
-  for (const auto name : {"inspection", "left-unsaid"})
-    CHECK_MESSAGE(!rule_named(name)->of_safety, name);
+        "far-fault-clears", "fault-withstand", "voltage-collapse", "bank-discharge",
+        "lithium-outside", "array-voltage", "array-current", "hot-joint", "isolator"})
+    CHECK_MESSAGE(rule_named(name)->concern == Concern::safety, name);
+  for (const auto name : {"inspection", "left-unsaid", "drop", "selectivity", "autonomy"})
+    CHECK_MESSAGE(rule_named(name)->concern == Concern::service, name);
 }
 
-TEST_CASE("not checked of each safety rule, and only of those, holds a passing design at caution") {
-  for (const Rule* rule : rules())
-    CHECK_MESSAGE(together({{rule, Verdict::not_checked}}) ==
-                      (rule->of_safety ? Verdict::caution : Verdict::pass),
-                  rule->name);
+TEST_CASE("not checked of each safety rule, and only of those, holds safety at caution") {
+  for (const Rule* rule : rules()) {
+    const Verdicts v = together({{rule, Verdict::not_checked}});
+    const bool holds = rule->concern == Concern::safety;
+    CHECK_MESSAGE(v.safety == (holds ? Verdict::caution : Verdict::pass), rule->name);
+    CHECK_MESSAGE(v.service == Verdict::pass, rule->name);
+  }
+}
+
+TEST_CASE("what a profile does not ask is told in a list, and holds nothing back") {
+  // Of the profile for Europe nobody has read where a lithium battery may sit.
+  const std::vector<std::string> sets{"rules/profile=iec-en-leisure", "bank/mounted=inside"};
+  const Checked silent = examples::checked(examples::faulty("base"), sets);
+  const auto of_place = [](const auto& list) {
+    return std::count_if(list.begin(), list.end(),
+                         [](const auto& one) { return one.rule == "lithium-outside"; });
+  };
+  CHECK(of_place(silent.silences) == 1);
+  CHECK(of_place(silent.findings) == 0);
+  const Checked asks = examples::checked(examples::faulty("base"), {"bank/mounted=inside"});
+  CHECK(of_place(asks.silences) == 0);
+  CHECK(of_place(asks.findings) == 1);
+}
+
+TEST_CASE("what the kindest values leave unchecked stays a fail") {
+  // In 95 °C no insulation of 90 °C carries anything; no value left unsaid can better that.
+  const Checked hot = examples::checked(examples::faulty("base"), {"run/cooler/ambient=95 °C"});
+  for (const Finding& f : hot.findings)
+    if (f.rule == "ampacity" && f.subject == "run/cooler") CHECK(f.verdict == Verdict::fail);
 }
 
 /// One battery, one fused run to a cooler of 20 A on 4 mm².
@@ -163,7 +194,8 @@ TEST_CASE("findings come in the order fail, caution, not checked, pass") {
     const Checked one = examples::checked(file);
     for (std::size_t i = 1; i < one.findings.size(); ++i)
       CHECK_MESSAGE(rank(one.findings[i - 1].verdict) <= rank(one.findings[i].verdict), file);
-    CHECK(one.verdict == worst(one.findings));
+    CHECK(one.verdicts.safety == worst(one.findings).safety);
+    CHECK(one.verdicts.service == worst(one.findings).service);
   }
 }
 

@@ -107,9 +107,9 @@ inline std::vector<std::string> moved(const Opened& one, Parameter parameter, bo
 }
 
 /// The worst verdict of each rule on each subject.
-using Verdicts = std::map<std::pair<std::string, std::string>, Verdict>;
-inline Verdicts verdicts_of(const Checked& checked) {
-  Verdicts worst;
+using WorstOfEach = std::map<std::pair<std::string, std::string>, Verdict>;
+inline WorstOfEach verdicts_of(const Checked& checked) {
+  WorstOfEach worst;
   for (const Finding& f : checked.findings) {
     auto& at = worst[{std::string(f.rule), f.subject}];
     at = std::max(at, f.verdict);
@@ -132,7 +132,7 @@ struct Held {
   std::vector<std::string> broken;
 };
 
-inline void hold(const Verdicts& before, const Verdicts& after, Parameter parameter, bool larger,
+inline void hold(const WorstOfEach& before, const WorstOfEach& after, Parameter parameter, bool larger,
                  Held& held) {
   for (const auto& entry_before : before) {
     const auto& [rule, subject] = entry_before.first;

@@ -14,7 +14,7 @@ TEST_CASE(
   for (const std::string& file : examples::all()) {
     if (file.find("/faulty/") == std::string::npos) continue;
     const Opened one = examples::opened(file);
-    const Verdicts before = verdicts_of(examples::checked(one));
+    const WorstOfEach before = verdicts_of(examples::checked(one));
     for (const Parameter parameter : parameters)
       for (const bool larger : {false, true}) {
         const auto sets = moved(one, parameter, larger);

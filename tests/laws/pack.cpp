@@ -44,9 +44,8 @@ PackAnswer found(const design::Opened& van, const std::vector<design::Part>& par
 bool passes(const design::Document& document) {
   Diagnostics problems;
   const auto ordinary = design::resolve(document, shipped(), Defaults::ordinary, problems);
-  const auto kindest = design::resolve(document, shipped(), Defaults::kindest, problems);
-  if (!ordinary || !kindest) return false;
-  const auto all = checks::check(*ordinary, *kindest);
+  if (!ordinary) return false;
+  const auto all = checks::check(document, *ordinary);
   return std::none_of(all.findings.begin(), all.findings.end(),
                       [](const Finding& f) { return f.verdict >= Verdict::caution; });
 }

@@ -107,10 +107,8 @@ TEST_CASE("of several open runs none can be one smaller while the others stay") 
           run.conductor = chosen.choices[i].smaller.front().conductor;
     Diagnostics problems;
     const auto ordinary = design::resolve(document, shipped(), Defaults::ordinary, problems);
-    const auto kindest = design::resolve(document, shipped(), Defaults::kindest, problems);
     REQUIRE(ordinary);
-    REQUIRE(kindest);
-    return objects(checks::check(*ordinary, *kindest));
+    return objects(checks::check(document, *ordinary));
   };
   CHECK_FALSE(verdict_with(0, 0));
   for (const std::size_t i : {0u, 1u}) {
@@ -147,10 +145,8 @@ TEST_CASE("nothing is chosen that turns another finding into a fail") {
   const auto fails = [&](const design::Document& document) {
     Diagnostics problems;
     const auto d = design::resolve(document, shipped(), Defaults::ordinary, problems);
-    const auto kindest = design::resolve(document, shipped(), Defaults::kindest, problems);
     REQUIRE(d);
-    REQUIRE(kindest);
-    const Checked all = checks::check(*d, *kindest);
+    const Checked all = checks::check(document, *d);
     return std::count_if(all.findings.begin(), all.findings.end(),
                          [](const Finding& f) { return f.verdict == Verdict::fail; });
   };

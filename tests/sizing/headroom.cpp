@@ -12,10 +12,8 @@ using namespace examples;
 bool objects(const design::Document& document) {
   Diagnostics problems;
   const auto d = design::resolve(document, shipped(), Defaults::ordinary, problems);
-  const auto kind = design::resolve(document, shipped(), Defaults::kindest, problems);
   REQUIRE(d);
-  REQUIRE(kind);
-  const Checked all = checks::check(*d, *kind);
+  const Checked all = checks::check(document, *d);
   return std::any_of(all.findings.begin(), all.findings.end(), [](const Finding& f) {
     return f.verdict >= Verdict::caution && !f.subject.starts_with("promise/");
   });

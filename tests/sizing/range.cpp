@@ -26,7 +26,9 @@ TEST_CASE("a row says of every example what check says of it") {
     const auto one = opened(file);
     const Checked whole = checked(one);
     const RangeRow row = row_of(one);
-    CHECK(row.verdict == word_of(whole.verdict));
+    CHECK(row.verdict == word_of(whole.verdicts.worse()));
+    CHECK(row.verdict_safety == word_of(whole.verdicts.safety));
+    CHECK(row.verdict_service == word_of(whole.verdicts.service));
     CHECK(row.fails == count(whole, Verdict::fail));
     CHECK(row.cautions == count(whole, Verdict::caution));
     CHECK(row.not_checked == count(whole, Verdict::not_checked));
