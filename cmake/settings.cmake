@@ -9,6 +9,13 @@ if(HOUSEPOWER_CCACHE AND PROJECT_IS_TOP_LEVEL AND NOT CMAKE_CXX_COMPILER_LAUNCHE
     ${HOUSEPOWER_CCACHE})
 endif()
 
+# Reads and judges every source, and makes no code: what nothing links need not be made.
+option(HOUSEPOWER_ONLY_LOOK "Compile with -fsyntax-only" OFF)
+if(HOUSEPOWER_ONLY_LOOK)
+  set(CMAKE_CXX_ARCHIVE_CREATE "${CMAKE_COMMAND} -E touch <TARGET>")
+  set(CMAKE_CXX_ARCHIVE_FINISH "")
+endif()
+
 function(housepower_settings target)
   target_compile_features(${target} PUBLIC cxx_std_20)
   set_target_properties(${target} PROPERTIES CXX_EXTENSIONS OFF)
@@ -19,6 +26,9 @@ function(housepower_settings target)
   target_compile_definitions(${target} PRIVATE HOUSEPOWER_VERSION="${PROJECT_VERSION}")
   if(EMSCRIPTEN)
     target_compile_options(${target} PRIVATE -fexceptions)
+  endif()
+  if(HOUSEPOWER_ONLY_LOOK)
+    target_compile_options(${target} PRIVATE -fsyntax-only)
   endif()
 endfunction()
 
