@@ -1,16 +1,13 @@
 // SPDX-License-Identifier: Apache-2.0
 // The bank: batteries all alike, in parallel.
+#include "housepower/design/battery_resistance.hpp"
 #include "resolving.hpp"
 
 namespace housepower::design {
 namespace {
 
-// Of a 12.8 V battery that states none, for the largest fault: 2 mΩ up to 200 Ah, 1 mΩ above (a
-// battery maker's data sheet, published). The harmless end is the 20 mΩ that listings of batteries
-// with a built-in switch give as their most (from memory).
-Resistance low_from_practice(Charge capacity) {
-  return (capacity <= 200.0 * ampere_hour ? 2.0 : 1.0) * milliohm;
-}
+/// The harmless end for a fault, of four cells: the most that listings of batteries with a built-in
+/// switch give (from memory).
 constexpr Resistance harmless_in_a_fault = 20.0 * milliohm;
 
 void resolve_resistance(Resolving& r, const Bank& bank, resolved::Bank& out) {
@@ -18,17 +15,24 @@ void resolve_resistance(Resolving& r, const Bank& bank, resolved::Bank& out) {
   if (bank.resistance) out.high = bank.resistance->high;
   if (out.low && out.high && *out.low > *out.high)
     r.error(bank.place, "bank/resistance/low", "is more than the high one", "exchange them");
-  const Resistance practice = low_from_practice(out.capacity);
+  const Resistance practice = low_by_capacity(out.capacity, out.nominal_voltage);
+  const auto stated_high = out.high;
   if (!out.high) {
-    const Resistance low = out.low.value_or(practice);
-    const Resistance high = r.kindest() ? low : 2.5 * low;
-    r.assume("bank/resistance/high", print(Number(high)), "2.5 times the low one");
+    const Resistance harmless = out.low.value_or(practice);
+    const Resistance high = r.kindest() ? harmless
+                            : out.low   ? 2.5 * *out.low
+                                      : high_by_capacity(out.capacity, out.nominal_voltage);
+    r.assume("bank/resistance/high", print(Number(high)),
+             out.low ? "2.5 times the low one" : "2.5 times the low one, at least 5 mΩ for four cells");
     if (out.low || r.kindest()) out.high = high;
   }
   if (out.low) return;
-  r.assume("bank/resistance/low", print(Number(r.kindest() ? harmless_in_a_fault : practice)),
-           "low for its capacity, for the largest fault");
-  if (r.kindest()) out.low = harmless_in_a_fault;
+  Resistance low =
+      r.kindest() ? harmless_in_a_fault * (double(cells_of(out.nominal_voltage)) / 4.0) : practice;
+  if (stated_high) low = std::min(low, *stated_high);
+  r.assume("bank/resistance/low", print(Number(low)),
+           "low for its capacity, for the largest fault: 160 mΩ·Ah a 12.8 V battery, at most 2 mΩ");
+  if (r.kindest()) out.low = low;
 }
 
 void resolve_takeoff(Resolving& r, const Bank& bank, resolved::Bank& out) {

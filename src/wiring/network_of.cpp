@@ -2,6 +2,7 @@
 // A design's posts, runs, batteries and consumers become nodes, branches, feeds and loads.
 #include "housepower/wiring/network_of.hpp"
 
+#include "housepower/design/battery_resistance.hpp"
 #include "housepower/parts/ageing.hpp"
 #include "housepower/parts/cell.hpp"
 #include "inside.hpp"
@@ -12,7 +13,6 @@ using namespace inside;
 
 namespace {
 
-constexpr Voltage cell_full_rested = Voltage::from_value(3.4);  // 13.6 V for four (from judgement)
 constexpr Temperature link_temperature = celsius(60.0);  // limit of an insulation nobody stated
 constexpr Voltage jump_voltage = Voltage::from_value(13.0);
 constexpr Resistance jump_resistance = Resistance::from_value(5e-3);
@@ -241,20 +241,24 @@ PoleExtras extras_of(const Run& run, design::Pole pole, const tables::Conductor*
   return extras;
 }
 
-Voltage full_rested(const Bank& bank) {
-  return cell_full_rested * double(parts::cells_in_series(bank));
+Voltage full_rested(const design::Design& d) {
+  const Bank& bank = *d->bank;
+  return bank.open_circuit_full ? *bank.open_circuit_full
+                                : parts::bank_open_circuit(d->tables->cells, bank, 1.0);
 }
 
-// A battery maker's data sheet (12.8 V modules without a switch inside): 2 mΩ for 100 to 200 Ah,
-// 1 mΩ for 300 Ah.
 BatteryResistance low_resistance_of(const Bank& bank) {
   if (bank.low) return {*bank.low, SourceKind::supplier};
-  return {(bank.capacity <= 200.0 * ampere_hour ? 2.0 : 1.0) * milliohm, SourceKind::published};
+  const Resistance low = design::low_by_capacity(bank.capacity, bank.nominal_voltage);
+  return {bank.high ? std::min(low, *bank.high) : low, SourceKind::from_memory};
 }
 
 BatteryResistance resistance_in_use(const design::Design& d, const BankState& state) {
   const Bank& bank = *d->bank;
-  const Resistance stated = bank.high ? *bank.high : 2.5 * low_resistance_of(bank).value;
+  const Resistance stated =
+      bank.high ? *bank.high
+                : (bank.low ? 2.5 * *bank.low
+                            : design::high_by_capacity(bank.capacity, bank.nominal_voltage));
   const Ratio now = parts::resistance_factor(state.temperature, state.charge);
   const Ratio old = parts::resistance_age_factor(bank, d->promise.bank_age);
   return {parts::resistance_now(stated, now, old), parts::resistance_factor_source.kind};
@@ -267,7 +271,7 @@ void inside::set_bank(Wired& wired, const design::Design& d, Condition condition
   const bool in_use = condition == Condition::drop || condition == Condition::smallest_fault;
   const auto r = in_use ? resistance_in_use(d, state) : low_resistance_of(bank);
   const Voltage u = condition == Condition::largest_fault
-                        ? full_rested(bank)
+                        ? full_rested(d)
                         : parts::bank_open_circuit(d->tables->cells, bank, state.charge);
   for (const int battery : wired.batteries) {
     auto& feed = at(wired.network.feeds, battery);
@@ -284,6 +288,12 @@ BankState weakest_state(const design::Design& d) {
   if (d->site.town)
     cold = *std::min_element(d->site.town->lowest.begin(), d->site.town->lowest.end());
   return {std::min(Ratio(0.1), d->promise.reserve), cold};
+}
+
+BankState weakest_state_read(const design::Design& d) {
+  constexpr Temperature coldest_read = celsius(10.0);  // first column of the cell's resistance
+  const BankState weakest = weakest_state(d);
+  return {weakest.charge, std::max(weakest.temperature, coldest_read)};
 }
 
 SourceKind weakest(const Network& n) {

@@ -231,9 +231,9 @@ Current others_into_one(const design::Design& d, Working* working) {
   const Resistance one =
       given(working, "R_b", "low resistance of one battery",
             Resistance(low.value * double(bank.in_series)),
-            Source{low.kind, low.kind == SourceKind::supplier ? "the design" : "a battery maker",
-                   low.kind == SourceKind::supplier ? "as stated" : "data sheet"});
-  return step(working, fault_of_the_others, Ratio(double(bank.parallel)), full_rested(bank), one);
+            Source{low.kind, low.kind == SourceKind::supplier ? "the design" : "judgement",
+                   low.kind == SourceKind::supplier ? "as stated" : "low, by its capacity"});
+  return step(working, fault_of_the_others, Ratio(double(bank.parallel)), full_rested(d), one);
 }
 
 }  // namespace housepower::wiring

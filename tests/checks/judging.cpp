@@ -173,7 +173,7 @@ TEST_CASE("what fails only by a default becomes a caution that asks for the valu
 }
 
 TEST_CASE("a fault that rests on an assumed resistance asks for the bank's, not for the run's") {
-  // 13.6 V behind an assumed 2 mΩ (100 Ah) and 0.1 m of 4 mm², out and back 0.86 mΩ: 4.7 kA
+  // 14.12 V behind an assumed 1.6 mΩ (100 Ah) and 0.1 m of 4 mm², out and back 0.86 mΩ: 5.7 kA
   const std::string lies =
       "insulation = \"90 °C\"\nlaid = \"free\"\nambient = \"30 °C\"\ncircuits_together = 1\n";
   const Checked unsaid = examples::checked_text(sketch(lies));

@@ -135,7 +135,7 @@ TEST_CASE("silent equipment gets the usual values, those of the bank's side twic
            {"bank/cycles_per_year", "100"},
            {"bank/cycle_depth", "80 %"},
            {"bank/takeoff_from", "[1, 1]"},
-           {"bank/resistance/low", "2 mΩ"},
+           {"bank/resistance/low", "1.6 mΩ"},  // 160 mΩ·Ah over 100 Ah
            {"bank/resistance/high", "5 mΩ"},
            {"promise/chance", "90 %"},
            {"promise/bank_age", "10 y"},

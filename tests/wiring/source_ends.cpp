@@ -85,14 +85,15 @@ TEST_CASE("two strings drive 1.25 · 1.25 of their short-circuit current, as a m
 }
 
 TEST_CASE("of four batteries three drive their fault current into the one that fails") {
-  // (4 − 1) · 13.6 V / 2 mΩ = 20.4 kA; a breaker maker's guide: I_k = U / R of each, they add
+  // (4 − 1) · 4 · 3.5305 V / 2 mΩ = 21.2 kA, the table's voltage of a full cell; a breaker maker's
+  // guide: I_k = U / R of each, they add
   const std::string four = van::with(
       bank, "quantity = 1",
       "quantity = 4\nlinks = { positive = { conductor = \"35 mm2\", length = \"0.2 m\" }, "
       "negative = { conductor = \"35 mm2\", length = \"0.2 m\" } }");
   const Rig r(four + lamp + node("panel") + run("feed", "bank", "panel", "1 m", "6 mm2"));
   Working working;
-  CHECK(others_into_one(r.design(), &working).value() == about(3.0 * 13.6 / 2e-3));
+  CHECK(others_into_one(r.design(), &working).value() == about(3.0 * 4 * 3.5305 / 2e-3));
   adds_up(working);
 }
 
@@ -108,7 +109,7 @@ TEST_CASE("a vehicle charges the empty bank, or is started from the full one, th
     Working working;
     const auto i = jump_current_of(starts.design(), post(starts, "jump"), &working);
     REQUIRE(i);
-    CHECK(i->value() == about((13.6 - 9.6) / r, 1e-4));
+    CHECK(i->value() == about((4 * 3.5305 - 9.6) / r, 1e-4));
     adds_up(working);
   }
   {

@@ -72,10 +72,10 @@ struct PoleExtras {
 
 /// The coldest that a conductor is reckoned with: 20 °C or the record low.
 [[nodiscard]] Temperature coldest(const design::Design&);
-/// A full rested string of batteries, 3.4 V a cell.
-[[nodiscard]] Voltage full_rested(const design::resolved::Bank&);
-/// Of one battery: for a fault as stated or 2 mΩ up to 200 Ah and 1 mΩ above; in use the high one
-/// at its temperature, charge and age.
+/// A full rested string of batteries: as stated, else by the table of one cell.
+[[nodiscard]] Voltage full_rested(const design::Design&);
+/// Of one battery: for a fault as stated or by its capacity (design::low_by_capacity); in use the
+/// high one at its temperature, charge and age.
 struct BatteryResistance {
   Resistance value{};
   SourceKind kind = SourceKind::supplier;
@@ -86,6 +86,9 @@ struct BatteryResistance {
 /// The bank at its weakest, for the smallest fault: at its reserve, at most 10 %, and at the lowest
 /// monthly mean minimum of its place; without a place at its record low.
 [[nodiscard]] BankState weakest_state(const design::Design&);
+
+/// The same, no colder than the temperatures at which the resistance of a cell was read.
+[[nodiscard]] BankState weakest_state_read(const design::Design&);
 
 /// The weakest value of a network.
 [[nodiscard]] SourceKind weakest(const Network&);
