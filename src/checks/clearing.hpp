@@ -3,12 +3,9 @@
 #pragma once
 
 #include "common.hpp"
-#include "housepower/wiring/clearing.hpp"
+#include "housepower/wiring/short_circuit.hpp"
 
 namespace housepower::checks {
-
-/// Up to this the adiabatic test tells all; beyond it the conductor also gives heat away.
-inline constexpr Duration adiabatic_end = 5.0 * second;
 
 /// Of a run's two poles the lower ampacity; nothing where one is not known.
 [[nodiscard]] inline std::optional<Current> least_of_poles(const wiring::RunFacts& facts) {
@@ -16,14 +13,6 @@ inline constexpr Duration adiabatic_end = 5.0 * second;
   const auto* back = std::get_if<wiring::Ampacity>(&facts.ampacity_back);
   if (!out || (facts.back && !back)) return std::nullopt;
   return facts.back ? std::min(out->value, back->value) : out->value;
-}
-
-/// The conductor bears the device's rating for good.
-[[nodiscard]] inline bool bears_for_good(const Evidence& e, const wiring::DeviceFacts& facts,
-                                         const wiring::ProtectedConductor& conductor) {
-  if (!conductor.run) return false;
-  const auto ampacity = least_of_poles(e.wiring.runs[std::size_t(conductor.run->index)]);
-  return ampacity && wiring::device_of(e.design, facts).rating <= *ampacity;
 }
 
 /// Of a device that its type's rerating does not reach.
@@ -39,13 +28,49 @@ inline constexpr Duration adiabatic_end = 5.0 * second;
                        : std::string("the lead of a battery");
 }
 
-/// Why a conductor's device cannot be judged at all; empty where it can.
-[[nodiscard]] inline std::string cannot_judge(const Evidence& e, const wiring::DeviceFacts& facts) {
-  if (!facts.why_no_smallest.empty()) return facts.why_no_smallest;
-  if (!facts.why_unknown.empty()) return facts.why_unknown;
-  return wiring::time_current_of(wiring::device_of(e.design, facts)).slow.points.empty()
-             ? "no time-current curve is known for it"
-             : "";
+/// A conductor and the device that guards it.
+struct Guarded {
+  const wiring::DeviceFacts& facts;
+  const wiring::ProtectedConductor& conductor;
+  wiring::Bearing bearing;
+  wiring::OpensForSure opens;
+  std::string subject, who, conductor_name;  // "the post fuse 50 A of run "pump"", "run "pump""
+};
+[[nodiscard]] inline Guarded guarded(const Evidence& e, const wiring::DeviceFacts& facts,
+                                     const wiring::ProtectedConductor& conductor) {
+  return {facts,
+          conductor,
+          wiring::bearing_of(e.design, e.wiring, conductor),
+          wiring::opens_for_sure(wiring::device_of(e.design, facts)),
+          wiring::path_of(e.design, facts),
+          wiring::name_of(e.design, facts),
+          name_of(e, conductor)};
+}
+
+/// Why a conductor and its device cannot be judged at all; empty where they can.
+[[nodiscard]] inline std::string cannot_judge(const Guarded& g) {
+  if (!g.facts.why_no_smallest.empty()) return g.facts.why_no_smallest;
+  if (!g.facts.why_unknown.empty()) return g.facts.why_unknown;
+  if (!g.bearing.ampacity)
+    return "the ampacity of " + g.conductor_name + " is not known: " + g.bearing.why_no_ampacity;
+  return {};
+}
+[[nodiscard]] inline Finding not_judged(const Rule& rule, const Guarded& g, const std::string& why,
+                                        std::string cure) {
+  Finding f = not_checked(rule, g.subject, g.who + ": " + why);
+  f.cure = std::move(cure);
+  return f;
+}
+inline constexpr std::string_view state_insulation =
+    "state `insulation` and `insulation_material` as they are";
+inline constexpr std::string_view state_curve = "a `curve` from the device's maker";
+
+/// "opens for sure from 27 A, the first gate of its curve".
+[[nodiscard]] inline std::string opens_from(const Guarded& g) {
+  return "opens for sure from " + print(g.opens.value) +
+         (g.opens.read ? ", the first gate of its curve"
+                       : ", " + print_plain(double(g.opens.multiple), 3) +
+                             " times its rating, since no gate of it was read");
 }
 
 /// Where a finding is about another conductor than the device's own, it says which.

@@ -7,48 +7,81 @@ namespace {
 using wiring::DeviceFacts;
 using wiring::ProtectedConductor;
 
+constexpr Source half_rating{SourceKind::from_memory, "judgement",
+                             "a fuse of at most half of what the conductor bears"};
+
+/// Without a curve: a device that protects against overload at half of what the conductor bears.
+Finding without_curve(const Rule& rule, const Evidence& e, const Guarded& g) {
+  const Current rating = wiring::device_of(e.design, g.facts).rating, bears = *g.bearing.ampacity;
+  if (rating > 0.5 * bears || !wiring::guards_overload(e.design, e.wiring, g.facts, g.bearing))
+    return not_judged(rule, g, "no time-current curve is known for it", std::string(state_curve));
+  return state(rule, g.subject, Verdict::pass,
+               g.who + ": no time-current curve is known for it; its rating is no more than half "
+                       "of the " + print(bears) + " that " + g.conductor_name +
+                   " bears, which is taken to suffice",
+               half_rating);
+}
+
+std::string range_of(const Guarded& g, const wiring::FaultHeat& heat) {
+  return "of faults from " + print(heat.from) + " to " + print(*g.facts.largest);
+}
+
+Finding warming_of(const Rule& rule, const Guarded& g, const wiring::FaultHeat& heat,
+                   Working working) {
+  const wiring::Warming& w = *heat.warming;
+  const auto& end = *g.bearing.factor;
+  Finding f = judge(rule, g.subject, w.reached, Bound::at_most, {end.to, end.source},
+                    std::move(working));
+  const std::string at = print(w.at) + ", " + range_of(g, heat) + ", the worst for heat";
+  const std::string bears = "; its insulation bears " + print(end.to) + " in a short circuit";
+  if (w.time)
+    f.message = g.who + " takes up to " + print(*w.time) + " at " + at + ": " + g.conductor_name +
+                " gets to " + print(w.reached) + bears;
+  else
+    f.message = g.who + " need not open at " + at + ": " + g.conductor_name + " settles at " +
+                print(w.reached) + bears +
+                (f.verdict == Verdict::pass ? "" : ", and nothing limits the heat");
+  return f;
+}
+
+Finding let_through_of(const Rule& rule, const Guarded& g, const wiring::FaultHeat& heat,
+                       Working working) {
+  Finding f = judge(rule, g.subject, heat.let_through->value, Bound::at_most,
+                    {*heat.withstand, rule.source}, std::move(working));
+  f.message = g.who + " lets " + print(heat.let_through->value) + " through at most, " +
+              range_of(g, heat) + "; " + g.conductor_name + " withstands " +
+              print(*heat.withstand);
+  if (heat.warming)
+    f.message += ", and what takes over 5 s heats it to no more than " +
+                 print(heat.warming->reached);
+  return f;
+}
+
 Finding check_one(const Rule& rule, const Evidence& e, const DeviceFacts& facts,
                   const ProtectedConductor& conductor) {
-  const std::string subject = wiring::path_of(e.design, facts);
-  const std::string who = wiring::name_of(e.design, facts);
-  if (const std::string why = cannot_judge(e, facts); !why.empty()) {
-    Finding f = not_checked(rule, subject, who + ": " + why);
-    f.cure = "state what is missing; a `curve` from the device's maker";
-    return f;
-  }
-  const Verdict beyond = conductor.smallest.supplied ? Verdict::caution : Verdict::fail;
-  const auto all = wiring::fault_heat_of(e.design, facts, conductor);
-  if (!all.withstand) {
-    Finding f = not_checked(rule, subject,
-                            who + ": no k is known for the insulation of " + name_of(e, conductor));
-    f.cure = "state `insulation` and `insulation_material` as they are";
-    return f;
-  }
+  const Guarded g = guarded(e, facts, conductor);
+  if (const std::string why = cannot_judge(g); !why.empty())
+    return not_judged(rule, g, why, "state what is missing");
+  if (!g.opens.read) return without_curve(rule, e, g);
+  if (!g.bearing.factor)
+    return not_judged(rule, g, "no k is known for the insulation of " + g.conductor_name,
+                      std::string(state_insulation));
+  Working working;
+  const auto heat = wiring::fault_heat_of(e.design, e.wiring, facts, conductor, e.kept(working));
   const std::string cure =
-      "a device that lets less through, or a larger conductor in " + name_of(e, conductor);
-  if (!all.let_through) {
-    Finding f = state(rule, subject, beyond,
-                      who + " need not open at the smallest fault of " +
-                          print(conductor.smallest.value) + " at " + conductor.smallest.where +
-                          ": nothing limits the heat in " + name_of(e, conductor),
+      "a device that lets less through, or a larger conductor in " + g.conductor_name;
+  if (heat.without_end) {
+    Finding f = state(rule, g.subject, Verdict::fail,
+                      g.conductor_name + " bears " + print(*g.bearing.ampacity) + " in the " +
+                          print(g.bearing.ambient) + " where it lies; " + g.who +
+                          " need not open below " + print(g.opens.value) +
+                          ", and nothing limits the heat",
                       rule.source);
     f.cure = cure;
     return f;
   }
-  // What takes longer is for the heat balance, and far-fault-clears judges it.
-  const bool only_shorter = *all.withstand < *all.let_through && adiabatic_end < all.time &&
-                            bears_for_good(e, facts, conductor);
-  const std::optional<Duration> within =
-      only_shorter ? std::optional<Duration>(adiabatic_end) : std::nullopt;
-  Working working;
-  const auto heat = wiring::fault_heat_of(e.design, facts, conductor, within, e.kept(working));
-  Finding f = judge(rule, subject, *heat.let_through, Bound::at_most,
-                    {*heat.withstand, rule.source, beyond}, std::move(working));
-  f.message = who + " lets " + print(*heat.let_through) + " through at most, of faults from " +
-              print(conductor.smallest.value) + " to " + print(*facts.largest) + "; " +
-              name_of(e, conductor) + " withstands " + print(*heat.withstand);
-  if (only_shorter)
-    f.message += "; faults that take over 5 s are not in this, since it bears the rating for good";
+  Finding f = heat.warming_is_worse ? warming_of(rule, g, heat, std::move(working))
+                                    : let_through_of(rule, g, heat, std::move(working));
   if (f.verdict != Verdict::pass) f.cure = cure;
   return f;
 }
@@ -65,20 +98,25 @@ std::vector<Finding> check_withstand(const Rule& rule, const Evidence& e) {
 
 constexpr Sign signs[] = {{Parameter::area, Effect::better},
                           {Parameter::device_rating, Effect::worse},
-                          {Parameter::load, Effect::none}};
+                          {Parameter::load, Effect::worse}};
+
+constexpr std::string_view leans_on[] = {"bank/resistance/low", "insulation",
+                                         "insulation_material"};
 
 }  // namespace
 
 extern const Rule fault_withstand{
     .name = "fault-withstand",
-    .asks = "Does each conductor survive what its device lets through, whatever the fault between "
-            "the smallest and the largest?",
+    .asks = "Does each conductor survive what its device lets through, whatever the fault from an "
+            "overload up to the largest?",
     .why = "A device that opens too late leaves a conductor with melted insulation, ready for the "
            "next fault.",
     .cure = "A device that lets less through, or a larger conductor.",
-    .source = {SourceKind::published, "IEC 60949 / IEC 60364-5-54 annex A", "I²t ≤ k²S²"},
+    .source = {SourceKind::published, "IEC 60949 / IEC 60364-5-54 annex A",
+               "I²t ≤ k²S² up to 5 s; beyond, the heat balance of a conductor"},
     .signs = signs,
     .concern = Concern::safety,
+    .leans_on = leans_on,
     .check = check_withstand};
 
 }  // namespace housepower::checks

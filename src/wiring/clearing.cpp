@@ -29,13 +29,14 @@ Edge edge_of(const std::vector<tables::Gate>& gates, bool slow) {
   return edge;
 }
 
-std::optional<LetThrough> withstand_from(const tables::WithstandFactor* row,
-                                         const tables::Conductor& c, Working* working) {
-  if (!row) return std::nullopt;
-  given(working, "k", "adiabatic factor of the conductor and its insulation", row->k, row->source);
-  const Area s =
-      given(working, "S", "its copper; nominal where the size names mm²", c.copper, c.area_source);
-  return step(working, withstand, row->k, s);
+constexpr Source usual_gate{SourceKind::from_memory, "first gates of fuses by their standards",
+                            "UL 248 1.35, gG and NH 1.6, all others 2.0 times the rating"};
+
+/// What a kind of device has for a first gate where none was read.
+Ratio usual_multiple(const Protection& device) {
+  if (device.type.starts_with("ul-248")) return 1.35;
+  if (device.type.starts_with("iec-60269")) return 1.6;
+  return 2.0;
 }
 
 /// Insulations of PVC end a fault at 140 °C above this, else at 160 °C.
@@ -112,9 +113,10 @@ std::optional<LargestLetThrough> largest_let_through(const Edge& edge, Current r
   return most;
 }
 
-std::optional<LetThrough> withstand_of(const tables::Tables& tables, design::Insulation material,
-                                       Temperature insulation, const tables::Conductor& c,
-                                       Working* working) {
+const tables::WithstandFactor* withstand_row_of(const tables::Tables& tables,
+                                                design::Insulation material,
+                                                Temperature insulation,
+                                                const tables::Conductor& c) {
   using design::Insulation;
   const auto is = [&](std::string_view name) {
     switch (material) {
@@ -133,15 +135,32 @@ std::optional<LetThrough> withstand_of(const tables::Tables& tables, design::Ins
         found && row.from == found->from && (c.copper > large_pvc) == (row.k < found->k);
     if (nearer || other_size) found = &row;
   }
-  return withstand_from(found, c, working);
+  return found;
 }
 
-std::optional<LetThrough> least_withstand_of(const tables::Tables& tables,
-                                             const tables::Conductor& c, Working* working) {
+const tables::WithstandFactor* least_withstand_row_of(const tables::Tables& tables,
+                                                      Temperature insulation) {
   const tables::WithstandFactor* least = nullptr;
   for (const auto& row : tables.withstand)
-    if (!least || row.k < least->k) least = &row;
-  return withstand_from(least, c, working);
+    if (row.from >= insulation && (!least || row.k < least->k)) least = &row;
+  return least;
+}
+
+LetThrough withstand_of(const tables::WithstandFactor& row, const tables::Conductor& c,
+                        Working* working) {
+  given(working, "k", "adiabatic factor of the conductor and its insulation", row.k, row.source);
+  const Area s =
+      given(working, "S", "its copper; nominal where the size names mm²", c.copper, c.area_source);
+  return step(working, withstand, row.k, s);
+}
+
+OpensForSure opens_for_sure(const Protection& device, Working* working) {
+  const Edge slow = time_current_of(device).slow;
+  const bool read = !slow.points.empty();
+  const Ratio multiple = given(working, "m_2", "from which multiple of its rating it opens for sure",
+                               read ? slow.points.front().multiple : usual_multiple(device),
+                               read ? slow.source : usual_gate);
+  return {step(working, surely_opens, multiple, device.rating), read, multiple};
 }
 
 std::optional<Current> carries_there(const Protection& device, Working* working) {

@@ -144,10 +144,13 @@ void inside::add_largest_faults(const design::Design& d, Assessment& a) {
       facts.number = n;
       const PostId post = post_at(d, facts);
       facts.sources.unlimited = at(seen, post.index);
+      facts.on_bank = d->bank && at(faults.group, post.index) ==
+                                     at(faults.group, d->bank->post.index);
       take_on_run(d, faults, at(a.ways, post.index), post, facts);
     }
   if (d->bank && d->bank->each_device) {
     DeviceFacts& facts = a.devices.emplace_back();
+    facts.on_bank = true;
     facts.kind = weakest(faults.wired.network);
     facts.why_unknown = missing_at(d, faults, at(a.ways, d->bank->post.index), d->bank->post);
     take_at_battery(d, faults, facts);

@@ -2,8 +2,8 @@
 // Smallest prospective currents: each unlimited source by itself, and what each device must clear.
 #include <cmath>
 
-#include "housepower/wiring/clearing.hpp"
 #include "housepower/wiring/neighbours.hpp"
+#include "housepower/wiring/short_circuit.hpp"
 #include "inside.hpp"
 
 namespace housepower::wiring {
@@ -22,6 +22,8 @@ struct Single {
   std::vector<Way> ways;
   std::vector<std::optional<SeenFrom>> seen;          // from each post
   std::optional<SeenFrom> at_battery = std::nullopt;  // from the terminals of another battery
+  std::vector<std::optional<SeenFrom>> strongest{};   // from each post; empty: not known
+  Resistance colder{};  // part of its resistance that comes of a cold that was not read
   SourceKind kind = SourceKind::published;
 };
 
@@ -47,6 +49,17 @@ Single single(const design::Design& d, const Wired& wired, std::string name, Pos
   return s;
 }
 
+/// What a source by itself, all its batteries together, is at its strongest, from each post.
+std::vector<std::optional<SeenFrom>> at_its_strongest(const Wired& wired,
+                                                      const std::vector<int>& feeds) {
+  Network alone = wired.network;
+  alone.feeds.clear();
+  for (const int feed : feeds) alone.feeds.push_back(at(wired.network.feeds, feed));
+  std::vector<NodePair> pairs;
+  for (const auto& pole : wired.posts) pairs.push_back(pair_of(pole));
+  return seen_from(alone, pairs);
+}
+
 /// The battery that is farthest from the bank's terminals: the way through the links grows towards
 /// both ends of the row, so it is one of those.
 int farthest_battery(const design::Design& d, const Wired& wired) {
@@ -61,17 +74,26 @@ int farthest_battery(const design::Design& d, const Wired& wired) {
   return resistance(first) < resistance(last) ? last : first;
 }
 
-std::vector<Single> single_sources(const design::Design& d, const Wired& wired) {
+std::vector<Single> single_sources(const design::Design& d, const Wired& wired,
+                                   const Wired& strongest) {
   std::vector<Single> all;
-  if (d->bank)
+  if (d->bank) {
     all.push_back(single(d, wired, d->bank->parallel > 1 ? "one battery" : "the battery",
                          d->bank->post, farthest_battery(d, wired)));
-  if (d->bank) all.back().supplied = !d->bank->high;
+    Single& battery = all.back();
+    battery.supplied = !d->bank->high;
+    battery.strongest = at_its_strongest(strongest, strongest.batteries);
+    battery.colder = (resistance_in_use(d, weakest_state(d)).value -
+                      resistance_in_use(d, weakest_state_read(d)).value) *
+                     double(d->bank->in_series);
+  }
   for (std::size_t i = 0; i < d->feeds.size(); ++i) {
     const auto& feed = d->feeds[i];
     all.push_back(single(d, wired, "\"" + feed.name + "\"", feed.post, wired.feeds[i]));
     if (at(all.back().network.feeds, 0).internal <= least_resistance)
       all.back().unknown = "the high resistance of \"" + feed.name + "\" is not stated";
+    if (feed.resistance_low)
+      all.back().strongest = at_its_strongest(strongest, {strongest.feeds[i]});
   }
   for (std::size_t i = 0; i < d->posts.size(); ++i)
     if (wired.jump_posts[i] >= 0) {
@@ -80,6 +102,29 @@ std::vector<Single> single_sources(const design::Design& d, const Wired& wired) 
       all.back().supplied = true;
     }
   return all;
+}
+
+/// A fault of a source as seen from its place.
+SmallestFault fault_of(const Single& s, const SeenFrom& seen, std::string where, Ratio share) {
+  SmallestFault fault{{}, s.name, std::move(where), seen, share, s.kind, s.supplied};
+  fault.value = smallest_fault(fault);
+  fault.colder = s.colder;
+  return fault;
+}
+
+/// Beside the faults of other sources; of one source that reaches a run from both sides the worst.
+void add_source(ProtectedConductor& conductor, const SmallestFault& one) {
+  const auto same =
+      std::find_if(conductor.sources.begin(), conductor.sources.end(),
+                   [&](const SmallestFault& other) { return other.source == one.source; });
+  if (same == conductor.sources.end()) {
+    conductor.sources.push_back(one);
+    return;
+  }
+  const bool known = one.strongest && same->strongest;
+  const auto strongest = known ? std::max(one.strongest, same->strongest) : std::nullopt;
+  if (one.value < same->value) *same = one;
+  same->strongest = strongest;
 }
 
 /// What is not stated on the way from a source.
@@ -105,20 +150,6 @@ Ratio share_in(const Single& s, const Wired::Pole& place, int branch) {
   const auto* point = std::get_if<OperatingPoint>(&solution);
   if (!point) return 1.0;
   return std::abs(double(at(point->branch, branch) / point->branch.back()));
-}
-
-/// k²S² of a conductor: of a run's two poles the weaker.
-std::optional<LetThrough> withstood_by(const design::Design& d, const ProtectedConductor& conductor,
-                                       Working* working) {
-  if (!conductor.run)
-    return d->bank->lead ? least_withstand_of(*d->tables, d->bank->lead->conductor, working)
-                         : std::nullopt;
-  const Run& run = d[*conductor.run];
-  if (!run.conductor) return std::nullopt;
-  const auto* c = &*run.conductor;
-  if (!run.back.chassis && run.back.conductor && run.back.conductor->copper < c->copper)
-    c = &*run.back.conductor;
-  return withstand_of(*d->tables, run.material, run.insulation, *c, working);
 }
 
 /// What one device protects from one source.
@@ -149,15 +180,20 @@ public:
     const auto& seen = at(s_.seen, post.index);
     if (!seen) return std::nullopt;
     if (why.empty()) why = missing_on(d_, s_, post);
-    SmallestFault fault{{}, s_.name, d_[post].name, *seen, 1.0, s_.kind, s_.supplied};
-    if (divided_ && facts_.run)
-      fault.share =
-          share_in(s_, at(wired_.posts, post.index), at(wired_.runs, facts_.run->index).outgoing);
-    fault.value = smallest_fault(fault);
-    return fault;
+    const Ratio share = divided_ && facts_.run
+                            ? share_in(s_, at(wired_.posts, post.index),
+                                       at(wired_.runs, facts_.run->index).outgoing)
+                            : Ratio(1.0);
+    return fault_of(s_, *seen, d_[post].name, share);
+  }
+  /// What the source drives to a post at its strongest, all of it.
+  std::optional<Current> strongest_at(PostId post) const {
+    if (s_.strongest.empty() || !at(s_.strongest, post.index)) return std::nullopt;
+    const SeenFrom& seen = *at(s_.strongest, post.index);
+    return prospective_current(seen.open_circuit, std::max(seen.resistance, least_resistance));
   }
   void add(std::optional<RunId> run, const std::optional<SmallestFault>& smallest) {
-    if (smallest) found.push_back({run, *smallest});
+    if (smallest) found.push_back({run, *smallest, {}});
   }
   static void take(std::optional<SmallestFault>& least, const std::optional<SmallestFault>& other) {
     if (other && (!least || other->value < least->value)) least = other;
@@ -173,7 +209,10 @@ private:
     const std::size_t place = found.size();
     auto least = fault_at(far);
     if (!device_at(d_->runs[std::size_t(run)], far, own)) take(least, follow(far));
-    if (least) found.insert(found.begin() + std::ptrdiff_t(place), {RunId{run}, *least});
+    if (least) {
+      const auto here = found.insert(found.begin() + std::ptrdiff_t(place), {RunId{run}, *least, {}});
+      here->smallest.strongest = strongest_at(far);
+    }
     return least;
   }
   /// A device at that end of a run; of the device's own run another one.
@@ -226,23 +265,22 @@ void take_zone(const design::Design& d, const Neighbours& neighbours, const Sing
     auto least = zone.fault_at(d->bank->post);
     Zone::take(least, zone.follow(d->bank->post));
     if (s.at_battery) {
-      SmallestFault dead{{}, s.name, "another battery", *s.at_battery, 1.0, s.kind, s.supplied};
-      dead.value = smallest_fault(dead);
-      Zone::take(least, dead);
+      Zone::take(least, fault_of(s, *s.at_battery, "another battery", 1.0));
     }
-    if (least) zone.found.insert(zone.found.begin(), {std::nullopt, *least});
+    if (least) zone.found.insert(zone.found.begin(), {std::nullopt, *least, {}});
   }
   if (facts.why_no_smallest.empty()) facts.why_no_smallest = zone.why;
   for (const auto& one : zone.found) {
-    const auto same = std::find_if(facts.conductors.begin(), facts.conductors.end(),
-                                   [&](const ProtectedConductor& c) { return c.run == one.run; });
-    if (same == facts.conductors.end()) facts.conductors.push_back(one);
+    auto same = std::find_if(facts.conductors.begin(), facts.conductors.end(),
+                             [&](const ProtectedConductor& c) { return c.run == one.run; });
+    if (same == facts.conductors.end()) same = facts.conductors.insert(same, one);
     else if (one.smallest.value < same->smallest.value) same->smallest = one.smallest;
+    add_source(*same, one.smallest);
   }
 }
 
 /// The figures of the conductor that is worst off.
-void add_figures(const design::Design& d, DeviceFacts& facts) {
+void add_figures(const design::Design& d, const Assessment& a, DeviceFacts& facts) {
   std::optional<SmallestFault> least;
   for (const auto& conductor : facts.conductors) Zone::take(least, conductor.smallest);
   if (!facts.why_no_smallest.empty() || !least) return;
@@ -251,13 +289,13 @@ void add_figures(const design::Design& d, DeviceFacts& facts) {
   facts.clearing = time_at(time_current_of(device).slow, device.rating, least->value);
   double worst = -1.0;
   for (const auto& conductor : facts.conductors) {
-    const FaultHeat heat = fault_heat_of(d, facts, conductor);
-    const double share = !heat.withstand    ? 0.0
-                         : heat.let_through ? double(*heat.let_through / *heat.withstand)
-                                            : 1.0 / heat.withstand->value();
+    const FaultHeat heat = quick_heat_of(d, a, facts, conductor);
+    if (!heat.withstand) continue;
+    const double share = heat.let_through ? double(heat.let_through->value / *heat.withstand) : 0.0;
     if (share <= worst) continue;
     worst = share;
-    facts.let_through = heat.let_through;
+    facts.let_through.reset();
+    if (heat.let_through) facts.let_through = heat.let_through->value;
     facts.withstand = heat.withstand;
   }
 }
@@ -267,11 +305,12 @@ void add_figures(const design::Design& d, DeviceFacts& facts) {
 void inside::add_smallest_faults(const design::Design& d, Assessment& a) {
   const Wired wired =
       network_of(d, stated_conductors(d), Condition::smallest_fault, weakest_state(d));
-  const auto sources = single_sources(d, wired);
+  const Wired strongest = network_of(d, stated_conductors(d), Condition::largest_fault);
+  const auto sources = single_sources(d, wired, strongest);
   const auto neighbours = neighbours_of(d, design::Pole::outgoing);
   for (DeviceFacts& facts : a.devices) {
     for (const Single& s : sources) take_zone(d, neighbours, s, wired, facts);
-    add_figures(d, facts);
+    add_figures(d, a, facts);
   }
   for (std::size_t i = 0; i < d->posts.size(); ++i) {
     std::string why;
@@ -279,9 +318,7 @@ void inside::add_smallest_faults(const design::Design& d, Assessment& a) {
       const auto& seen = s.seen[i];
       if (!seen) continue;
       if (why.empty()) why = missing_on(d, s, {int(i)});
-      SmallestFault fault{{}, s.name, d->posts[i].name, *seen, 1.0, s.kind, s.supplied};
-      fault.value = smallest_fault(fault);
-      Zone::take(a.faults[i].smallest, fault);
+      Zone::take(a.faults[i].smallest, fault_of(s, *seen, d->posts[i].name, 1.0));
     }
     if (!why.empty()) a.faults[i].smallest.reset();
   }
@@ -297,37 +334,6 @@ Current smallest_fault(const SmallestFault& fault, Working* working) {
   if (fault.share == 1.0) return i;
   given(working, "s", "share of it in the device", fault.share, source);
   return step(working, divided_current, fault.share, i);
-}
-
-FarFault far_fault_of(const design::Design& d, const DeviceFacts& facts,
-                      const ProtectedConductor& conductor, Working* working) {
-  const Protection& device = device_of(d, facts);
-  FarFault f;
-  f.smallest = smallest_fault(conductor.smallest, working);
-  f.least = step(working, surely_seen, device.rating);
-  f.clears = time_at(time_current_of(device).slow, device.rating, f.smallest, working);
-  if (!(f.smallest.value() > 0.0)) return f;  // as in the bridge of a balanced ring
-  if (const auto most = withstood_by(d, conductor, working))
-    f.withstood = step(working, withstood_for, *most, f.smallest);
-  return f;
-}
-
-FaultHeat fault_heat_of(const design::Design& d, const DeviceFacts& facts,
-                        const ProtectedConductor& conductor, std::optional<Duration> within,
-                        Working* working) {
-  const Protection& device = device_of(d, facts);
-  const Edge slow = time_current_of(device).slow;
-  FaultHeat heat;
-  Current from = conductor.smallest.value;
-  if (within)
-    if (const auto later = current_at(slow, device.rating, *within)) from = std::max(from, *later);
-  const Current to = std::max(from, facts.largest.value_or(from));
-  if (const auto most = largest_let_through(slow, device.rating, from, to, working)) {
-    heat.let_through = most->value;
-    heat.time = most->time;
-  }
-  heat.withstand = withstood_by(d, conductor, working);
-  return heat;
 }
 
 }  // namespace housepower::wiring

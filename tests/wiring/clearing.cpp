@@ -4,6 +4,7 @@
 
 #include "housepower/wiring/formulas.hpp"
 #include "housepower/wiring/selectivity.hpp"
+#include "housepower/wiring/short_circuit.hpp"
 #include "rig.hpp"
 
 using namespace rig;
@@ -159,14 +160,154 @@ TEST_CASE(
   const auto& bridge = r.found.devices.front();
   REQUIRE(bridge.smallest);
   CHECK(bridge.smallest->where == "middle");
-  ProtectedConductor nothing = bridge.conductors.front();
-  nothing.smallest.share = 0.0;
+  const ProtectedConductor& conductor = bridge.conductors.front();
+  SmallestFault nothing = conductor.sources.front();
+  nothing.share = 0.0;
+  nothing.strongest.reset();
   Working working;
-  const FarFault far = far_fault_of(r.design(), bridge, nothing, &working);
+  const FarFault far =
+      far_fault_of(r.design(), r.found, bridge, conductor, nothing, &working);
   CHECK(far.smallest == 0.0 * ampere);
   CHECK_FALSE(far.clears);
   CHECK_FALSE(far.withstood);
   adds_up(working);
+}
+
+TEST_CASE("a device opens for sure from the first gate of its curve, or as its kind has it") {
+  const auto from = [](const std::string& type) {
+    const Rig r(bank + slow_strip + lamp +
+                run("lamp", "bank", "Lamp", "2 m", "6 mm2", fuse("100 A", type)));
+    Working working;
+    const auto opens = opens_for_sure(r.design()[r.id("lamp")].protection.front(), &working);
+    adds_up(working);
+    CHECK(opens.read == (type == "slow strip" || type == "iso-8820-5-sf51"));
+    return opens.value.value();
+  };
+  CHECK(from("slow strip") == about(200.0));
+  CHECK(from("iso-8820-5-sf51") == about(135.0));  // its table
+  // from memory: UL 248 types 1.35, gG and NH 1.6, all others 2.0
+  CHECK(from("ul-248-class-t") == about(135.0));
+  CHECK(from("iec-60269-nh") == about(160.0));
+  CHECK(from("strip") == about(200.0));
+}
+
+TEST_CASE("published: time constant and warming of a conductor by its heat balance") {
+  // Common practice, by hand. 6 mm² of PVC, k 115: k²S² = 476,100 A²s. It bears 40 A from 30 to
+  // 70 °C: τ = 476,100 / 1,600 · 40 / (160 − 70) = 132.25 s. At 60 A for 132.25 s it warms to
+  // 30 + 40 · 2.25 · (1 − 1/e) = 86.89 °C, and in the end to 120 °C.
+  const LetThrough w = LetThrough::from_value(476'100.0);
+  const Duration tau =
+      time_constant(w, 40.0 * ampere, celsius(70.0), celsius(30.0), celsius(160.0));
+  CHECK(tau.value() == about(132.25));
+  const auto at = [&](double seconds) {
+    return in_celsius(warmed_up(celsius(30.0), celsius(70.0), 60.0 * ampere, 40.0 * ampere,
+                                seconds * second, tau));
+  };
+  CHECK(at(132.25) == about(86.890850, 1e-7));
+  CHECK(at(1e6) == about(120.0));
+  CHECK(at(0.0) == about(30.0));
+}
+
+namespace {
+
+/// A lamp's run behind one device: the device and its only conductor.
+struct OneRun {
+  Rig rig;
+  explicit OneRun(const std::string& length, const std::string& size, const std::string& device)
+      : rig(bank + slow_strip + quick + lamp + run("lamp", "bank", "Lamp", length, size, device)) {}
+  [[nodiscard]] const DeviceFacts& facts() const { return rig.found.devices.front(); }
+  [[nodiscard]] const ProtectedConductor& conductor() const { return facts().conductors.front(); }
+  [[nodiscard]] FarFault far(Working* working = nullptr) const {
+    return far_fault_of(rig.design(), rig.found, facts(), conductor(), conductor().sources.front(),
+                        working);
+  }
+  [[nodiscard]] double bears() const { return rig.ampacity("lamp").value.value(); }
+
+  inline static const std::string quick =
+      "[[device]]\nname = \"quick\"\nbreaking_capacity = \"20 kA\"\nrated_voltage = \"32 V\"\n"
+      "curve = [[1.35, \"600 s\"], [2.0, \"5 s\"], [6.0, \"0.1 s\"]]\n";
+};
+
+}  // namespace
+
+TEST_CASE("a far fault is borne, or the device protects against overload, or it must clear it") {
+  // 400 m of 1.5 mm²: at its strongest 14.122 V / (2 mΩ + 800 · 0.017241 / 1.5) is 1.5 A
+  const OneRun borne("400 m", "1.5 mm2", fuse("100 A", "quick"));
+  CHECK(borne.far().guard == Guard::borne);
+  CHECK(borne.conductor().sources.front().strongest->value() ==
+        about(4 * 3.5305 / (2e-3 + 800.0 * 0.017241 / 1.5)));
+  const OneRun overload("3 m", "6 mm2", fuse("20 A", "quick"));
+  REQUIRE(overload.bears() > 20.0);
+  CHECK(overload.far().guard == Guard::overload);
+  // its first gate at 1.35 lies under 1.45 I_z whenever I_n ≤ I_z; that of the strip at 2.0 only up
+  // to I_n = 0.725 I_z
+  const auto strip_of = [](double rating) {
+    return OneRun("3 m", "6 mm2", fuse(print_plain(rating, 6) + " A")).far().guard;
+  };
+  CHECK(strip_of(0.72 * overload.bears()) == Guard::overload);
+  CHECK(strip_of(0.73 * overload.bears()) == Guard::short_circuit);
+  CHECK(OneRun("3 m", "6 mm2", fuse("100 A", "quick")).far().guard == Guard::short_circuit);
+}
+
+TEST_CASE("what serves for short circuits only is asked from the ampacity on") {
+  // 25 m of 1.5 mm² behind 30 A: 13.7 mΩ/m tinned or 13.3 plain at 20 °C (IEC 60228), hot 17: out and
+  // back 0.85 Ω, some 15 A; at its strongest 14.122 V / (2 mΩ + 50 · 0.017241 / 1.5) are 24.5 A
+  const OneRun thin("25 m", "1.5 mm2", fuse("30 A", "quick"));
+  REQUIRE(thin.bears() < 24.5);
+  Working working;
+  const FarFault far = thin.far(&working);
+  adds_up(working);
+  REQUIRE(far.guard == Guard::short_circuit);
+  CHECK(far.smallest.value() < thin.bears());
+  CHECK(far.from.value() == about(thin.bears()));
+  CHECK_FALSE(far.clears);
+  // 12 m: 12.5 V / 0.42 Ω is more than it bears and less than 1.35 · 30 A
+  const OneRun shorter("12 m", "1.5 mm2", fuse("30 A", "quick"));
+  const FarFault nearer = shorter.far();
+  CHECK(nearer.guard == Guard::short_circuit);
+  CHECK(nearer.from == nearer.smallest);
+  CHECK(nearer.smallest < 40.5 * ampere);
+  CHECK_FALSE(nearer.clears);
+}
+
+TEST_CASE("the heat of all faults is asked from 1.45 I_z up, with cooling where it takes over 5 s") {
+  const OneRun r("3 m", "6 mm2", fuse("30 A", "quick"));
+  Working working;
+  const FaultHeat heat = fault_heat_of(r.rig.design(), r.rig.found, r.facts(), r.conductor(), &working);
+  adds_up(working);
+  REQUIRE(heat.withstand);
+  CHECK(heat.from.value() == about(1.45 * r.bears()));
+  // (k·S)²: PVC 90, k 99.9 by its formula: the rig's insulation is for 90 °C
+  CHECK(heat.withstand->value() == about(99.9 * 99.9 * 36.0));
+  // from 60 A on it opens within 5 s: 60² · 5 = 18,000; past the gates 180² · 0.1 = 3,240
+  const double from = std::max(60.0, 1.45 * r.bears());
+  const double t = 5.0 * std::pow(from / 60.0, std::log(0.1 / 5.0) / std::log(3.0));
+  REQUIRE(heat.let_through);
+  CHECK(heat.let_through->value.value() == about(from * from * t));
+}
+
+TEST_CASE("of what takes over 5 s the hottest is found between the gates too") {
+  // By brute force over a million currents on the slow edge of the strip: 100 s at 200 A, 1 s at
+  // 800 A, on 16 mm² of PVC 90.
+  const OneRun r("3 m", "16 mm2", fuse("100 A"));
+  const FaultHeat heat = fault_heat_of(r.rig.design(), r.rig.found, r.facts(), r.conductor());
+  REQUIRE(heat.warming);
+  const double bears = r.bears(), w = 99.9 * 99.9 * 256.0;
+  const auto at = r.rig.ampacity("lamp");
+  const double ambient = in_celsius(at.ambient_used), limit = in_celsius(at.limit);
+  const double tau = w / (bears * bears) * (limit - ambient) / (160.0 - limit);
+  const auto temperature = [&](double i, double t) {
+    return ambient + (limit - ambient) * i * i / (bears * bears) * (1.0 - std::exp(-t / tau));
+  };
+  double hottest = 1.45 * bears < 200.0 ? temperature(200.0, 1e9) : 0.0;
+  const double slope = std::log(0.01) / std::log(4.0);
+  for (int n = 0; n <= 1'000'000; ++n) {
+    const double i = std::max(200.0, 1.45 * bears) + n * 6e-4;
+    const double t = 100.0 * std::pow(i / 200.0, slope);
+    if (t < 5.0) break;
+    hottest = std::max(hottest, temperature(i, t));
+  }
+  CHECK(in_celsius(heat.warming->reached) == about(hottest, 1e-3));
 }
 
 TEST_CASE("of devices in a row the nearer opens first where its slow edge lies below") {

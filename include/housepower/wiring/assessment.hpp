@@ -115,6 +115,9 @@ struct SmallestFault {
   Ratio share = 1.0;   // of it that flows in the device, where the way divides
   SourceKind kind = SourceKind::published;
   bool supplied = false;  // the source's figures are the program's own: nothing fails by them
+  Resistance colder{};    // part of its resistance that comes of a cold that was not read
+  /// What that source drives to the far end of the conductor at its strongest. Nothing: not known.
+  std::optional<Current> strongest{};
 };
 
 /// A conductor that a device protects: that of its own run, and of what follows until another device
@@ -122,6 +125,7 @@ struct SmallestFault {
 struct ProtectedConductor {
   std::optional<design::resolved::RunId> run;  // nothing: the lead of a battery
   SmallestFault smallest;                      // of all faults that heat it
+  std::vector<SmallestFault> sources{};        // the same of each unlimited source by itself
 };
 
 /// A device where it sits, against the faults there and beyond.
@@ -133,6 +137,7 @@ struct DeviceFacts {
   std::string why_unknown;  // a source's resistance or a conductor on the way is not stated
   SourceKind kind = SourceKind::published;  // the weakest value the fault rests on
   FaultSources sources;                     // at the run's end where it sits
+  bool on_bank = false;                     // the bank is among them
 
   std::vector<ProtectedConductor> conductors;  // its own first; none where only limited sources are
   std::optional<SmallestFault> smallest;       // of all of them
@@ -203,24 +208,6 @@ struct Assessment {
 [[nodiscard]] std::string path_of(const design::Design&, const DeviceFacts&);
 [[nodiscard]] std::string name_of(const design::Design&, const DeviceFacts&);
 
-/// A device against the smallest fault of a conductor that it protects.
-struct FarFault {
-  Current smallest{}, least{};          // of the fault, and for the device to see it
-  std::optional<Duration> clears{};     // at the latest; nothing: it need not open
-  std::optional<Duration> withstood{};  // nothing: no k is known for the insulation
-};
-[[nodiscard]] FarFault far_fault_of(const design::Design&, const DeviceFacts&,
-                                    const ProtectedConductor&, Working* = nullptr);
-/// The most that a device lets through into a conductor over all faults, against what that
-/// withstands. `within`: only what it clears within that time counts.
-struct FaultHeat {
-  std::optional<LetThrough> let_through{};  // nothing: it need not open at the smallest
-  std::optional<LetThrough> withstand{};    // nothing: no k is known
-  Duration time{};                          // of the current that lets through most
-};
-[[nodiscard]] FaultHeat fault_heat_of(const design::Design&, const DeviceFacts&,
-                                      const ProtectedConductor&,
-                                      std::optional<Duration> within = {}, Working* = nullptr);
 /// Design current of a run with what adds up to it.
 [[nodiscard]] Current design_current_of(const design::Design&, const Assessment&,
                                         design::resolved::RunId, design::Pole, Working* = nullptr);

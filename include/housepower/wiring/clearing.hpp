@@ -70,16 +70,49 @@ inline constexpr Formula withstood_for{
     [](LetThrough w, Current i) -> Duration { return w / (i * i); },
     "t up to 5 s; beyond it is on the safe side"};
 
-/// The least fault that a device is trusted to see.
-inline constexpr Formula surely_seen{
+/// The least current for which a device opens for sure.
+inline constexpr Formula surely_opens{
     "I_2",
-    "least fault that the device surely opens for",
-    "1.6 · I_n",
-    {{"I_n", "rated current"}},
-    Source{SourceKind::from_memory, "judgement",
-           "1.6 times the rating: the low end of the fusing currents of gG fuses, and beyond the "
-           "135 % gate of blades"},
-    [](Current rating) -> Current { return 1.6 * rating; }};
+    "least current that the device opens for, for sure",
+    "m_2 · I_n",
+    {{"m_2", "first gate of its curve, or what its kind has for that"}, {"I_n", "rated current"}},
+    gate_source,
+    [](Ratio multiple, Current rating) -> Current { return rating * double(multiple); }};
+
+/// How fast a conductor warms up in air, from what it withstands and what it bears for good.
+inline constexpr Formula time_constant{
+    "τ",
+    "time constant of the conductor",
+    "W / I_z² · (T_max - T_a) / (T_sc - T_max)",
+    {{"W", "let-through the conductor withstands, k²S²"},
+     {"I_z", "ampacity at that ambient"},
+     {"T_max", "conductor temperature for which the ampacity stands"},
+     {"T_a", "ambient"},
+     {"T_sc", "limit of the insulation in a short circuit"}},
+    Source{SourceKind::common_practice, "heat balance of a conductor", ""},
+    [](LetThrough w, Current ampacity, Temperature limit, Temperature ambient,
+       Temperature end) -> Duration {
+      return w / (ampacity * ampacity) * double((limit - ambient) / (end - limit));
+    }};
+
+/// How hot a conductor gets that gives heat off meanwhile.
+inline constexpr Formula warmed_up{
+    "T",
+    "conductor temperature when the device has opened",
+    "T_a + (T_max - T_a) · (I / I_z)² · (1 - exp(-t / τ))",
+    {{"T_a", "ambient"},
+     {"T_max", "conductor temperature for which the ampacity stands"},
+     {"I", "fault current"},
+     {"I_z", "ampacity at that ambient"},
+     {"t", "opening time"},
+     {"τ", "time constant of the conductor"}},
+    Source{SourceKind::common_practice, "heat balance of a conductor", ""},
+    [](Temperature ambient, Temperature limit, Current i, Current ampacity, Duration t,
+       Duration tau) -> Temperature {
+      const double load = i / ampacity;
+      return ambient + (limit - ambient) * (load * load * (1.0 - std::exp(-double(t / tau))));
+    },
+    "from ambient; for what takes over 5 s"};
 
 /// What a device carries in the heat of its place.
 inline constexpr Formula rerated_current{
@@ -132,14 +165,27 @@ struct LargestLetThrough {
 [[nodiscard]] std::optional<LargestLetThrough>
 largest_let_through(const Edge&, Current rating, Current from, Current to, Working* = nullptr);
 
-/// k²S² of one conductor (of several in parallel the fault may sit on one); nothing where no k is
-/// known for its insulation. A hotter row counts between two.
-[[nodiscard]] std::optional<LetThrough> withstand_of(const tables::Tables&, design::Insulation,
-                                                     Temperature insulation,
-                                                     const tables::Conductor&, Working* = nullptr);
-/// The same where nobody states the insulation: the least k of all.
-[[nodiscard]] std::optional<LetThrough>
-least_withstand_of(const tables::Tables&, const tables::Conductor&, Working* = nullptr);
+/// The row of k for an insulation and a size; nothing where none is known. A hotter row counts
+/// between two.
+[[nodiscard]] const tables::WithstandFactor* withstand_row_of(const tables::Tables&,
+                                                              design::Insulation,
+                                                              Temperature insulation,
+                                                              const tables::Conductor&);
+/// The same where nobody states the material: the least k of all that bear the temperature.
+[[nodiscard]] const tables::WithstandFactor* least_withstand_row_of(const tables::Tables&,
+                                                                    Temperature insulation);
+/// k²S² of one conductor (of several in parallel the fault may sit on one).
+[[nodiscard]] LetThrough withstand_of(const tables::WithstandFactor&, const tables::Conductor&,
+                                      Working* = nullptr);
+
+/// From which current on a device opens for sure: the first gate of its own curve. With no gate
+/// read 1.35 times the rating for UL 248 types, 1.6 for gG and NH, 2.0 for all others (from memory).
+struct OpensForSure {
+  Current value{};
+  bool read = false;  // by its own curve
+  Ratio multiple = 2.0;
+};
+[[nodiscard]] OpensForSure opens_for_sure(const design::resolved::Protection&, Working* = nullptr);
 
 /// What a device carries at the hottest where it sits: its rating, or less where its type's rerating
 /// is published. Nothing beyond the hottest row.
