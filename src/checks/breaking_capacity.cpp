@@ -2,6 +2,7 @@
 #include <cmath>
 
 #include "common.hpp"
+#include "housepower/tables/breaking.hpp"
 #include "housepower/wiring/formulas.hpp"
 #include "housepower/wiring/network_of.hpp"
 
@@ -12,9 +13,10 @@ namespace {
 std::string sufficient_types(const Evidence& e, const Protection& device, Current fault) {
   std::string types;
   for (const auto& type : e.design->tables->fuses) {
-    const bool made = !type.ratings.empty() && type.ratings.front() <= device.rating &&
-                      device.rating <= type.ratings.back();
-    if (made && !type.breaking.empty() && type.breaking.front().capacity >= fault)
+    const bool made = std::find(type.ratings.begin(), type.ratings.end(), device.rating) !=
+                      type.ratings.end();
+    const auto* breaks = tables::breaking_at(type, e.design->nominal);
+    if (made && breaks && breaks->capacity >= fault)
       types += (types.empty() ? "" : ", ") + type.name;
   }
   return types;
@@ -70,20 +72,21 @@ const Run* only_feed(const Evidence& e, design::resolved::PostId post) {
   return feed.conductor && !feed.back.chassis ? &feed : nullptr;
 }
 
-/// The least change that helps: more conductor before the device, or a type that suffices.
-std::string cure_of(const Evidence& e, const wiring::DeviceFacts& facts, Current fault) {
+/// The least change that helps: more conductor before the device, or a type that suffices. `room`:
+/// how many times the fault the device is to break.
+std::string cure_of(const Evidence& e, const wiring::DeviceFacts& facts, Current fault,
+                    double room = 1.0) {
   const Protection& device = wiring::device_of(e.design, facts);
-  const std::string types = sufficient_types(e, device, fault);
-  const std::string by_type =
-      "a device that breaks at least " + print(fault) + (types.empty() ? "" : ": " + types);
+  const Current breaks = *device.breaking_capacity / room;
+  const std::string types = sufficient_types(e, device, fault * room);
+  const std::string by_type = "a device that breaks at least " + print(fault * room) +
+                              (types.empty() ? "" : ": " + types);
   Current limited{};
   for (const auto& source : facts.sources.limited) limited += source.value;
-  if (!facts.run || !facts.sources.unlimited || limited >= *device.breaking_capacity)
-    return by_type;
+  if (!facts.run || !facts.sources.unlimited || limited >= breaks) return by_type;
   // What the unlimited sources may still give, and the loop that holds them to it.
   const Voltage open = facts.sources.unlimited->open_circuit;
-  const Resistance missing =
-      open / (*device.breaking_capacity - limited) - open / (fault - limited);
+  const Resistance missing = open / (breaks - limited) - open / (fault - limited);
   const Run& run = e.design[*facts.run];
   const auto& start = device.end == design::RunEnd::from ? run.from : run.to;
   if (const Run* feed = only_feed(e, start))
@@ -91,41 +94,119 @@ std::string cure_of(const Evidence& e, const wiring::DeviceFacts& facts, Current
   return by_type;
 }
 
+/// Room that a fault must leave where the resistance behind it is the program's own.
+constexpr double room_for_unstated = 1.2;
+constexpr std::string_view unstated = "bank/resistance/low";
+
+bool is_makers(const Protection& device) { return !device.fuse && device.breaking_capacity; }
+
+/// A device of the file, whose maker may rate it together with another.
+const Protection* makers_device(const Evidence& e, const std::string& type) {
+  if (const auto& bank = e.design->bank; bank && bank->each_device)
+    if (const auto& own = bank->each_device->device; own.type == type && is_makers(own)) return &own;
+  for (const Run& run : e.design->runs)
+    for (const Protection& device : run.protection)
+      if (device.type == type && is_makers(device)) return &device;
+  return nullptr;
+}
+
+/// What the device alone cannot break the one upstream takes over, by the word of a maker.
+void take_backing(const Evidence& e, const Protection& device, Current fault, Finding& f) {
+  const Protection* upstream = makers_device(e, device.backed_by);
+  const std::string says = "; the design says that " + quoted(device.backed_by) + " backs it up";
+  if (!upstream || !is_makers(device) || *upstream->breaking_capacity < fault) {
+    f.message += says + (upstream && is_makers(device)
+                             ? ", which itself breaks only " + print(*upstream->breaking_capacity)
+                             : ": that counts only where both are devices of a maker (a [[device]] "
+                               "of the file) who rates them together");
+    return;
+  }
+  f.verdict = Verdict::caution;
+  f.message += says + " by its maker's word";
+  f.cure = "keep the maker's statement of the combination with the vehicle's papers";
+}
+
+/// A design that states more than is published of the type is told so.
+std::string above_published(const Evidence& e, const Protection& device) {
+  const auto* published = device.fuse ? tables::breaking_at(*device.fuse, e.design->nominal) : nullptr;
+  if (!published || *device.breaking_capacity <= published->capacity) return {};
+  return " by the design; what is published of the type is " + print(published->capacity);
+}
+
+Finding check_device(const Rule& rule, const Evidence& e, const wiring::DeviceFacts& facts) {
+  const Protection& device = wiring::device_of(e.design, facts);
+  const std::string subject = wiring::path_of(e.design, facts);
+  const std::string who = wiring::name_of(e.design, facts);
+  if (!facts.largest || !device.breaking_capacity) {
+    Finding f = not_checked(
+        rule, subject,
+        who + ": " + (facts.largest ? "no breaking capacity is known for it" : facts.why_unknown));
+    f.cure = facts.largest ? "state its `breaking_capacity` from its maker's sheet"
+                           : "state the least resistance that the source can have";
+    return f;
+  }
+  const Current breaks = *device.breaking_capacity;
+  Working working;
+  const auto fault = wiring::largest_fault(e.design, facts, e.kept(working));
+  Finding f = judge(rule, subject, *fault, Bound::at_most, {breaks, device.breaking_source},
+                    std::move(working));
+  f.message = who + " may have to break " + print(*fault) + "; it can break " + print(breaks) +
+              above_published(e, device);
+  if (f.verdict == Verdict::fail) {
+    f.cure = cure_of(e, facts, *fault);
+    if (!device.backed_by.empty()) take_backing(e, device, *fault, f);
+  } else if (facts.on_bank && is_assumed(e.design, std::string(unstated)) &&
+             breaks < room_for_unstated * *fault) {
+    f.verdict = Verdict::caution;
+    f.message += "; the bank's low resistance is not stated, and that leaves less than a fifth "
+                 "beyond the fault";
+    f.cure = cure_of(e, facts, *fault, room_for_unstated);
+  }
+  return f;
+}
+
+/// "15 A and 20 A": the steps of a series about a rating that it does not hold.
+std::string nearest(const std::vector<Current>& ratings, Current rating) {
+  const auto above = std::upper_bound(ratings.begin(), ratings.end(), rating);
+  if (above == ratings.begin()) return print(ratings.front());
+  if (above == ratings.end()) return print(ratings.back());
+  return print(*(above - 1)) + " and " + print(*above);
+}
+
+/// A rating that no series holds is not to be had. Of a series whose steps were not read nothing is
+/// said beyond its ends.
+std::optional<Finding> check_series(const Rule& rule, const Evidence& e,
+                                    const wiring::DeviceFacts& facts) {
+  const Protection& device = wiring::device_of(e.design, facts);
+  if (!device.fuse || device.fuse->ratings.empty()) return std::nullopt;
+  const auto& ratings = device.fuse->ratings;
+  const bool held = std::any_of(ratings.begin(), ratings.end(), [&](Current rating) {
+    return std::abs(double(rating / device.rating) - 1.0) < 1e-6;
+  });
+  const bool read = device.fuse->ratings_source.kind != SourceKind::from_memory;
+  const bool beyond = device.rating < ratings.front() || ratings.back() < device.rating;
+  if (held || (beyond && !read)) return std::nullopt;
+  Finding f = state(rule, wiring::path_of(e.design, facts), Verdict::caution,
+                    wiring::name_of(e.design, facts) + ": not a rating that is sold; nearest to it " +
+                        "in the series of " + device.type + ": " + nearest(ratings, device.rating) +
+                        (read ? "" : " (steps from memory)"),
+                    device.fuse->ratings_source);
+  f.of_safety = false;
+  f.in_case = "its rating";
+  f.cure = "a rating of the series: " + nearest(ratings, device.rating);
+  return f;
+}
+
 std::vector<Finding> check_breaking(const Rule& rule, const Evidence& e) {
   std::vector<Finding> findings;
   for (const auto& facts : e.wiring.devices) {
-    const Protection& device = wiring::device_of(e.design, facts);
-    const std::string subject = wiring::path_of(e.design, facts);
-    const std::string who = wiring::name_of(e.design, facts);
-    if (!facts.largest || !device.breaking_capacity) {
-      Finding f = not_checked(
-          rule, subject,
-          who + ": " +
-              (facts.largest ? "no breaking capacity is known for it" : facts.why_unknown));
-      f.cure = facts.largest ? "state its `breaking_capacity` from its maker's sheet"
-                             : "state the least resistance that the source can have";
-      findings.push_back(std::move(f));
-      continue;
-    }
-    Working working;
-    const auto fault = wiring::largest_fault(e.design, facts, e.kept(working));
-    Finding f = judge(rule, subject, *fault, Bound::at_most,
-                      {*device.breaking_capacity, device.breaking_source}, std::move(working));
-    f.message = who + " may have to break " + print(*fault) + "; it can break " +
-                print(*device.breaking_capacity);
-    if (f.verdict == Verdict::fail && !device.backed_by.empty()) {
-      f.verdict = Verdict::caution;
-      f.message +=
-          "; the design says that " + quoted(device.backed_by) + " backs it up by its maker's word";
-      f.cure = "keep the maker's statement of the combination with the vehicle's papers";
-    } else if (f.verdict == Verdict::fail) {
-      f.cure = cure_of(e, facts, *fault);
-    }
-    findings.push_back(std::move(f));
+    findings.push_back(check_device(rule, e, facts));
+    if (auto unsold = check_series(rule, e, facts)) findings.push_back(std::move(*unsold));
   }
   return findings;
 }
 
+constexpr std::string_view leans_on[] = {unstated};
 constexpr Sign signs[] = {{Parameter::length, Effect::better},
                           {Parameter::area, Effect::worse},
                           {Parameter::batteries, Effect::worse},
@@ -143,6 +224,7 @@ extern const Rule breaking_capacity{
     .signs = signs,
     .concern = Concern::safety,
     .of_one_run = OneRun::with_its_device,
+    .leans_on = leans_on,
     .check = check_breaking};
 
 }  // namespace housepower::checks

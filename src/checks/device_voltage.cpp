@@ -41,6 +41,8 @@ std::vector<Finding> check_voltage(const Rule& rule, const Evidence& e) {
                       std::move(working));
     f.message = who + " is rated at " + print(*device.rated_voltage) + "; the highest there is " +
                 print(highest->value) + ", " + highest->from;
+    if (f.verdict != Verdict::pass && meant_for_12)
+      f.message += "; a rating printed so is read as meant for 12 V systems";
     if (f.verdict != Verdict::pass)
       f.cure = meant_for_12 ? "ask its maker whether the rating holds at " + print(highest->value)
                             : "a device rated for at least " + print(highest->value);

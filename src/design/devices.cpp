@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "housepower/tables/breaking.hpp"
 #include "resolving.hpp"
 
 namespace housepower::design {
@@ -32,16 +33,70 @@ void take_from_maker(Resolving& r, const MakersDevice& maker, const Place& place
 
 void take_from_tables(const tables::FuseType& type, Voltage system, resolved::Protection& out) {
   out.fuse = &type;
-  if (type.breaking.empty()) return;
-  // The safe figure stands first; at a higher system voltage the first that reaches it.
-  const auto& rows = type.breaking;
-  const auto fits =
-      std::find_if(rows.begin(), rows.end(), [&](const auto& row) { return row.at >= system; });
-  const auto& row = fits == rows.end() ? rows.front() : *fits;
-  out.breaking_capacity = row.capacity;
-  out.rated_voltage = row.at;
-  out.breaking_source = row.source;
-  out.voltage_source = row.at_source;
+  const auto* row = tables::breaking_at(type, system);
+  if (!row) return;
+  out.breaking_capacity = row->capacity;
+  out.rated_voltage = row->at;
+  out.breaking_source = row->source;
+  out.voltage_source = row->at_source;
+}
+
+/// The runs that end at each post.
+using RunsAt = std::vector<std::vector<const resolved::Run*>>;
+RunsAt runs_at(const resolved::Content& d) {
+  RunsAt at(d.posts.size());
+  for (const resolved::Run& run : d.runs) {
+    at[std::size_t(run.from.index)].push_back(&run);
+    at[std::size_t(run.to.index)].push_back(&run);
+  }
+  return at;
+}
+
+bool is_source(const resolved::Content& d, resolved::PostId id) {
+  const auto kind = d.posts[std::size_t(id.index)].kind;
+  return kind == resolved::PostKind::bank || kind == resolved::PostKind::feed;
+}
+
+bool has(const resolved::Run& run, const std::string& type) {
+  return std::any_of(run.protection.begin(), run.protection.end(),
+                     [&](const resolved::Protection& p) { return p.type == type; });
+}
+
+/// A device of that type stands on the shortest way from a source to a post that does not use `own`.
+bool stands_before(const resolved::Content& d, const RunsAt& at, const resolved::Run& own,
+                   resolved::PostId post, const std::string& type) {
+  struct Reached {
+    resolved::PostId post;
+    bool behind_it;
+  };
+  std::vector<bool> seen(d.posts.size(), false);
+  std::vector<Reached> open{{post, false}};
+  seen[std::size_t(post.index)] = true;
+  for (std::size_t i = 0; i < open.size(); ++i) {
+    const Reached here = open[i];
+    if (is_source(d, here.post)) {
+      if (here.behind_it) return true;
+      continue;  // what lies beyond a source does not stand between it and the post
+    }
+    for (const resolved::Run* run : at[std::size_t(here.post.index)]) {
+      const auto other = run->from == here.post ? run->to : run->from;
+      if (run == &own || seen[std::size_t(other.index)]) continue;
+      seen[std::size_t(other.index)] = true;
+      open.push_back({other, here.behind_it || has(*run, type)});
+    }
+  }
+  return false;
+}
+
+/// A device of that type stands between a source and this one: on its own run, on one before it,
+/// or at each battery.
+bool stands_upstream(const resolved::Content& d, const RunsAt& at, const resolved::Run& run,
+                     std::size_t number, const std::string& type) {
+  if (d.bank && d.bank->each_device && d.bank->each_device->device.type == type) return true;
+  for (std::size_t n = 0; n < run.protection.size(); ++n)
+    if (n != number && run.protection[n].type == type) return true;
+  const auto post = run.protection[number].end == RunEnd::from ? run.from : run.to;
+  return stands_before(d, at, run, post, type);
 }
 
 }  // namespace
@@ -71,6 +126,24 @@ resolved::Protection device_of(Resolving& r, const std::string& type, Current ra
     out.breaking_source = as_stated;
   }
   return out;
+}
+
+void check_backing(Resolving& r) {
+  const auto& runs = r.out.runs;
+  const bool drawn = std::all_of(runs.begin(), runs.end(), [](const resolved::Run& run) {
+    return run.from.index >= 0 && run.to.index >= 0;
+  });
+  if (!drawn) return;  // said already
+  const RunsAt at = runs_at(r.out);
+  for (std::size_t i = 0; i < runs.size(); ++i)
+    for (std::size_t n = 0; n < runs[i].protection.size(); ++n) {
+      const std::string& type = runs[i].protection[n].backed_by;
+      if (type.empty() || stands_upstream(r.out, at, runs[i], n, type)) continue;
+      r.error(r.document.run[i].protection[n].place,
+              r.path("run", i, runs[i].name) + "/protection/" + std::to_string(n) + "/backed_by",
+              "no " + quoted(type) + " stands between a source and this device",
+              "name the type of the device upstream with which its maker rates it together");
+    }
 }
 
 void check_curve(Resolving& r, const std::vector<CurvePoint>& curve, const Place& place,

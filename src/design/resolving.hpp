@@ -105,6 +105,8 @@ resolved::Protection device_of(Resolving&, const std::string& type, Current rati
                                const std::string& path);
 /// The hottest where a device sits; 20 °C, at which it bears its rating, is the least that harms.
 Temperature ambient_of_device(const Resolving&, Sits);  // runs.cpp
+/// A device that is backed by another has that other upstream.
+void check_backing(Resolving&);
 void check_curve(Resolving&, const std::vector<CurvePoint>&, const Place&, const std::string& path);
 
 }  // namespace housepower::design

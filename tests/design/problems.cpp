@@ -138,6 +138,8 @@ TEST_CASE("values that contradict one another are refused") {
                "\"120 A\"", "its ratings are 100 A, 150 A"},
            Row{"distance = \"0.15 m\"", "distance = \"2.5 m\"", "run/main/protection/0/distance",
                "\"2.5 m\"", "beyond the run"},
+           Row{"distance = \"0.15 m\"", "distance = \"0.15 m\", backed_by = \"strip\"",
+               "run/main/protection/0/backed_by", "\"strip\"", "stands between a source"},
            Row{"distance = \"0.15 m\"",
                "distance = \"0.15 m\", curve = [[2, \"1 s\"], [1.5, \"2 s\"]]",
                "run/main/protection/0/curve/1", "[1.5, ", "no more current"},
