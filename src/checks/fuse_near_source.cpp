@@ -1,4 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
+#include <functional>
+
 #include "common.hpp"
 
 namespace housepower::checks {
@@ -38,54 +40,110 @@ bool holds(NearSource::Condition condition, const Protection& device, bool from_
   return false;
 }
 
+constexpr Formula way_within_box{
+    "d_box",
+    "longest way from the farthest post to the box wall",
+    "a + b + 0.2",
+    {{"a", "longest side of the box"}, {"b", "next side"}},
+    Source{SourceKind::from_memory, "judgement",
+           "along two sides of the box, and a hand's breadth through its wall"},
+    [](Length a, Length b) -> Length { return a + b + 0.2 * metre; }};
+
+/// Nothing where the design does not state the size of its box.
+std::optional<Length> longest_within_box(const design::Design& design, Working* working) {
+  const auto& bank = design->bank;
+  if (!bank || !bank->box || bank->box->size.size() < 2) return std::nullopt;
+  std::vector<Length> sides = bank->box->size;
+  std::sort(sides.begin(), sides.end(), std::greater<>());
+  return step(working, way_within_box, sides[0], sides[1]);
+}
+
+/// A limit that is less than its value, not equal to it: a hair below.
+Length longest_of(const NearSource& one) {
+  return one.strict ? *one.longest * (1.0 - 1e-6) : *one.longest;
+}
+
 /// What lies before the device has nothing that ends a fault there.
 constexpr const char* rests_on =
     "; what lies before it is put through no clearing test and rests on being short and enclosed";
 
-/// `tapped`: from a bar or panel that devices before it do not hold to what the conductor bears;
-/// there it is a habit to go by the profile's words on the battery.
-Finding check_device(const Rule& rule, const Evidence& e, const Run& run, std::size_t n,
-                     bool from_battery, bool tapped) {
-  const Protection& device = run.protection[n];
-  const std::string subject = subject_of(run, n);
-  const auto& profile = *e.design->profile;
-  const std::string who = "the first device of run " + quoted(run.name);
-  if (!device.distance)
-    return not_checked(rule, subject,
-                       who + ": its `distance` along the conductor from the source is not stated");
+/// The first device of a run that begins at a source.
+struct First {
+  const Run& run;
+  std::size_t number;
+  bool from_battery;
+  [[nodiscard]] const Protection& device() const { return run.protection[number]; }
+  [[nodiscard]] std::string subject() const { return subject_of(run, number); }
+  [[nodiscard]] std::string who() const { return "the first device of run " + quoted(run.name); }
+};
+
+/// One of the ways in which a profile lets it stand; nothing where its condition does not hold.
+std::optional<Finding> check_way(const Rule& rule, const Evidence& e, const First& first,
+                                 const NearSource& one) {
+  const Protection& device = first.device();
+  if (!holds(one.condition, device, first.from_battery)) return std::nullopt;
+  const bool at_wall = one.condition == NearSource::Condition::outside_enclosure;
+  const bool counts_links = first.from_battery && e.design->bank &&
+                            (at_wall || one.condition == NearSource::Condition::always);
+  Working working;
+  const Length way = step(e.kept(working), way_from_post, *device.distance,
+                          counts_links ? links_to_farthest(e.design) : 0.0 * metre);
+  const auto longest =
+      one.longest ? std::optional(longest_of(one)) : longest_within_box(e.design, e.kept(working));
+  if (!longest)
+    return not_checked(rule, first.subject(),
+                       first.who() + " sits directly outside the battery enclosure, " + print(way) +
+                           " along the conductor: whether that can be so is not known without "
+                           "the box's `size`");
+  const Verdict beyond = e.design->profile->first_device_fails ? Verdict::fail : Verdict::caution;
+  Finding f = judge(rule, first.subject(), way, Bound::at_most, {*longest, one.source, beyond},
+                    std::move(working));
+  const std::string within = one.strict ? "within less than " : "within ";
+  f.message = f.verdict == Verdict::pass
+                  ? first.who() + " is " + print(way) + " from the source, " + within +
+                        print(*longest) +
+                        (at_wall ? ", directly outside the battery enclosure" : "") + rests_on
+                  : first.who() + " is " + print(way) +
+                        " along the conductor from the source; the nearest allowed place is " +
+                        within + print(*longest);
+  if (f.verdict == Verdict::pass && at_wall && device.sits_assumed)
+    hold_back(f, "the program wrote `sits` itself; correct it and take the word out of `assumed`");
+  return f;
+}
+
+/// Of two ways the better: what passes, then what is not known, then what is nearer to its limit.
+bool better(const Finding& f, const Finding& than) {
+  const auto rank = [](Verdict v) {
+    return v == Verdict::pass ? 0 : v == Verdict::not_checked ? 1 : 2;
+  };
+  if (rank(f.verdict) != rank(than.verdict)) return rank(f.verdict) < rank(than.verdict);
+  return f.margin > than.margin;
+}
+
+Finding check_device(const Rule& rule, const Evidence& e, const First& first) {
+  if (!first.device().distance)
+    return not_checked(rule, first.subject(),
+                       first.who() +
+                           ": its `distance` along the conductor from the source is not stated");
   std::optional<Finding> best;
-  for (const NearSource& one : profile.first_device) {
-    if (!holds(one.condition, device, from_battery)) continue;
-    const bool counts_links =
-        one.condition == NearSource::Condition::always && from_battery && e.design->bank;
-    Working working;
-    const Length way = step(e.kept(working), way_from_post, *device.distance,
-                            counts_links ? links_to_farthest(e.design) : 0.0 * metre);
-    if (!one.longest) {
-      Finding f =
-          state(rule, subject, Verdict::pass,
-                who + " sits directly outside the battery enclosure" + rests_on, one.source);
-      f.working = std::move(working);
-      return f;
-    }
-    Finding f = judge(rule, subject, way, Bound::at_most,
-                      {*one.longest, one.source,
-                       profile.first_device_fails && !tapped ? Verdict::fail : Verdict::caution},
-                      std::move(working));
-    f.message = who + " is " + print(way) +
-                " along the conductor from the source; the nearest allowed place is within " +
-                print(*one.longest);
-    if (!best || f.margin > best->margin) best = std::move(f);
-  }
+  for (const NearSource& one : e.design->profile->first_device)
+    if (auto f = check_way(rule, e, first, one); f && (!best || better(*f, *best)))
+      best = std::move(f);
   if (!best)
-    return not_checked(rule, subject,
-                       who + ": the profile " + profile.name + " names no distance that applies");
-  if (best->verdict != Verdict::pass)
+    return not_checked(rule, first.subject(),
+                       first.who() + ": the profile " + e.design->profile->name +
+                           " names no distance that applies");
+  if (first.device().distance_assumed) {
+    Finding f = not_checked(rule, first.subject(),
+                            first.who() + ": its `distance` of " + print(*first.device().distance) +
+                                " was written by the program, not measured");
+    f.cure = "measure it, correct it and take the word out of `assumed`";
+    return f;
+  }
+  if (best->verdict == Verdict::not_checked) best->cure = "state the `size` of the box";
+  if (best->verdict >= Verdict::caution)
     best->cure = "move the device to within " + print(*best->limit) +
                  " of the post, or enclose the conductor as the profile asks";
-  else
-    best->message = who + " is " + print(*best->measured) + " from the source, within " +
-                    print(*best->limit) + rests_on;
   return *best;
 }
 
@@ -99,24 +157,17 @@ std::optional<std::size_t> first_device(const Run& run, design::RunEnd end) {
   return first;
 }
 
-/// More can reach this end than the conductor bears, so that the way to its device counts here too.
-bool needs_device(const Evidence& e, std::size_t i, design::RunEnd end) {
-  const auto* bears = std::get_if<wiring::Ampacity>(&e.wiring.runs[i].ampacity);
-  const auto& ends = e.wiring.ends[i];
-  return !bears || (end == design::RunEnd::from ? ends.from : ends.to).most > bears->value;
-}
-
+/// Runs that begin at a bar are asked by unprotected-source-end.
 std::vector<Finding> check_near(const Rule& rule, const Evidence& e) {
   std::vector<Finding> findings;
-  for (std::size_t i = 0; i < e.design->runs.size(); ++i)
+  for (const Run& run : e.design->runs)
     for (const auto end : {design::RunEnd::from, design::RunEnd::to}) {
-      const Run& run = e.design->runs[i];
-      const auto id = end == design::RunEnd::from ? run.from : run.to;
-      const auto& post = e.design[id];
-      const bool tapped = !is_unlimited(post);
-      const auto first = first_device(run, end);
-      if (first && (!tapped || needs_device(e, i, end)))
-        findings.push_back(check_device(rule, e, run, *first, post.kind == PostKind::bank, tapped));
+      const auto& post = e.design[end == design::RunEnd::from ? run.from : run.to];
+      const auto number = first_device(run, end);
+      if (!number || !is_unlimited(post)) continue;
+      findings.push_back(check_device(rule, e, {run, *number, post.kind == PostKind::bank}));
+      // A habit alone touches nobody's safety: unprotected-source-end holds what it must.
+      findings.back().of_safety = e.design->profile->first_device_fails;
     }
   return findings;
 }

@@ -14,6 +14,13 @@ std::vector<Finding> check_place(const Rule& rule, const Evidence& e) {
   if (!bank.mounted)
     return {not_checked(rule, subject, "the design does not say where the bank is `mounted`")};
   const bool inside = *bank.mounted == design::BankPlace::inside;
+  const auto& ticked = e.design->inspected;
+  if (inside && !place.passes_with.empty() &&
+      std::find(ticked.begin(), ticked.end(), place.passes_with) != ticked.end())
+    return {state(rule, subject, Verdict::pass,
+                  "the lithium bank is mounted inside, and inspected: " + place.passes_with +
+                      (place.note.empty() ? "" : "; " + place.note),
+                  place.source)};
   const Verdict beyond = place.says == Says::fail_inside ? Verdict::fail : Verdict::caution;
   Finding f = state(rule, subject, inside ? beyond : Verdict::pass,
                     inside ? "the lithium bank is mounted inside, open to the living space"
@@ -22,7 +29,8 @@ std::vector<Finding> check_place(const Rule& rule, const Evidence& e) {
   if (!place.note.empty()) f.message += "; " + place.note;
   if (inside)
     f.cure =
-        "a box outside the living space, or one inside that is sealed from it and vented outside";
+        "a box outside the living space, or one inside that is sealed from it and vented outside" +
+        (place.passes_with.empty() ? "" : " (inspected: " + quoted(place.passes_with) + ")");
   return {std::move(f)};
 }
 

@@ -4,21 +4,37 @@
 namespace housepower::checks {
 namespace {
 
+/// Of a run's two conductors the thinner, and how long it is.
+struct Thinner {
+  const tables::Conductor* conductor;
+  Length length;
+};
+Thinner thinner_of(const Run& run) {
+  const bool back =
+      !run.back.chassis && run.back.conductor && run.back.conductor->copper < run.conductor->copper;
+  return back ? Thinner{&*run.back.conductor, run.back.length}
+              : Thinner{&*run.conductor, run.length};
+}
+
 std::vector<Finding> check_smallest(const Rule& rule, const Evidence& e) {
   const auto& profile = *e.design->profile;
   if (!profile.smallest) return {};
   std::vector<Finding> findings;
   for (const Run& run : e.design->runs) {
     if (!run.conductor) continue;
+    const Thinner thinner = thinner_of(run);
+    if (profile.smallest_beyond && thinner.length <= *profile.smallest_beyond) continue;
     Working working;
-    given(e.kept(working), "S", "copper of the conductor", run.conductor->copper,
-          run.conductor->area_source);
-    Finding f = judge(rule, subject_of(run), run.conductor->copper, Bound::at_least,
+    given(e.kept(working), "S", "copper of the conductor", thinner.conductor->copper,
+          thinner.conductor->area_source);
+    Finding f = judge(rule, subject_of(run), thinner.conductor->copper, Bound::at_least,
                       {*profile.smallest, profile.smallest_source,
                        profile.smallest_fails ? Verdict::fail : Verdict::caution},
                       std::move(working));
-    f.message = "run " + quoted(run.name) + " has " + print(run.conductor->copper) +
+    f.message = "run " + quoted(run.name) + " has " + print(thinner.conductor->copper) +
                 " of copper; at least " + profile.smallest_name + " is asked for";
+    if (profile.smallest_beyond)
+      f.message += " where it is longer than " + print(*profile.smallest_beyond);
     if (f.verdict != Verdict::pass)
       f.cure = profile.smallest_name + " or larger, whatever the load";
     findings.push_back(std::move(f));

@@ -101,11 +101,13 @@ template <> inline constexpr auto fields<DropClass> = std::array{
 };
 template <> inline constexpr auto fields<NearSource> = std::array{
     field<&NearSource::longest>("longest", "Along the conductor.", "200 mm").more_than(0.0 * metre),
+    field<&NearSource::strict>("strict", "Less than that, not equal to it.", "true").optional(),
     field<&NearSource::condition>("condition", "What must hold besides.", "enclosed").optional(),
     field<&NearSource::source>("source", "Where it comes from."),
 };
 template <> inline constexpr auto fields<RuleProfile::LithiumPlace> = std::array{
     field<&RuleProfile::LithiumPlace::says>("says", "What a lithium battery inside the living space gives.", "fail inside"),
+    field<&RuleProfile::LithiumPlace::passes_with>("passes_with", "Inspection item that, ticked, lets it sit inside.", "battery area vapour-tight to the interior").optional(),
     field<&RuleProfile::LithiumPlace::source>("source", "Where it comes from."),
     field<&RuleProfile::LithiumPlace::note>("note", "What else to know.", "disputed").optional(),
 };
@@ -129,6 +131,7 @@ template <> inline constexpr auto fields<RuleProfile> = std::array{
     field<&RuleProfile::drop_judged>("drop_judged", "Over the whole path, or each segment.", "path").optional(),
     field<&RuleProfile::smallest>("smallest", "Smallest conductor; left out: silent.", "1 mm2").more_than(0.0 * square_metre),
     field<&RuleProfile::smallest_in_sheath>("smallest_in_sheath", "Within a common sheath.", "0.75 mm2").more_than(0.0 * square_metre),
+    field<&RuleProfile::smallest_beyond>("smallest_beyond", "Asked of longer conductors only.", "200 mm").more_than(0.0 * metre),
     field<&RuleProfile::smallest_name>("smallest_name", "As the standard names it.", "16 AWG").optional(),
     field<&RuleProfile::smallest_fails>("smallest_fails", "A limit that was really read; else a caution.", "true").optional(),
     field<&RuleProfile::smallest_source>("smallest_source", "Where it comes from.").optional(),

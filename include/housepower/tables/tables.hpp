@@ -129,6 +129,7 @@ struct WithstandFactor {
 struct NearSource {
   enum class Condition { always, outside_enclosure, enclosed, sheathed_from_battery, sheathed };
   std::optional<Length> longest;  // nothing: the condition alone suffices
+  bool strict = false;            // less than that, not equal to it
   Condition condition = Condition::always;
   Source source;
 };
@@ -146,6 +147,7 @@ struct DropClass {
 struct RuleProfile {
   struct LithiumPlace {
     enum class Says { fail_inside, caution_inside, silent } says{};
+    std::string passes_with;  // the inspection item that, ticked, lets it sit inside; may be empty
     Source source;
     std::string note;
   };
@@ -166,7 +168,8 @@ struct RuleProfile {
   enum class DropJudged { path, segment } drop_judged = DropJudged::path;
   std::optional<Area> smallest;  // nothing: silent
   std::optional<Area> smallest_in_sheath;
-  std::string smallest_name;  // "16 AWG"
+  std::optional<Length> smallest_beyond;  // asked of longer conductors only
+  std::string smallest_name;              // "16 AWG"
   bool smallest_fails = false;
   Source smallest_source;
   std::vector<NearSource> first_device;  // one suffices
