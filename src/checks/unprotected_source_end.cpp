@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "common.hpp"
 #include "housepower/checks/run_end.hpp"
+#include "housepower/wiring/devices_before.hpp"
 #include "housepower/wiring/source_ends.hpp"
 
 namespace housepower::checks {
@@ -14,6 +15,15 @@ constexpr Source battery_source{SourceKind::from_memory, "judgement",
                                 "after ABYC E-11 11.10.1.4.1 (2025): a device for each battery of "
                                 "large parallel banks"};
 
+/// How far a device may stand along a run, where devices before it clear what happens until there.
+constexpr Length longest_tap = 3.0 * metre;
+constexpr Source tap_source{SourceKind::from_memory, "IEC 60364-4-43",
+                            "433.2 and 434.2: a device may stand up to 3 m along the conductor"};
+/// Without any device before it: as far as the most generous profile goes.
+constexpr Length longest_bare = 1.0 * metre;
+/// Where the profile names no length for what stands anywhere.
+constexpr Length usual_stub = 0.2 * metre;
+
 std::optional<Current> least_ampacity(const wiring::RunFacts& facts) {
   const auto* out = std::get_if<wiring::Ampacity>(&facts.ampacity);
   const auto* back = std::get_if<wiring::Ampacity>(&facts.ampacity_back);
@@ -21,61 +31,244 @@ std::optional<Current> least_ampacity(const wiring::RunFacts& facts) {
   return back ? std::min(out->value, back->value) : out->value;
 }
 
+Length stub_of(const design::Design& design) {
+  for (const auto& one : design->profile->first_device)
+    if (one.condition == tables::NearSource::Condition::always && one.longest) return *one.longest;
+  return usual_stub;
+}
+
 /// A device within the stub length of both ends serves both.
 bool serves_both_ends(const design::Design& design, const Run& run, Current ampacity) {
-  for (const auto& stub : design->profile->first_device) {
-    if (stub.condition != tables::NearSource::Condition::always || !stub.longest) continue;
-    for (const Protection& p : run.protection)
-      if (p.rating <= ampacity && p.distance && *p.distance <= *stub.longest &&
-          run.length - *p.distance <= *stub.longest)
-        return true;
+  const Length stub = stub_of(design);
+  return std::any_of(run.protection.begin(), run.protection.end(), [&](const Protection& p) {
+    return p.rating <= ampacity && p.distance && *p.distance <= stub &&
+           run.length - *p.distance <= stub;
+  });
+}
+
+/// A device on a run, seen from one of its ends.
+struct Along {
+  const Protection* device = nullptr;
+  std::optional<Length> distance{};  // nothing: not stated
+};
+/// The nearest; of those that belong to that end, or of all.
+std::optional<Along> nearest_on(const Run& run, RunEnd end, bool own_only) {
+  std::optional<Along> nearest;
+  for (const Protection& p : run.protection) {
+    if (own_only && p.end != end) continue;
+    Along one{&p, p.distance};
+    if (p.distance && p.end != end) one.distance = std::max(run.length - *p.distance, Length{});
+    const bool nearer =
+        !nearest || (one.distance && (!nearest->distance || *one.distance < *nearest->distance));
+    if (nearer) nearest = one;
   }
-  return false;
+  return nearest;
+}
+
+/// One end of a run, as its findings need it.
+struct End {
+  RunId run;
+  RunEnd end;
+  PostId post;
+  std::string where;
+};
+
+void hold_back_if_assumed(Finding& f, const Along& along) {
+  if (along.device->distance_assumed)
+    hold_back(f,
+              "the program wrote the device's `distance` itself; measure it, correct it and take "
+              "the word out of `assumed`");
+}
+
+/// The run begins at the source: nothing but the length until its own device counts. How near that
+/// must be is what the profile says of the first device; where it is a habit only, not so here.
+Finding check_at_source(const Rule& rule, const Evidence& e, const End& at, const Along& along) {
+  const std::string subject = subject_of(e.design[at.run]);
+  if (!along.distance)
+    return not_checked(rule, subject,
+                       at.where +
+                           ": the `distance` of its device along the conductor is not stated");
+  const std::string stands = at.where + ": its device stands " + print(*along.distance) +
+                             " along the conductor, and nothing before it ends a fault there";
+  Working working;
+  given(e.kept(working), "d", "along the conductor to the device", *along.distance, as_stated);
+  const bool habit = !e.design->profile->first_device_fails;
+  if (*along.distance > longest_tap || (habit && *along.distance > longest_bare)) {
+    const bool far = *along.distance > longest_tap;
+    Finding f = judge(rule, subject, *along.distance, Bound::at_most,
+                      {far ? longest_tap : longest_bare, tap_source,
+                       far || !along.device->enclosed ? Verdict::fail : Verdict::caution},
+                      std::move(working));
+    f.message = stands;
+    f.cure = "a device within " + print(stub_of(e.design)) + " of the source";
+    return f;
+  }
+  Finding f = state(rule, subject, Verdict::pass,
+                    at.where + " has a device of its own (how near the source: fuse-near-source)",
+                    rule.source);
+  f.working = std::move(working);
+  return f;
+}
+
+/// At a bar nobody needs to be told that its devices are covered.
+bool is_bar(const design::resolved::Post& post) {
+  return post.node != design::NodeKind::point && post.node != design::NodeKind::plug;
+}
+
+/// What the profile allows from a source that is no battery.
+bool near_enough(const Evidence& e, const End& at, const Along& along) {
+  if (*along.distance <= stub_of(e.design) && (along.device->enclosed || is_bar(e.design[at.post])))
+    return true;
+  const auto& ways = e.design->profile->first_device;
+  return along.device->enclosed && std::any_of(ways.begin(), ways.end(), [&](const auto& one) {
+           return one.condition == tables::NearSource::Condition::sheathed && one.longest &&
+                  *along.distance <= *one.longest;
+         });
+}
+
+/// A device before the tap against a fault at the tap's end.
+Finding check_before(const Rule& rule, const Evidence& e, const End& at, Length length,
+                     const wiring::DevicesBefore& before, const wiring::DeviceBefore& device) {
+  Working working;
+  const auto fault = wiring::fault_at_tap(e.design, e.wiring, at.run, at.post, length, before,
+                                          device, e.kept(working));
+  const std::string subject = subject_of(e.design[at.run]);
+  const std::string who = at.where + ": " + print(length) +
+                          " along the conductor until its device; " +
+                          wiring::name_of(e.design, device);
+  if (!fault.why_unknown.empty()) return not_checked(rule, subject, who + ": " + fault.why_unknown);
+  const bool good = wiring::clears(fault);
+  const Verdict beyond = fault.supplied ? Verdict::caution : Verdict::fail;
+  Finding f = state(rule, subject, good ? Verdict::pass : beyond, "", tap_source);
+  f.message = who +
+              (good ? " opens in time for a fault of "
+                    : " does not surely open in time for a "
+                      "fault of ") +
+              print(fault.far.smallest) + " or more in it";
+  if (!good)
+    f.cure =
+        "the device within " + print(stub_of(e.design)) +
+        " of where the run begins, a smaller device before it, or a larger conductor until there";
+  f.working = std::move(working);
+  return f;
+}
+
+/// A tap: what lies before the run's device is protected by devices before it, or by being short.
+Finding check_tap(const Rule& rule, const Evidence& e, const End& at, const Along& along) {
+  const std::string subject = subject_of(e.design[at.run]);
+  if (!along.distance)
+    return not_checked(rule, subject,
+                       at.where +
+                           ": the `distance` of its device along the conductor is not stated");
+  if (near_enough(e, at, along)) {
+    Finding f = state(rule, subject, Verdict::pass,
+                      at.where + " has its device " + print(*along.distance) +
+                          " along the conductor, which needs no test",
+                      rule.source);
+    hold_back_if_assumed(f, along);
+    return f;
+  }
+  if (*along.distance > longest_tap) {
+    Working working;
+    given(e.kept(working), "d", "along the conductor to the device", *along.distance, as_stated);
+    Finding f = judge(rule, subject, *along.distance, Bound::at_most, {longest_tap, tap_source},
+                      std::move(working));
+    f.message = at.where + ": its device stands " + print(*along.distance) +
+                " along the conductor; no device before it protects more than " +
+                print(longest_tap);
+    f.cure = "a device where the run begins";
+    return f;
+  }
+  const auto before = wiring::devices_before(e.design, e.wiring.plus, at.post, at.run);
+  if (!before.unheld.empty() || before.nearest.empty()) {
+    Finding f = state(rule, subject, Verdict::fail,
+                      at.where + ": its device stands " + print(*along.distance) +
+                          " along the conductor, and no device before it ends a fault there",
+                      rule.source);
+    f.cure = "a device where the run begins";
+    return f;
+  }
+  std::optional<Finding> worst;
+  for (const auto& device : before.nearest) {
+    Finding f = check_before(rule, e, at, *along.distance, before, device);
+    if (!worst || f.verdict > worst->verdict) worst = std::move(f);
+  }
+  hold_back_if_assumed(*worst, along);
+  return *worst;
+}
+
+/// No device on the run, or none that counts for this end.
+Finding check_bare(const Rule& rule, const Evidence& e, const End& at,
+                   const wiring::Reaching& source, Current ampacity) {
+  const Run& run = e.design[at.run];
+  const std::string subject = subject_of(run);
+  if (serves_both_ends(e.design, run, ampacity))
+    return state(rule, subject, Verdict::pass,
+                 at.where + " is short enough to be served by the device at its other end",
+                 rule.source);
+  const bool held = source.unlimited.empty();
+  Working working;
+  if (held) (void)wiring::reaching_of(e.design, source, e.kept(working));
+  Finding f = held ? judge(rule, subject, source.most, Bound::at_most, {ampacity, rule.source},
+                           std::move(working))
+                   : state(rule, subject, Verdict::fail, "", rule.source);
+  f.message = at.where + ": " +
+              (held ? "up to " + print(source.most) + " can reach it from there"
+                    : quoted(source.unlimited) + " can drive any current into it") +
+              "; no device there or before holds it to the " + print(ampacity) +
+              " that the conductor bears";
+  f.cure = "a device of at most " + print(ampacity) + " at that end, or a larger conductor";
+  return f;
+}
+
+/// No more can reach the end than the conductor bears.
+Finding check_held(const Rule& rule, const Evidence& e, const End& at,
+                   const wiring::Reaching& source, Current ampacity) {
+  const std::string subject = subject_of(e.design[at.run]);
+  if (source.held.empty())
+    return state(rule, subject, Verdict::pass, at.where + ": no source is there", rule.source);
+  Working working;
+  (void)wiring::reaching_of(e.design, source, e.kept(working));
+  Finding f = judge(rule, subject, source.most, Bound::at_most, {ampacity, rule.source},
+                    std::move(working));
+  f.message = at.where + ": no more than " + print(source.most) +
+              " can reach it from there, the conductor bears " + print(ampacity);
+  return f;
+}
+
+/// A bank whose batteries have a device each is a bar behind them.
+bool is_bare_source(const design::Design& design, PostId post) {
+  const bool behind_devices = design[post].kind == design::resolved::PostKind::bank &&
+                              design->bank->each_device.has_value();
+  return is_unlimited(design[post]) && !behind_devices;
 }
 
 Finding check_end(const Rule& rule, const Evidence& e, std::size_t i, RunEnd end) {
   const Run& run = e.design->runs[i];
   const PostId post = end == RunEnd::from ? run.from : run.to;
-  const std::string where = "run " + quoted(run.name) + " at " + quoted(e.design[post].name);
-  const bool own = std::any_of(run.protection.begin(), run.protection.end(),
-                               [&](const Protection& p) { return p.end == end; });
-  const auto ampacity = least_ampacity(e.wiring.runs[i]);
-  const std::string subject = subject_of(run);
-  if (own)
-    return state(rule, subject, Verdict::pass, where + " has a device of its own", rule.source);
-  if (!ampacity)
-    return not_checked(rule, subject,
-                       where +
-                           ": its ampacity is not known, so no device can be judged to protect it");
+  const End at{
+      {int(i)}, end, post, "run " + quoted(run.name) + " at " + quoted(e.design[post].name)};
   const auto& source = end == RunEnd::from ? e.wiring.ends[i].from : e.wiring.ends[i].to;
-  const bool held = source.unlimited.empty();
-  Working working;
-  if (held) (void)wiring::reaching_of(e.design, source, e.kept(working));
-  if (held && source.most <= *ampacity) {
-    Finding f = source.held.empty() ? state(rule, subject, Verdict::pass,
-                                            where + ": no source is there", rule.source)
-                                    : judge(rule, subject, source.most, Bound::at_most,
-                                            {*ampacity, rule.source}, std::move(working));
-    if (!source.held.empty())
-      f.message = where + ": no more than " + print(source.most) +
-                  " can reach it from there, the conductor bears " + print(*ampacity);
+  const auto own = nearest_on(run, end, true);
+  if (is_bare_source(e.design, post) && own) return check_at_source(rule, e, at, *own);
+  const auto ampacity = least_ampacity(e.wiring.runs[i]);
+  if (!ampacity)
+    return own && own->distance && near_enough(e, at, *own)
+               ? check_tap(rule, e, at, *own)
+               : not_checked(rule, subject_of(run),
+                             at.where + ": its ampacity is not known, so no device can be judged "
+                                        "to protect it");
+  if (source.unlimited.empty() && source.most <= *ampacity) {
+    Finding f = check_held(rule, e, at, source, *ampacity);
     hold_back(f, source.why_unknown);
     return f;
   }
-  if (serves_both_ends(e.design, run, *ampacity))
-    return state(rule, subject, Verdict::pass,
-                 where + " is short enough to be served by the device at its other end",
-                 rule.source);
-  Finding f = held ? judge(rule, subject, source.most, Bound::at_most, {*ampacity, rule.source},
-                           std::move(working))
-                   : state(rule, subject, Verdict::fail, "", rule.source);
-  f.message = where + ": " +
-              (held ? "up to " + print(source.most) + " can reach it from there"
-                    : quoted(source.unlimited) + " can drive any current into it") +
-              "; no device there or before holds it to the " + print(*ampacity) +
-              " that the conductor bears";
-  f.cure = "a device of at most " + print(*ampacity) + " at that end, or a larger conductor";
-  return f;
+  const bool from_limited_only =
+      source.unlimited.empty() &&
+      wiring::devices_before(e.design, e.wiring.plus, post, at.run).nearest.empty();
+  const auto along = from_limited_only ? own : nearest_on(run, end, false);
+  if (!along || is_bare_source(e.design, post)) return check_bare(rule, e, at, source, *ampacity);
+  return check_tap(rule, e, at, *along);
 }
 
 /// Links and leads between parallel batteries are exempt while they are short and stay in the box.
@@ -120,6 +313,7 @@ Finding check_devices(const Rule& rule, const Evidence& e, const Source& asked) 
   if (!bank.each_device) {
     Finding f = state(rule, "bank/each_battery", Verdict::caution,
                       what + ", and no battery has a device of its own", asked);
+    f.of_safety = asked.kind == SourceKind::published;  // else it is advice
     f.cure = advice;
     f.working = std::move(working);
     return f;

@@ -90,9 +90,14 @@ Flow flow_of(const design::Design& d, const std::vector<Consumer>& limited) {
     for (const Protection& p : run.protection) room = std::min(room, p.rating.value());
     flow.join(run.from.index, run.to.index, room, room, &run.name, true);
   }
-  for (std::size_t i = 0; i < d->posts.size(); ++i)
-    if (drives_any_current(d->posts[i]))
-      flow.join(start, int(i), any, 0.0, &d->posts[i].name, false);
+  for (std::size_t i = 0; i < d->posts.size(); ++i) {
+    const Post& post = d->posts[i];
+    if (!drives_any_current(post)) continue;
+    const bool held = post.kind == PostKind::bank && d->bank->each_device;
+    const double room =
+        held ? d->bank->each_device->device.rating.value() * d->bank->parallel : any;
+    flow.join(start, int(i), room, 0.0, &post.name, held);
+  }
   for (const Consumer& c : limited)
     if (c.kind != Consumer::Kind::charger_in)
       flow.join(start, post_of(d, c).index, limit_of(d, c).value(), 0.0, &name_of(d, c), false);
