@@ -5,15 +5,15 @@
 namespace housepower::checks {
 namespace {
 
-/// What links and leads lie in is not stated, so that more than a caution would not be fair.
+/// What links and leads lie in is not stated; they count as lying free, which is the kindest.
 Finding check_lead(const Rule& rule, const Evidence& e, const design::resolved::Lead& lead,
                    const std::string& path, const std::string& who, Current carried,
                    Working working) {
   const auto answer = wiring::ampacity_of_lead(e.design, lead, e.kept(working));
   const auto* found = std::get_if<wiring::Ampacity>(&answer);
   if (!found) return not_checked(rule, path, who + ": " + std::get<wiring::NoAmpacity>(answer).why);
-  Finding f = judge(rule, path, carried, Bound::at_most,
-                    {found->value, found->source, Verdict::caution}, std::move(working));
+  Finding f =
+      judge(rule, path, carried, Bound::at_most, {found->value, found->source}, std::move(working));
   f.message = who + " carry up to " + print(carried) + "; laid free and insulated as the runs at " +
               "the bank " + lead.conductor.name + " bears " + print(found->value) + " (" +
               std::string(found->table) + ", row " + found->row + ")";

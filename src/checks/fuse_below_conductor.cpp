@@ -70,8 +70,7 @@ void check_profile(const Rule& rule, const Evidence& e, const Run& run, std::siz
   findings.push_back(std::move(f));
 }
 
-/// The device of each battery protects its lead; what that lies in is not stated: no more than a
-/// caution.
+/// The device of each battery protects its lead, which counts as lying free.
 Finding check_each(const Rule& rule, const Evidence& e) {
   const auto& bank = *e.design->bank;
   const Current rating = bank.each_device->device.rating;
@@ -82,14 +81,100 @@ Finding check_each(const Rule& rule, const Evidence& e) {
   if (!found)
     return not_checked(rule, path,
                        "the leads of the batteries: " + std::get<wiring::NoAmpacity>(answer).why);
-  Finding f = judge(rule, path, rating, Bound::at_most,
-                    {found->value, found->source, Verdict::caution}, std::move(working));
+  Finding f =
+      judge(rule, path, rating, Bound::at_most, {found->value, found->source}, std::move(working));
   f.message = "the " + print(rating) + " device of each battery lets its lead of " +
               bank.lead->conductor.name + " carry that much; laid free and insulated as the runs " +
               "at the bank it bears " + print(found->value);
   if (f.verdict != Verdict::pass)
     f.cure = "a rating of at most " + print(found->value) + ", or larger leads";
   return f;
+}
+
+/// The devices of the runs that leave the bank: each run's smallest.
+struct BankDevices {
+  std::vector<Term<Current>> each;     // of all of them
+  std::vector<Term<Current>> drawing;  // without those that only charge
+};
+BankDevices devices_of_bank(const design::Design& design) {
+  using design::resolved::PostKind;
+  const auto bank = design->bank->post;
+  BankDevices found;
+  for (const Run& run : design->runs) {
+    if ((run.from != bank && run.to != bank) || run.protection.empty()) continue;
+    Current least = run.protection.front().rating;
+    for (const Protection& p : run.protection) least = std::min(least, p.rating);
+    const auto kind = design[run.from == bank ? run.to : run.from].kind;
+    found.each.push_back({"run " + run.name, least});
+    if (kind != PostKind::charger_out && kind != PostKind::controller_out && kind != PostKind::feed)
+      found.drawing.push_back(found.each.back());
+  }
+  return found;
+}
+
+/// Links or leads of the bank that no device of their own protects, against those of its runs.
+struct Joining {
+  std::string path, what;
+  const design::resolved::Lead* lead;
+  std::optional<design::Pole> pole;  // of links
+};
+Finding check_joining(const Rule& rule, const Evidence& e, const Joining& joining,
+                      wiring::Batteries which, const std::vector<Term<Current>>& devices,
+                      bool together) {
+  Working working;
+  const auto answer = wiring::ampacity_of_lead(e.design, *joining.lead, e.kept(working));
+  const auto* found = std::get_if<wiring::Ampacity>(&answer);
+  if (!found)
+    return not_checked(rule, joining.path,
+                       joining.what + ": " + std::get<wiring::NoAmpacity>(answer).why);
+  const auto part = joining.pole
+                        ? wiring::share_in_links(e.design, *joining.pole, which, e.kept(working))
+                        : wiring::share_in_leads(e.design, which, e.kept(working));
+  const Current most = step(e.kept(working), wiring::borne_by_links, found->value, part.share);
+  const Current let =
+      together ? sum(e.kept(working), "I_n", "the devices of the bank's runs", devices)
+               : largest(e.kept(working), "I_n", "largest device of the bank's runs", devices);
+  const bool fails = which == wiring::Batteries::all_in && !together;
+  Finding f =
+      judge(rule, joining.path, let, Bound::at_most,
+            {most, found->source, fails ? Verdict::fail : Verdict::caution}, std::move(working));
+  if (part.open > 0) f.in_case = "battery " + std::to_string(part.open) + " open";
+  if (together) f.in_case = "the devices of all runs together";
+  f.message = joining.what + " carry up to " + print(part.share) + " of the bank's current" +
+              (part.open > 0 ? " if battery " + std::to_string(part.open) + " opens" : "") +
+              " and bear " + print(found->value) + " each, laid free: the bank may give " +
+              print(most) + ", its " + (together ? "devices let " : "largest device lets ") +
+              print(let) + " through";
+  if (f.verdict != Verdict::pass)
+    f.cure = "larger links or leads, a device of at most " + print(most) +
+             " at the bank, or a device for each battery";
+  return f;
+}
+
+void check_bank(const Rule& rule, const Evidence& e, std::vector<Finding>& findings) {
+  if (!e.design->bank) return;
+  const auto& bank = *e.design->bank;
+  if (bank.lead && bank.each_device) findings.push_back(check_each(rule, e));
+  if (bank.parallel < 2) return;
+  std::vector<Joining> all;
+  if (bank.link_positive)
+    all.push_back({"bank/links/positive", "the positive links between the batteries",
+                   &*bank.link_positive, design::Pole::outgoing});
+  if (bank.link_negative)
+    all.push_back({"bank/links/negative", "the negative links between the batteries",
+                   &*bank.link_negative, design::Pole::return_});
+  if (bank.lead && !bank.each_device)
+    all.push_back({"bank/each_battery/lead", "the leads from the batteries to their bar",
+                   &*bank.lead, std::nullopt});
+  const BankDevices devices = devices_of_bank(e.design);
+  if (devices.each.empty()) return;  // unprotected-source-end says so
+  for (const Joining& one : all) {
+    for (const auto which : {wiring::Batteries::all_in, wiring::Batteries::one_open})
+      findings.push_back(check_joining(rule, e, one, which, devices.each, false));
+    if (devices.drawing.size() > 1)
+      findings.push_back(
+          check_joining(rule, e, one, wiring::Batteries::all_in, devices.drawing, true));
+  }
 }
 
 std::vector<Finding> check_below_conductor(const Rule& rule, const Evidence& e) {
@@ -124,8 +209,7 @@ std::vector<Finding> check_below_conductor(const Rule& rule, const Evidence& e) 
       check_profile(rule, e, run, n, findings);
     }
   }
-  if (e.design->bank && e.design->bank->lead && e.design->bank->each_device)
-    findings.push_back(check_each(rule, e));
+  check_bank(rule, e, findings);
   return findings;
 }
 

@@ -5,6 +5,7 @@
 #include "housepower/wiring/clearing.hpp"
 #include "housepower/wiring/formulas.hpp"
 #include "housepower/wiring/joints.hpp"
+#include "housepower/wiring/links.hpp"
 #include "housepower/wiring/reserve.hpp"
 #include "housepower/wiring/source_ends.hpp"
 #include "housepower/wiring/starting.hpp"
@@ -55,6 +56,7 @@ std::span<const FormulaEntry> formulas() {
       entry<contact_heat>("contact-heat"),
       entry<contact_resistance>("contact-resistance"),
       entry<left_if_one_opens>("left-if-one-opens"),
+      entry<borne_by_links>("borne-by-links"),
       entry<array_limit>("array-limit"),
       entry<fault_of_the_others>("fault-of-the-others"),
       entry<jump_current>("jump-current"),

@@ -12,7 +12,76 @@ using namespace inside;
 
 namespace {
 Current magnitude(Current i) { return Current::from_value(std::abs(i.value())); }
+
+/// Batteries in the middle of their charge, where their resistance is meant.
+BankLoad half_full() {
+  BankLoad load;
+  load.temperature = celsius(25.0);
+  load.from = 0.5;
+  return load;
+}
+
+/// What each battery gives of one ampere: the lower its resistance, the more the links decide; the
+/// higher, the more evenly they give and the more flows in the links.
+std::vector<std::vector<Current>> parts_of(const design::Design& d, int open) {
+  const Bank& bank = *d->bank;
+  Bank even = bank;
+  if (bank.high) even.low = bank.high;
+  const Current one = Current::from_value(1.0);
+  return {shares_of(d, bank, one, half_full(), open), shares_of(d, even, one, half_full(), open)};
+}
+
+std::vector<Term<Ratio>> beyond(const std::vector<Current>& parts, int tap, bool above) {
+  std::vector<Term<Ratio>> terms;
+  for (int number = 1; number <= int(parts.size()); ++number)
+    if (above ? number > tap : number < tap)
+      terms.push_back(
+          {"battery " + std::to_string(number), Ratio(std::abs(at(parts, number - 1).value()))});
+  return terms;
+}
+
+/// The largest sum that one of `sums` makes of the batteries' parts, over the states asked for.
+template <class Sums>
+LinkShare largest_share(const design::Design& d, Batteries which, const Sums& sums,
+                        Working* working) {
+  LinkShare most;
+  std::vector<Term<Ratio>> terms;
+  const bool all = which == Batteries::all_in;
+  for (int open = all ? 0 : 1; open <= (all ? 0 : d->bank->parallel); ++open)
+    for (const std::vector<Current>& parts : parts_of(d, open))
+      for (std::vector<Term<Ratio>>& one : sums(parts)) {
+        const Ratio share = sum<Ratio>(nullptr, "", "", one);
+        if (share <= most.share) continue;
+        most = {share, open};
+        terms = std::move(one);
+      }
+  (void)sum(working, "s", "part of the bank's current, from the solution of the bank", terms);
+  return most;
+}
 }  // namespace
+
+LinkShare share_in_links(const design::Design& d, design::Pole pole, Batteries which,
+                         Working* working) {
+  const int tap = d->bank->takeoff[pole == design::Pole::outgoing ? 0 : 1];
+  return largest_share(
+      d, which,
+      [&](const std::vector<Current>& parts) {
+        return std::vector{beyond(parts, tap, false), beyond(parts, tap, true)};
+      },
+      working);
+}
+
+LinkShare share_in_leads(const design::Design& d, Batteries which, Working* working) {
+  return largest_share(
+      d, which,
+      [](const std::vector<Current>& parts) {
+        std::vector<std::vector<Term<Ratio>>> each;
+        for (std::size_t i = 0; i < parts.size(); ++i)
+          each.push_back({{"battery " + std::to_string(i + 1), Ratio(std::abs(parts[i].value()))}});
+        return each;
+      },
+      working);
+}
 
 Current current_in_links(const design::Design& d, const Assessment& a, design::Pole pole,
                          Working* working) {

@@ -71,8 +71,7 @@ TEST_CASE("the device of each battery breaks what the others drive, bears the bu
   CHECK(found(sound, "fuse-above-load", at).verdict == Verdict::pass);
   CHECK(found(with_device("20 kA", "2 A"), "fuse-above-load", at).verdict >= Verdict::caution);
   CHECK(found(sound, "fuse-below-conductor", at).verdict == Verdict::pass);
-  CHECK(found(with_device("20 kA", "100 A"), "fuse-below-conductor", at).verdict ==
-        Verdict::caution);
+  CHECK(found(with_device("20 kA", "100 A"), "fuse-below-conductor", at).verdict == Verdict::fail);
 }
 
 TEST_CASE("jump posts for waking pass; for charging or starting a vehicle they are cautioned") {

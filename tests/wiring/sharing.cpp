@@ -2,6 +2,8 @@
 // Batteries in parallel: the ladders, a whole discharge, one that opens, and what cures.
 #include "housepower/wiring/sharing.hpp"
 
+#include "housepower/wiring/links.hpp"
+
 #include "rig.hpp"
 
 using namespace rig;
@@ -163,4 +165,39 @@ TEST_CASE("when one of two opens the other carries the case, and the bank falls"
   // all of it by itself, and some more, for its voltage is lower
   CHECK((busiest * after.after).value() > 200.0);
   CHECK(after.starved.empty());
+}
+
+// The same solver's figures: what the first battery does not give flows through the first link. High
+// and low resistance are alike here.
+TEST_CASE(
+    "the link beside the take-off carries all batteries beyond it, the worst where one opens") {
+  const auto share = [](const std::string& takeoff, Pole pole, Batteries which) {
+    const Rig r(ladder(4, "20", "1.5", takeoff));
+    Working working;
+    const LinkShare found = share_in_links(r.design(), pole, which, &working);
+    adds_up(working);
+    return found;
+  };
+  const auto all = Batteries::all_in, one = Batteries::one_open;
+  CHECK(std::abs(share("[1, 1]", Pole::outgoing, all).share.value() - 0.6425) < 1e-4);
+  CHECK(std::abs(share("[1, 4]", Pole::outgoing, all).share.value() - 0.7326) < 1e-4);
+  CHECK(std::abs(share("[1, 4]", Pole::return_, all).share.value() - 0.7326) < 1e-4);
+  // in the middle two lie on one side and one on the other: less than half would flow in each if
+  // one of three were missing there
+  CHECK(share("[2, 2]", Pole::outgoing, all).share.value() < 0.55);
+  const LinkShare open = share("[1, 1]", Pole::outgoing, one);
+  CHECK(open.share.value() == about(1.0, 1e-6));
+  CHECK(open.open == 1);
+}
+
+TEST_CASE("of two batteries at unlike resistances the links count with the more even sharing") {
+  // 3 mΩ and links of 0.5 mΩ: 42.86 % through the link; evenly it would be half, and 20 mΩ give
+  // 20 / 41 = 48.78 %.
+  const auto with_high = [](const std::string& high) {
+    const Rig r(van::with(ladder(2, "3", "0.5", "[1, 1]"), "high = \"3 mΩ\"",
+                          "high = \"" + high + " mΩ\""));
+    return share_in_links(r.design(), Pole::outgoing, Batteries::all_in).share.value();
+  };
+  CHECK(with_high("3") == about(0.4286, 1e-4));
+  CHECK(with_high("20") == about(0.4878, 1e-4));
 }

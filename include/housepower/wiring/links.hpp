@@ -11,6 +11,27 @@ namespace housepower::wiring {
                                        Working* = nullptr);
 [[nodiscard]] Current current_in_leads(const Assessment&, Working* = nullptr);
 
+/// Of the bank's current the part that flows in the busiest link of a pole, or in the busiest
+/// battery's lead: batteries alike and alike charged, at their low or their high resistance, whichever
+/// brings more into it.
+struct LinkShare {
+  Ratio share{};
+  int open = 0;  // number of the battery that is disconnected; 0: all are in
+};
+enum class Batteries { all_in, one_open };  // the one whose loss is worst
+[[nodiscard]] LinkShare share_in_links(const design::Design&, design::Pole, Batteries,
+                                       Working* = nullptr);
+[[nodiscard]] LinkShare share_in_leads(const design::Design&, Batteries, Working* = nullptr);
+
+/// What the devices of the bank's runs may let through together for a link to bear its part.
+inline constexpr Formula borne_by_links{
+    "I_most",
+    "largest current of the bank that its links or leads bear",
+    "I_z / s",
+    {{"I_z", "ampacity of a link or lead"}, {"s", "part of the bank's current in it"}},
+    Source{SourceKind::common_practice, "Kirchhoff's laws", ""},
+    [](Current ampacity, Ratio share) -> Current { return ampacity / double(share); }};
+
 /// A design does not state how links and leads are insulated: they count as lying free, one
 /// circuit, insulated as the worst of the bank's runs and in the hottest air at their bank ends.
 [[nodiscard]] AmpacityAnswer ampacity_of_lead(const design::Design&, const design::resolved::Lead&,
