@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "common.hpp"
 #include "housepower/wiring/carried.hpp"
+#include "housepower/wiring/devices_before.hpp"
 
 namespace housepower::checks {
 namespace {
@@ -13,6 +14,8 @@ using design::resolved::PostId;
 constexpr Source stack_source{SourceKind::from_memory, "ABYC E-11",
                               "no more than four lugs on a stud"};
 constexpr int most_lugs = 4;
+constexpr Source before_source{SourceKind::common_practice, "practice of the trade",
+                               "what lies on the way bears the device before it for good"};
 
 /// A conductor that ends on a battery's terminals.
 struct Landing {
@@ -123,15 +126,19 @@ Finding check_slots(const Rule& rule, const Evidence& e, const Post& post, PostI
 
 Finding check_rating(const Rule& rule, const Evidence& e, const Post& post, PostId id) {
   const std::string path = "node/" + post.name;
-  if (!post.rating)
-    return not_checked(rule, path,
-                       "the current for which " + quoted(post.name) + " is made is not stated");
+  if (!post.rating) {
+    Finding f = not_checked(
+        rule, path, "the current for which " + quoted(post.name) + " is made is not stated");
+    f.of_safety = true;
+    return f;
+  }
   Working working;
   const Current through = wiring::through_node(e.design, e.wiring, id, e.kept(working));
   Finding f =
       judge(rule, path, through, Bound::at_most, {*post.rating, as_stated}, std::move(working));
   f.message = quoted(post.name) + " passes up to " + print(through) + " on; it is made for " +
               print(*post.rating);
+  f.of_safety = true;
   for (std::size_t i = 0; i < e.design->runs.size(); ++i)
     if (e.design->runs[i].from == id || e.design->runs[i].to == id)
       hold_back(f, e.wiring.runs[i].current.why_unknown);
@@ -140,17 +147,63 @@ Finding check_rating(const Rule& rule, const Evidence& e, const Post& post, Post
   return f;
 }
 
+/// A bar, a plug, a switch: what an overload brings through it without opening any device.
+Finding check_before(const Rule& rule, const Evidence& e, const std::string& path,
+                     const std::string& who, Current rating, std::optional<Current> largest_device,
+                     const wiring::DeviceBefore& before) {
+  Working working;
+  given(e.kept(working), "I_n", "largest nearest device before it", before.rating, as_stated);
+  const bool allowed = largest_device && rating < *largest_device;
+  const Current most = allowed ? *largest_device : rating;
+  Finding f =
+      judge(rule, path, before.rating, Bound::at_most,
+            {most, allowed ? as_stated : before_source, Verdict::caution}, std::move(working));
+  f.of_safety = true;
+  f.in_case = "against the device before it";
+  f.message = who + " is made for " + print(rating) +
+              (allowed ? ", by its maker behind a device of up to " + print(most) : "") + "; " +
+              wiring::name_of(e.design, before) + " stands before it" +
+              (before.run ? "" : ", " + print(before.rating) + " together");
+  if (f.verdict != Verdict::pass)
+    f.cure = "one that is made for at least " + print(before.rating) +
+             ", a smaller device before it, or its maker's `largest_device`";
+  return f;
+}
+
+void check_items(const Rule& rule, const Evidence& e, std::vector<Finding>& findings) {
+  for (std::size_t i = 0; i < e.design->runs.size(); ++i) {
+    const Run& run = e.design->runs[i];
+    if (run.inline_items.empty()) continue;
+    const auto before = wiring::largest_before_run(e.design, e.wiring.plus, {int(i)});
+    for (std::size_t n = 0; before && n < run.inline_items.size(); ++n) {
+      const auto& item = run.inline_items[n];
+      if (!item.rating) continue;  // the rule isolator says so
+      findings.push_back(check_before(rule, e, subject_of(run) + "/inline/" + std::to_string(n),
+                                      item_of(run, n), *item.rating, item.largest_device, *before));
+    }
+  }
+}
+
+void check_node(const Rule& rule, const Evidence& e, PostId id, std::vector<Finding>& findings) {
+  const Post& post = e.design[id];
+  findings.push_back(check_rating(rule, e, post, id));
+  if (!post.rating) return;
+  if (const auto before = wiring::largest_before_post(e.design, e.wiring.plus, id))
+    findings.push_back(check_before(rule, e, "node/" + post.name, quoted(post.name), *post.rating,
+                                    post.largest_device, *before));
+}
+
 std::vector<Finding> check_fits(const Rule& rule, const Evidence& e) {
   std::vector<Finding> findings;
   if (e.design->bank) check_terminals(rule, e, findings);
   for (std::size_t i = 0; i < e.design->posts.size(); ++i) {
     const Post& post = e.design->posts[i];
     if (!post.node) continue;
-    if (*post.node != NodeKind::point || post.rating)
-      findings.push_back(check_rating(rule, e, post, {int(i)}));
+    if (*post.node != NodeKind::point || post.rating) check_node(rule, e, {int(i)}, findings);
     if (*post.node == NodeKind::panel || post.slots)
       findings.push_back(check_slots(rule, e, post, {int(i)}));
   }
+  check_items(rule, e, findings);
   return findings;
 }
 
@@ -164,8 +217,9 @@ constexpr Sign signs[] = {{Parameter::length, Effect::none},
 
 extern const Rule conductor_fits_terminal{
     .name = "conductor-fits-terminal",
-    .asks = "Do conductors fit the batteries' terminals, and do bars, studs and panels bear what "
-            "passes through them?",
+    .asks =
+        "Do conductors fit the batteries' terminals, and do bars, panels and items in line bear "
+        "what passes through them and the device before them?",
     .why = "A lug that does not sit flat, or a bar beyond its rating, heats where nobody looks.",
     .cure = "A bar between battery and large conductors; bars and panels made for the current.",
     .source = {SourceKind::supplier, "the makers of battery, bars and panels",
