@@ -31,6 +31,27 @@ Finding check_one(const Rule& rule, const Evidence& e, RunId id) {
   return f;
 }
 
+/// An overload in the runs that share a return may last as long as their devices hold it.
+std::optional<Finding> check_let_home(const Rule& rule, const Evidence& e, RunId id) {
+  Working working;
+  const auto let = wiring::let_home_of(e.design, e.wiring, id, e.kept(working));
+  if (!let) return std::nullopt;
+  const Run& run = e.design[id];
+  const auto answer = wiring::ampacity_of(e.design, run, *run.back.conductor, design::Pole::return_,
+                                          e.kept(working));
+  const auto* bears = std::get_if<wiring::Ampacity>(&answer);
+  if (!bears) return std::nullopt;  // said already
+  Finding f = judge(rule, subject_of(run) + "/return", *let, Bound::at_most,
+                    {bears->value, bears->source, Verdict::caution}, std::move(working));
+  f.in_case = "as much as its devices let through";
+  f.message = "the return of run " + quoted(run.name) +
+              " is shared; the devices of its runs and before them let up to " + print(*let) +
+              " through it, it bears " + print(bears->value);
+  if (f.verdict != Verdict::pass)
+    f.cure = "a return that bears " + print(*let) + ", smaller devices, or a return for each run";
+  return f;
+}
+
 /// The current comes home by several ways: nobody sees one of them open, so each should bear what
 /// it carries then.
 Finding check_alone(const Rule& rule, const Evidence& e, const wiring::IfOneOpens& one) {
@@ -67,6 +88,7 @@ std::vector<Finding> check_return(const Rule& rule, const Evidence& e) {
       findings.push_back(not_checked(rule, subject, no_conductor(run, e.wiring.runs[i])));
     } else {
       findings.push_back(check_one(rule, e, {int(i)}));
+      if (auto let = check_let_home(rule, e, {int(i)})) findings.push_back(*std::move(let));
     }
   }
   for (const auto& one : wiring::if_a_return_opens(e.design, e.wiring))

@@ -4,7 +4,9 @@
 #include "housepower/wiring/carried.hpp"
 
 #include <cmath>
+#include <map>
 
+#include "housepower/wiring/devices_before.hpp"
 #include "inside.hpp"
 
 namespace housepower::wiring {
@@ -40,25 +42,57 @@ Current least_device(const Run& run) {
   return least;
 }
 
-/// Devices of the runs that lead out to where the return comes from; none where one has no device,
-/// or where the return is not the only way home.
-std::vector<Term<Current>> devices_sharing(const design::Design& d, const Neighbours& returns,
-                                           RunId id, RunId without) {
+/// A run that leads out to where a return comes from, and its end on the other side.
+struct Out {
+  RunId run;
+  PostId near;
+};
+/// All of them; none where the return is not the only way home.
+std::vector<Out> sharing(const design::Design& d, const Neighbours& returns, RunId id,
+                         RunId without) {
   const Run& run = d[id];
   const auto side = minus_side(returns, run.to, id, without);
   if (side[std::size_t(run.back.to.index)]) return {};
+  std::vector<Out> all;
+  for (std::size_t i = 0; i < d->runs.size(); ++i) {
+    const Run& out = d->runs[i];
+    const bool there = side[std::size_t(out.from.index)];
+    if (there != side[std::size_t(out.to.index)])
+      all.push_back({RunId{int(i)}, there ? out.to : out.from});
+  }
+  return all;
+}
+
+/// Their devices; none where one has no device.
+std::vector<Term<Current>> devices_of(const design::Design& d, const std::vector<Out>& outs) {
   std::vector<Term<Current>> devices;
-  for (const Run& out : d->runs) {
-    if (side[std::size_t(out.from.index)] == side[std::size_t(out.to.index)]) continue;
-    if (out.protection.empty()) return {};
-    devices.push_back({"device of " + out.name, least_device(out)});
+  for (const Out& out : outs) {
+    if (d[out.run].protection.empty()) return {};
+    devices.push_back({"device of " + d[out.run].name, least_device(d[out.run])});
   }
   return devices;
 }
 
+/// The devices before them, each once; none where a source is before one of them without a device.
+std::vector<Term<Current>> devices_before_all(const design::Design& d, const Neighbours& plus,
+                                              const std::vector<Out>& outs) {
+  std::map<std::string, Current> before;
+  for (const Out& out : outs) {
+    const bool bare = drives_any_current(d[out.near]);
+    const DevicesBefore here = devices_before(d, plus, out.near, out.run);
+    if (bare || !here.unheld.empty() || here.nearest.empty()) return {};
+    for (const DeviceBefore& device : here.nearest)
+      before[device.run ? "device of " + d[*device.run].name : "devices of the batteries"] =
+          device.rating;
+  }
+  std::vector<Term<Current>> terms;
+  for (const auto& [name, rating] : before) terms.push_back({name, rating});
+  return terms;
+}
+
 Current held_by(const design::Design& d, const Neighbours& returns, RunId run, RunId without,
                 Current load, Working* working) {
-  const auto devices = devices_sharing(d, returns, run, without);
+  const auto devices = devices_of(d, sharing(d, returns, run, without));
   if (devices.empty()) return load;
   const Current together =
       sum(working, "I_d", "what the devices of the runs that share it let through", devices);
@@ -82,6 +116,21 @@ Current carried_of(const design::Design& d, const Assessment& a, RunId run, desi
   const Current load = design_current_of(d, a, run, pole, working);
   return pole == design::Pole::outgoing ? own_devices_hold(d[run], load, working)
                                         : held_by(d, a.minus, run, {}, load, working);
+}
+
+std::optional<Current> let_home_of(const design::Design& d, const Assessment& a, RunId run,
+                                   Working* working) {
+  const auto outs = sharing(d, a.minus, run, {});
+  if (outs.size() < 2) return std::nullopt;
+  const auto own = devices_of(d, outs), before = devices_before_all(d, a.plus, outs);
+  std::vector<Term<Current>> either;
+  if (!own.empty())
+    either.push_back(
+        {"their devices", sum(working, "I_d", "devices of the runs that share it", own)});
+  if (!before.empty())
+    either.push_back({"devices before", sum(working, "I_u", "devices before those runs", before)});
+  if (either.empty()) return std::nullopt;
+  return smallest(working, "I_h", "what the devices let home through it", either);
 }
 
 std::vector<IfOneOpens> if_a_return_opens(const design::Design& d, const Assessment& a) {

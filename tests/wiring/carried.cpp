@@ -56,6 +56,36 @@ TEST_CASE("a shared return carries what its runs draw, at most what their device
   CHECK(carried(Rig(shared("25 A", "30 A")), "home", Pole::return_) == about(15.0 + 20.0 + 5.0));
 }
 
+TEST_CASE(
+    "an overload comes home as far as the devices of the runs, or those before them, let it") {
+  const auto let_home = [](const std::string& text) {
+    const Rig r(text);
+    Working working;
+    const auto let = let_home_of(r.design(), r.found, run_id(r, "home"), &working);
+    REQUIRE(let.has_value());
+    adds_up(working);
+    return let->value();
+  };
+  // no device before the bank: 15 + 20 + 5
+  CHECK(let_home(shared("1 A", "1 A")) == about(40.0));
+  // both branches and the way home of a panel that hangs on 25 A
+  const std::string to_bar = "return = { to = \"bar\", conductor = \"6 mm2\" }\n";
+  const auto panel = [&](const std::string& first) {
+    return bank + lamp("A", "1 A") + lamp("B", "1 A") + node("panel") +
+           "[[node]]\nname = \"bar\"\nkind = \"bus bar\"\n" +
+           run("feed", "bank", "panel", "2 m", "10 mm2", fused("25 A")) +
+           run("a", "panel", "A", "2 m", "6 mm2", first + to_bar) +
+           run("b", "panel", "B", "2 m", "6 mm2", fused("20 A") + to_bar) +
+           run("home", "panel", "bar", "2 m", "10 mm2", fused("2 A"));
+  };
+  CHECK(let_home(panel(fused("15 A"))) == about(25.0));  // the sum would be 37
+  CHECK(let_home(panel(fused("1 A"))) == about(23.0));
+  CHECK(let_home(panel("")) == about(25.0));  // one has no device of its own
+  // a return that one run alone uses is asked by that run's device
+  const Rig alone(bank + lamp("A", "1 A") + run("home", "bank", "A", "2 m", "6 mm2", fused("5 A")));
+  CHECK_FALSE(let_home_of(alone.design(), alone.found, run_id(alone, "home")).has_value());
+}
+
 TEST_CASE("of two ways home one may open: the other carries all of it") {
   // The return of "a" goes to a bar that has two equal conductors home: half each, all if one opens.
   const std::string two =

@@ -3,6 +3,7 @@
 // current, and no more than the devices let through that all of it must pass.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -14,6 +15,12 @@ namespace housepower::wiring {
 /// return: its load, or the sum of the devices of all runs that share it, if each of them has one.
 [[nodiscard]] Current carried_of(const design::Design&, const Assessment&, design::resolved::RunId,
                                  design::Pole, Working* = nullptr);
+
+/// What an overload brings home through a return that runs share, and no device ends: the sum of the
+/// devices of those runs, or the devices before them if that is less. Nothing where one run alone
+/// uses it, where it is not the only way home, or where no device holds that.
+[[nodiscard]] std::optional<Current> let_home_of(const design::Design&, const Assessment&,
+                                                 design::resolved::RunId, Working* = nullptr);
 
 /// A return that has others beside it, so that the current comes home by several ways: what it
 /// would carry if that one of the others opened which is worst for it.
