@@ -13,6 +13,8 @@ constexpr Source good_source{SourceKind::published, "a service manual of a 24 V 
                              "p. 135: a good joint loses 0.008 to 0.030 V, a faulty one 0.200 V"};
 constexpr Source shunt_source{SourceKind::from_memory, "shunts as they are sold",
                               "made to lose 50 or 75 mV at their rating"};
+constexpr Source count_source{SourceKind::common_practice, "practice of the trade",
+                              "a lug at each end of each conductor, two where something breaks it"};
 constexpr Voltage good = 0.030 * volt, faulty = 0.200 * volt, of_a_shunt = 0.075 * volt;
 
 /// A joint or contact that the current of one pole of a run passes.
@@ -91,10 +93,37 @@ Finding tell(const Rule& rule, const Unstated& unstated) {
   return f;
 }
 
+/// Joints that a run has at the least: two at each conductor, two at each item in line and at each
+/// device that stands in the conductor; none at a fuse in a panel's slot, and a chassis has none.
+int least_joints(const Run& run) {
+  const auto in_the_way =
+      std::count_if(run.protection.begin(), run.protection.end(),
+                    [](const Protection& p) { return p.distance && *p.distance > 0.0 * metre; });
+  return (run.back.chassis ? 2 : 4) + 2 * int(run.inline_items.size()) + 2 * int(in_the_way);
+}
+
+/// Fewer stated than there can be: then drop and heat are reckoned too small.
+std::optional<Finding> check_count(const Rule& rule, const Evidence& e, const Run& run) {
+  const std::string path = subject_of(run) + "/joints";
+  if (is_assumed(e.design, path)) return std::nullopt;
+  const int least = least_joints(run);
+  Working working;
+  given(e.kept(working), "n", "joints as stated", Ratio(double(run.joints)), as_stated);
+  Finding f = judge(rule, path, Ratio(double(run.joints)), Bound::at_least,
+                    {Ratio(double(least)), count_source, Verdict::caution}, std::move(working));
+  f.of_safety = false;
+  f.message = "run " + quoted(run.name) + " is stated to have " + std::to_string(run.joints) +
+              " joints; its conductors, items in line and devices have at least " +
+              std::to_string(least);
+  if (f.verdict != Verdict::pass) f.cure = "joints = " + std::to_string(least);
+  return f;
+}
+
 std::vector<Finding> check_joints(const Rule& rule, const Evidence& e) {
   std::vector<Finding> findings;
   Unstated unstated;
-  for (std::size_t i = 0; i < e.design->runs.size(); ++i)
+  for (std::size_t i = 0; i < e.design->runs.size(); ++i) {
+    if (auto count = check_count(rule, e, e.design->runs[i])) findings.push_back(*std::move(count));
     for (Passed& one : passed_in(e, {int(i)})) {
       const auto& facts = e.wiring.runs[i].current;
       Working working;
@@ -112,6 +141,7 @@ std::vector<Finding> check_joints(const Rule& rule, const Evidence& e) {
       unstated.most = std::move(one);
       unstated.current = current;
     }
+  }
   if (unstated.how_many > 0) findings.push_back(tell(rule, unstated));
   return findings;
 }

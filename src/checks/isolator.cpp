@@ -54,19 +54,33 @@ Finding check_breaks(const Rule& rule, const Run& run, std::size_t n) {
   return f;
 }
 
+bool breaks_load(const Run& run) {
+  return std::any_of(run.inline_items.begin(), run.inline_items.end(), [](const InlineItem& item) {
+    return switches(item) && item.breaks_load == true;
+  });
+}
+
+/// The run itself, or a run that leads on from where it ends.
+bool isolated(const Evidence& e, RunId id) {
+  const Run& run = e.design[id];
+  if (breaks_load(run)) return true;
+  const auto far = run.from == e.design->bank->post ? run.to : run.from;
+  const auto& onward = e.wiring.plus[std::size_t(far.index)];
+  return std::any_of(onward.begin(), onward.end(), [&](const wiring::Neighbour& next) {
+    return next.run != id && next.other != e.design->bank->post && breaks_load(e.design[next.run]);
+  });
+}
+
 /// A bank of which no part can be switched off under load; what stays live is told.
 Finding check_bank(const Rule& rule, const Evidence& e) {
   const auto bank = e.design->bank->post;
   bool any = false;
   std::string live;
-  for (const Run& run : e.design->runs) {
+  for (std::size_t i = 0; i < e.design->runs.size(); ++i) {
+    const Run& run = e.design->runs[i];
     if (run.from != bank && run.to != bank) continue;
-    const bool breaks =
-        std::any_of(run.inline_items.begin(), run.inline_items.end(), [](const InlineItem& item) {
-          return switches(item) && item.breaks_load == true;
-        });
-    any = any || breaks;
-    if (!breaks) live += (live.empty() ? "" : ", ") + quoted(run.name);
+    any = any || isolated(e, {int(i)});
+    if (!breaks_load(run)) live += (live.empty() ? "" : ", ") + quoted(run.name);
   }
   if (any)
     return state(rule, "bank", Verdict::pass,
@@ -75,9 +89,10 @@ Finding check_bank(const Rule& rule, const Evidence& e) {
                                 "live while it is open: " +
                                     live,
                  live_source);
-  Finding f = not_checked(rule, "bank",
-                          "no run from the bank has an isolator or contactor of which it is "
-                          "stated that it breaks the load");
+  Finding f = state(rule, "bank", Verdict::caution,
+                    "no run from the bank has an isolator or contactor of which it is stated that "
+                    "it breaks the load (a plug is none), so nothing switches the bank off",
+                    live_source);
   f.cure = "state it as `inline` of the run that leaves the bank, or fit one";
   return f;
 }

@@ -44,6 +44,7 @@ Finding check_over_discharge(const Rule& rule, const Evidence& e, const Sharing&
   Finding f =
       judge(rule, "bank/discharge_limit", busiest, Bound::at_most,
             {limit, as_stated, promised ? Verdict::fail : Verdict::caution}, std::move(working));
+  f.of_safety = busiest > limit;
   f.in_case = sharing.in_case;
   f.message = "discharged from full until " + sharing.ended_by + ", the busiest battery gives " +
               print(busiest) + " at most, after " + print(moment.after) + " and " +
