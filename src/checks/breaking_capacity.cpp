@@ -95,8 +95,15 @@ std::string cure_of(const Evidence& e, const wiring::DeviceFacts& facts, Current
 }
 
 /// Room that a fault must leave where the resistance behind it is the program's own.
-constexpr double room_for_unstated = 1.2;
+constexpr Ratio room_for_unstated = 1.2;
 constexpr std::string_view unstated = "bank/resistance/low";
+constexpr Formula breaks_with_room{
+    "I_r",
+    "fault that leaves room for a resistance nobody stated",
+    "I_cn / f",
+    {{"I_cn", "breaking capacity"}, {"f", "room"}},
+    Source{SourceKind::from_memory, "judgement", "a fifth beyond the fault"},
+    [](Current breaks, Ratio room) -> Current { return breaks / double(room); }};
 
 bool is_makers(const Protection& device) { return !device.fuse && device.breaking_capacity; }
 
@@ -155,12 +162,17 @@ Finding check_device(const Rule& rule, const Evidence& e, const wiring::DeviceFa
   if (f.verdict == Verdict::fail) {
     f.cure = cure_of(e, facts, *fault);
     if (!device.backed_by.empty()) take_backing(e, device, *fault, f);
-  } else if (facts.on_bank && is_assumed(e.design, std::string(unstated)) &&
-             breaks < room_for_unstated * *fault) {
-    f.verdict = Verdict::caution;
+  } else if (facts.on_bank && is_assumed(e.design, std::string(unstated))) {
+    Working roomy = f.working;
+    const Current with_room = step(e.kept(roomy), breaks_with_room, breaks, room_for_unstated);
+    Finding g = judge(rule, subject, *fault, Bound::at_most,
+                      {with_room, breaks_with_room.source, Verdict::caution}, std::move(roomy));
+    if (g.verdict == Verdict::pass) return f;
+    g.message = f.message;
+    f = std::move(g);
     f.message += "; the bank's low resistance is not stated, and that leaves less than a fifth "
                  "beyond the fault";
-    f.cure = cure_of(e, facts, *fault, room_for_unstated);
+    f.cure = cure_of(e, facts, *fault, double(room_for_unstated));
   }
   return f;
 }

@@ -117,14 +117,43 @@ Finding short_circuit(const Asked& a, const wiring::FarFault& far, Working worki
   return f;
 }
 
+/// A pass that becomes a caution by another limit.
+void caution_by(Finding& f, const Finding& other, const std::string& says, const Asked& a) {
+  if (other.verdict == Verdict::pass) return;
+  f.verdict = other.verdict;
+  f.bound = other.bound;
+  f.measured = other.measured;
+  f.limit = other.limit;
+  f.margin = other.margin;
+  f.source = other.source;
+  f.message += says;
+  f.cure = a.cure;
+}
+
 /// What the conductor bears, while the device need not open for it at all.
 void tell_unseen(const Asked& a, const wiring::FarFault& far, Finding& f) {
-  if (f.verdict != Verdict::pass || far.opens.value <= far.smallest) return;
-  f.verdict = Verdict::caution;
-  f.of_safety = false;
-  f.message += "; the smallest is less than the " + print(far.opens.value) +
-               " from which it opens for sure: when it opens for such a fault is not known";
-  f.cure = a.cure;
+  if (f.verdict != Verdict::pass) return;
+  caution_by(f,
+             judge(a.rule, a.g.subject, far.smallest, Bound::at_least,
+                   {far.opens.value, overload_source, Verdict::caution}, {}),
+             "; the smallest is less than the " + print(far.opens.value) +
+                 " from which it opens for sure: when it opens for such a fault is not known",
+             a);
+  f.of_safety = f.verdict == Verdict::pass;
+}
+
+/// Limited sources by themselves, as when the batteries have switched off: what the device need not
+/// see of them the conductor should bear.
+void tell_limited(const Asked& a, const wiring::FarFault& far, Finding& f) {
+  Current limited{};
+  for (const auto& source : a.g.facts.sources.limited) limited += source.value;
+  if (f.verdict != Verdict::pass || limited >= far.opens.value) return;
+  caution_by(f,
+             judge(a.rule, a.g.subject, limited, Bound::at_most,
+                   {*a.g.bearing.ampacity, a.g.bearing.source, Verdict::caution}, {}),
+             "; chargers by themselves drive up to " + print(limited) +
+                 ", for which it need not open and which " + a.g.conductor_name + " does not bear",
+             a);
 }
 
 Finding by_guard(const Asked& a, const wiring::FarFault& far, Working working) {
@@ -142,6 +171,7 @@ Finding by_guard(const Asked& a, const wiring::FarFault& far, Working working) {
   if (far.guard == wiring::Guard::overload) return overload(a, far, std::move(working));
   Finding f = short_circuit(a, far, std::move(working));
   tell_unseen(a, far, f);
+  tell_limited(a, far, f);
   return f;
 }
 
@@ -154,7 +184,8 @@ Finding check_source(const Rule& rule, const Evidence& e, const Guarded& g,
   const auto far_of = [&](const wiring::SmallestFault& fault, Working* kept) {
     return wiring::far_fault_of(e.design, e.wiring, g.facts, g.conductor, fault, kept);
   };
-  Finding f = by_guard(asked, far_of(source, e.kept(working)), std::move(working));
+  const auto far = far_of(source, e.kept(working));
+  Finding f = by_guard(asked, far, std::move(working));
   if (f.verdict != Verdict::fail || !(source.colder.value() > 0.0)) return f;
   // What fails only by a resistance that was not read at that temperature is a caution.
   wiring::SmallestFault read = source;
