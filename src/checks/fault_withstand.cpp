@@ -36,9 +36,9 @@ Finding warming_of(const Rule& rule, const Guarded& g, const wiring::FaultHeat& 
   const std::string bears = "; its insulation bears " + print(end.to) + " in a short circuit";
   if (w.time)
     f.message = g.who + " takes up to " + print(*w.time) + " at " + at + ": " + g.conductor_name +
-                " gets to " + print(w.reached) + bears;
+                " would get to " + print(w.reached) + bears;
   else
-    f.message = g.who + " need not open at " + at + ": " + g.conductor_name + " settles at " +
+    f.message = g.who + " need not open at " + at + ": " + g.conductor_name + " would settle at " +
                 print(w.reached) + bears +
                 (f.verdict == Verdict::pass ? "" : ", and nothing limits the heat");
   return f;

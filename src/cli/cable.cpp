@@ -178,8 +178,9 @@ design::Document document_of(const CableOptions& o, Diagnostics& diagnostics) {
   d.rules.profile = "cable";
   design::SourceFeed feed;
   feed.name = "source";
+  // a full rested bank: 3.53 V a cell by the table of one cell, four of them for 12 V
   feed.voltage = design::VoltageRange{*o.voltage, o.bank_voltage ? *o.bank_voltage
-                                                                 : *o.voltage * (13.6 / 12.0)};
+                                                                 : *o.voltage * (14.12 / 12.0)};
   feed.resistance =
       design::ResistanceRange{o.bank_resistance, o.source_resistance.value_or(0.0 * ohm)};
   d.feed = {feed};
