@@ -136,31 +136,17 @@ bool guards_overload(const design::Design& d, const Assessment& a, const DeviceF
          opens_for_sure(device).value <= overload_limit(*b.ampacity);
 }
 
-FarFault far_fault_of(const design::Design& d, const Assessment& a, const DeviceFacts& facts,
-                      const ProtectedConductor& conductor, const SmallestFault& of_source,
-                      Working* working) {
+FarFault short_circuit_of(const design::Design& d, const Assessment& a, const DeviceFacts& facts,
+                          const ProtectedConductor& conductor, const SmallestFault& of_source,
+                          Working* working) {
   const Protection& device = device_of(d, facts);
   const Bearing b = bearing_of(d, a, conductor);
   FarFault f;
-  f.smallest = smallest_fault(of_source, working);
+  f.smallest = f.from = smallest_fault(of_source, working);
   f.opens = opens_for_sure(device, working);
-  f.from = f.smallest;
-  if (b.ampacity) {
-    given(working, "I_z", "ampacity of the conductor", *b.ampacity, b.source);
-    if (of_source.strongest && *of_source.strongest <= *b.ampacity) f.guard = Guard::borne;
-    else if (guards_overload(d, a, facts, b)) f.guard = Guard::overload;
-    f.from = std::max(f.smallest, *b.ampacity);
-  }
-  if (f.guard == Guard::borne) {
-    given(working, "I_max", "largest fault at the far end, of that source at its strongest",
-          *of_source.strongest, solution(SourceKind::common_practice));
-    return f;
-  }
-  if (f.guard == Guard::overload) {
-    (void)step(working, overload_limit, *b.ampacity);
-    f.clears = time_at(time_current_of(device).slow, device.rating, f.smallest);
-    return f;
-  }
+  if (b.ampacity)
+    f.from = std::max(
+        f.from, given(working, "I_z", "ampacity of the conductor", *b.ampacity, b.source));
   f.clears = time_at(time_current_of(device).slow, device.rating, f.from, working);
   if (!f.clears || !b.factor || !(f.from.value() > 0.0)) return f;
   const LetThrough most = withstand_of(*b.factor, *b.conductor, working);
@@ -168,6 +154,32 @@ FarFault far_fault_of(const design::Design& d, const Assessment& a, const Device
     f.withstood = step(working, withstood_for, most, f.from);
   else
     f.warming = Warming{warmed(b, most, f.from, f.clears, working), f.from, f.clears};
+  return f;
+}
+
+bool clears_in_time(const FarFault& f, const Bearing& b) {
+  if (!f.clears) return false;
+  return f.warming ? f.warming->reached <= b.factor->to : f.withstood && *f.clears <= *f.withstood;
+}
+
+FarFault far_fault_of(const design::Design& d, const Assessment& a, const DeviceFacts& facts,
+                      const ProtectedConductor& conductor, const SmallestFault& of_source,
+                      Working* working) {
+  const Bearing b = bearing_of(d, a, conductor);
+  FarFault f;
+  if (!b.ampacity) return short_circuit_of(d, a, facts, conductor, of_source, working);
+  if (of_source.strongest && *of_source.strongest <= *b.ampacity) f.guard = Guard::borne;
+  else if (guards_overload(d, a, facts, b)) f.guard = Guard::overload;
+  else return short_circuit_of(d, a, facts, conductor, of_source, working);
+  const Protection& device = device_of(d, facts);
+  f.smallest = f.from = smallest_fault(of_source, working);
+  f.opens = opens_for_sure(device, working);
+  f.clears = time_at(time_current_of(device).slow, device.rating, f.smallest);
+  given(working, "I_z", "ampacity of the conductor", *b.ampacity, b.source);
+  if (f.guard == Guard::borne)
+    given(working, "I_max", "largest fault at the far end, of that source at its strongest",
+          *of_source.strongest, solution(SourceKind::common_practice));
+  else (void)step(working, overload_limit, *b.ampacity);
   return f;
 }
 

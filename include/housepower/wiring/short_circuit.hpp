@@ -75,6 +75,12 @@ struct FarFault {
 [[nodiscard]] FarFault far_fault_of(const design::Design&, const Assessment&, const DeviceFacts&,
                                     const ProtectedConductor&, const SmallestFault& of_source,
                                     Working* = nullptr);
+/// The same, whatever else guards the conductor: as if the device served for short circuits only.
+[[nodiscard]] FarFault short_circuit_of(const design::Design&, const Assessment&,
+                                        const DeviceFacts&, const ProtectedConductor&,
+                                        const SmallestFault& of_source, Working* = nullptr);
+/// It opens for sure, and before the conductor is too hot.
+[[nodiscard]] bool clears_in_time(const FarFault&, const Bearing&);
 
 /// The heat of every fault from 1.45 I_z up to the largest, on the slow edge. Nothing of either kind
 /// where no fault is of it, no curve, no k or no ampacity is known.
