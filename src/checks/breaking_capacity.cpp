@@ -13,8 +13,8 @@ namespace {
 std::string sufficient_types(const Evidence& e, const Protection& device, Current fault) {
   std::string types;
   for (const auto& type : e.design->tables->fuses) {
-    const bool made = std::find(type.ratings.begin(), type.ratings.end(), device.rating) !=
-                      type.ratings.end();
+    const bool made =
+        std::find(type.ratings.begin(), type.ratings.end(), device.rating) != type.ratings.end();
     const auto* breaks = tables::breaking_at(type, e.design->nominal);
     if (made && breaks && breaks->capacity >= fault)
       types += (types.empty() ? "" : ", ") + type.name;
@@ -79,8 +79,8 @@ std::string cure_of(const Evidence& e, const wiring::DeviceFacts& facts, Current
   const Protection& device = wiring::device_of(e.design, facts);
   const Current breaks = *device.breaking_capacity / room;
   const std::string types = sufficient_types(e, device, fault * room);
-  const std::string by_type = "a device that breaks at least " + print(fault * room) +
-                              (types.empty() ? "" : ": " + types);
+  const std::string by_type =
+      "a device that breaks at least " + print(fault * room) + (types.empty() ? "" : ": " + types);
   Current limited{};
   for (const auto& source : facts.sources.limited) limited += source.value;
   if (!facts.run || !facts.sources.unlimited || limited >= breaks) return by_type;
@@ -110,7 +110,8 @@ bool is_makers(const Protection& device) { return !device.fuse && device.breakin
 /// A device of the file, whose maker may rate it together with another.
 const Protection* makers_device(const Evidence& e, const std::string& type) {
   if (const auto& bank = e.design->bank; bank && bank->each_device)
-    if (const auto& own = bank->each_device->device; own.type == type && is_makers(own)) return &own;
+    if (const auto& own = bank->each_device->device; own.type == type && is_makers(own))
+      return &own;
   for (const Run& run : e.design->runs)
     for (const Protection& device : run.protection)
       if (device.type == type && is_makers(device)) return &device;
@@ -135,7 +136,8 @@ void take_backing(const Evidence& e, const Protection& device, Current fault, Fi
 
 /// A design that states more than is published of the type is told so.
 std::string above_published(const Evidence& e, const Protection& device) {
-  const auto* published = device.fuse ? tables::breaking_at(*device.fuse, e.design->nominal) : nullptr;
+  const auto* published =
+      device.fuse ? tables::breaking_at(*device.fuse, e.design->nominal) : nullptr;
   if (!published || *device.breaking_capacity <= published->capacity) return {};
   return " by the design; what is published of the type is " + print(published->capacity);
 }
@@ -198,11 +200,12 @@ std::optional<Finding> check_series(const Rule& rule, const Evidence& e,
   const bool read = device.fuse->ratings_source.kind != SourceKind::from_memory;
   const bool beyond = device.rating < ratings.front() || ratings.back() < device.rating;
   if (held || (beyond && !read)) return std::nullopt;
-  Finding f = state(rule, wiring::path_of(e.design, facts), Verdict::caution,
-                    wiring::name_of(e.design, facts) + ": not a rating that is sold; nearest to it " +
-                        "in the series of " + device.type + ": " + nearest(ratings, device.rating) +
-                        (read ? "" : " (steps from memory)"),
-                    device.fuse->ratings_source);
+  Finding f =
+      state(rule, wiring::path_of(e.design, facts), Verdict::caution,
+            wiring::name_of(e.design, facts) + ": not a rating that is sold; nearest to it " +
+                "in the series of " + device.type + ": " + nearest(ratings, device.rating) +
+                (read ? "" : " (steps from memory)"),
+            device.fuse->ratings_source);
   f.of_safety = false;
   f.in_case = "its rating";
   f.cure = "a rating of the series: " + nearest(ratings, device.rating);

@@ -70,7 +70,8 @@ Finding overload(const Asked& a, const wiring::FarFault& far, Working working) {
   }
   f.of_safety = false;
   f.message = smallest_of(a) + ", less than the " + print(far.opens.value) +
-              " from which it opens for sure: when it opens for such a fault is not known; " + holds;
+              " from which it opens for sure: when it opens for such a fault is not known; " +
+              holds;
   f.cure = a.cure;
   return f;
 }
@@ -81,13 +82,13 @@ Finding short_circuit(const Asked& a, const wiring::FarFault& far, Working worki
   only += a.g.conductor_name;
   only += " against overload";
   if (!far.opens.read)
-    return not_judged(a.rule, a.g, "no time-current curve is known for it; " + only,
-                      "a `curve` from the device's maker, or a rating that protects against overload");
-  const std::string what =
-      far.from == far.smallest
-          ? smallest_of(a)
-          : smallest_of(a) + ", less than the " + print(far.from) + " that " +
-                a.g.conductor_name + " bears, but its largest is more";
+    return not_judged(
+        a.rule, a.g, "no time-current curve is known for it; " + only,
+        "a `curve` from the device's maker, or a rating that protects against overload");
+  const std::string what = far.from == far.smallest
+                               ? smallest_of(a)
+                               : smallest_of(a) + ", less than the " + print(far.from) + " that " +
+                                     a.g.conductor_name + " bears, but its largest is more";
   if (!far.clears) {
     Finding f = judge(a.rule, a.g.subject, far.from, Bound::at_least,
                       {far.opens.value, a.rule.source, a.beyond}, std::move(working));
@@ -107,8 +108,7 @@ Finding short_circuit(const Asked& a, const wiring::FarFault& far, Working worki
     return f;
   }
   if (!far.withstood)
-    return not_judged(a.rule, a.g,
-                      "no k is known for the insulation of " + a.g.conductor_name,
+    return not_judged(a.rule, a.g, "no k is known for the insulation of " + a.g.conductor_name,
                       std::string(state_insulation));
   Finding f = judge(a.rule, a.g.subject, *far.clears, Bound::at_most,
                     {*far.withstood, a.rule.source, a.beyond}, std::move(working));
@@ -160,9 +160,9 @@ Finding by_guard(const Asked& a, const wiring::FarFault& far, Working working) {
   const auto& profile = *a.e.design->profile;
   if (far.guard == wiring::Guard::borne) return borne(a, std::move(working));
   if (profile.clearing_time && far.clears && *profile.clearing_time < *far.clears) {
-    Finding f = judge(a.rule, a.g.subject, *far.clears, Bound::at_most,
-                      {*profile.clearing_time, profile.clearing_time_source, a.beyond},
-                      std::move(working));
+    Finding f =
+        judge(a.rule, a.g.subject, *far.clears, Bound::at_most,
+              {*profile.clearing_time, profile.clearing_time_source, a.beyond}, std::move(working));
     f.message = smallest_of(a) + "; it opens within " + print(*far.clears) + ", the profile " +
                 profile.name + " asks for " + print(*profile.clearing_time);
     f.cure = a.cure;
@@ -177,7 +177,11 @@ Finding by_guard(const Asked& a, const wiring::FarFault& far, Working working) {
 
 Finding check_source(const Rule& rule, const Evidence& e, const Guarded& g,
                      const wiring::SmallestFault& source) {
-  Asked asked{rule, e, g, source, source.supplied ? Verdict::caution : Verdict::fail,
+  Asked asked{rule,
+              e,
+              g,
+              source,
+              source.supplied ? Verdict::caution : Verdict::fail,
               "a smaller rating, a device that opens sooner, or a larger or shorter conductor in " +
                   g.conductor_name};
   Working working;

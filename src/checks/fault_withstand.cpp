@@ -16,9 +16,10 @@ Finding without_curve(const Rule& rule, const Evidence& e, const Guarded& g) {
   if (rating > 0.5 * bears || !wiring::guards_overload(e.design, e.wiring, g.facts, g.bearing))
     return not_judged(rule, g, "no time-current curve is known for it", std::string(state_curve));
   return state(rule, g.subject, Verdict::pass,
-               g.who + ": no time-current curve is known for it; its rating is no more than half "
-                       "of the " + print(bears) + " that " + g.conductor_name +
-                   " bears, which is taken to suffice",
+               g.who +
+                   ": no time-current curve is known for it; its rating is no more than half "
+                   "of the " +
+                   print(bears) + " that " + g.conductor_name + " bears, which is taken to suffice",
                half_rating);
 }
 
@@ -30,8 +31,8 @@ Finding warming_of(const Rule& rule, const Guarded& g, const wiring::FaultHeat& 
                    Working working) {
   const wiring::Warming& w = *heat.warming;
   const auto& end = *g.bearing.factor;
-  Finding f = judge(rule, g.subject, w.reached, Bound::at_most, {end.to, end.source},
-                    std::move(working));
+  Finding f =
+      judge(rule, g.subject, w.reached, Bound::at_most, {end.to, end.source}, std::move(working));
   const std::string at = print(w.at) + ", " + range_of(g, heat) + ", the worst for heat";
   const std::string bears = "; its insulation bears " + print(end.to) + " in a short circuit";
   if (w.time)
@@ -49,11 +50,10 @@ Finding let_through_of(const Rule& rule, const Guarded& g, const wiring::FaultHe
   Finding f = judge(rule, g.subject, heat.let_through->value, Bound::at_most,
                     {*heat.withstand, rule.source}, std::move(working));
   f.message = g.who + " lets " + print(heat.let_through->value) + " through at most, " +
-              range_of(g, heat) + "; " + g.conductor_name + " withstands " +
-              print(*heat.withstand);
+              range_of(g, heat) + "; " + g.conductor_name + " withstands " + print(*heat.withstand);
   if (heat.warming)
-    f.message += ", and what takes over 5 s heats it to no more than " +
-                 print(heat.warming->reached);
+    f.message +=
+        ", and what takes over 5 s heats it to no more than " + print(heat.warming->reached);
   return f;
 }
 
@@ -71,12 +71,12 @@ Finding check_one(const Rule& rule, const Evidence& e, const DeviceFacts& facts,
   const std::string cure =
       "a device that lets less through, or a larger conductor in " + g.conductor_name;
   if (heat.without_end) {
-    Finding f = state(rule, g.subject, Verdict::fail,
-                      g.conductor_name + " bears " + print(*g.bearing.ampacity) + " in the " +
-                          print(g.bearing.ambient) + " where it lies; " + g.who +
-                          " need not open below " + print(g.opens.value) +
-                          ", and nothing limits the heat",
-                      rule.source);
+    Finding f =
+        state(rule, g.subject, Verdict::fail,
+              g.conductor_name + " bears " + print(*g.bearing.ampacity) + " in the " +
+                  print(g.bearing.ambient) + " where it lies; " + g.who + " need not open below " +
+                  print(g.opens.value) + ", and nothing limits the heat",
+              rule.source);
     f.cure = cure;
     return f;
   }

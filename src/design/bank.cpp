@@ -21,9 +21,10 @@ void resolve_resistance(Resolving& r, const Bank& bank, resolved::Bank& out) {
     const Resistance harmless = out.low.value_or(practice);
     const Resistance high = r.kindest() ? harmless
                             : out.low   ? 2.5 * *out.low
-                                      : high_by_capacity(out.capacity, out.nominal_voltage);
+                                        : high_by_capacity(out.capacity, out.nominal_voltage);
     r.assume("bank/resistance/high", print(Number(high)),
-             out.low ? "2.5 times the low one" : "2.5 times the low one, at least 5 mΩ for four cells");
+             out.low ? "2.5 times the low one"
+                     : "2.5 times the low one, at least 5 mΩ for four cells");
     if (out.low || r.kindest()) out.high = high;
   }
   if (out.low) return;

@@ -114,8 +114,7 @@ std::optional<LargestLetThrough> largest_let_through(const Edge& edge, Current r
 }
 
 const tables::WithstandFactor* withstand_row_of(const tables::Tables& tables,
-                                                design::Insulation material,
-                                                Temperature insulation,
+                                                design::Insulation material, Temperature insulation,
                                                 const tables::Conductor& c) {
   using design::Insulation;
   const auto is = [&](std::string_view name) {
@@ -157,9 +156,10 @@ LetThrough withstand_of(const tables::WithstandFactor& row, const tables::Conduc
 OpensForSure opens_for_sure(const Protection& device, Working* working) {
   const Edge slow = time_current_of(device).slow;
   const bool read = !slow.points.empty();
-  const Ratio multiple = given(working, "m_2", "from which multiple of its rating it opens for sure",
-                               read ? slow.points.front().multiple : usual_multiple(device),
-                               read ? slow.source : usual_gate);
+  const Ratio multiple =
+      given(working, "m_2", "from which multiple of its rating it opens for sure",
+            read ? slow.points.front().multiple : usual_multiple(device),
+            read ? slow.source : usual_gate);
   return {step(working, surely_opens, multiple, device.rating), read, multiple};
 }
 

@@ -144,8 +144,8 @@ void inside::add_largest_faults(const design::Design& d, Assessment& a) {
       facts.number = n;
       const PostId post = post_at(d, facts);
       facts.sources.unlimited = at(seen, post.index);
-      facts.on_bank = d->bank && at(faults.group, post.index) ==
-                                     at(faults.group, d->bank->post.index);
+      facts.on_bank =
+          d->bank && at(faults.group, post.index) == at(faults.group, d->bank->post.index);
       take_on_run(d, faults, at(a.ways, post.index), post, facts);
     }
   if (d->bank && d->bank->each_device) {

@@ -45,8 +45,7 @@ Temperature warmed(const Bearing& b, LetThrough withstood, Current i, std::optio
   if (!time) return step(working, conductor_temperature, b.ambient, b.limit, i, bears);
   const Temperature end = given(working, "T_sc", "limit of the insulation in a short circuit",
                                 b.factor->to, b.factor->source);
-  const Duration tau =
-      step(working, time_constant, withstood, bears, b.limit, b.ambient, end);
+  const Duration tau = step(working, time_constant, withstood, bears, b.limit, b.ambient, end);
   return step(working, warmed_up, b.ambient, b.limit, i, bears, *time, tau);
 }
 
@@ -130,8 +129,8 @@ bool guards_overload(const design::Design& d, const Assessment& a, const DeviceF
   if (!b.ampacity) return false;
   const Protection& device = device_of(d, facts);
   const bool known = !facts.run || at(a.runs, facts.run->index).current.why_unknown.empty();
-  const Current load = facts.run ? at(a.runs, facts.run->index).current.outgoing
-                                 : current_in_leads(a);
+  const Current load =
+      facts.run ? at(a.runs, facts.run->index).current.outgoing : current_in_leads(a);
   return known && load <= device.rating && device.rating <= *b.ampacity &&
          opens_for_sure(device).value <= overload_limit(*b.ampacity);
 }
@@ -145,15 +144,14 @@ FarFault short_circuit_of(const design::Design& d, const Assessment& a, const De
   f.smallest = f.from = smallest_fault(of_source, working);
   f.opens = opens_for_sure(device, working);
   if (b.ampacity)
-    f.from = std::max(
-        f.from, given(working, "I_z", "ampacity of the conductor", *b.ampacity, b.source));
+    f.from =
+        std::max(f.from, given(working, "I_z", "ampacity of the conductor", *b.ampacity, b.source));
   f.clears = time_at(time_current_of(device).slow, device.rating, f.from, working);
   if (!f.clears || !b.factor || !(f.from.value() > 0.0)) return f;
   const LetThrough most = withstand_of(*b.factor, *b.conductor, working);
   if (*f.clears <= adiabatic_end || !can_warm(b))
     f.withstood = step(working, withstood_for, most, f.from);
-  else
-    f.warming = Warming{warmed(b, most, f.from, f.clears, working), f.from, f.clears};
+  else f.warming = Warming{warmed(b, most, f.from, f.clears, working), f.from, f.clears};
   return f;
 }
 
@@ -200,8 +198,7 @@ FaultHeat quick_heat(const Bearing& b, const Edge& slow, const Protection& devic
   heat.from = std::min(overload_limit(*b.ampacity), *largest);
   const Current quick = quick_from(b, slow, device.rating);
   heat.without_end = !can_warm(b) && heat.from < quick;
-  heat.let_through =
-      largest_let_through(slow, device.rating, std::max(heat.from, quick), *largest);
+  heat.let_through = largest_let_through(slow, device.rating, std::max(heat.from, quick), *largest);
   if (*largest < quick) heat.let_through.reset();
   return heat;
 }
@@ -224,8 +221,7 @@ FaultHeat fault_heat_of(const design::Design& d, const Assessment& a, const Devi
   if (!heat.withstand) return heat;
   const Current to = *facts.largest, quick = quick_from(b, slow, device.rating);
   if (can_warm(b) && heat.from < quick)
-    heat.warming =
-        hottest(b, *heat.withstand, slow, device.rating, heat.from, std::min(to, quick));
+    heat.warming = hottest(b, *heat.withstand, slow, device.rating, heat.from, std::min(to, quick));
   const double burnt = heat.let_through ? double(heat.let_through->value / *heat.withstand) : -1.0;
   const double warm =
       heat.warming ? double((heat.warming->reached - b.limit) / (b.factor->to - b.limit)) : -1.0;

@@ -210,7 +210,8 @@ private:
     auto least = fault_at(far);
     if (!device_at(d_->runs[std::size_t(run)], far, own)) take(least, follow(far));
     if (least) {
-      const auto here = found.insert(found.begin() + std::ptrdiff_t(place), {RunId{run}, *least, {}});
+      const auto here =
+          found.insert(found.begin() + std::ptrdiff_t(place), {RunId{run}, *least, {}});
       here->smallest.strongest = strongest_at(far);
     }
     return least;

@@ -40,7 +40,8 @@ std::string cooler(const std::string& device, std::string text = base()) {
 
 // ---- breaking-capacity
 
-TEST_CASE("a pass on a resistance nobody stated leaves room of 1.2, or is a caution; and it says so") {
+TEST_CASE(
+    "a pass on a resistance nobody stated leaves room of 1.2, or is a caution; and it says so") {
   // Two batteries of 100 Ah that state nothing: 14.122 V behind 1.6 mΩ each, the second one also
   // behind two links of 0.04 m of 25 mm² (0.055 mΩ, colder a little less): at most 17.7 kA, and
   // with 0.1 m of 16 mm² (0.11 mΩ) before the device 15.4 to 15.8 kA.
@@ -109,10 +110,10 @@ TEST_CASE("a rating that no series holds is a caution of service, with its neigh
   CHECK(says(unsold.message, "not a rating that is sold"));
   CHECK(says(unsold.message, "15 A and 20 A"));
   CHECK(rated("iso-8820-3-c", "7.5 A").size() == 1);
-  CHECK(rated("iso-8820-3-c", "50 A").size() == 2);     // its series was read, and ends at 40 A
-  CHECK(rated("ul-248-class-t", "37 A").size() == 2);   // NEC 240.6: 35 and 40 A
-  CHECK(rated("ul-248-class-t", "10 A").size() == 1);   // made from 1 A on; the steps were not read
-  CHECK(rated("iec-60269-nh", "63 A").size() == 1);     // no steps were read
+  CHECK(rated("iso-8820-3-c", "50 A").size() == 2);    // its series was read, and ends at 40 A
+  CHECK(rated("ul-248-class-t", "37 A").size() == 2);  // NEC 240.6: 35 and 40 A
+  CHECK(rated("ul-248-class-t", "10 A").size() == 1);  // made from 1 A on; the steps were not read
+  CHECK(rated("iec-60269-nh", "63 A").size() == 1);    // no steps were read
 }
 
 // ---- far-fault-clears and fault-withstand
@@ -123,26 +124,25 @@ TEST_CASE("a device that protects against overload clears what it must; of the r
   CHECK(far.verdict == Verdict::pass);
   CHECK(says(far.message, "protects run \"cooler\" against overload"));
   // 90 m of 1 mm²: cold and strong 14.1 V / (180 · 17.24 mΩ · 228.5/254.5) = 5.1 A, less than it bears
-  const Checked far_away =
-      checked_text(put(put(cooler("type = \"panel fuse\", rating = \"5 A\", distance = \"0.05 m\""),
-                           "length = \"4 m\"\nconductor = \"6 mm2\"",
-                           "length = \"90 m\"\nconductor = \"1 mm2\""),
-                       "power = \"48 W\"", "power = \"5 W\""));
+  const Checked far_away = checked_text(put(
+      put(cooler("type = \"panel fuse\", rating = \"5 A\", distance = \"0.05 m\""),
+          "length = \"4 m\"\nconductor = \"6 mm2\"", "length = \"90 m\"\nconductor = \"1 mm2\""),
+      "power = \"48 W\"", "power = \"5 W\""));
   const Finding borne = one(far_away, "far-fault-clears", cooler_device);
   CHECK(borne.verdict == Verdict::pass);
   CHECK(says(borne.message, "bears for good"));
   CHECK(says(borne.message, "is not reckoned"));
 }
 
-TEST_CASE("a fault that a device of overload may not see is a caution of service with the current") {
+TEST_CASE(
+    "a fault that a device of overload may not see is a caution of service with the current") {
   // 35 m of 2.5 mm²: 7.98 mΩ/m at 20 °C, 10.2 hot; out and back 0.71 Ω: at most 13.2 V / 0.71 Ω = 18.5 A;
   // cold and strong 14.1 V / (70 · 6.9 mΩ · 228.5/254.5) = 32 A. A device of 15 A opens for sure from
   // 20.25 A.
-  const Checked c =
-      checked_text(put(put(cooler("type = \"panel fuse\", rating = \"15 A\", distance = \"0.05 m\""),
-                           "length = \"4 m\"\nconductor = \"6 mm2\"",
-                           "length = \"35 m\"\nconductor = \"2.5 mm2\""),
-                       "power = \"48 W\"", "power = \"20 W\""));
+  const Checked c = checked_text(put(
+      put(cooler("type = \"panel fuse\", rating = \"15 A\", distance = \"0.05 m\""),
+          "length = \"4 m\"\nconductor = \"6 mm2\"", "length = \"35 m\"\nconductor = \"2.5 mm2\""),
+      "power = \"48 W\"", "power = \"20 W\""));
   const Finding f = one(c, "far-fault-clears", cooler_device);
   CHECK(f.verdict == Verdict::caution);
   CHECK_FALSE(f.of_safety);
@@ -152,7 +152,8 @@ TEST_CASE("a fault that a device of overload may not see is a caution of service
 
 TEST_CASE("without a curve a small device on a stout conductor passes, else it is not checked") {
   const auto with = [](const std::string& rating) {
-    return checked_text(cooler("type = \"strip\", rating = \"" + rating + "\", distance = \"0.05 m\""));
+    return checked_text(
+        cooler("type = \"strip\", rating = \"" + rating + "\", distance = \"0.05 m\""));
   };
   const auto withstand = [&](const std::string& rating) {
     return one(with(rating), "fault-withstand", cooler_device).verdict;
@@ -180,15 +181,14 @@ TEST_CASE("nothing limits the heat only where a device of short circuits need no
 TEST_CASE("what fails only in a cold in which no resistance was read is a caution") {
   // A bank of 60 mΩ makes the cold count.
   const auto at = [](const std::string& rating) {
-    const auto text =
-        put(put(put(base(), stated, "resistance = { low = \"2 mΩ\", high = \"60 mΩ\" }\n"),
-                "length = \"3 m\"\nconductor = \"4 mm2\"",
-                "length = \"3 m\"\nconductor = \"2.5 mm2\""),
-            "name = \"pump\"\nfrom = \"panel\"\nto = \"Water pump\"\nlength = \"3 m\"\nconductor = "
-            "\"2.5 mm2\"\nprotection = [{ end = \"from\", type = \"panel fuse\", rating = \"15 A\"",
-            "name = \"pump\"\nfrom = \"panel\"\nto = \"Water pump\"\nlength = \"3 m\"\nconductor = "
-            "\"2.5 mm2\"\nprotection = [{ end = \"from\", type = \"panel fuse\", rating = \"" +
-                rating + "\"");
+    const auto text = put(
+        put(put(base(), stated, "resistance = { low = \"2 mΩ\", high = \"60 mΩ\" }\n"),
+            "length = \"3 m\"\nconductor = \"4 mm2\"", "length = \"3 m\"\nconductor = \"2.5 mm2\""),
+        "name = \"pump\"\nfrom = \"panel\"\nto = \"Water pump\"\nlength = \"3 m\"\nconductor = "
+        "\"2.5 mm2\"\nprotection = [{ end = \"from\", type = \"panel fuse\", rating = \"15 A\"",
+        "name = \"pump\"\nfrom = \"panel\"\nto = \"Water pump\"\nlength = \"3 m\"\nconductor = "
+        "\"2.5 mm2\"\nprotection = [{ end = \"from\", type = \"panel fuse\", rating = \"" +
+            rating + "\"");
     return one(checked_text(text), "far-fault-clears", "run/pump/protection/0");
   };
   // R at 10 % charge: 61.7/47.8 · 195/61.7 = 4.08 of 60 mΩ is 245 mΩ at 10 °C (older a little more),

@@ -165,8 +165,7 @@ TEST_CASE(
   nothing.share = 0.0;
   nothing.strongest.reset();
   Working working;
-  const FarFault far =
-      far_fault_of(r.design(), r.found, bridge, conductor, nothing, &working);
+  const FarFault far = far_fault_of(r.design(), r.found, bridge, conductor, nothing, &working);
   CHECK(far.smallest == 0.0 * ampere);
   CHECK_FALSE(far.clears);
   CHECK_FALSE(far.withstood);
@@ -270,10 +269,12 @@ TEST_CASE("what serves for short circuits only is asked from the ampacity on") {
   CHECK_FALSE(nearer.clears);
 }
 
-TEST_CASE("the heat of all faults is asked from 1.45 I_z up, with cooling where it takes over 5 s") {
+TEST_CASE(
+    "the heat of all faults is asked from 1.45 I_z up, with cooling where it takes over 5 s") {
   const OneRun r("3 m", "6 mm2", fuse("30 A", "quick"));
   Working working;
-  const FaultHeat heat = fault_heat_of(r.rig.design(), r.rig.found, r.facts(), r.conductor(), &working);
+  const FaultHeat heat =
+      fault_heat_of(r.rig.design(), r.rig.found, r.facts(), r.conductor(), &working);
   adds_up(working);
   REQUIRE(heat.withstand);
   CHECK(heat.from.value() == about(1.45 * r.bears()));

@@ -50,7 +50,8 @@ TEST_CASE("cold copper carries more: the record low counts") {
   CHECK(fault(r) == about(full / (2e-3 + 2 * 2.0 * rho / 70e-6 * (234.5 - 10.0) / 254.5)));
 }
 
-TEST_CASE("batteries add up, and one that states nothing has 160 mΩ·Ah over its capacity, at most 2") {
+TEST_CASE(
+    "batteries add up, and one that states nothing has 160 mΩ·Ah over its capacity, at most 2") {
   const auto text = [&](const std::string& quantity, const std::string& more) {
     return van::with(van::with(bank, "quantity = 1", "quantity = " + quantity),
                      "capacity = \"100 Ah\"\nnominal_voltage = \"12.8 V\"\nresistance = { low = "
@@ -83,8 +84,8 @@ TEST_CASE("a battery of eight cells that states nothing has twice the resistance
 }
 
 TEST_CASE("a design that states the voltage of its full bank is believed") {
-  const Rig r(van::with(bank, "quantity = 1", "quantity = 1\nopen_circuit_full = \"13.8 V\"") + lamp +
-              run("lamp", "bank", "Lamp", "2 m", "70 mm2", device("from", "0 m")));
+  const Rig r(van::with(bank, "quantity = 1", "quantity = 1\nopen_circuit_full = \"13.8 V\"") +
+              lamp + run("lamp", "bank", "Lamp", "2 m", "70 mm2", device("from", "0 m")));
   CHECK(fault(r) == about(13.8 / 2e-3));
 }
 

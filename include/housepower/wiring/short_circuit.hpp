@@ -42,7 +42,7 @@ inline constexpr Duration adiabatic_end = Duration::from_value(5.0);
 struct Bearing {
   std::optional<Current> ampacity{};  // of the whole pole, with the two temperatures of it
   Temperature ambient{}, limit{};
-  Source source{};                    // of the ampacity
+  Source source{};  // of the ampacity
   std::string why_no_ampacity{};
   const tables::WithstandFactor* factor = nullptr;  // null: no k is known for its insulation
   const tables::Conductor* conductor = nullptr;     // the one with less copper
