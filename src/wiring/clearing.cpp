@@ -29,6 +29,17 @@ Edge edge_of(const std::vector<tables::Gate>& gates, bool slow) {
   return edge;
 }
 
+/// The gates read for a rating; of one that no range holds those of the next larger, else of the
+/// largest. Null: none were read of the type.
+const tables::FuseType::Gates* gates_for(const tables::FuseType& type, Current rating) {
+  const tables::FuseType::Gates *next = nullptr, *last = nullptr;
+  for (const auto& range : type.gates) {
+    if (rating <= range.to && (!next || range.to < next->to)) next = &range;
+    if (!last || last->to < range.to) last = &range;
+  }
+  return next ? next : last;
+}
+
 constexpr Source usual_gate{SourceKind::from_memory, "first gates of fuses by their standards",
                             "UL 248 1.35, gG and NH 1.6, all others 2.0 times the rating"};
 
@@ -46,10 +57,11 @@ constexpr Area large_pvc = 300.0 * square_millimetre;
 
 TimeCurrent time_current_of(const Protection& device) {
   TimeCurrent curve;
-  if (device.fuse)
-    for (const auto& range : device.fuse->gates)
-      if (range.from <= device.rating && device.rating <= range.to)
-        curve = {edge_of(range.gates, true), edge_of(range.gates, false)};
+  if (const auto* range = device.fuse ? gates_for(*device.fuse, device.rating) : nullptr) {
+    curve = {edge_of(range->gates, true), edge_of(range->gates, false)};
+    if (device.rating < range->from || range->to < device.rating)
+      curve.slow.source.kind = curve.fast.source.kind = SourceKind::from_memory;
+  }
   if (!device.curve.empty()) {
     curve.slow = curve.fast = {device.curve, as_stated};
     for (CurvePoint& point : curve.fast.points) point.time *= 0.1;

@@ -190,6 +190,21 @@ TEST_CASE("a device opens for sure from the first gate of its curve, or as its k
   CHECK(from("strip") == about(200.0));
 }
 
+TEST_CASE("a rating between or beyond those that were read has the gates of the next larger, or "
+          "the last") {
+  const auto latest_at_twice = [](const std::string& type, const std::string& rating) {
+    const Rig r(bank + lamp + run("lamp", "bank", "Lamp", "2 m", "6 mm2", fuse(rating, type)));
+    const auto& device = r.design()[r.id("lamp")].protection.front();
+    const Edge slow = time_current_of(device).slow;
+    CHECK(slow.source.kind == SourceKind::from_memory);
+    return time_at(slow, device.rating, 2.0 * device.rating)->value();
+  };
+  // a maker's guide: small cartridges open at 200 % within 2 min up to 30 A, within 4 min from 35 A on
+  CHECK(latest_at_twice("ul-248-14", "32 A") == about(240.0));
+  CHECK(latest_at_twice("ul-248-14", "100 A") == about(240.0));
+  CHECK(latest_at_twice("iso-8820-3-c", "80 A") == about(5.0));
+}
+
 TEST_CASE("published: time constant and warming of a conductor by its heat balance") {
   // Common practice, by hand. 6 mm² of PVC, k 115: k²S² = 476,100 A²s. It bears 40 A from 30 to
   // 70 °C: τ = 476,100 / 1,600 · 40 / (160 − 70) = 132.25 s. At 60 A for 132.25 s it warms to

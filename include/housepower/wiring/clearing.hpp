@@ -142,7 +142,8 @@ struct Edge {
   Source source{};
 };
 /// By when it has opened, and until when it holds. A maker's curve without a fast edge has a tenth
-/// of its times for one, which serves for holding only.
+/// of its times for one, which serves for holding only. A rating between or beyond those that were
+/// read of its type has the gates of the next larger, or of the largest, from memory.
 struct TimeCurrent {
   Edge slow, fast;
 };
