@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-#include "common.hpp"
+#include "bears.hpp"
 #include "housepower/wiring/links.hpp"
 
 namespace housepower::checks {
@@ -16,7 +16,7 @@ Finding check_lead(const Rule& rule, const Evidence& e, const design::resolved::
       judge(rule, path, carried, Bound::at_most, {found->value, found->source}, std::move(working));
   f.message = who + " carry up to " + print(carried) + "; laid free and insulated as the runs at " +
               "the bank " + lead.conductor.name + " bears " + print(found->value) + " (" +
-              std::string(found->table) + ", row " + found->row + ")";
+              row_and_beyond(*found) + ")";
   if (f.verdict != Verdict::pass) f.cure = "a larger conductor there, or a bar";
   return f;
 }
@@ -76,17 +76,18 @@ std::vector<Finding> check_ampacity(const Rule& rule, const Evidence& e) {
     f.in_case = facts.current.in_case;
     f.message = "run " + quoted(run.name) + " carries " + print(carried) + "; " +
                 run.conductor->name + " bears " + print(found->value) + " where it lies (" +
-                std::string(found->table) + ", row " + found->row + ")";
+                row_and_beyond(*found) + ")";
     hold_back(f, facts.current.why_unknown);
-    if (f.verdict >= Verdict::caution) f.cure = larger_conductor(facts);
+    if (f.verdict >= Verdict::caution) f.cure = more_ampacity(*found, facts);
     findings.push_back(std::move(f));
   }
   check_bank(rule, e, findings);
   return findings;
 }
 
-// A shorter run may bring a hot section within reach of a terminal.
-constexpr Sign signs[] = {{Parameter::length, Effect::better},
+// A shorter run may bring a hot section within reach of a terminal; a longer one lies longer within
+// insulation.
+constexpr Sign signs[] = {{Parameter::length, Effect::not_monotone},
                           {Parameter::area, Effect::better},
                           {Parameter::ambient, Effect::worse},
                           {Parameter::circuits_together, Effect::worse},
@@ -107,6 +108,7 @@ extern const Rule ampacity{
     .concern = Concern::safety,
     .about = About::load,
     .of_one_run = OneRun::yes,
+    .leans_on = ampacity_leans_on,
     .check = check_ampacity};
 
 }  // namespace housepower::checks

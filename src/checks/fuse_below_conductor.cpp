@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-#include "common.hpp"
+#include "bears.hpp"
 #include "housepower/wiring/carried.hpp"
 #include "housepower/wiring/links.hpp"
 
@@ -200,10 +200,11 @@ std::vector<Finding> check_below_conductor(const Rule& rule, const Evidence& e) 
                         std::move(working));
       f.message = "the " + print(device.rating) + " device lets " + weaker_pole.name + " of run " +
                   quoted(run.name) + " carry that much; the conductor bears " +
-                  print(found->value) + " (" + std::string(found->table) + ", row " + found->row +
-                  ")";
+                  print(found->value) + " (" + row_and_beyond(*found) + ")";
       if (f.verdict != Verdict::pass)
-        f.cure = "a rating of at most " + print(found->value) + ", or " + larger_conductor(facts);
+        f.cure = found->value > Current{} ? "a rating of at most " + print(found->value) + ", or " +
+                                                larger_conductor(facts)
+                                          : more_ampacity(*found, facts);
       findings.push_back(std::move(f));
       if (run.parallel > 1) findings.push_back(check_left(rule, e, run, n, weaker_pole));
       check_profile(rule, e, run, n, findings);
@@ -230,6 +231,7 @@ extern const Rule fuse_below_conductor{
     .signs = signs,
     .concern = Concern::safety,
     .of_one_run = OneRun::with_its_device,
+    .leans_on = ampacity_leans_on,
     .check = check_below_conductor};
 
 }  // namespace housepower::checks

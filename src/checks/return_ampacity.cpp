@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-#include "common.hpp"
+#include "bears.hpp"
 #include "housepower/wiring/carried.hpp"
 
 namespace housepower::checks {
@@ -24,10 +24,12 @@ Finding check_one(const Rule& rule, const Evidence& e, RunId id) {
   f.in_case = facts.current.in_case;
   f.message = "the return of run " + quoted(run.name) + " carries " + print(carried) + "; " +
               run.back.conductor->name + " bears " + print(found->value) + " where it lies (" +
-              std::string(found->table) + ", row " + found->row + ")";
+              row_and_beyond(*found) + ")";
   hold_back(f, facts.current.why_unknown);
   if (f.verdict >= Verdict::caution)
-    f.cure = "a larger return conductor, or separate returns for the runs that share it";
+    f.cure = found->value > Current{}
+                 ? "a larger return conductor, or separate returns for the runs that share it"
+                 : more_ampacity(*found, facts);
   return f;
 }
 
@@ -118,6 +120,7 @@ extern const Rule return_ampacity{
     .signs = signs,
     .concern = Concern::safety,
     .about = About::load,
+    .leans_on = ampacity_leans_on,
     .check = check_return};
 
 }  // namespace housepower::checks

@@ -61,12 +61,13 @@ Temperature ambient_of(const Draft& draft) {
 
 void resolve_sections(Draft& draft) {
   const Run& run = draft.run;
-  const resolved::Section whole{run.length, ambient_of(draft), *run.laid, *run.circuits_together};
+  const resolved::Section whole{run.length, ambient_of(draft), *run.laid, *run.circuits_together,
+                                run.ambient.has_value()};
   Length rest = run.length;
   for (const SectionOfRun& s : run.sections) {
-    draft.out.sections.push_back({s.length, s.ambient.value_or(whole.ambient),
-                                  s.laid.value_or(whole.laid),
-                                  s.circuits_together.value_or(whole.circuits_together)});
+    draft.out.sections.push_back(
+        {s.length, s.ambient.value_or(whole.ambient), s.laid.value_or(whole.laid),
+         s.circuits_together.value_or(whole.circuits_together), s.ambient || run.ambient});
     rest -= s.length;
   }
   const Length nothing = 1e-9 * run.length;
@@ -192,6 +193,7 @@ void resolve_runs(Resolving& r) {
     check_curve(r, device.curve, device.place, "device/" + device.name + "/curve");
     check_curve(r, device.curve_fast, device.place, "device/" + device.name + "/curve_fast");
   }
+  for (resolved::Post& post : r.out.posts) post.air = ambient_of_device(r, post.sits);
   for (std::size_t i = 0; i < r.document.run.size(); ++i) r.out.runs.push_back(resolve_run(r, i));
 }
 

@@ -82,7 +82,7 @@ void add_cables(Page& page, const RowTable& table) {
          "circuits_together"}},
        {"What they may carry",
         {"label", "design_current_A", "design_case", "ampacity_A", "ampacity_table", "ampacity_row",
-         "ambient_factor", "grouping_factor", "laid_factor"}},
+         "ambient_factor", "terminal_factor", "grouping_factor", "laid_factor"}},
        {"What they lose, each where it loses most",
         {"label", "drop_case", "current_A", "drop_V", "drop_share", "conductor_temperature_C"}},
        {"Their devices",

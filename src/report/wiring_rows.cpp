@@ -59,8 +59,10 @@ void add_ampacity(RunRow& row, const wiring::AmpacityAnswer& answer) {
   row.ampacity = iz.value;
   row.table = std::string(iz.table);
   row.row = iz.row;
-  row.ambient = iz.ambient, row.grouping = iz.grouping, row.laid = iz.laid;
+  row.ambient = iz.ambient, row.terminal = iz.terminal;
+  row.grouping = iz.grouping, row.laid = iz.laid;
   add(row.note, iz.note, "; ");
+  add(row.note, iz.beyond, "; ");
 }
 
 }  // namespace
@@ -119,7 +121,8 @@ const std::vector<Column>& run_columns() {
 const std::vector<Column>& factor_columns() {
   static const std::vector<Column> columns{column<&RunRow::ambient>("ambient", "ambient"),
                                            column<&RunRow::grouping>("grouping", "grouping"),
-                                           column<&RunRow::laid>("laid", "laid")};
+                                           column<&RunRow::laid>("laid", "laid"),
+                                           column<&RunRow::terminal>("terminal", "terminal")};
   return columns;
 }
 
@@ -145,6 +148,7 @@ const std::vector<Column>& schedule_columns() {
       column<&RunRow::table>("ampacity_table", "ampacity table"),
       column<&RunRow::row>("ampacity_row", "its row"),
       column<&RunRow::ambient>("ambient_factor", "× ambient"),
+      column<&RunRow::terminal>("terminal_factor", "× terminal"),
       column<&RunRow::grouping>("grouping_factor", "× grouping"),
       column<&RunRow::laid>("laid_factor", "× laid"),
       column<&RunRow::in_case>("drop_case", "loses most in case"),

@@ -23,7 +23,7 @@ struct RunRow {
   std::string design_case;
   std::optional<Current> ampacity;
   std::optional<std::string> table, row;
-  std::optional<Ratio> ambient, grouping, laid;
+  std::optional<Ratio> ambient, terminal, grouping, laid;
   std::optional<Current> device;  // rating of its first
   std::string devices;            // all of them
   std::string note;               // why a figure is missing or may not be relied on

@@ -71,8 +71,14 @@ void add_ampacity(const File& file, const Factors& factors, Tables& tables,
   table.name = text.name;
   table.title = text.title;
   table.base_ambient = text.base_ambient;
-  table.free_air = text.free_air;
+  table.lies = text.lies.empty() ? "free" : text.lies;  // which reduces every other lie
+  table.profile = text.profile.empty() ? "iec-en-leisure" : text.profile;
   table.source = file.source;
+
+  if (!tables.lie(table.lies))
+    diagnostics.error(place_of(file, "lies"), "lies",
+                      quoted(table.lies) + " is no lie of the factors of how cables lie",
+                      "write how the cables of this table lie: free, clipped, conduit …");
 
   Block block(file, "rows", diagnostics);
   const auto size = block.needed("size");

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
-// Corrections of ampacities: by ambient in bands or by the square-root rule, by grouping; and what
-// insulations bear in a short circuit.
+// Corrections of ampacities: by ambient in bands or by the square-root rule, by grouping, by how the
+// cable lies; and what insulations bear in a short circuit.
+#include <algorithm>
 #include <limits>
 
 #include "loaders.hpp"
@@ -51,6 +52,30 @@ void add_grouping(const File& file, Factors& all, Diagnostics& diagnostics) {
   }
 }
 
+void add_lies(const File& file, Tables& tables, Diagnostics& diagnostics) {
+  Block block(file, "rows", diagnostics);
+  const auto lie = block.needed("lie");
+  const auto up_to = block.needed("up_to", kind_of<Length>);
+  const auto factor = block.needed("factor");
+  const auto of = block.needed("of");
+  if (!lie || !up_to || !factor || !of) return;
+  std::optional<Ratio> clipped;  // of free
+  for (std::size_t row = 0; row < block.rows(); ++row)
+    if (block.cell(row, *lie).text == "clipped" && block.cell(row, *of).text == "free")
+      clipped = block.stated(row, *factor);
+  for (std::size_t row = 0; row < block.rows(); ++row) {
+    const std::string_view base = block.cell(row, *of).text;
+    if (base != "clipped" && (base != "free" || !clipped)) {
+      block.error(row, *of, "wants clipped, or free where a row says what clipped bears of free");
+      continue;
+    }
+    const Ratio stated = block.stated(row, *factor);
+    tables.lies.push_back(
+        {std::string(block.cell(row, *lie).text), block.quantity<Length>(row, *up_to),
+         base == "free" ? Ratio(stated / *clipped) : stated, block.source(row, *factor)});
+  }
+}
+
 void add_withstand(const File& file, Tables& tables, Diagnostics& diagnostics) {
   Block block(file, "rows", diagnostics);
   const auto insulation = block.needed("insulation");
@@ -75,8 +100,9 @@ void add_withstand(const File& file, Tables& tables, Diagnostics& diagnostics) {
 
 void add_factors(const File& file, Factors& all, Tables& tables, Diagnostics& diagnostics) {
   if (!file.text.use) {
-    diagnostics.error(file.root->place, "use", "is missing",
-                      "add use = \"ambient\", \"grouping\", \"square-root\" or \"withstand\"");
+    diagnostics.error(
+        file.root->place, "use", "is missing",
+        "add use = \"ambient\", \"grouping\", \"square-root\", \"lie\" or \"withstand\"");
     return;
   }
   switch (*file.text.use) {
@@ -86,8 +112,16 @@ void add_factors(const File& file, Factors& all, Tables& tables, Diagnostics& di
     all.ambient[std::string(file.text.name)] = {
         {AmbientFactors::Shape::square_root, {}, file.source}, {}};
     break;
+  case FactorUse::lie: add_lies(file, tables, diagnostics); break;
   case FactorUse::withstand: add_withstand(file, tables, diagnostics); break;
   }
+}
+
+const LieFactor* Tables::lie(std::string_view lie, Length stretch) const {
+  const auto found = std::find_if(lies.begin(), lies.end(), [&](const LieFactor& one) {
+    return one.lie == lie && (!one.up_to || stretch <= (1.0 + 1e-9) * *one.up_to);
+  });
+  return found == lies.end() ? nullptr : &*found;
 }
 
 }  // namespace housepower::tables

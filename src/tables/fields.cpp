@@ -36,7 +36,7 @@ inline constexpr auto words<SourceKind> =
     std::to_array<std::string_view>({"published", "supplier", "common practice", "from memory"});
 template <>
 inline constexpr auto words<FactorUse> =
-    std::to_array<std::string_view>({"ambient", "grouping", "square-root", "withstand"});
+    std::to_array<std::string_view>({"ambient", "grouping", "square-root", "withstand", "lie"});
 template <>
 inline constexpr auto
     words<GroupingFactors::Counts> = std::to_array<std::string_view>({"circuits", "conductors"});
@@ -83,7 +83,8 @@ template <> inline constexpr auto fields<FileText> = std::array{
     field<&FileText::resistance>("resistance", "Conductors: resistivity where the rows hold areas only."),
     field<&FileText::sizes>("sizes", "Ampacities: mm2, awg or a series of conductors.", "mm2").optional(),
     field<&FileText::base_ambient>("base_ambient", "Ampacities: ambient of the table; left out where it was not stated.", "30 °C"),
-    field<&FileText::free_air>("free_air", "Ampacities: the cables lie in free air.", "true").optional(),
+    field<&FileText::lies>("lies", "Ampacities: how the cables of the table lie; left out, free.", "free").optional(),
+    field<&FileText::profile>("profile", "Ampacities: the rule profile to which it belongs; left out, iec-en-leisure.", "iec-en-leisure").optional(),
     field<&FileText::ambient>("ambient", "Ampacities: table of ambient factors.", "square-root").optional(),
     field<&FileText::grouping>("grouping", "Ampacities: table and column of grouping factors.", "nec-310-15-c/factor").optional(),
     field<&FileText::use>("use", "Factors: what they are for.", "ambient"),
@@ -122,6 +123,12 @@ template <> inline constexpr auto fields<RuleProfile::DeviceLimit> = std::array{
     field<&RuleProfile::DeviceLimit::fails>("fails", "A limit that was really read; else a caution.", "true").optional(),
     field<&RuleProfile::DeviceLimit::source>("source", "Where it comes from."),
 };
+template <> inline constexpr auto fields<RuleProfile::TerminalLimit> = std::array{
+    field<&RuleProfile::TerminalLimit::limit>("limit", "What devices and terminals bear.", "75 °C"),
+    field<&RuleProfile::TerminalLimit::up_to>("up_to", "Where the current at that limit is no more than this; else the next.", "100 A").more_than(0.0 * ampere),
+    field<&RuleProfile::TerminalLimit::as_printed_to>("as_printed_to", "Ambient up to which the column is used as printed.", "40 °C"),
+    field<&RuleProfile::TerminalLimit::source>("source", "Where it comes from."),
+};
 template <> inline constexpr auto fields<RuleProfile> = std::array{
     field<&RuleProfile::name>("name", "What a design calls it.", "au-nz-caravan"),
     field<&RuleProfile::title>("title", "In words.", "Caravans in Australia"),
@@ -151,6 +158,7 @@ template <> inline constexpr auto fields<RuleProfile> = std::array{
     field<&RuleProfile::ampacity_below_90>("ampacity_below_90", "For less.", "bs-7671-4f1-60"),
     field<&RuleProfile::ampacity_small>("ampacity_small", "Below the first row of those.", "bs-7671-4f3a").optional(),
     field<&RuleProfile::ampacity_conduit>("ampacity_conduit", "In conduit.", "bs-7671-4e1a-b").optional(),
+    field<&RuleProfile::terminals>("terminals", "Limits of a conductor within 1 m of a device or terminal, cool ones first; left out: none.").optional(),
     field<&RuleProfile::lithium>("lithium", "Where a lithium battery may sit."),
     field<&RuleProfile::sizes>("sizes", "Series to choose from: metric or awg.", "metric"),
     field<&RuleProfile::inspection>("inspection", "What no program can see."),

@@ -27,7 +27,7 @@
 
 namespace housepower::tables {
 
-enum class FactorUse { ambient, grouping, square_root, withstand };
+enum class FactorUse { ambient, grouping, square_root, withstand, lie };
 
 /// Of a series whose table holds areas only: Ω·mm²/m at 20 °C.
 struct ResistivityText {
@@ -45,7 +45,7 @@ struct FileText {
   std::optional<ResistivityText> resistance;  // where no resistances stand in the rows
   std::string_view sizes;                     // of ampacities: "mm2", "awg", or a series
   std::optional<Temperature> base_ambient;
-  bool free_air = false;
+  std::string_view lies, profile;      // of ampacities
   std::string_view ambient, grouping;  // factor tables; of grouping "name/column"
   std::optional<FactorUse> use;        // of factors
   std::optional<GroupingFactors::Counts> counts;

@@ -5,7 +5,9 @@
 
 #include <algorithm>
 #include <cmath>
+#include <span>
 
+#include "housepower/design/words.hpp"
 #include "housepower/units/unit.hpp"
 #include "housepower/wiring/formulas.hpp"
 
@@ -13,12 +15,19 @@ namespace housepower::wiring {
 namespace {
 
 using design::Laid;
+using design::resolved::PostId;
+using design::resolved::PostKind;
+using design::resolved::Protection;
 using design::resolved::Run;
+using design::resolved::Section;
 using tables::AmpacityTable;
+using Limit = tables::RuleProfile::TerminalLimit;
 
 constexpr Temperature hot_insulation = celsius(90.0);
 constexpr Length terminal_reach = Length::from_value(1.0);
-constexpr Length short_in_insulation = Length::from_value(0.5);
+constexpr Length at_the_post = Length::from_value(0.001);
+constexpr Source array_connectors{SourceKind::from_memory, "connectors of modules bear 90 °C", ""};
+constexpr Source of_the_node{SourceKind::supplier, "the node's terminals", "as stated"};
 
 /// Where a conductor stands in a table.
 struct Cell {
@@ -27,6 +36,7 @@ struct Cell {
   std::size_t column;
   [[nodiscard]] Current listed() const { return *row->columns[column]; }
   [[nodiscard]] Temperature limit() const { return table->insulation[column]; }
+  [[nodiscard]] const Source& source() const { return row->sources[column]; }
 };
 
 /// The row of that very size, else the next one down by copper.
@@ -49,6 +59,16 @@ std::optional<Cell> cell_of(const AmpacityTable& table, const tables::Conductor&
   for (std::size_t i = table.insulation.size(); i-- > 0;)
     if (table.insulation[i] <= bears && row->columns[i]) return Cell{&table, row, i};
   return std::nullopt;
+}
+
+/// The same row in the column of that very temperature.
+std::optional<Cell> column_at(const Cell& cell, Temperature limit) {
+  const auto& columns = cell.table->insulation;
+  const auto exact = std::find(columns.begin(), columns.end(), limit);
+  if (exact == columns.end()) return std::nullopt;
+  const auto column = std::size_t(exact - columns.begin());
+  if (!cell.row->columns[column]) return std::nullopt;
+  return Cell{cell.table, cell.row, column};
 }
 
 struct Choice {
@@ -88,158 +108,267 @@ Choice choose(const design::Design& d, std::string_view named, const Run& run,
   return choice;
 }
 
-constexpr Source by_hand{SourceKind::from_memory, "heat of a cable within thermal insulation",
-                         "0.5 over 0.5 m, else 0.75"};
-constexpr Source clipped{SourceKind::from_memory, "BS 7671 table 4E1A",
-                         "derived: least ratio of method C to F"};
-constexpr Source in_conduit{SourceKind::from_memory, "heat of a cable in conduit",
-                            "free air × 0.75"};
-constexpr Source as_laid{SourceKind::published, "", "the table's own lie"};
-
-struct LaidFactor {
-  Ratio factor;
-  Source source;
-};
-LaidFactor laid_factor(const Choice& choice, Laid laid, Length stretch) {
-  if (!choice.cell->table->free_air) return {1.0, as_laid};
-  switch (laid) {
-  case Laid::free: return {1.0, as_laid};
-  case Laid::clipped: return {0.88, clipped};
-  case Laid::conduit: return {0.75, in_conduit};
-  case Laid::touching_insulation: return {0.75, by_hand};
-  case Laid::in_insulation: return {stretch > short_in_insulation ? 0.5 : 0.75, by_hand};
-  }
-  return {0.5, by_hand};
-}
-
-/// Which band of the table holds that ambient; between two the hotter.
-const tables::AmbientFactors::Band* band_of(const AmpacityTable& table, Temperature ambient) {
-  for (const auto& band : table.ambient.bands)
-    if (ambient <= band.up_to) return &band;
-  return nullptr;
-}
-
 struct Factor {
   std::optional<Ratio> value;
   Source source;
-  std::string why;
+  std::string why;     // no value
+  std::string beyond;  // the end of its table: how it was reckoned on
 };
 
-Factor ambient_of(const Cell& cell, Temperature ambient, Working* working) {
+/// The last band that has a factor in this column.
+const tables::AmbientFactors::Band* last_band(const Cell& cell) {
+  const auto& bands = cell.table->ambient.bands;
+  for (std::size_t i = bands.size(); i-- > 0;)
+    if (bands[i].factors[cell.column]) return &bands[i];
+  return nullptr;
+}
+
+Factor by_root(const Cell& cell, Temperature ambient, Working* working) {
   const AmpacityTable& t = *cell.table;
-  if (t.ambient.shape == tables::AmbientFactors::Shape::bands) {
-    const auto* band = band_of(t, ambient);
-    if (!band || !band->factors[cell.column])
-      return {{}, {}, t.name + " gives no factor for an ambient of " + print(Number(ambient))};
-    return {given(working, "k_a", "ambient factor", *band->factors[cell.column], t.ambient.source),
-            t.ambient.source,
-            {}};
-  }
-  if (!t.base_ambient) return {{}, {}, t.name + " does not say for which ambient it stands"};
+  if (!t.base_ambient) return {{}, {}, t.name + " does not say for which ambient it stands", {}};
   const Temperature reckoned = std::max(ambient, *t.base_ambient);  // no credit for the cool
-  return {
-      step(working, ambient_factor, cell.limit(), reckoned, *t.base_ambient), t.ambient.source, {}};
+  return {step(working, ambient_factor, cell.limit(), reckoned, *t.base_ambient),
+          t.ambient.source,
+          {},
+          {}};
+}
+
+/// Between two bands the hotter; beyond the last reckoned on from it.
+Factor by_bands(const Cell& cell, Temperature ambient, Working* working) {
+  const AmpacityTable& t = *cell.table;
+  const auto* last = last_band(cell);
+  if (!last) {
+    Factor root = by_root(cell, ambient, working);
+    root.source = weaker(root.source, ambient_beyond.source);
+    root.beyond = "no ambient factor of its own: by the heat balance";
+    return root;
+  }
+  for (const auto& band : t.ambient.bands)
+    if (ambient <= band.up_to && band.factors[cell.column])
+      return {given(working, "k_a", "ambient factor", *band.factors[cell.column], t.ambient.source),
+              t.ambient.source,
+              {},
+              {}};
+  const Ratio end =
+      given(working, "k_e", "last ambient factor", *last->factors[cell.column], t.ambient.source);
+  return {step(working, ambient_beyond, end, cell.limit(), ambient, last->up_to),
+          weaker(t.ambient.source, ambient_beyond.source),
+          {},
+          "hotter than the last ambient factor, that of " + print(Number(last->up_to)) +
+              ": reckoned on by the heat balance"};
+}
+
+Factor ambient_of(const Cell& cell, Temperature ambient, Working* working) {
+  if (ambient >= cell.limit())
+    return {given(working, "k_a", "ambient factor: the air is at the limit of the insulation",
+                  Ratio(0.0), cell.source()),
+            cell.source(),
+            {},
+            "the air is as hot as the " + print(Number(cell.limit())) +
+                " for which the current stands"};
+  return cell.table->ambient.shape == tables::AmbientFactors::Shape::bands
+             ? by_bands(cell, ambient, working)
+             : by_root(cell, ambient, working);
 }
 
 Factor grouping_of(const AmpacityTable& t, const Run& run, int circuits, Working* working) {
   const bool by_circuits = t.grouping.counts == tables::GroupingFactors::Counts::circuits;
   const int together = circuits * run.parallel * (by_circuits ? 1 : 2);
-  const std::string counted =
-      std::to_string(together) + (by_circuits ? " circuits" : " conductors");
-  if (t.grouping.groups.empty()) {
-    if (circuits * run.parallel == 1) return {1.0, t.source, {}};
-    return {{}, {}, t.name + " gives no factor for " + counted + " together"};
-  }
+  if (t.grouping.groups.empty()) return {1.0, t.source, {}, {}};
   for (const auto& group : t.grouping.groups)
     if (together <= group.up_to)
       return {given(working, "k_g", "grouping factor", group.factor, t.grouping.source),
               t.grouping.source,
+              {},
               {}};
-  return {{}, {}, t.name + " gives no factor for " + counted + " together"};
+  const auto& last = t.grouping.groups.back();
+  const Ratio end = given(working, "k_e", "last grouping factor", last.factor, t.grouping.source);
+  return {step(working, grouping_beyond, end, Ratio(double(last.up_to)), Ratio(double(together))),
+          weaker(t.grouping.source, grouping_beyond.source),
+          {},
+          std::to_string(together) + (by_circuits ? " circuits" : " conductors") +
+              " together, more than the " + std::to_string(last.up_to) +
+              " of the last grouping factor"};
+}
+
+/// By the ratio of this lie and the table's own.
+Factor lie_of(const design::Design& d, const AmpacityTable& t, Laid laid, Length stretch,
+              Working* working) {
+  const auto* own = d->tables->lie(t.lies);
+  const auto* here = d->tables->lie(word(laid), stretch);
+  if (!own || !here)
+    return {{}, {}, "no factor for a cable that lies " + std::string(word(laid)), {}};
+  if (here->relative >= own->relative)
+    return {given(working, "k_l", "factor of how it lies: as the table's cables or better",
+                  Ratio(1.0), t.source),
+            t.source,
+            {},
+            {}};
+  given(working, "k_r", "what it bears as it lies, of clipped", here->relative, here->source);
+  given(working, "k_o", "what the table's cables bear as they lie, of clipped", own->relative,
+        own->source);
+  return {step(working, lie_factor, here->relative, own->relative),
+          weaker(here->source, own->source),
+          {},
+          {}};
+}
+
+/// A device or terminal within reach: what it bears, and the air there.
+struct Terminal {
+  std::optional<Limit> own;        // its own limit; else
+  std::span<const Limit> profile;  // that of the profile; both empty: the insulation in this air
+  Temperature ambient{};
+};
+
+/// The first limit whose current is within what it is for; none: the insulation counts.
+const Limit* limit_of(const Cell& cell, const Terminal& t) {
+  if (t.own) return &*t.own;
+  for (const Limit& limit : t.profile) {
+    if (!limit.up_to) return &limit;
+    const auto column = column_at(cell, limit.limit);
+    const auto& base = cell.table->base_ambient;
+    if (!column && !base) return &limit;
+    const Current printed =
+        column ? column->listed()
+               : cell.listed() * double(terminal_factor(limit.limit, *base, cell.limit(), *base));
+    if (printed <= *limit.up_to) return &limit;
+  }
+  return nullptr;
+}
+
+/// What it leaves of the current by the insulation, whose ambient factor is `k_a`.
+Factor terminal_of(const Cell& cell, const Terminal& t, Ratio k_a, Working* working) {
+  const Limit* limit = limit_of(cell, t);
+  if (!limit || limit->limit >= cell.limit()) {  // the insulation, in the air of that place
+    Factor there = ambient_of(cell, t.ambient, working);
+    if (there.value) there.value = step(working, terminal_by_heat, *there.value, k_a);
+    return there;
+  }
+  const bool as_printed = limit->as_printed_to && t.ambient <= *limit->as_printed_to;
+  if (const auto column = column_at(cell, limit->limit)) {
+    Factor there = as_printed ? Factor{given(working, "k_c", "the column is used as printed",
+                                             Ratio(1.0), limit->source),
+                                       limit->source,
+                                       {},
+                                       {}}
+                              : ambient_of(*column, t.ambient, working);
+    if (!there.value) return there;
+    given(working, "I_c", "current of the terminal's column", column->listed(), column->source());
+    there.value =
+        step(working, terminal_of_column, column->listed(), *there.value, cell.listed(), k_a);
+    there.source = weaker(there.source, limit->source);
+    return there;
+  }
+  const auto& base = cell.table->base_ambient;
+  if (!base) return {{}, {}, cell.table->name + " does not say for which ambient it stands", {}};
+  const Temperature reckoned = as_printed ? *base : std::max(t.ambient, *base);
+  given(working, "T_t", "limit of the terminal", limit->limit, limit->source);
+  const Ratio there = step(working, terminal_factor, limit->limit, reckoned, cell.limit(), *base);
+  return {step(working, terminal_by_heat, there, k_a), limit->source, {}, {}};
 }
 
 /// A stretch of a run with one ambient and lie.
 struct Stretch {
-  Temperature ambient;
-  Laid laid;
-  int circuits;
-  Length in_insulation;                 // how long it lies so without a break
-  std::optional<Temperature> terminal;  // its limit where a terminal is within reach
+  const Section* section;
+  Length in_insulation;             // how long it lies so without a break
+  std::vector<Terminal> terminals;  // within reach of it
 };
 
-AmpacityAnswer value_of(const Run& run, const Choice& choice, const Cell& cell, const Stretch& s,
-                        const Factor& k_a, Working* working) {
+void add(std::string& notes, const std::string& more) {
+  if (!more.empty()) notes += (notes.empty() ? "" : "; ") + more;
+}
+
+/// By the insulation, or by one terminal within reach. `terminal`: null for the insulation alone.
+AmpacityAnswer of_stretch(const design::Design& d, const Run& run, const Choice& choice,
+                          const Stretch& s, const Terminal* terminal, Working* working) {
+  const Cell& cell = *choice.cell;
+  const Factor k_a = ambient_of(cell, s.section->ambient, working);
   if (!k_a.value) return NoAmpacity{k_a.why};
-  const Factor k_g = grouping_of(*cell.table, run, s.circuits, working);
-  if (!k_g.value) return NoAmpacity{k_g.why};
-  const LaidFactor k_l = laid_factor(choice, s.laid, s.in_insulation);
-  given(working, "k_l", "factor of how it lies", k_l.factor, k_l.source);
-  given(working, "I_t", "current of the table", cell.listed(), cell.row->sources[cell.column]);
-  const Current value = step(working, corrected_ampacity, Ratio(double(run.parallel)),
-                             cell.listed(), *k_a.value, *k_g.value, k_l.factor);
-  const Source weakest =
-      weaker(weaker(cell.row->sources[cell.column], k_a.source), weaker(k_g.source, k_l.source));
-  std::string note;
-  if (choice.small) note = "below the first row of the main table; as a flexible cord";
-  if (!cell.table->free_air && s.laid != Laid::free)
-    note = "the table states its own lie; no factor for how this run lies";
-  return Ampacity{value,
-                  cell.table->name,
-                  cell.row->size,
-                  cell.listed(),
-                  cell.table->base_ambient,
-                  s.ambient,
-                  cell.limit(),
-                  *k_a.value,
-                  *k_g.value,
-                  k_l.factor,
-                  false,
-                  weakest,
-                  note};
+  const Factor k_g = grouping_of(*cell.table, run, s.section->circuits_together, working);
+  const Factor k_l = lie_of(d, *cell.table, s.section->laid, s.in_insulation, working);
+  if (!k_l.value) return NoAmpacity{k_l.why};
+  given(working, "I_t", "current of the table", cell.listed(), cell.source());
+  Ampacity found{step(working, corrected_ampacity, Ratio(double(run.parallel)), cell.listed(),
+                      *k_a.value, *k_g.value, *k_l.value),
+                 cell.table->name,
+                 cell.row->size,
+                 cell.listed(),
+                 cell.table->base_ambient,
+                 s.section->ambient,
+                 cell.limit(),
+                 *k_a.value,
+                 *k_g.value,
+                 *k_l.value,
+                 1.0,
+                 false,
+                 weaker(weaker(cell.source(), k_a.source), weaker(k_g.source, k_l.source)),
+                 {},
+                 {}};
+  if (choice.small) found.note = "below the first row of the main table; as a flexible cord";
+  add(found.beyond, k_a.beyond);
+  add(found.beyond, k_g.beyond);
+  if (!terminal || found.ambient <= 0.0) return found;
+  const Factor k_t = terminal_of(cell, *terminal, found.ambient, working);
+  if (!k_t.value) return NoAmpacity{k_t.why};
+  if (*k_t.value >= 1.0) return found;
+  found.terminal = *k_t.value;
+  found.value = step(working, ampacity_at_terminal, found.value, found.terminal);
+  const Limit* limit = limit_of(cell, *terminal);
+  found.at_terminal = limit && limit->limit < cell.limit();
+  if (found.at_terminal) found.limit = limit->limit;
+  found.ambient_used = terminal->ambient;
+  found.source = weaker(found.source, k_t.source);
+  add(found.beyond, k_t.beyond);
+  return found;
 }
 
-/// Near a terminal: the column of its limit where there is one, else the heat balance at it.
-AmpacityAnswer at_terminal(const Run& run, const Choice& choice, const Stretch& s,
-                           Working* working) {
-  Cell cell = *choice.cell;
-  const auto& columns = cell.table->insulation;
-  const auto exact = std::find(columns.begin(), columns.end(), *s.terminal);
-  Factor k_a;
-  if (exact != columns.end() && cell.row->columns[std::size_t(exact - columns.begin())]) {
-    cell.column = std::size_t(exact - columns.begin());
-    k_a = ambient_of(cell, s.ambient, working);
-  } else if (!cell.table->base_ambient) {
-    return NoAmpacity{cell.table->name + " does not say for which ambient it stands"};
-  } else {
-    const Temperature reckoned = std::max(s.ambient, *cell.table->base_ambient);
-    k_a = {step(working, terminal_factor, *s.terminal, reckoned, cell.limit(),
-                *cell.table->base_ambient),
-           terminal_factor.source,
-           {}};
-  }
-  auto answer = value_of(run, choice, cell, s, k_a, working);
-  if (auto* a = std::get_if<Ampacity>(&answer)) {
-    a->at_terminal = true;
-    a->limit = *s.terminal;
-    a->source = weaker(a->source, terminal_factor.source);
-  }
-  return answer;
+/// A terminal in the air of its own place: as its node says, else as the run says, else as is usual
+/// where it sits; never cooler than a stated one.
+Terminal terminal_at(const design::Design& d, PostId id, const Section& there) {
+  const auto& post = d[id];
+  Terminal t{{}, d->profile->terminals, post.air};
+  if (post.ambient) t.ambient = *post.ambient;
+  if (there.ambient_stated)
+    t.ambient = post.ambient ? std::max(t.ambient, there.ambient) : there.ambient;
+  const auto as_printed_to =
+      t.profile.empty() ? std::optional<Temperature>{} : t.profile.front().as_printed_to;
+  if (post.terminals) t.own = Limit{*post.terminals, {}, as_printed_to, of_the_node};
+  else if (post.kind == PostKind::array && !t.profile.empty())
+    t.own = Limit{celsius(90.0), {}, as_printed_to, array_connectors};
+  return t;
 }
 
-/// By the insulation, or by a terminal within reach that bears less than it.
-AmpacityAnswer of_stretch(const Run& run, const Choice& choice, const Stretch& s, bool terminal,
-                          Working* working) {
-  if (terminal) return at_terminal(run, choice, s, working);
-  return value_of(run, choice, *choice.cell, s, ambient_of(*choice.cell, s.ambient, working),
-                  working);
-}
-
-std::vector<Stretch> stretches_of(const design::Design& d, const Run& run) {
-  const auto limit_at = [&](design::resolved::PostId post) {
-    return d[post].kind == design::resolved::PostKind::array ? celsius(90.0) : celsius(75.0);
-  };
-  Length whole{}, start{}, inside{};
+/// Where terminals are, along the outgoing conductor.
+struct Placed {
+  Length at;
+  Terminal terminal;
+};
+std::vector<Placed> terminals_of(const design::Design& d, const Run& run, design::Pole pole) {
+  Length whole{};
   for (const auto& s : run.sections) whole += s.length;
+  const PostId near = pole == design::Pole::return_ ? run.back.to : run.from;
+  std::vector<Placed> all{{Length{}, terminal_at(d, near, run.sections.front())},
+                          {whole, terminal_at(d, run.to, run.sections.back())}};
+  for (const Protection& device : run.protection) {
+    if (!device.distance || *device.distance <= at_the_post) continue;  // sits at the post itself
+    const Length at =
+        device.end == design::RunEnd::from ? *device.distance : Length(whole - *device.distance);
+    Length start{};
+    const Section* there = &run.sections.front();
+    for (const auto& s : run.sections) {
+      if (start > at) break;
+      there = &s;
+      start += s.length;
+    }
+    all.push_back(
+        {at, {{}, d->profile->terminals, there->ambient_stated ? there->ambient : device.ambient}});
+  }
+  return all;
+}
+
+std::vector<Stretch> stretches_of(const design::Design& d, const Run& run, design::Pole pole) {
+  const auto terminals = terminals_of(d, run, pole);
+  Length start{}, inside{};
   std::vector<Stretch> all;
   for (std::size_t i = 0; i < run.sections.size(); ++i) {
     const auto& s = run.sections[i];
@@ -250,16 +379,13 @@ std::vector<Stretch> stretches_of(const design::Design& d, const Run& run) {
            j < run.sections.size() && run.sections[j].laid == Laid::in_insulation; ++j)
         inside += run.sections[j].length;
     }
-    Stretch stretch{s.ambient, s.laid, s.circuits_together, inside, {}};
-    const bool near_from = start < terminal_reach;
-    const bool near_to = whole - (start + s.length) < terminal_reach;
-    if (near_from) stretch.terminal = limit_at(run.from);
-    if (near_to) {
-      const Temperature there = limit_at(run.to);
-      stretch.terminal = std::min(stretch.terminal.value_or(there), there);
-    }
-    start += s.length;
-    all.push_back(stretch);
+    Stretch stretch{&s, inside, {}};
+    const Length end = start + s.length;
+    for (const Placed& t : terminals)
+      if (start - t.at < terminal_reach && t.at - end < terminal_reach)
+        stretch.terminals.push_back(t.terminal);
+    start = end;
+    all.push_back(std::move(stretch));
   }
   return all;
 }
@@ -268,25 +394,27 @@ AmpacityAnswer least_of(const design::Design& d, std::string_view named, const R
                         const tables::Conductor& c, design::Pole pole, Working* working) {
   if (pole == design::Pole::return_ && run.back.chassis)
     return NoAmpacity{"it returns through the chassis"};
+  if (run.sections.empty()) return NoAmpacity{"the run has no length"};
+  const auto stretches = stretches_of(d, run, pole);
   std::optional<Ampacity> least;
-  std::pair<Stretch, bool> governing{};
-  for (const Stretch& s : stretches_of(d, run)) {
-    const Choice choice = choose(d, named, run, c, s.laid);
+  std::pair<const Stretch*, const Terminal*> governing{};
+  for (const Stretch& s : stretches) {
+    const Choice choice = choose(d, named, run, c, s.section->laid);
     if (!choice.cell) return NoAmpacity{choice.why};
-    for (const bool terminal : {false, true}) {
-      if (terminal && !(s.terminal && choice.cell->limit() > *s.terminal)) continue;
-      auto answer = of_stretch(run, choice, s, terminal, nullptr);
+    for (std::size_t i = 0; i <= s.terminals.size(); ++i) {
+      const Terminal* terminal = i == 0 ? nullptr : &s.terminals[i - 1];
+      auto answer = of_stretch(d, run, choice, s, terminal, nullptr);
       auto* found = std::get_if<Ampacity>(&answer);
       if (!found) return answer;
       if (least && least->value <= found->value) continue;
       least = std::move(*found);
-      governing = {s, terminal};
+      governing = {&s, terminal};
     }
   }
-  if (!least) return NoAmpacity{"the run has no length"};
-  const auto& [stretch, terminal] = governing;
-  if (working)
-    (void)of_stretch(run, choose(d, named, run, c, stretch.laid), stretch, terminal, working);
+  if (working) {
+    const auto& [s, terminal] = governing;
+    (void)of_stretch(d, run, choose(d, named, run, c, s->section->laid), *s, terminal, working);
+  }
   return *std::move(least);
 }
 

@@ -292,5 +292,28 @@ TEST_CASE("what the profiles say of banks and of clearing, and where they are si
   }
 }
 
+TEST_CASE("what terminals bear, by profile: all from memory") {
+  for (const auto name : {"au-nz-caravan", "iec-en-leisure"}) {
+    CAPTURE(std::string(name));
+    REQUIRE(profile(name).terminals.size() == 1);
+    CHECK(in_celsius(profile(name).terminals[0].limit) == doctest::Approx(75.0));
+    CHECK_FALSE(profile(name).terminals[0].up_to);
+    CHECK_FALSE(profile(name).terminals[0].as_printed_to);
+    CHECK(word_of(profile(name).terminals[0].source.kind) == from_memory);
+  }
+  // NEC 110.14(C): 60 °C to 100 A, 75 °C above, unless marked
+  const auto& nec = profile("nec-552-park-trailer").terminals;
+  REQUIRE(nec.size() == 2);
+  CHECK(in_celsius(nec[0].limit) == doctest::Approx(60.0));
+  CHECK(nec[0].up_to->value() == 100.0);
+  CHECK(in_celsius(nec[1].limit) == doctest::Approx(75.0));
+  CHECK_FALSE(nec[1].up_to);
+  for (const auto& limit : nec) {
+    CHECK(in_celsius(*limit.as_printed_to) == doctest::Approx(40.0));
+    CHECK(word_of(limit.source.kind) == from_memory);
+  }
+  CHECK(profile("small-craft-abyc").terminals.empty());
+}
+
 }  // namespace
 }  // namespace housepower::test

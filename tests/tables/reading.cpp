@@ -144,6 +144,17 @@ TEST_CASE("what a passport refers to must be there") {
   CHECK(problems.all[0].key == "ambient");
 }
 
+TEST_CASE("a table of ampacities that does not say how its cables lie is taken as of free ones") {
+  const std::string rows = "rows = \"\"\"\nsize, 70 [A]\n4, 30\n\"\"\"\n";
+  Diagnostics problems;
+  const auto tables = with({"ampacity/own.toml", passport + rows}, problems);
+  REQUIRE(tables.has_value());
+  CHECK(tables->ampacity("own")->lies == "free");
+  const auto wrong = only_problem("lies = \"in the sun\"\n" + rows);
+  CHECK(wrong.place.line == 10);
+  CHECK(wrong.key == "lies");
+}
+
 TEST_CASE("a file without a passport, a block or a known folder is refused") {
   for (const NamedText own :
        {NamedText{"ampacity/x.toml", "rows = 3"}, NamedText{"climate/x.toml", passport},

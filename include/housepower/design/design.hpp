@@ -54,7 +54,8 @@ struct Post {
   std::optional<std::string> stud{};        // thread, for the lugs
   std::optional<Current> largest_device{};  // before it, as its maker says
   std::optional<Temperature> terminals{},
-      ambient{};  // as stated: what they are made for, and where
+      ambient{};      // as stated: what they are made for, and where
+  Temperature air{};  // the hottest that is usual where it sits
   int part = -1;  // of the network: posts that runs join share it
 };
 using PostId = Id<Post>;
@@ -82,6 +83,7 @@ struct Section {
   Temperature ambient{};
   Laid laid = Laid::in_insulation;
   int circuits_together = 4;
+  bool ambient_stated = false;  // here or for the whole run
 };
 
 struct Return {

@@ -39,7 +39,8 @@ struct AmbientFactors {
   };  // a factor a column
   Shape shape =
       Shape::square_root;  // √((T_max − T_a)/(T_max − T_base)), never above 1 below the base
-  std::vector<Band> bands{};  // rising; a temperature between two takes the hotter
+  std::vector<Band> bands{};  // rising; a temperature between two takes the hotter, one beyond
+                              // the last is reckoned on from that by the heat balance
   Source source{};
 };
 
@@ -52,8 +53,17 @@ struct GroupingFactors {
     Ratio factor;
   };
   Counts counts = Counts::circuits;
-  std::vector<Group> groups{};  // rising; beyond the last: no answer
+  std::vector<Group> groups{};  // rising; beyond the last the last, × √(its circuits / circuits)
   Source source{};
+};
+
+/// What a lie bears of what the same cable bears clipped to a surface. A table states its own lie;
+/// a run that lies worse is reduced by the ratio of the two, one that lies better gains nothing.
+struct LieFactor {
+  std::string lie;                // a design's word: "clipped", "in-insulation"
+  std::optional<Length> up_to{};  // lies so without a break; nothing: any length
+  Ratio relative = 1.0;           // to clipped
+  Source source;
 };
 
 /// Current-carrying capacity by conductor and insulation, with the table's own conditions.
@@ -68,7 +78,8 @@ struct AmpacityTable {
   std::string title;
   std::vector<Temperature> insulation;      // one for each column, rising
   std::optional<Temperature> base_ambient;  // nothing where it was not stated
-  bool free_air = false;  // `laid` corrects it (defaults A.2); else it states its own lie
+  std::string lies;     // for which lie the currents stand, in a design's word
+  std::string profile;  // to which it belongs: whose limit at terminals goes with it
   AmbientFactors ambient;
   GroupingFactors grouping;
   std::vector<Row> rows;  // rising area
@@ -163,6 +174,13 @@ struct RuleProfile {
     bool fails = false;  // a limit that was really read; else a caution
     Source source;
   };
+  /// Within 1 m of a device or terminal a conductor bears no more than at this temperature.
+  struct TerminalLimit {
+    Temperature limit;
+    std::optional<Current> up_to;  // where the current at that limit is no more; else the next one
+    std::optional<Temperature> as_printed_to;  // ambient up to which no factor is taken
+    Source source;
+  };
   std::string name, title, standard, legal_status;
   std::vector<DropClass> drop_classes;  // the mildest last; "other" is among them
   enum class DropJudged { path, segment } drop_judged = DropJudged::path;
@@ -188,6 +206,7 @@ struct RuleProfile {
   std::string ampacity_above, ampacity_below_90;  // tables for insulation ≥ 90 °C and 70–89 °C
   std::string ampacity_small;                     // below the first row of those; may be empty
   std::string ampacity_conduit;                   // for runs in conduit; may be empty
+  std::vector<TerminalLimit> terminals;           // cool ones first; empty: no such limit
   LithiumPlace lithium;
   std::string sizes;  // "metric" or "awg"
   std::vector<Inspection> inspection;
@@ -255,6 +274,7 @@ struct Tables {
   /// A list a series, rising size; where there is tinned wire, a second list of the same series.
   std::vector<std::vector<Conductor>> conductors;
   std::vector<AmpacityTable> ampacities;
+  std::vector<LieFactor> lies;  // of one lie by rising length
   std::vector<WithstandFactor> withstand;
   std::vector<FuseType> fuses;
   std::vector<RuleProfile> profiles;
@@ -267,6 +287,8 @@ struct Tables {
   std::shared_ptr<const void> kept;  // the texts that sources and names view into
 
   [[nodiscard]] const AmpacityTable* ampacity(std::string_view name) const;
+  /// Of what lies so over that length without a break; of the lie alone its mildest.
+  [[nodiscard]] const LieFactor* lie(std::string_view lie, Length stretch = {}) const;
   [[nodiscard]] const FuseType* fuse(std::string_view name) const;
   [[nodiscard]] const RuleProfile* profile(std::string_view name) const;
   [[nodiscard]] const Town* town(std::string_view name) const;

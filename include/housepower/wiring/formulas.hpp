@@ -195,6 +195,79 @@ inline constexpr Formula terminal_factor{
       return std::sqrt(std::max(0.0, double((terminal - ambient) / (limit - base))));
     }};
 
+/// Hotter than the last row of a table of ambient factors: reckoned on from that row.
+inline constexpr Formula ambient_beyond{
+    "k_a",
+    "ambient factor beyond the last row",
+    "k_e · √(max(0, (T_max - T_a) / (T_max - T_e)))",
+    {{"k_e", "factor of the last row"},
+     {"T_max", "limit of the insulation"},
+     {"T_a", "ambient"},
+     {"T_e", "ambient of the last row"}},
+    Source{SourceKind::from_memory, "heat balance of a conductor",
+           "as IEC 60364-5-52 table B.52.14, from the last row on"},
+    [](Ratio last, Temperature limit, Temperature ambient, Temperature end) -> Ratio {
+      return double(last) * std::sqrt(std::max(0.0, double((limit - ambient) / (limit - end))));
+    }};
+
+/// More together than the last row of a table of grouping factors.
+inline constexpr Formula grouping_beyond{
+    "k_g",
+    "grouping factor beyond the last row",
+    "k_e · √(n_e / n)",
+    {{"k_e", "factor of the last row"}, {"n_e", "its number"}, {"n", "number together"}},
+    Source{SourceKind::from_memory, "heat of a bundle grows with what lies in it",
+           "the last row × √(its number / number)"},
+    [](Ratio last, Ratio end, Ratio together) -> Ratio {
+      return double(last) * std::sqrt(double(end) / double(together));
+    }};
+
+/// A run that lies worse than its table's cables; better earns no credit.
+inline constexpr Formula lie_factor{
+    "k_l",
+    "factor of how it lies",
+    "min(1, k_r / k_o)",
+    {{"k_r", "what it bears so, of clipped"},
+     {"k_o", "what the table's cables bear as they lie, of clipped"}},
+    Source{SourceKind::common_practice, "ratio of two lies", "at most 1"},
+    [](Ratio run, Ratio own) -> Ratio { return std::min(1.0, double(run) / double(own)); }};
+
+/// Near a terminal whose temperature has a column of its own.
+inline constexpr Formula terminal_of_column{
+    "k_t",
+    "terminal factor",
+    "min(1, I_c · k_c / (I_t · k_a))",
+    {{"I_c", "current of the terminal's column"},
+     {"k_c", "its ambient factor at the terminal"},
+     {"I_t", "current of the table"},
+     {"k_a", "ambient factor"}},
+    Source{SourceKind::common_practice, "the lower of two columns", ""},
+    [](Current column, Ratio at_terminal, Current listed, Ratio ambient) -> Ratio {
+      return std::min(1.0, double(column / listed) * double(at_terminal) / double(ambient));
+    }};
+
+/// And where it has none: by the heat balance at the terminal.
+inline constexpr Formula terminal_by_heat{
+    "k_t",
+    "terminal factor",
+    "min(1, k_b / k_a)",
+    {{"k_b", "ambient factor at the terminal"}, {"k_a", "ambient factor"}},
+    Source{SourceKind::common_practice, "the lower of two limits", ""},
+    [](Ratio at_terminal, Ratio ambient) -> Ratio {
+      return std::min(1.0, double(at_terminal) / double(ambient));
+    }};
+
+/// Ampacity of a run near a device or terminal.
+inline constexpr Formula ampacity_at_terminal{
+    "I_z",
+    "ampacity near a terminal",
+    "I · k_t",
+    {{"I", "ampacity by the insulation"}, {"k_t", "terminal factor"}},
+    Source{SourceKind::common_practice, "the lower of two limits", ""},
+    [](Current by_insulation, Ratio terminal) -> Current {
+      return by_insulation * double(terminal);
+    }};
+
 /// Ampacity of a run: the table's current, corrected.
 inline constexpr Formula corrected_ampacity{
     "I_z",
