@@ -22,11 +22,13 @@ std::string numbers(Voltage drop, Voltage limit, Voltage nominal) {
          print(limit) + " (" + print(Ratio(limit / nominal)) + ") is allowed";
 }
 
-/// What shares count of: the system's nominal voltage, or 12 V on the side of a tow vehicle.
+/// What shares count of: the system's nominal voltage, or 12 V on the side of a feed of 12 V.
 Voltage nominal_at(const Evidence& e, const wiring::ConsumerInCase& at) {
   const auto& source = e.wiring.ways[std::size_t(at.post.index)].source;
-  const bool by_feed = source && e.design[*source].kind == design::resolved::PostKind::feed;
-  return by_feed ? std::min(e.design->nominal, 12.0 * volt) : e.design->nominal;
+  for (const auto& feed : e.design->feeds)
+    if (source && feed.post == *source && feed.low < 0.75 * e.design->nominal)
+      return std::min(e.design->nominal, 12.0 * volt);
+  return e.design->nominal;
 }
 
 Finding check_path(const Rule& rule, const Evidence& e, const wiring::CaseResult& in,

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // cable: one run by its options. It builds a design of one feed, one run and one load, and asks the
-// same resolve, network and rules as a design file, so that it cannot disagree with `check`.
+// same resolve, network and rules as a design file, so that it cannot disagree with `check`. What the
+// options leave out is asked a second time at its worst: a pass that does not hold there is none.
 #include <algorithm>
 
 #include "commands.hpp"
@@ -24,6 +25,7 @@ struct CableOptions {
   std::optional<Temperature> insulation, ambient;
   std::optional<int> circuits_together;
   std::optional<design::Laid> laid;
+  std::optional<std::string> terminals;
   std::optional<design::SizeSeries> sizes;
   std::optional<Temperature> conductor_temperature;
   std::optional<Resistance> source_resistance;
@@ -73,7 +75,9 @@ inline constexpr auto fields<cli::CableOptions> = std::array{
         .or_else("3 %")
         .more_than(Ratio(0.0))
         .at_most(Ratio(1.0)),
-    field<&cli::CableOptions::ampacity_table>("ampacity_table", "The table of ampacities.")
+    field<&cli::CableOptions::ampacity_table>(
+        "ampacity_table",
+        "The table of ampacities; left out, by insulation and lie as in a caravan.")
         .or_else("bs-7671-4f2-90"),
     field<&cli::CableOptions::insulation>("insulation",
                                           "Temperature that the insulation bears for good.")
@@ -85,6 +89,10 @@ inline constexpr auto fields<cli::CableOptions> = std::array{
         .or_else("1")
         .optional(),
     field<&cli::CableOptions::laid>("laid", "How it lies.").or_else("clipped"),
+    field<&cli::CableOptions::terminals>(
+        "terminals",
+        "What devices and terminals near it bear, or none; left out, what belongs to the table.",
+        "75 °C"),
     field<&cli::CableOptions::sizes>("sizes", "The series to choose from: metric or awg.")
         .or_else("metric"),
     field<&cli::CableOptions::conductor_temperature>(
@@ -130,15 +138,52 @@ std::string size_text(const CableOptions& o, const std::string& size) {
                                                                               : text;
 }
 
+/// The profile whose tables are read where none is named, and whose terminals go with a table that
+/// names no other.
+constexpr std::string_view usual_profile = "iec-en-leisure";
+
+/// What --terminals says, as the limits of a profile.
+void limit_terminals(const CableOptions& o, tables::RuleProfile& p, Diagnostics& diagnostics) {
+  if (!o.terminals) return;
+  const auto as_printed_to =
+      p.terminals.empty() ? std::optional<Temperature>{} : p.terminals.front().as_printed_to;
+  p.terminals.clear();
+  if (*o.terminals == "none") return;
+  const auto limit = parse_quantity(*o.terminals, kind_of<Temperature>);
+  if (const auto* problem = std::get_if<ParseProblem>(&limit)) {
+    diagnostics.error({"--terminals"}, "terminals",
+                      "wants a temperature or none: " + problem->message, problem->hint);
+    return;
+  }
+  p.terminals = {
+      {Temperature::from_value(std::get<Number>(limit).si), {}, as_printed_to, as_asked}};
+}
+
 /// What the options ask for as a rule profile: their drop fails, their table rates.
-tables::RuleProfile profile_of(const CableOptions& o) {
+tables::RuleProfile profile_of(const CableOptions& o, std::string name,
+                               const tables::Tables& tables, Diagnostics& diagnostics) {
+  const auto* table = o.ampacity_table ? tables.ampacity(*o.ampacity_table) : nullptr;
+  const auto* usual = tables.profile(usual_profile);
+  const auto* of_table = table ? tables.profile(table->profile) : usual;
   tables::RuleProfile p;
-  p.name = "cable";
+  p.name = std::move(name);
   p.title = "one run by its options";
   p.drop_classes = {{"other", std::nullopt, *o.drop, true, as_asked}};
-  p.ampacity_above = p.ampacity_below_90 = *o.ampacity_table;
-  if (*o.ampacity_table == "bs-7671-4f2-90" || *o.ampacity_table == "bs-7671-4f1-60")
-    p.ampacity_small = "bs-7671-4f3a";  // those begin at 4 mm²
+  if (o.ampacity_table) {
+    p.ampacity_above = p.ampacity_below_90 = *o.ampacity_table;
+    if (*o.ampacity_table == usual->ampacity_above || *o.ampacity_table == usual->ampacity_below_90)
+      p.ampacity_small = usual->ampacity_small;
+  } else {
+    p.ampacity_above = usual->ampacity_above;
+    p.ampacity_below_90 = usual->ampacity_below_90;
+    p.ampacity_small = usual->ampacity_small;
+    p.ampacity_conduit = usual->ampacity_conduit;
+  }
+  if (of_table) {
+    p.terminals = of_table->terminals;
+    p.device_limits = of_table->device_limits;
+  }
+  limit_terminals(o, p, diagnostics);
   p.loading = 0.75;
   p.loading_source = {SourceKind::common_practice, "practice of the trade",
                       "three quarters of the rating"};
@@ -171,11 +216,12 @@ std::optional<design::ProtectionOfRun> fuse_of(const CableOptions& o, Diagnostic
   return p;
 }
 
-design::Document document_of(const CableOptions& o, Diagnostics& diagnostics) {
+design::Document document_of(const CableOptions& o, const std::string& profile,
+                             Diagnostics& diagnostics) {
   design::Document d;
   d.vehicle.name = "cable";
   d.vehicle.system_voltage = *o.voltage;
-  d.rules.profile = "cable";
+  d.rules.profile = profile;
   design::SourceFeed feed;
   feed.name = "source";
   // a full rested bank: 3.53 V a cell by the table of one cell, four of them for 12 V
@@ -200,6 +246,7 @@ design::Document document_of(const CableOptions& o, Diagnostics& diagnostics) {
   run.length = o.length;
   if (o.conductor) run.conductor = size_text(o, *o.conductor);
   run.insulation = o.insulation;
+  run.insulation_material = design::Insulation::pvc;
   run.laid = o.laid;
   run.ambient = o.ambient;
   run.circuits_together = o.circuits_together;
@@ -221,26 +268,155 @@ bool applies(const checks::Finding& f, bool with_fuse) {
   return of == checks::OneRun::yes || (with_fuse && of == checks::OneRun::with_its_device);
 }
 
+/// One answer: that of the options, or of the same with what they leave out at its worst.
+struct Answer {
+  design::Design design;
+  wiring::Assessment wired;
+  std::vector<checks::Finding> findings;
+  std::optional<wiring::ByNamedMethod> by_method{};
+};
+
+const checks::Rule& rule_about(checks::About about) {
+  const auto all = checks::rules();
+  return **std::find_if(all.begin(), all.end(),
+                        [&](const checks::Rule* one) { return one->about == about; });
+}
+
 /// Findings of a named method: its drop replaces the network's.
-void by_method(report::Cable& cable, const CableOptions& o) {
+void by_method(Answer& answer, const CableOptions& o) {
   if (*o.method == wiring::NamedMethod::table) return;
-  const auto& run = cable.design->runs.front();
+  const auto& run = answer.design->runs.front();
+  const Voltage limit = *o.voltage * double(*o.drop);
   Working working;
   const Current current = o.current ? *o.current : *o.power / *o.voltage;
-  cable.by_method = wiring::by_named_method(
-      *o.method, current, 2.0 * o.length, cable.drop_limit, run.conductor,
-      tables::series_named(*cable.design->tables, cable.design->sizes), &working);
-  const auto all = checks::rules();
-  const auto* rule = *std::find_if(all.begin(), all.end(), [](const checks::Rule* one) {
-    return one->about == checks::About::drop;
-  });
-  std::erase_if(cable.findings, [&](const checks::Finding& f) { return f.rule == rule->name; });
-  if (!cable.by_method->drop) return;
-  auto f = checks::judge(*rule, "run/cable", *cable.by_method->drop, checks::Bound::at_most,
-                         {cable.drop_limit, as_asked}, std::move(working));
-  f.message = "by " + cable.method + " the run loses " + print(*cable.by_method->drop) +
-              ", at most " + print(cable.drop_limit) + " is allowed";
-  cable.findings.insert(cable.findings.begin(), std::move(f));
+  answer.by_method = wiring::by_named_method(
+      *o.method, current, 2.0 * o.length, limit, run.conductor,
+      tables::series_named(*answer.design->tables, answer.design->sizes), &working);
+  const checks::Rule& rule = rule_about(checks::About::drop);
+  std::erase_if(answer.findings, [&](const checks::Finding& f) { return f.rule == rule.name; });
+  if (!answer.by_method->drop) return;
+  auto f = checks::judge(rule, "run/cable", *answer.by_method->drop, checks::Bound::at_most,
+                         {limit, as_asked}, std::move(working));
+  f.message = "by " + std::string(word(*o.method)) + " the run loses " +
+              print(*answer.by_method->drop) + ", at most " + print(limit) + " is allowed";
+  answer.findings.insert(answer.findings.begin(), std::move(f));
+}
+
+/// `conductor`: as chosen before; else that of the options, or the smallest that suffices.
+std::optional<Answer> answer_of(const CableOptions& o, const std::string& profile,
+                                const tables::Tables& tables,
+                                const std::optional<std::string>& conductor,
+                                Diagnostics& diagnostics) {
+  design::Document document = document_of(o, profile, diagnostics);
+  if (conductor) document.run.front().conductor = *conductor;
+  auto design = design::resolve(document, tables, Defaults::ordinary, diagnostics);
+  if (!design || diagnostics.any_error()) return std::nullopt;
+  const energy::Assessment energy = energy::assess(*design);
+  const auto cases = checks::load_cases(*design, energy);
+  auto wired = wiring::assess(*design, cases);
+  if (!document.run.front().conductor && wired.runs.front().smallest)  // again with what was chosen
+    return answer_of(o, profile, tables, wired.runs.front().smallest->name, diagnostics);
+  const energy::Outlook no_outlook;
+  Answer answer{std::move(*design), std::move(wired), {}};
+  answer.findings = checks::evaluate({answer.design, energy, answer.wired, no_outlook});
+  std::erase_if(answer.findings,
+                [&](const checks::Finding& f) { return !applies(f, o.fuse.has_value()); });
+  by_method(answer, o);
+  return answer;
+}
+
+/// What the options leave out, at its worst. A table that was named keeps its coolest column.
+CableOptions at_worst(const CableOptions& o, const CableOptions& asked,
+                      const tables::Tables& tables) {
+  CableOptions worst = o;
+  const auto* table = o.ampacity_table ? tables.ampacity(*o.ampacity_table) : nullptr;
+  if (!asked.insulation) {
+    worst.insulation = celsius(60.0);
+    if (table && !table->insulation.empty())
+      worst.insulation = std::max(*worst.insulation, table->insulation.front());
+  }
+  if (!asked.laid) worst.laid = design::Laid::in_insulation;
+  if (!asked.circuits_together) worst.circuits_together = 4;
+  if (!asked.ambient) worst.ambient = celsius(40.0);
+  if (!asked.joints) worst.joints = 4;
+  return worst;
+}
+
+std::vector<std::string> unsaid_of(const CableOptions& asked) {
+  std::vector<std::string> all;
+  if (!asked.insulation) all.emplace_back("--insulation");
+  if (!asked.laid) all.emplace_back("--laid");
+  if (!asked.circuits_together) all.emplace_back("--circuits-together");
+  if (!asked.ambient) all.emplace_back("--ambient");
+  if (!asked.joints) all.emplace_back("--joints");
+  return all;
+}
+
+/// "--laid, --ambient"; joints bear on the drop only.
+std::string listed(const std::vector<std::string>& options, bool with_joints) {
+  std::string list;
+  for (const std::string& option : options)
+    if (with_joints || option != "--joints") list += (list.empty() ? "" : ", ") + option;
+  return list;
+}
+
+/// What passes as assumed but not at worst rests on what nobody said.
+void hold_to_worst(std::vector<checks::Finding>& findings,
+                   const std::vector<checks::Finding>& worst,
+                   const std::vector<std::string>& unsaid) {
+  using checks::Verdict;
+  for (checks::Finding& f : findings) {
+    const auto same = std::find_if(worst.begin(), worst.end(), [&](const checks::Finding& w) {
+      return w.rule == f.rule && w.subject == f.subject && w.in_case == f.in_case;
+    });
+    if (same == worst.end() || f.verdict >= Verdict::caution || same->verdict < Verdict::caution)
+      continue;
+    const bool of_load = checks::is_about(f, checks::About::load);
+    f.verdict = Verdict::caution;
+    f.message += "; at worst: " + same->message;
+    f.cure = "state " + listed(unsaid, !of_load) +
+             (same->cure.empty() ? "" : "; at worst " + same->cure);
+  }
+}
+
+/// What the conductor and the table's profile allow.
+std::optional<Current> largest_fuse_of(const Answer& answer) {
+  const auto* bears = std::get_if<wiring::Ampacity>(&answer.wired.runs.front().ampacity);
+  const auto& run = answer.design->runs.front();
+  if (!bears || !run.conductor) return std::nullopt;
+  Current most = bears->value;
+  for (const auto& limit : answer.design->profile->device_limits)
+    if (run.conductor->nominal <= limit.up_to) return std::min(most, limit.at_most);
+  return most;
+}
+
+checks::Finding no_fuse(const std::optional<Current>& most) {
+  auto f = checks::not_checked(
+      rule_about(checks::About::missing_device), "run/cable",
+      "protection was not looked at" +
+          (most ? "; the device may be at most " + print(*most) : std::string()));
+  f.cure = "--fuse \"TYPE RATING\", with --bank-resistance for the largest fault";
+  return f;
+}
+
+Assumption assumed_terminals(const tables::RuleProfile& profile) {
+  std::string value;
+  for (const auto& one : profile.terminals) {
+    value += (value.empty() ? "" : ", then ") + print(Number(one.limit));
+    if (one.up_to) value += " up to " + print(*one.up_to);
+  }
+  return {"terminals", value.empty() ? "none" : value, "what belongs to the table"};
+}
+
+report::Cable shown(const Answer& answer, const CableOptions& o) {
+  return {answer.design,
+          answer.wired,
+          answer.findings,
+          {},
+          *o.voltage * double(*o.drop),
+          std::string(word(*o.method)),
+          answer.by_method,
+          largest_fuse_of(answer)};
 }
 
 }  // namespace
@@ -250,39 +426,46 @@ FieldList cable_options() { return fields<CableOptions>; }
 int run_cable(const Node& typed, World& world) {
   const auto options = options_from<CableOptions>(typed, world);
   if (!options) return usage;
-  const CableOptions& o = *options;
+  CableOptions o = *options;
   Diagnostics diagnostics;
   auto tables = tables_for(world, o.tables, {.towns = false}, diagnostics);
   if (!tables) return refuse(world, *o.format, diagnostics);
-  tables->profiles.push_back(profile_of(o));
-  design::Document document = document_of(o, diagnostics);
-  auto design = design::resolve(document, *tables, Defaults::ordinary, diagnostics);
-  if (!design || diagnostics.any_error()) return refuse(world, *o.format, diagnostics);
-  energy::Assessment energy = energy::assess(*design);
-  auto cases = checks::load_cases(*design, energy);
-  auto wired = wiring::assess(*design, cases);
-  if (!o.conductor && wired.runs.front().smallest) {  // checked again with what was chosen
-    document.run.front().conductor = wired.runs.front().smallest->name;
-    design = design::resolve(document, *tables, Defaults::ordinary, diagnostics);
-    if (!design) return refuse(world, *o.format, diagnostics);
-    wired = wiring::assess(*design, cases);
-  }
-  const energy::Outlook no_outlook;
-  report::Cable cable{*design,
-                      wired,
-                      checks::evaluate({*design, energy, wired, no_outlook}),
-                      {},
-                      *o.voltage * double(*o.drop),
-                      std::string(word(*o.method)),
-                      {}};
-  std::erase_if(cable.findings,
-                [&](const checks::Finding& f) { return !applies(f, o.fuse.has_value()); });
-  by_method(cable, o);
   CableOptions asked;  // once more without defaults, to tell what was assumed
   Reading again{diagnostics};
   (void)read_table(typed, fields<CableOptions>, &asked, again);
+  o.ampacity_table = asked.ampacity_table;  // else by insulation and lie, as a design's
+  const CableOptions worst = at_worst(o, asked, *tables);
+  auto profile = profile_of(o, "cable", *tables, diagnostics);
+  auto profile_at_worst = profile_of(worst, "cable at worst", *tables, diagnostics);
+  tables->profiles.push_back(std::move(profile));
+  tables->profiles.push_back(std::move(profile_at_worst));
+  if (o.ampacity_table && !tables->ampacity(*o.ampacity_table))
+    diagnostics.error({"--ampacity-table"}, "ampacity-table",
+                      "there is no ampacity table \"" + *o.ampacity_table + "\"",
+                      "`housepower tables` lists them");
+  if (diagnostics.any_error()) return refuse(world, *o.format, diagnostics);
+  auto as_assumed = answer_of(o, "cable", *tables, {}, diagnostics);
+  if (!as_assumed) return refuse(world, *o.format, diagnostics);
+  const auto& used = as_assumed->design->runs.front().conductor;
+  const auto at_its_worst =
+      answer_of(worst, "cable at worst", *tables,
+                used ? std::optional<std::string>(used->name) : std::nullopt, diagnostics);
+  if (!at_its_worst) return refuse(world, *o.format, diagnostics);
+
+  const report::Cable worst_shown = shown(*at_its_worst, worst);
+  report::Cable cable = shown(*as_assumed, o);
+  cable.unsaid = unsaid_of(asked);
+  cable.at_worst = &worst_shown;
+  hold_to_worst(cable.findings, worst_shown.findings, cable.unsaid);
+  if (!o.fuse) cable.findings.push_back(no_fuse(cable.largest_fuse));
+  std::stable_sort(cable.findings.begin(), cable.findings.end(),
+                   [](const auto& a, const auto& b) { return a.verdict > b.verdict; });
   fill_defaults(fields<CableOptions>, &asked, Defaults::ordinary, "", cable.assumed);
   std::erase_if(cable.assumed, [](const Assumption& a) { return a.path == "format"; });
+  const auto* bears = std::get_if<wiring::Ampacity>(&as_assumed->wired.runs.front().ampacity);
+  for (Assumption& a : cable.assumed)
+    if (a.path == "ampacity_table" && bears) a.value = bears->table;
+  if (!o.terminals) cable.assumed.push_back(assumed_terminals(*as_assumed->design->profile));
   answer(
       world, *o.format, [&] { return report::cable_page(cable, o.working.value_or(false)); },
       [&] { return report::cable_json(cable); });

@@ -2,6 +2,7 @@
 // One run without a file: the numbers of `cable`. Its design holds one feed, one run and one load.
 #include <algorithm>
 
+#include "housepower/design/words.hpp"
 #include "housepower/wiring/formulas.hpp"
 #include "json.hpp"
 
@@ -25,7 +26,8 @@ struct CableRow {
   std::optional<Current> ampacity;
   std::optional<std::string> table, row;
   std::optional<Temperature> base;
-  std::optional<Ratio> ambient, grouping, laid;
+  std::optional<Ratio> ambient, terminal, grouping, laid;
+  std::optional<Current> largest_fuse;
   std::optional<std::string> for_drop, for_ampacity, smallest;
   std::optional<Current> fault, smallest_fault, breaking;
   std::optional<Duration> clearing;
@@ -41,6 +43,7 @@ CableRow row_of(const Cable& c) {
   const auto& run = c.design->runs.front();
   const auto& facts = c.wiring.runs.front();
   row.limit = Ratio(c.drop_limit / c.design->nominal);
+  row.largest_fuse = c.largest_fuse;
   row.for_drop = name_of(facts.smallest_for_drop);
   row.for_ampacity = name_of(facts.smallest_for_ampacity);
   row.smallest = name_of(facts.smallest);
@@ -54,7 +57,8 @@ CableRow row_of(const Cable& c) {
     row.table = std::string(iz->table);
     row.row = iz->row;
     row.base = iz->base_ambient;
-    row.ambient = iz->ambient, row.grouping = iz->grouping, row.laid = iz->laid;
+    row.ambient = iz->ambient, row.terminal = iz->terminal;
+    row.grouping = iz->grouping, row.laid = iz->laid;
   }
   for (const auto& in : c.wiring.cases) {
     if (!in.load_case.judged || !in.solved() || in.runs.empty()) continue;
@@ -115,6 +119,7 @@ const std::vector<Column>& columns() {
       column<&CableRow::table>("ampacity_table", "ampacity table"),
       column<&CableRow::row>("ampacity_row", "its row"),
       column<&CableRow::base>("base_ambient_C", "its ambient", "°C"),
+      column<&CableRow::largest_fuse>("largest_fuse_A", "largest device", "A"),
       column<&CableRow::for_drop>("smallest_for_drop", "smallest for the drop"),
       column<&CableRow::for_ampacity>("smallest_for_ampacity", "smallest for the ampacity"),
       column<&CableRow::smallest>("smallest", "smallest for both")};
@@ -122,9 +127,11 @@ const std::vector<Column>& columns() {
 }
 
 const std::vector<Column>& factors() {
-  static const std::vector<Column> list{column<&CableRow::ambient>("ambient", "ambient factor"),
-                                        column<&CableRow::grouping>("grouping", "grouping factor"),
-                                        column<&CableRow::laid>("laid", "factor of how it lies")};
+  static const std::vector<Column> list{
+      column<&CableRow::ambient>("ambient", "ambient factor"),
+      column<&CableRow::terminal>("terminal", "factor of the terminals"),
+      column<&CableRow::grouping>("grouping", "grouping factor"),
+      column<&CableRow::laid>("laid", "factor of how it lies")};
   return list;
 }
 
@@ -147,17 +154,89 @@ std::string shown(const Column& column, const void* row) {
   return "–";
 }
 
-}  // namespace
-
-std::string cable_json(const Cable& c) {
-  Json json = head();
+/// The figures of one answer, and those of its device.
+Json figures_of(const Cable& c) {
   const CableRow row = row_of(c);
-  json.update(row_json(columns(), &row));
+  Json json = row_json(columns(), &row);
   json["factors"] = row_json(factors(), &row);
   json["method"] = c.method;
   json["fuse"] = nullptr;
   if (!c.wiring.devices.empty()) json["fuse"] = row_json(fuse(), &row);
   add_verdicts(json, checks::worst(c.findings));
+  return json;
+}
+
+std::string listed(const std::vector<std::string>& options) {
+  std::string list;
+  for (const std::string& one : options) list += (list.empty() ? "" : ", ") + one;
+  return list;
+}
+
+/// Size, device and drop: what someone with a cutter in hand asks first.
+Facts first_of(const Cable& c, const CableRow& row) {
+  Facts facts;
+  facts.facts.push_back({"size", row.conductor.value_or("none of the series suffices"), ""});
+  const std::string most = row.largest_fuse ? "at most " + print(*row.largest_fuse) : "not known";
+  if (c.wiring.devices.empty())
+    facts.facts.push_back({"device", most, "not looked at: say --fuse"});
+  else {
+    const auto& device = c.design->runs.front().protection.front();
+    facts.facts.push_back({"device", device.type + " " + print(device.rating), most});
+  }
+  const std::string allowed =
+      "at most " + print(c.drop_limit) + " (" + print(row.limit) + ") is allowed";
+  facts.facts.push_back(
+      {"drop", row.drop ? print(*row.drop) + " (" + print(*row.share) + ")" : "no operating point",
+       allowed});
+  return facts;
+}
+
+/// "19 A as assumed, 6.7 A at worst: state --insulation, …".
+std::string compared(const Cable& c, const CableRow& row, const CableRow& worst) {
+  if (!c.at_worst || c.unsaid.empty()) return "All that the answer hangs on was said.";
+  const auto amperes = [](const CableRow& of) {
+    return of.ampacity ? print(*of.ampacity) : std::string("no ampacity");
+  };
+  std::string text = amperes(row) + " as assumed, " + amperes(worst) + " at worst";
+  if (row.drop && worst.drop)
+    text += "; it loses " + print(*row.drop) + ", at worst " + print(*worst.drop);
+  const auto& needed = c.at_worst->wiring.runs.front().smallest;
+  if (!needed) text += "; no size of the series would do at worst";
+  else if (row.copper && needed->copper > *row.copper)
+    text += "; " + needed->name + " would do at worst";
+  return text + ": state " + listed(c.unsaid);
+}
+
+/// What stands for an option that was not said where the worst is asked; empty: the same.
+std::string worst_of(const Cable& worst, std::string_view path) {
+  const auto& run = worst.design->runs.front();
+  const auto& lies = run.sections.front();
+  if (path == "insulation") return print(Number(run.insulation)) + " PVC";
+  if (path == "ambient") return print(Number(lies.ambient));
+  if (path == "circuits_together") return std::to_string(lies.circuits_together);
+  if (path == "laid") return std::string(word(lies.laid));
+  if (path == "joints") return std::to_string(run.joints);
+  if (path == "ampacity_table") return row_of(worst).table.value_or("");
+  return {};
+}
+
+TableBlock assumed_of(const Cable& c) {
+  TableBlock table{
+      "Assumed, since not said", {"what", "value", "at worst"}, {false, false, false}, {}};
+  for (const Assumption& a : c.assumed) {
+    const std::string worst = c.at_worst ? worst_of(*c.at_worst, a.path) : std::string();
+    table.rows.push_back({a.path, a.value, worst == a.value ? std::string() : worst});
+  }
+  return table;
+}
+
+}  // namespace
+
+std::string cable_json(const Cable& c) {
+  Json json = head();
+  json.update(figures_of(c));
+  json["at_worst"] = c.at_worst ? figures_of(*c.at_worst) : Json(nullptr);
+  json["unsaid"] = c.unsaid;
   json["findings"] = findings_json(c.findings);
   json["assumed"] = Json::array();
   for (const Assumption& a : c.assumed)
@@ -174,15 +253,16 @@ std::string cable_json(const Cable& c) {
 Page cable_page(const Cable& c, bool with_working) {
   Page page{"Cable: " + std::string(checks::word_of(checks::worst(c.findings).worse())), {}};
   const CableRow row = row_of(c);
-  TableBlock table{"One run", {"what", "value"}, {false, false}, {}};
+  const CableRow worst = c.at_worst ? row_of(*c.at_worst) : row;
+  page.blocks.push_back(first_of(c, row));
+  page.blocks.push_back(assumed_of(c));
+  page.blocks.push_back(Paragraph{compared(c, row, worst)});
+  page.blocks.push_back(FindingsBlock{c.findings, with_working});
+  TableBlock table{"One run", {"what", "as assumed", "at worst"}, {false, false, false}, {}};
   for (const auto* list : {&columns(), &factors()})
     for (const Column& column : *list)
-      table.rows.push_back({std::string(column.title), shown(column, &row)});
+      table.rows.push_back({std::string(column.title), shown(column, &row), shown(column, &worst)});
   page.blocks.push_back(table);
-  page.blocks.push_back(FindingsBlock{c.findings, with_working});
-  TableBlock assumed{"Assumed, since not said", {"what", "value"}, {false, false}, {}};
-  for (const Assumption& a : c.assumed) assumed.rows.push_back({a.path, a.value});
-  page.blocks.push_back(assumed);
   return page;
 }
 

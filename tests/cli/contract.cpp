@@ -115,6 +115,9 @@ TEST_CASE("cable answers with the keys of the contract and agrees with a hand ca
              "ampacity_row",
              "base_ambient_C",
              "factors",
+             "largest_fuse_A",
+             "at_worst",
+             "unsaid",
              "smallest_for_drop",
              "smallest_for_ampacity",
              "smallest",
@@ -156,9 +159,96 @@ TEST_CASE("an equal run in a design gives the numbers of cable") {
           doctest::Approx(cable["voltage_drop_V"].get<double>()).epsilon(1e-9));
     CHECK(run["ampacity_A"].get<double>() ==
           doctest::Approx(cable["ampacity_A"].get<double>()).epsilon(1e-9));
+    // 40 °C, 90 °C insulation, terminals of 75 °C: √((75 − 40)/(90 − 30)) beside 0.91
+    CHECK(run["factors"]["terminal"].get<double>() ==
+          doctest::Approx(std::sqrt(35.0 / 60.0) / 0.91).epsilon(1e-9));
+    CHECK(run["factors"] == cable["factors"]);
     return;
   }
   FAIL("no such case");
+}
+
+TEST_CASE("cable takes the boat table as printed: 100 A, 24 V, a loop of 10 ft is 6 AWG") {
+  // 33 CFR 183.425 table 5, 105 °C, up to two together at 30 °C: 8 AWG 80 A, 6 AWG 120 A. By the drop
+  // 8 AWG: 0.778 Ω/kft at 75 °C (NEC table 8), at 30 °C × 264.5/309.5, over 10 ft at 100 A: 0.665 V
+  // of the 0.72 V that 3 % allow.
+  const Json json = json_of(
+      "cable --current '100 A' --voltage '24 V' --length '5 ft' --drop '3 %' --insulation '105 °C' "
+      "--conductor-temperature '30 °C' --sizes awg --ampacity-table us-33cfr-183-425",
+      0);
+  const auto size = [&](const char* key) { return json[key].get<std::string>().substr(0, 2); };
+  CHECK(size("smallest_for_drop") == "8 ");
+  CHECK(size("smallest_for_ampacity") == "6 ");
+  CHECK(size("smallest") == "6 ");
+  CHECK(json["ampacity_A"].get<double>() == doctest::Approx(120.0));
+  CHECK(json["factors"]["terminal"].get<double>() == 1.0);
+}
+
+TEST_CASE("shares of cable count of its own voltage") {
+  // 6 mm², 3.30 mΩ/m held at 20 °C: 2 · 4 m · 20 A · 3.30 mΩ/m = 0.528 V: 2.2 % of 24 V
+  const std::string run = "cable --current '20 A' --length '4 m' --conductor '6 mm2' "
+                          "--conductor-temperature '20 °C' --voltage ";
+  CHECK(json_of(run + "'24 V'", 0)["voltage_drop_share"].get<double>() ==
+        doctest::Approx(0.022).epsilon(1e-6));
+  CHECK(json_of(run + "'48 V'", 0)["voltage_drop_share"].get<double>() ==
+        doctest::Approx(0.011).epsilon(1e-6));
+  CHECK(json_of(run + "'12 V'", 1)["verdict"] == "fail");  // 4.4 % of 12 V
+}
+
+TEST_CASE("cable answers as assumed and at worst, and passes only what holds there too") {
+  // 4 mm², 4F2 42 A at 90 °C, terminals √(45/60), clipped 0.88. At worst 4F1 30 A at 60 °C, 40 °C
+  // √(20/30), four circuits 0.65, 3 m within insulation 0.50 · 0.88.
+  const double assumed = 42.0 * std::sqrt(45.0 / 60.0) * 0.88;
+  const double worst = 30.0 * std::sqrt(20.0 / 30.0) * 0.65 * 0.50 * 0.88;  // 7.01 A
+  const std::string run = "cable --current '8 A' --length '3 m' --conductor '4 mm2'";
+  const std::string fuse = " --fuse 'iso-8820-3-c 15 A' --bank-resistance '20 mohm' "
+                           "--source-resistance '25 mohm' --bank-voltage '13.6 V'";
+  const Json json = json_of(run + fuse, 0);
+  CHECK(json["ampacity_A"].get<double>() == doctest::Approx(assumed));
+  CHECK(json["largest_fuse_A"].get<double>() == doctest::Approx(assumed));
+  CHECK(json["at_worst"]["ampacity_A"].get<double>() == doctest::Approx(worst));
+  CHECK(json["at_worst"]["ampacity_table"] == "bs-7671-4f1-60");
+  CHECK(json["at_worst"]["conductor"] == json["conductor"]);
+  CHECK(json["verdict"] == "caution");
+  CHECK(json["unsaid"] ==
+        Json({"--insulation", "--laid", "--circuits-together", "--ambient", "--joints"}));
+  bool said = false;
+  for (const Json& f : json["findings"])
+    said = said || (f["rule"] == "ampacity" && f["verdict"] == "caution" &&
+                    f["cure"].get<std::string>().find("--laid") != std::string::npos);
+  CHECK(said);
+
+  const std::string all = " --insulation '90 °C' --laid clipped --circuits-together 1 --ambient "
+                          "'30 °C' --joints 4";
+  const Json stated = json_of(run + fuse + all, 0);
+  CHECK(stated["verdict"] == "pass");
+  CHECK(stated["unsaid"].empty());
+  CHECK(stated["at_worst"]["ampacity_A"] == stated["ampacity_A"]);
+  // without a device at best caution
+  CHECK(json_of(run + all, 0)["verdict"] == "caution");
+  // what was said stays at worst: 90 °C insulation keeps its table
+  CHECK(json_of(run + " --insulation '90 °C'", 0)["at_worst"]["ampacity_table"] ==
+        "bs-7671-4f2-90");
+}
+
+TEST_CASE("cable takes the terminals that belong to the table, or as it is told") {
+  const auto ampacity = [](const std::string& more) {
+    return json_of("cable --current '5 A' --length '1 m' --conductor " + more, 0)["ampacity_A"]
+        .get<double>();
+  };
+  CHECK(ampacity("'4 mm2' --laid free") == doctest::Approx(42.0 * std::sqrt(45.0 / 60.0)));
+  CHECK(ampacity("'4 mm2' --laid free --terminals none") == doctest::Approx(42.0));
+  CHECK(ampacity("'4 mm2' --laid free --terminals '60 °C'") ==
+        doctest::Approx(42.0 * std::sqrt(30.0 / 60.0)));
+  // NEC 310.16, 8 AWG: 40 A at 60 °C, 50 A at 75 °C, 55 A at 90 °C
+  CHECK(ampacity("'8 awg' --ampacity-table nec-310-16") == doctest::Approx(40.0));
+  CHECK(ampacity("'8 awg' --ampacity-table nec-310-16 --terminals '75 °C'") ==
+        doctest::Approx(50.0));
+  CHECK(ampacity("'8 awg' --ampacity-table nec-310-16 --terminals none") == doctest::Approx(55.0));
+  // a training article: 10 AWG of 90 °C at 120 °F (49 °C) 40 · 0.82 = 32.8 A
+  CHECK(ampacity("'10 awg' --ampacity-table nec-310-16 --terminals none --ambient '48.9 °C'") ==
+        doctest::Approx(32.8));
+  CHECK(run_program("cable --current '5 A' --length '1 m' --terminals '75 A'").exit == 3);
 }
 
 TEST_CASE("published worked examples come out of cable by the text's own formula") {

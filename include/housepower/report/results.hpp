@@ -73,6 +73,9 @@ struct Cable {
   Voltage drop_limit{};
   std::string method = "table";
   std::optional<wiring::ByNamedMethod> by_method{};  // replaces drop and sizes where it is present
+  std::optional<Current> largest_fuse{};             // that the conductor allows
+  const Cable* at_worst = nullptr;    // the same conductor with what was not said at its worst
+  std::vector<std::string> unsaid{};  // the options of that, "--laid"
 };
 [[nodiscard]] Page cable_page(const Cable&, bool with_working);
 [[nodiscard]] std::string cable_json(const Cable&);
