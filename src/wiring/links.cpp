@@ -120,7 +120,7 @@ AmpacityAnswer ampacity_of_lead(const design::Design& d, const Lead& lead, Worki
   Run like;
   like.from = like.to = bank;
   like.length = lead.length;
-  design::resolved::Section piece{lead.length, {}, design::Laid::free, 1};
+  design::resolved::Section piece{lead.length, {}, design::Laid::free, 1, true};
   bool any = false;
   for (const Run& run : d->runs) {
     if (run.from != bank && run.to != bank) continue;
