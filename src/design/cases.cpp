@@ -49,6 +49,10 @@ void resolve_cases(Resolving& r) {
     }
     if (stated.starting)
       out.starting = find_appliance(r, *stated.starting, stated.place, path + "/starting");
+    // what starts runs on
+    if (out.starting &&
+        std::find(out.running.begin(), out.running.end(), *out.starting) == out.running.end())
+      out.running.push_back(*out.starting);
     r.out.cases.push_back(std::move(out));
   }
 }

@@ -95,6 +95,16 @@ Assessment assess(const design::Design& d, std::span<const LoadCase> cases) {
   return a;
 }
 
+CaseResult everything_at_once(const design::Design& d, const Assessment& a) {
+  LoadCase c;
+  c.name = "everything-on";
+  c.temperature = celsius(20.0);
+  c.judged = false;
+  for (std::size_t i = 0; i < d->appliances.size(); ++i) c.running.push_back({int(i)});
+  Solvable s = network_in_use(d, a);
+  return solve_case(d, a, s, c, {});
+}
+
 Assessment assess_network(const design::Design& d, std::span<const LoadCase> cases) {
   std::optional<Solvable> network;
   return assessed(d, cases, network);

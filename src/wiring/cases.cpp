@@ -176,6 +176,46 @@ Voltage pole_drop_of(const design::Design& d, const Assessment& a, const CaseRes
   return step(working, pole_drop, i, resistance_of(d, run, pole, conductor, t, in_line, working));
 }
 
+/// What a solution tells of the case.
+void take_point(const design::Design& d, const Wired& wired, const std::vector<Warming>& warming,
+                const OperatingPoint& p, CaseResult& out) {
+  for (const auto& pole : wired.posts)
+    out.post.push_back(at(p.potential, pole.plus.index) - at(p.potential, pole.minus.index));
+  take_runs(d, wired, warming, p, out);
+  take_bank(d, wired, p, out);
+}
+
+/// Takes from the loads that ask too much until an operating point exists. Warmer conductors may
+/// take a little more each time; in the end that load is left out.
+void add_brink(const design::Design& d, const Assessment& a, Solvable& s,
+               std::vector<Warming>& warming, CaseResult& out) {
+  constexpr int most_times = 12;  // of one load
+  CaseResult brink;
+  brink.load_case = out.load_case;
+  brink.kind = out.kind;
+  brink.collapsed = out.collapsed;
+  brink.solution = out.solution;
+  std::vector<int> times(s.wired.network.loads.size());
+  while (const auto* c = std::get_if<Collapse>(&brink.solution)) {
+    Load& load = at(s.wired.network.loads, c->load);
+    const int before = at(times, c->load)++;
+    if (load.power.value() == 0.0) return;
+    load.power = before == 0           ? 0.999 * c->most
+                 : before < most_times ? 0.97 * std::min(c->most, load.power)
+                                       : Power{};
+    brink.solution = solve_warming(warming, s, LoadsAs::behave);
+  }
+  const auto* p = std::get_if<OperatingPoint>(&brink.solution);
+  if (!p) return;
+  take_point(d, s.wired, warming, *p, brink);
+  take_consumers(d, a, brink);
+  for (ConsumerInCase& k : brink.consumers)
+    if (k.unknown.empty())
+      k.unknown = "there is no operating point: \"" + out.collapsed +
+                  "\" asks for more than its way can carry";
+  out.brink.push_back(std::move(brink));
+}
+
 }  // namespace
 
 std::string inside::unknown_of(const design::Design& d, const Way& way) {
@@ -257,12 +297,9 @@ CaseResult inside::solve_case(const design::Design& d, const Assessment& a, Solv
   out.kind = weakest(s.wired.network);
   if (const auto* collapse = std::get_if<Collapse>(&out.solution))
     out.collapsed = name_of_load(d, s.wired, collapse->load);
-  if (const auto* p = std::get_if<OperatingPoint>(&out.solution)) {
-    for (const auto& pole : s.wired.posts)
-      out.post.push_back(at(p->potential, pole.plus.index) - at(p->potential, pole.minus.index));
-    take_runs(d, s.wired, warming, *p, out);
-    take_bank(d, s.wired, *p, out);
-  }
+  if (const auto* p = std::get_if<OperatingPoint>(&out.solution))
+    take_point(d, s.wired, warming, *p, out);
+  else if (currents.empty()) add_brink(d, a, s, warming, out);
   take_consumers(d, a, out);
   return out;
 }

@@ -48,12 +48,17 @@ std::vector<Way::Part> parts_to(const Tree& tree, std::size_t post) {
 /// What a set of consumers does to each run.
 struct SetCurrents {
   std::vector<Current> outgoing, back;
+  std::string why_unknown{};  // then all are nothing
 };
 SetCurrents currents_of(Solvable& s, const design::Design& d, LoadsAs as) {
   SetCurrents found{std::vector<Current>(d->runs.size()), std::vector<Current>(d->runs.size())};
   const auto solution = s.solver.solve(s.wired.network, as);
+  if (const auto* n = std::get_if<NotSolved>(&solution)) found.why_unknown = n->why;
   const auto* point = std::get_if<OperatingPoint>(&solution);
-  if (!point) return found;
+  if (!point) {
+    if (found.why_unknown.empty()) found.why_unknown = "the network has no solution";
+    return found;
+  }
   for (std::size_t i = 0; i < d->runs.size(); ++i) {
     found.outgoing[i] = at(point->branch, s.wired.runs[i].outgoing);
     found.back[i] = at(point->branch, s.wired.runs[i].back);
@@ -95,6 +100,49 @@ void add_unfed(const design::Design& d, const Solvable& s, const std::vector<int
       currents.outgoing[i] += magnitude(current);
       currents.back[i] += magnitude(current);
     }
+  }
+}
+
+/// The runs of a pole on the ways of all that draws, but for one consumer.
+std::vector<bool> led_by_others(const design::Design& d, const std::vector<Way>& ways,
+                                std::vector<Way::Part> Way::* pole, const Consumer& but) {
+  std::vector<bool> led(d->runs.size());
+  for (const Consumer& c : drawing(d)) {
+    if (c.kind == but.kind && c.index == but.index) continue;
+    for (const auto& part : at(ways, post_of(d, c).index).*pole)
+      led[std::size_t(part.run.index)] = true;
+  }
+  return led;
+}
+
+/// Anything may be plugged into an inverter: the runs that lead to it alone carry its rating.
+void add_rating(const design::Design& d, Solvable& s, const std::vector<Way>& ways, int inverter,
+                std::vector<DesignCurrent>& all) {
+  const Consumer own{Consumer::Kind::inverter, inverter};
+  const auto currents = [&](Current i) {
+    clear_loads(s.wired);
+    set_current(s.wired, load_of(s.wired, own), i);
+    SetCurrents found = currents_of(s, d, LoadsAs::currents);
+    add_unfed(d, s, groups_of(d), {{own, i}}, found);
+    return found;
+  };
+  const SetCurrents full = currents(rated_current(d, inverter));
+  const SetCurrents lasting = currents(rated_lasting_current(d, inverter));
+  const auto out = led_by_others(d, ways, &Way::outgoing, own);
+  const auto back = led_by_others(d, ways, &Way::back, own);
+  for (std::size_t i = 0; i < all.size(); ++i) {
+    DesignCurrent& run = all[i];
+    if (!back[i]) run.back = std::max(run.back, magnitude(full.back[i]));
+    if (out[i]) continue;
+    run.at_normal_voltage = std::max(run.at_normal_voltage, magnitude(lasting.outgoing[i]));
+    if (magnitude(full.outgoing[i]) <= run.outgoing * (1.0 + 1e-9)) continue;
+    run.outgoing = magnitude(full.outgoing[i]);
+    run.in_case = "\"" + name_of(d, own) + "\" at its rating";
+    run.at_rating = true;
+    run.parts.clear(), run.consumers.clear();
+    if (std::abs((run.outgoing - rated_current(d, inverter)).value()) > 1e-6) continue;  // a loop
+    run.parts = {{name_of(d, own), run.outgoing}};
+    run.consumers = {own};
   }
 }
 
@@ -195,6 +243,8 @@ std::vector<DesignCurrent> inside::design_currents(const design::Design& d, Solv
     std::vector<Drawn> drawn, ignored;
     SetCurrents full = currents(false, drawn);
     const SetCurrents lasting = currents(true, ignored);
+    for (DesignCurrent& run : all)
+      if (!full.why_unknown.empty()) run.why_unknown = full.why_unknown;
     add_unfed(d, s, group, drawn, full);
     std::vector<Current> of_load(s.wired.network.loads.size());
     for (const auto& [consumer, current] : drawn) at(of_load, load_of(s.wired, consumer)) = current;
@@ -210,6 +260,12 @@ std::vector<DesignCurrent> inside::design_currents(const design::Design& d, Solv
       if (run.parts.empty()) set_parts(d, s.wired, beyond[i], of_load, -full.outgoing[i], run);
     }
   }
+  for (std::size_t i = 0; i < d->inverters.size(); ++i)
+    if (d->inverters[i].loads == design::InverterLoads::any) add_rating(d, s, ways, int(i), all);
+  for (std::size_t i = 0; i < all.size(); ++i)
+    all[i].of_inverter =
+        std::any_of(beyond[i].begin(), beyond[i].end(),
+                    [](const Consumer& c) { return c.kind == Consumer::Kind::inverter; });
   mark_unknown(d, group, all);
   return all;
 }
@@ -235,8 +291,11 @@ Current design_current_of(const design::Design& d, const Assessment& assessment,
   if (found.parts.empty() || !alike)
     return given(working, "I_B", "largest steady current of the run", total,
                  solution(SourceKind::published));
-  for (const Consumer& c : found.consumers)
-    if (working) (void)full_current(d, c, working);
+  for (const Consumer& c : found.consumers) {
+    if (!working) break;
+    if (found.at_rating) (void)rated_current(d, c.index, working);
+    else (void)full_current(d, c, working);
+  }
   return sum(working, "I_B", "largest steady current of the run", found.parts);
 }
 

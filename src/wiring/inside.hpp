@@ -54,6 +54,11 @@ struct ChargingSet {
 [[nodiscard]] Current full_current(const design::Design&, const Consumer&, Working* = nullptr);
 /// Its current at 12.5 V (25 V) if it lasts over 30 minutes, else nothing.
 [[nodiscard]] Current lasting_current(const design::Design&, const Consumer&);
+/// Of an inverter that gives its rating: at its cut-out, and at 12.5 V (25 V).
+[[nodiscard]] Current rated_current(const design::Design&, int inverter, Working* = nullptr);
+[[nodiscard]] Current rated_lasting_current(const design::Design&, int inverter);
+/// What is listed on an inverter, all at once, up to its rating; that where nothing is listed.
+[[nodiscard]] Power listed_on(const design::Design&, int inverter);
 
 /// What an a.c. appliance asks of its inverter while it starts.
 [[nodiscard]] Power start_power(const Appliance&);

@@ -55,13 +55,6 @@ Power asked_of(const design::Design& d, int inverter, Power most, Counts counts)
 }
 Power apparent(const Appliance& a, double many) { return many * a.power / double(a.power_factor); }
 
-Power everything_on(const design::Design& d, int inverter) {
-  const Power rating = at(d->inverters, inverter).rating;
-  const Power asked = asked_of(
-      d, inverter, rating, [](ApplianceId, const Appliance& a) { return apparent(a, a.quantity); });
-  return asked.value() > 0.0 ? asked : rating;  // its sockets are open
-}
-
 bool holds(const std::vector<ApplianceId>& list, ApplianceId id) {
   return std::find(list.begin(), list.end(), id) != list.end();
 }
@@ -206,6 +199,23 @@ std::size_t drop_class_of(const design::Design& d, const Consumer& c) {
 
 Ratio strings_of(const Array& a) { return double(a.modules) / double(std::max(1, a.in_series)); }
 
+Power listed_on(const design::Design& d, int inverter) {
+  const Power rating = at(d->inverters, inverter).rating;
+  const Power asked = asked_of(
+      d, inverter, rating, [](ApplianceId, const Appliance& a) { return apparent(a, a.quantity); });
+  return asked.value() > 0.0 ? asked : rating;  // its sockets are open
+}
+
+Current rated_current(const design::Design& d, int inverter, Working* working) {
+  const Inverter& i = at(d->inverters, inverter);
+  return step(working, inverter_current, i.ripple, parts::dc_power(i, i.rating, working),
+              i.cut_out);
+}
+Current rated_lasting_current(const design::Design& d, int inverter) {
+  const Inverter& i = at(d->inverters, inverter);
+  return inverter_current(i.ripple, parts::dc_power(i, i.rating), scaled(d, normal));
+}
+
 Current full_current(const design::Design& d, const Consumer& c, Working* working) {
   switch (c.kind) {
   case Kind::appliance: {
@@ -214,7 +224,7 @@ Current full_current(const design::Design& d, const Consumer& c, Working* workin
   }
   case Kind::inverter: {
     const Inverter& i = at(d->inverters, c.index);
-    const Power dc = parts::dc_power(i, everything_on(d, c.index), working);
+    const Power dc = parts::dc_power(i, listed_on(d, c.index), working);
     return step(working, inverter_current, i.ripple, dc, i.cut_out);
   }
   case Kind::charger_in: {

@@ -11,10 +11,12 @@ namespace {
 const CaseResult* heaviest(const Assessment& a, bool start) {
   if (!start) return heaviest_case(a);
   const CaseResult* found = nullptr;
-  for (const CaseResult& c : a.cases)
-    if (c.load_case.judged && c.load_case.starting && c.solved() && c.bank_current.value() > 1e-6 &&
-        (!found || c.bank_current > found->bank_current))
-      found = &c;
+  for (const CaseResult& in : a.cases) {
+    const CaseResult* c = in.borne();
+    if (in.load_case.judged && in.load_case.starting && c && c->bank_current.value() > 1e-6 &&
+        (!found || c->bank_current > found->bank_current))
+      found = c;
+  }
   return found;
 }
 

@@ -174,6 +174,8 @@ LoadCase inside::heaviest_case(const design::Design& d, const Assessment& a, Sol
   for (const CaseResult& in : a.cases) {
     if (!in.load_case.judged) continue;
     LoadCase c = in.load_case;
+    if (c.starting && std::find(c.running.begin(), c.running.end(), *c.starting) == c.running.end())
+      c.running.push_back(*c.starting);  // it runs on
     c.starting.reset();
     c.charging.clear();
     set_loads(s.wired, s.solver, d, c);

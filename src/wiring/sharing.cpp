@@ -191,9 +191,11 @@ Sharing discharge(const design::Design& d, const Bank& bank, const BankLoad& loa
 const CaseResult* heaviest_case(const Assessment& a) {
   const CaseResult* heaviest = nullptr;
   for (const CaseResult& c : a.cases) {
-    if (!c.load_case.judged || c.load_case.starting || !c.solved()) continue;
-    if (c.bank_current.value() > 1e-6 && (!heaviest || c.bank_current > heaviest->bank_current))
-      heaviest = &c;
+    const CaseResult* found = c.borne();
+    if (!c.load_case.judged || c.load_case.starting || !found) continue;
+    if (found->bank_current.value() > 1e-6 &&
+        (!heaviest || found->bank_current > heaviest->bank_current))
+      heaviest = found;
   }
   return heaviest;
 }

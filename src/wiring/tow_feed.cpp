@@ -56,7 +56,8 @@ struct Driving {
   /// Folded back: the largest input current that leaves the input at its cut-out.
   Delivery folded(int charger, int feed, Voltage car) {
     const Charger& c = at(d->chargers, charger);
-    Delivery out{car, {}, true, {}, {}, {}};
+    const Current tried = full_input(c) / c.input_cut_out;
+    Delivery out{car, {}, true, {}, {}, tried};
     Current i{};
     for (int k = 0; k < most_tries; ++k) {
       const auto found = solved(charger, feed, car, i);
@@ -64,14 +65,17 @@ struct Driving {
       out.input = found->input, out.drawn = i, out.from_feed = found->from_feed;
       const Voltage room = found->input - c.input_cut_out;
       if (std::abs(room.value()) < 1e-9) break;
-      if (i.value() == 0.0 && room.value() < 0.0) return out;  // not even unloaded
+      if (i.value() == 0.0 && room.value() < 0.0) {  // not even unloaded
+        out.from_feed = tried;
+        return out;
+      }
       // the first step: half of what would flow alone; then by the resistance seen
       const Resistance r = i.value() > 0.0 && car > found->input
                                ? Resistance((car - found->input) / i)
                                : Resistance(room / (0.5 * full_input(c) / c.input_cut_out));
       i = std::max(Current{}, Current(i + room / r));
     }
-    out.from_feed += full_input(c) / c.input_cut_out - out.drawn;  // while it tries
+    out.from_feed += tried - out.drawn;  // while it tries
     out.delivers = std::min(
         c.current, Current(charger_output(out.input, out.drawn, c.efficiency, c.charge_voltage)));
     return out;
@@ -173,6 +177,8 @@ std::vector<DirectCharging> direct_charging(const design::Design& d, const Asses
     for (std::size_t k = 0; k < d->feeds.size(); ++k)
       at(wired->network.feeds, wired->feeds[k]).open_circuit = d->feeds[k].high;
     const Solution found = solve(wired->network);
+    if (!std::holds_alternative<OperatingPoint>(found) && out.why_unknown.empty())
+      out.why_unknown = "the network has no solution";
     if (const auto* p = std::get_if<OperatingPoint>(&found)) {
       out.drawn = at(p->feed, wired->feeds[f]);
       for (const int battery : wired->batteries)

@@ -194,6 +194,53 @@ TEST_CASE("what draws too much collapses under its own name") {
   CHECK(r.found.cases.front().runs[0].current.value() == about(900.0 / 10.5));
 }
 
+TEST_CASE("before a collapse the load that asks too much has what its way can carry") {
+  // One load behind one resistance has most at half the voltage: P = E² / 4R, I = E / 2R. The way is
+  // held at 60 °C, the lamp hangs beside it on a run of its own.
+  const Rig r(bank + lamp + appliance("Heater", "power = \"900 W\"") +
+              run("lamp", "bank", "Lamp", "4 m", "6 mm2", "conductor_temperature = \"60 °C\"") +
+              run("heater", "bank", "Heater", "20 m", "2.5 mm2",
+                  "conductor_temperature = \"60 °C\""));
+  REQUIRE_FALSE(r.last().solved());
+  const CaseResult* brink = r.last().borne();
+  REQUIRE(brink);
+  REQUIRE(brink->solved());
+  CHECK(brink->collapsed == "Heater");
+  const double way = 2 * 20.0 * hot(7.98, 60.0);
+  double heater = 0, lamp_volts = 0;
+  for (const auto& c : brink->consumers) {
+    CHECK(c.unknown.find("Heater") != std::string::npos);
+    (c.name == "Heater" ? heater : lamp_volts) = c.voltage.value();
+  }
+  // a hair before the end: with 0.999 of the most, U = E/2 · (1 + √(1 − 0.999)), cells apart
+  const double source = brink->source.value();
+  CHECK(heater > 0.5 * source);
+  CHECK(heater < 0.5 * source * (1.0 + std::sqrt(0.001)) + 0.2);
+  CHECK(brink->runs[1].current.value() == about((source - heater) / way));
+  CHECK(lamp_volts == about(source - 10.0 * 2 * 4.0 * hot(3.30, 60.0)));
+  CHECK(brink->bank_current.value() == about(10.0 + (source - heater) / way));
+}
+
+TEST_CASE("what starts in a case runs on in it, and in what comes after") {
+  const std::string text =
+      bank + appliance("Fridge", "power = \"48 W\"") +
+      appliance("Pump", "power = \"60 W\"\nstarting = { current = \"30 A\", time = \"1 s\" }") +
+      run("fridge", "bank", "Fridge", "1 m", "6 mm2") + run("pump", "bank", "Pump", "1 m", "6 mm2") +
+      "[[case]]\nname = \"evening\"\nrunning = [\"Fridge\"]\nstarting = \"Pump\"\n";
+  const auto tried = van::opened(text);
+  const auto& stated = tried.design()->cases.front();
+  REQUIRE(stated.running.size() == 2);
+  CHECK(stated.running.back() == *stated.starting);
+  // also where a case is made by hand and does not name it among what runs
+  LoadCase start;
+  start.name = "start";
+  start.running = {{0}};
+  start.starting = design::resolved::ApplianceId{1};
+  start.temperature = celsius(20);
+  const Rig r(text, {start});
+  CHECK(r.in_case("pump").current.value() == about(30.0));
+}
+
 TEST_CASE("a starting appliance draws its starting current beside the others") {
   LoadCase c;
   c.name = "start";

@@ -12,8 +12,15 @@ TEST_CASE("everything on counts each load at the least voltage at which it works
   REQUIRE(main.parts.size() == 2);
   CHECK(main.parts[0].name == "Fridge");
   CHECK(main.parts[0].value.value() == about(45.0 / 10.5));
-  // kettle: 1000 W + 30 W + 0.11 · 1000²/2000 W from 10.5 V, r.m.s. by 1.22
-  CHECK(r.facts("to inverter").current.outgoing.value() == about(1.22 * 1085.0 / 10.5));
+  CHECK_FALSE(main.of_inverter);
+  // not the kettle alone, for anything may be plugged in: 2000 W + 30 W + 0.11 · 2000²/2000 W from
+  // 10.5 V, r.m.s. by 1.22
+  const auto& fed = r.facts("to inverter").current;
+  CHECK(fed.outgoing.value() == about(1.22 * 2250.0 / 10.5));
+  CHECK(fed.back.value() == about(1.22 * 2250.0 / 10.5));
+  CHECK(fed.at_normal_voltage.value() == about(1.22 * 2250.0 / 12.5));
+  CHECK(fed.in_case == "\"inverter\" at its rating");
+  CHECK(fed.of_inverter);
   Working working;
   CHECK(design_current_of(r.design(), r.found, r.id("main"), Pole::outgoing, &working).value() ==
         about(main.outgoing.value()));
@@ -36,6 +43,34 @@ TEST_CASE("an inverter is bounded by its rating, and without appliances counts w
   none = van::with(
       none, "[[appliance]]\nname = \"Kettle\"\npower = \"1000 W\"\nsupply = \"inverter\"\n", "");
   CHECK(Rig(none).facts("to inverter").current.outgoing.value() == about(rating));
+}
+
+TEST_CASE("an inverter that only what is listed can load counts with that, on its own run too") {
+  const Rig r(van::with(van::text, "rating = \"2000 W\"",
+                        "rating = \"2000 W\"\nloads = \"listed\""));
+  // kettle: 1000 W + 30 W + 0.11 · 1000²/2000 W from 10.5 V, r.m.s. by 1.22
+  const auto& fed = r.facts("to inverter").current;
+  CHECK(fed.outgoing.value() == about(1.22 * 1085.0 / 10.5));
+  CHECK(fed.in_case == "everything-on");
+  Working working;
+  (void)design_current_of(r.design(), r.found, r.id("to inverter"), Pole::outgoing, &working);
+  adds_up(working);
+}
+
+TEST_CASE("a trunk that others hang on counts an inverter with what is listed on it") {
+  const std::string rest =
+      bank + node("bar") +
+      "[[inverter]]\nname = \"inverter\"\nrating = \"2000 W\"\nno_load = \"30 W\"\nloss = { k = "
+      "0.11 }\n" +
+      appliance("Kettle", "power = \"1000 W\"\nsupply = \"inverter\"") +
+      run("trunk", "bank", "bar", "1 m", "95 mm2") + run("own", "bar", "inverter", "1 m", "95 mm2");
+  const Rig r(rest + appliance("Lamp", "power = \"42 W\"\non = \"bar\""));
+  CHECK(r.facts("own").current.outgoing.value() == about(1.22 * 2250.0 / 10.5));
+  CHECK(r.facts("trunk").current.outgoing.value() == about(1.22 * 1085.0 / 10.5 + 42.0 / 10.5));
+  CHECK(r.facts("trunk").current.of_inverter);
+  // with nothing else on it the trunk leads to the inverter alone
+  const Rig alone(rest);
+  CHECK(alone.facts("trunk").current.outgoing.value() == about(1.22 * 2250.0 / 10.5));
 }
 
 TEST_CASE("resistive loads draw most while charging, constant currents always the same") {
@@ -159,8 +194,12 @@ TEST_CASE("an inverter's ripple loads devices for hours by its r.m.s., but drops
                            run("inverter", "bank", "inverter", "2 m", "35 mm2");
   const Rig r(text);
   const double dc = 500.0 + 10.0 + 0.1 * 500.0 * 500.0 / 1000.0;
-  CHECK(r.facts("inverter").current.outgoing.value() == about(1.2 * dc / 10.5));
-  CHECK(r.facts("inverter").current.at_normal_voltage.value() == about(1.2 * dc / 12.5));
+  const double rated = 1000.0 + 10.0 + 0.1 * 1000.0;
+  CHECK(r.facts("inverter").current.outgoing.value() == about(1.2 * rated / 10.5));
+  CHECK(r.facts("inverter").current.at_normal_voltage.value() == about(1.2 * rated / 12.5));
+  const Rig listed(van::with(text, "ripple = 1.2", "ripple = 1.2\nloads = \"listed\""));
+  CHECK(listed.facts("inverter").current.outgoing.value() == about(1.2 * dc / 10.5));
+  CHECK(listed.facts("inverter").current.at_normal_voltage.value() == about(1.2 * dc / 12.5));
   CHECK(r.in_case("inverter").current.value() ==
         about(dc / r.consumer("inverter").voltage.value()));
 }

@@ -23,7 +23,7 @@ namespace housepower::wiring {
 struct LoadCase {
   std::string name;  // "dinner", "worst hour 18:00, Water pump starting"
   std::vector<design::resolved::ApplianceId> running;
-  std::optional<design::resolved::ApplianceId> starting{};
+  std::optional<design::resolved::ApplianceId> starting{};  // and runs on at its power
   Ratio charge = 0.3;
   Temperature temperature{};
   std::vector<std::string> charging{};  // names of chargers and controllers that charge meanwhile
@@ -39,15 +39,19 @@ struct Consumer {
 
 /// The largest steady current of a run, for ampacity and devices: everything on, each load at the
 /// least voltage at which it still works (linear, so it always exists), against everything that
-/// can charge at once; the larger counts. An inverter is bounded by its rating and counts r.m.s.
-/// Shares of loops are those of the conductors at 20 °C.
+/// can charge at once; the larger counts. An inverter counts r.m.s.: with what is listed on it, up to
+/// its rating; on the runs that lead to nothing else with its whole rating, for anything may be
+/// plugged in, unless only what is listed can be (`loads`). Shares of loops are those of the
+/// conductors at 20 °C.
 struct DesignCurrent {
   Current outgoing{}, back{};        // r.m.s.
   Current at_normal_voltage{};       // of loads over 30 min, for fuse loading; r.m.s.
-  std::string in_case;               // "everything-on" or "charging: drive, sun"
+  std::string in_case;               // "everything-on", "charging: sun", "inverter at its rating"
   std::vector<Term<Current>> parts;  // what adds up to `outgoing`, by name, where the run is radial
   std::vector<Consumer> consumers;   // of each of these parts
   std::string why_unknown;           // what it would need is not stated; then it is too small
+  bool of_inverter = false;          // an inverter is in it, at its cut-out and by its ripple
+  bool at_rating = false;            // `parts` is an inverter at its rating, whatever is listed
 };
 
 /// A conductor of one pole as it was used: the design's, or the one chosen for it.
@@ -94,10 +98,18 @@ struct CaseResult {
   std::vector<RunInCase> runs;            // one for each run
   std::vector<ConsumerInCase> consumers;  // those that run
   std::vector<BatteryInCase> batteries;
+  /// Of a Collapse: the operating point just before it, where what asks too much has no more than its
+  /// way can carry. None or one. Its figures are the kindest that could be, not a pass.
+  std::vector<CaseResult> brink;
   Voltage source{};                         // at the bank's terminals (its highest battery)
   Current bank_current{};                   // drawn from the bank; negative: charged
   SourceKind kind = SourceKind::published;  // the weakest value of the network
   [[nodiscard]] bool solved() const { return std::holds_alternative<OperatingPoint>(solution); }
+  /// Itself, or where it collapses its brink; null where neither is known: currents and voltages are
+  /// then unknown, never zero.
+  [[nodiscard]] const CaseResult* borne() const {
+    return solved() ? this : brink.empty() ? nullptr : &brink.front();
+  }
 };
 
 /// What can feed a fault at a post, all at once.
@@ -186,6 +198,9 @@ struct Assessment {
 };
 
 [[nodiscard]] Assessment assess(const design::Design&, std::span<const LoadCase>);
+/// Everything on at once as it behaves, for what the bank gives then; not judged. An inverter is asked
+/// for what is listed on it, up to its rating.
+[[nodiscard]] CaseResult everything_at_once(const design::Design&, const Assessment&);
 
 // The same calculations with their working, for the rules. Each repeats one piece of `assess`
 // through the same functions.
