@@ -53,6 +53,10 @@ std::vector<Finding> check_undervoltage(const Rule& rule, const Evidence& e) {
                 (least.stated ? "" : " (assumed: its own limit is not stated)");
     if (!at->unknown.empty() && at->voltage <= 0.0 * volt)
       f.verdict = Verdict::pass;  // none, not a low one
+    const bool too_much = at->name == in->collapsed;
+    if (too_much && f.verdict == Verdict::pass) f.verdict = Verdict::fail;  // of what it asks for
+    if (too_much)
+      f.message += "; more power than comes with that its way cannot carry, and it asks for more";
     hold_back(f, at->unknown);
     if (f.verdict >= Verdict::caution)
       f.cure = "a larger conductor or a shorter way to it; what runs at the same time counts too";

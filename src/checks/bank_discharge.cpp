@@ -4,35 +4,58 @@
 namespace housepower::checks {
 namespace {
 
+/// A case, or where it collapses what the bank gives just before.
+Finding check_case(const Rule& rule, const Evidence& e, const wiring::CaseResult& stated) {
+  const auto& bank = *e.design->bank;
+  const std::string none = "case " + quoted(stated.load_case.name) + " has no operating point";
+  const wiring::CaseResult* in = stated.borne();
+  if (!in) {
+    Finding f = not_checked(rule, "bank", none + ": what the bank would give is not known");
+    f.in_case = stated.load_case.name;
+    return f;
+  }
+  const bool at_start = in->load_case.starting.has_value() && bank.peak;
+  const Current limit = at_start ? bank.peak->current : *bank.discharge_limit;
+  std::vector<Term<Current>> terms;
+  for (const auto& battery : in->batteries)
+    terms.push_back({"battery " + std::to_string(battery.number), battery.current});
+  Working working;
+  const Current busiest =
+      largest(e.kept(working), "I_b",
+              "current of the busiest battery, from the solution of the network", terms);
+  Finding f = judge(rule, "bank", busiest, Bound::at_most, {limit, as_stated}, std::move(working));
+  f.in_case = in->load_case.name;
+  f.message = "the busiest battery " +
+              (busiest < 0.0 * ampere ? "is charged with " + print(-busiest)
+                                      : "gives " + print(busiest)) +
+              "; each may give " + print(limit) + (at_start ? " at a start" : "");
+  if (!stated.solved()) hold_back(f, none);
+  if (f.verdict > Verdict::not_checked)
+    f.cure = "another battery in parallel, batteries that give more, or fewer loads at once";
+  return f;
+}
+
+/// Everything at once never runs by itself, but nothing hinders it: then the van goes dark.
+Finding check_everything(const Rule& rule, const Evidence& e) {
+  Finding f = check_case(rule, e, wiring::everything_at_once(e.design, e.wiring));
+  f.of_safety = false;
+  f.verdict = std::min(f.verdict, Verdict::caution);
+  f.message = "with everything on " + f.message;
+  return f;
+}
+
 std::vector<Finding> check_discharge(const Rule& rule, const Evidence& e) {
   std::vector<Finding> findings;
   if (!e.design->bank) return {not_checked(rule, "bank", "no bank is described")};
-  const auto& bank = *e.design->bank;
-  if (!bank.discharge_limit)
+  if (!e.design->bank->discharge_limit)
     return {
         not_checked(rule, "bank/discharge_limit", "the bank's `discharge_limit` is not stated")};
-  for (const auto& in : e.wiring.cases) {
-    if (!in.load_case.judged || !in.solved() || in.batteries.empty()) continue;
-    const bool at_start = in.load_case.starting.has_value() && bank.peak;
-    const Current limit = at_start ? bank.peak->current : *bank.discharge_limit;
-    std::vector<Term<Current>> terms;
-    for (const auto& battery : in.batteries)
-      terms.push_back({"battery " + std::to_string(battery.number), battery.current});
-    Working working;
-    const Current busiest =
-        largest(e.kept(working), "I_b",
-                "current of the busiest battery, from the solution of the network", terms);
-    Finding f =
-        judge(rule, "bank", busiest, Bound::at_most, {limit, as_stated}, std::move(working));
-    f.in_case = in.load_case.name;
-    f.message = "the busiest battery " +
-                (busiest < 0.0 * ampere ? "is charged with " + print(-busiest)
-                                        : "gives " + print(busiest)) +
-                "; each may give " + print(limit) + (at_start ? " at a start" : "");
-    if (f.verdict != Verdict::pass)
-      f.cure = "another battery in parallel, batteries that give more, or fewer loads at once";
-    findings.push_back(std::move(f));
-  }
+  const auto draws = [&](const wiring::CaseResult& in) {
+    return in.load_case.judged && (!in.borne() || !in.borne()->batteries.empty());
+  };
+  for (const auto& in : e.wiring.cases)
+    if (draws(in)) findings.push_back(check_case(rule, e, in));
+  if (!findings.empty()) findings.push_back(check_everything(rule, e));
   return findings;
 }
 

@@ -80,8 +80,10 @@ std::vector<Finding> by_path(const Rule& rule, const Evidence& e) {
 
 std::vector<Finding> by_segment(const Rule& rule, const Evidence& e) {
   std::vector<Finding> findings;
-  for (const auto& in : e.wiring.cases) {
-    if (!in.load_case.judged || !in.solved()) continue;
+  for (const auto& stated : e.wiring.cases) {
+    const wiring::CaseResult* borne = stated.borne();
+    if (!stated.load_case.judged || !borne) continue;
+    const wiring::CaseResult& in = *borne;
     for (std::size_t i = 0; i < in.runs.size(); ++i) {
       if (in.runs[i].current <= 0.0 * ampere) continue;
       // A run that ends at an appliance is judged by its class, a feeder by the strictest.
@@ -100,6 +102,7 @@ std::vector<Finding> by_segment(const Rule& rule, const Evidence& e) {
       f.in_case = in.load_case.name;
       if (e.design->runs[i].back.chassis && !e.design->chassis)
         hold_back(f, "the resistance of the chassis is not stated");
+      if (!stated.solved()) hold_back(f, "the case has no operating point");
       if (f.verdict >= Verdict::caution && e.wiring.runs[i].smallest_for_drop)
         f.cure = e.wiring.runs[i].smallest_for_drop->name + " or larger";
       findings.push_back(std::move(f));

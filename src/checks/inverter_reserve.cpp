@@ -112,6 +112,7 @@ extern const Rule inverter_reserve{
     .signs = signs,
     .concern = Concern::service,
     .needs = Needs::bank,
+    .about = About::reserve,
     .check = check_reserve};
 
 }  // namespace housepower::checks

@@ -77,8 +77,10 @@ void hold_back(Finding& f, const std::string& why_unknown) {
 std::vector<WorstCase> worst_cases(const wiring::Assessment& wired,
                                    double (*bad)(const wiring::ConsumerInCase&)) {
   std::vector<WorstCase> list;
-  for (const auto& in : wired.cases) {
-    if (!in.load_case.judged || !in.solved()) continue;
+  for (const auto& stated : wired.cases) {
+    const wiring::CaseResult* borne = stated.borne();
+    if (!stated.load_case.judged || !borne) continue;
+    const wiring::CaseResult& in = *borne;
     for (const auto& at : in.consumers) {
       const auto same = std::find_if(list.begin(), list.end(),
                                      [&](const WorstCase& w) { return w.at->path == at.path; });

@@ -35,6 +35,11 @@ struct Start {
     f.in_case = in.load_case.name;
     findings.push_back(std::move(f));
   }
+  /// What rests on the solution; before a collapse it is kinder than what comes.
+  void add_solved(Finding f) const {
+    if (!in.collapsed.empty()) hold_back(f, "this start has no operating point");
+    add(std::move(f));
+  }
 
   /// The voltage of one consumer while it starts.
   void voltage(const std::string& subject, const wiring::ConsumerInCase& at) const {
@@ -54,7 +59,7 @@ struct Start {
       f.cure = "a larger conductor or a shorter way where both run, a soft start, or starting it "
                "from a fuller bank";
     hold_back(f, at.unknown);
-    add(std::move(f));
+    add_solved(std::move(f));
   }
 
   void voltages() const {
@@ -65,7 +70,9 @@ struct Start {
     };
     for (const auto& at : in.consumers) {
       if (!at.unknown.empty() && at.voltage <= 0.0 * volt) continue;
-      if (at.name == own) voltage(path(), at);
+      if (at.name == own) {
+        if (in.collapsed.empty()) voltage(path(), at);
+      }
       else if (!tightest || room(at) < room(*tightest)) tightest = &at;
     }
     if (tightest) voltage(path() + "/current", *tightest);
@@ -104,7 +111,7 @@ struct Start {
                 quoted(who.name) + " starts; it may open after " + print(*holds->time);
     if (f.verdict != Verdict::pass)
       f.cure = "a slower device or the next rating up, if the conductor bears it, or a soft start";
-    add(std::move(f));
+    add_solved(std::move(f));
   }
 
   void inverter() const {
@@ -157,20 +164,22 @@ struct Start {
                 print(busiest) + " for " + print(lasts()) + "; it may give " + print(*limit) +
                 (peaks ? " for " + print(bank.peak->time) : std::string(" for that long"));
     if (f.verdict != Verdict::pass) f.cure = "more batteries in parallel, or a soft start";
-    add(std::move(f));
+    add_solved(std::move(f));
   }
 };
 
 std::vector<Finding> check_starting(const Rule& rule, const Evidence& e) {
   std::vector<Finding> findings;
   for (const auto& in : wiring::starting_cases(e.design, e.wiring)) {
-    const Start start{rule, e, e.design[*in.load_case.starting], in, findings};
+    const auto* borne = in.borne();
+    const Start start{rule, e, e.design[*in.load_case.starting], borne ? *borne : in, findings};
     start.inverter();
-    if (in.solved()) {
+    if (borne) {
       start.voltages();
       start.devices();
       start.battery();
-    } else if (const auto* c = std::get_if<wiring::Collapse>(&in.solution)) {
+    }
+    if (const auto* c = std::get_if<wiring::Collapse>(&in.solution)) {
       Finding f = state(rule, start.path(), Verdict::fail,
                         "while " + quoted(start.who.name) + " starts, " + quoted(in.collapsed) +
                             " asks for " + print(c->asked) + " and its way can carry " +
@@ -178,7 +187,7 @@ std::vector<Finding> check_starting(const Rule& rule, const Evidence& e) {
                         our_method);
       f.cure = "a larger conductor or a shorter way, or a soft start";
       start.add(std::move(f));
-    } else {
+    } else if (!in.solved()) {
       start.add(not_checked(rule, start.path(), "the network of this start was not solved"));
     }
   }

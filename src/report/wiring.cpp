@@ -87,14 +87,17 @@ Json sharing_object(const wiring::Assessment& w) {
             {"busiest", w.sharing->busiest}};
   json["batteries"] = rows_json(share_columns(), share_rows(w));
   json["loses_one"] = Json::array();
-  for (const auto& lost : w.loses_one)
-    json["loses_one"].push_back({{"case", lost.in_case},
-                                 {"battery", lost.lost},
-                                 {"before_V", json_of(lost.before)},
-                                 {"after_V", json_of(lost.after)},
-                                 {"busiest_A", json_of(wiring::busiest_of(lost))},
-                                 {"collapsed", lost.collapsed},
-                                 {"starved", lost.starved}});
+  for (const auto& lost : w.loses_one) {
+    const bool known = !lost.others.empty();  // none: nothing balances, so there are no figures
+    json["loses_one"].push_back(
+        {{"case", lost.in_case},
+         {"battery", lost.lost},
+         {"before_V", json_of(lost.before)},
+         {"after_V", known ? json_of(lost.after) : Json(nullptr)},
+         {"busiest_A", known ? json_of(wiring::busiest_of(lost)) : Json(nullptr)},
+         {"collapsed", lost.collapsed},
+         {"starved", lost.starved}});
+  }
   return json;
 }
 
@@ -138,7 +141,7 @@ Json case_object(const design::Design& design, const wiring::Assessment& w, cons
   json["batteries"] = rows_json(battery_columns(), in.batteries);
   json["appliances"] =  // without an operating point they have no voltage, not one of zero
       in.solved() ? rows_json(consumer_columns(), in.consumers) : Json::array();
-  json["bank_current_A"] = json_of(in.bank_current);
+  json["bank_current_A"] = in.solved() ? json_of(in.bank_current) : Json(nullptr);
   json["converged"] = in.solved();
   json["collapse"] = nullptr;
   if (const auto* c = std::get_if<wiring::Collapse>(&in.solution))

@@ -61,7 +61,7 @@ enum class Concern { service, safety, safety_where_it_fails };
 /// the hours of the simulation.
 enum class Needs { network, bank, hours };
 /// What a rule is about, for those who choose parts and cables by it.
-enum class About { other, load, drop, missing_device, promise, array, tow_line };
+enum class About { other, load, drop, missing_device, promise, array, tow_line, reserve };
 /// Whether one run by itself, without a vehicle, can answer it.
 enum class OneRun { no, yes, with_its_device };
 
