@@ -1,8 +1,35 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "common.hpp"
+#include "housepower/parts/cell.hpp"
 
 namespace housepower::checks {
 namespace {
+
+/// A bank at rest, charged lately: whoever charges, this is always there.
+constexpr Formula resting_bank{
+    "U_rest",
+    "the charged bank at rest",
+    "n · 3.4",
+    {{"n", "cells in series"}},
+    Source{SourceKind::from_memory, "practice of the trade", "3.40 V a cell, 13.6 V of four"},
+    [](Ratio n) -> Voltage { return double(n) * 3.4 * volt; }};
+
+/// What does not bear the bank itself fails, whoever stated the charge voltage.
+std::optional<Finding> check_at_rest(const Rule& rule, const Evidence& e,
+                                     const design::resolved::Appliance& appliance) {
+  if (!e.design->bank || e.design[e.design->bank->post].part != e.design[appliance.post].part)
+    return std::nullopt;
+  Working working;
+  const Voltage rest =
+      step(e.kept(working), resting_bank, parts::cells_in_series(*e.design->bank));
+  if (appliance.highest >= rest) return std::nullopt;
+  Finding f = judge(rule, "appliance/" + appliance.name, rest, Bound::at_most,
+                    {appliance.highest, as_stated}, std::move(working));
+  f.message = quoted(appliance.name) + " bears " + print(appliance.highest) +
+              "; the charged bank itself has " + print(rest) + " at rest";
+  f.cure = "a regulator before it, or an appliance that bears the bank";
+  return f;
+}
 
 std::vector<Finding> check_overvoltage(const Rule& rule, const Evidence& e) {
   std::vector<Finding> findings;
@@ -17,6 +44,10 @@ std::vector<Finding> check_overvoltage(const Rule& rule, const Evidence& e) {
       findings.push_back(not_checked(rule, subject,
                                      quoted(appliance.name) +
                                          " hangs on an array whose cold voltage is not known"));
+      continue;
+    }
+    if (auto at_rest = check_at_rest(rule, e, appliance)) {
+      findings.push_back(*std::move(at_rest));
       continue;
     }
     Finding f = judge(rule, subject, highest->value, Bound::at_most,

@@ -9,6 +9,9 @@ namespace {
 constexpr Source end_of_charge{SourceKind::published,
                                "a drop-in battery maker's help page; a battery data sheet",
                                "14.4 V recommended, 14.6 V at most, for four cells"};
+constexpr Source least_absorption{SourceKind::published, "a marine technical blog",
+                                  "four cells absorbed at 13.8 V give their rated charge"};
+constexpr Ratio nearly_full = 0.95;
 
 constexpr Formula highest_charge_voltage{
     "U_max",       "highest charge voltage",
@@ -57,23 +60,79 @@ void check_sum(const Rule& rule, const Evidence& e, const wiring::ChargingSum& a
   findings.push_back(std::move(b));
 }
 
-/// A habit of makers, not this bank's own limit: it cautions.
-void check_voltage(const Rule& rule, const Evidence& e, const std::string& path, Voltage u,
-                   std::vector<Finding>& findings) {
+/// No more than the cells bear. Nobody's fault where the program supplied the voltage.
+Finding check_highest(const Rule& rule, const Evidence& e, const std::string& path, Voltage u) {
+  const auto& bank = *e.design->bank;
+  const bool own = bank.charge_voltage_highest.has_value();
   Working working;
-  const Voltage most =
-      step(e.kept(working), highest_charge_voltage, parts::cells_in_series(*e.design->bank));
-  Finding f = judge(rule, path + "/charge_voltage", u, Bound::at_most,
-                    {most, end_of_charge, Verdict::caution}, std::move(working));
-  f.message =
-      path + " ends its charge at " + print(u) + "; makers of such cells allow " + print(most);
-  if (f.verdict != Verdict::pass) f.cure = "set it to at most " + print(most);
+  const Voltage most = own ? given(e.kept(working), "U_max", "highest charge voltage",
+                                   *bank.charge_voltage_highest, as_stated)
+                           : step(e.kept(working), highest_charge_voltage,
+                                  parts::cells_in_series(bank));
+  Finding f = judge(rule, path, u, Bound::at_most, {most, own ? as_stated : end_of_charge},
+                    std::move(working));
+  f.message = "ends its charge at " + print(u, 4) + "; " +
+              (own ? "the batteries' maker allows " : "makers of such cells allow ") +
+              print(most, 4);
+  f.of_safety = f.verdict == Verdict::fail;
+  if (f.verdict != Verdict::pass) f.cure = "set it to at most " + print(most, 4);
+  return f;
+}
+
+/// Enough to charge by: below the voltage of a bank at 95 % at rest nothing flows long before.
+Finding check_lowest(const Rule& rule, const Evidence& e, const std::string& path, Voltage u) {
+  const auto& bank = *e.design->bank;
+  Working working;
+  const Voltage rest = parts::bank_open_circuit(e.design->tables->cells, bank, nearly_full,
+                                                e.kept(working));
+  Finding f = judge(rule, path, u, Bound::at_least,
+                    {rest, e.design->tables->cells.open_circuit.source}, std::move(working));
+  f.in_case = "too low";
+  f.message = "ends its charge at " + print(u, 4) + "; at 95 % the bank rests at " +
+              print(rest, 4);
+  const Voltage usual = 3.45 * double(parts::cells_in_series(bank)) * volt;
+  if (f.verdict == Verdict::fail) {
+    f.message += ": it never gets there";
+  } else if (u < usual) {
+    f = judge(rule, path, u, Bound::at_least, {usual, least_absorption, Verdict::caution},
+              std::move(f.working));
+    f.in_case = "too low";
+    f.message = "ends its charge at " + print(u, 4) + "; below " + print(usual, 4) +
+                " it ends 95 to 98 % full, and the batteries hardly balance their cells";
+  }
+  if (f.verdict != Verdict::pass)
+    f.cure = "set it to " + print(3.55 * double(parts::cells_in_series(bank)) * volt, 4) +
+             ", or what the batteries' maker says";
+  return f;
+}
+
+/// A source that is joined to the bank brings its own voltage to it once the bank is full.
+void check_feed(const Rule& rule, const Evidence& e, const design::resolved::Feed& feed,
+                std::vector<Finding>& findings) {
+  if (e.design[feed.post].part != e.design[e.design->bank->post].part) return;
+  const std::string path = "feed/" + feed.name + "/voltage/high";
+  Finding f = check_highest(rule, e, path, feed.high);
+  f.message = "feed " + quoted(feed.name) + " is joined to the bank and " + f.message;
+  if (f.verdict == Verdict::fail && is_assumed(e.design, path)) f.verdict = Verdict::caution;
+  if (f.verdict != Verdict::pass) f.cure = "a dc-dc charger between them";
   findings.push_back(std::move(f));
+}
+
+void check_voltage(const Rule& rule, const Evidence& e, const std::string& what, Voltage u,
+                   std::vector<Finding>& findings) {
+  const std::string path = what + "/charge_voltage";
+  for (Finding f : {check_highest(rule, e, path, u), check_lowest(rule, e, path, u)}) {
+    f.message = what + " " + f.message;
+    if (f.verdict == Verdict::fail && is_assumed(e.design, path)) f.verdict = Verdict::caution;
+    findings.push_back(std::move(f));
+  }
 }
 
 std::vector<Finding> check_charge(const Rule& rule, const Evidence& e) {
   std::vector<Finding> findings;
   const auto sums = wiring::charging_sums(e.design, e.wiring);
+  if (e.design->bank)
+    for (const auto& feed : e.design->feeds) check_feed(rule, e, feed, findings);
   if (sums.empty()) return findings;
   if (!e.design->bank) return {not_checked(rule, "bank", "no bank is described")};
   if (e.design->bank->charge_limit)
@@ -96,9 +155,11 @@ constexpr Sign signs[] = {{Parameter::batteries, Effect::better},
 
 extern const Rule bank_charge{
     .name = "bank-charge",
-    .asks = "Does the bank, and each battery of it, take all that can charge at once?",
+    .asks = "Does the bank, and each battery of it, take all that can charge at once, at a voltage "
+            "that fills it and that it bears?",
     .why = "Beyond its charge limit a battery's own protection opens under full current, and what "
-           "charges drives its voltage up into the appliances.",
+           "charges drives its voltage up into the appliances. Above the voltage of its maker the "
+           "cells are harmed; below that of a rested bank nothing is charged.",
     .cure = "Lower the chargers' limits, more batteries, or equal ways to each.",
     .source = {SourceKind::supplier, "the battery's maker", "charge limit as the design states it"},
     .signs = signs,

@@ -69,9 +69,6 @@ void resolve_power(Draft& draft) {
   if (is_ac && a.current && !a.rated_at)
     draft.error("current", "an a.c. current tells no power without its voltage",
                 "add rated_at = \"230 V\", or state its power");
-  if (!is_ac && a.rated_at && *a.rated_at > 5.0 * draft.r.out.nominal)
-    draft.error("rated_at", print(Number(*a.rated_at)) + " is no voltage of a d.c. appliance here",
-                "for an a.c. appliance name its inverter as supply");
   if (!is_ac && *a.power_factor != Ratio(1.0))
     draft.error("power_factor", "is for a.c. appliances only",
                 "leave it out, or name its inverter as supply");
@@ -194,6 +191,50 @@ resolved::Appliance resolve_appliance(Resolving& r, std::size_t number) {
 }
 
 }  // namespace
+
+namespace {
+
+/// The voltages, as a system is named, that a post can have: from a flat bank to the end of its
+/// charge.
+struct SupplyRange {
+  Voltage low{}, high{};
+  std::string of;
+};
+SupplyRange supply_at(const resolved::Content& d, resolved::PostId post) {
+  const auto here = [&](resolved::PostId id) {
+    return d.posts[std::size_t(id.index)].part == d.posts[std::size_t(post.index)].part;
+  };
+  const auto system = [](Voltage nominal) {
+    return SupplyRange{10.5 / 12.0 * nominal, 15.0 / 12.0 * nominal,
+                       print(Number(nominal)) + " system"};
+  };
+  const bool house = !d.feeds.empty() && d.nominal <= 24.0 * volt;
+  if (house && !(d.bank && here(d.bank->post)))
+    for (const auto& feed : d.feeds)  // a car of 12 V before a house of 24 V
+      if (here(feed.post)) return system(feed.high < 18.0 * volt ? 12.0 * volt : 24.0 * volt);
+  return system(d.nominal);
+}
+
+}  // namespace
+
+void check_rated_voltages(Resolving& r) {
+  for (std::size_t i = 0; i < r.out.appliances.size(); ++i) {
+    const Appliance& a = r.document.appliance[i];
+    const resolved::Appliance& out = r.out.appliances[i];
+    if (*a.supply != "dc" || !a.rated_at || out.post.index < 0) continue;
+    const SupplyRange supply = supply_at(r.out, out.post);
+    if (*a.rated_at >= supply.low && *a.rated_at <= supply.high) continue;
+    const bool ac = *a.rated_at > 60.0 * volt && r.out.nominal <= 24.0 * volt;
+    r.error(a.place, r.path("appliance", i, a.name) + "/rated_at",
+            print(Number(*a.rated_at)) + (ac ? " is no voltage of a d.c. appliance here"
+                                             : " is another voltage than its supply's") +
+                ": of a " + supply.of + " those from " + print(Number(supply.low)) + " to " +
+                print(Number(supply.high)) + " are",
+            ac ? "for an a.c. appliance name its inverter as supply"
+               : "an appliance made for the " + supply.of +
+                     ", or what its converter draws from it as `power`, without `rated_at`");
+  }
+}
 
 bool is_time_of_day(std::string_view text) {
   std::vector<resolved::Window> windows;

@@ -50,6 +50,7 @@ std::optional<Design> resolve(Document document, const tables::Tables& tables, D
   resolve_prices(r);
   check_connections(r);
   check_backing(r);
+  check_rated_voltages(r);
   for (const Assumption& a : design.content_.assumptions) design.content_.assumed.insert(a.path);
   const bool good = !found.any_error();
   diagnostics.all.insert(diagnostics.all.end(), found.all.begin(), found.all.end());

@@ -86,6 +86,7 @@ void resolve_cases(Resolving&);       // cases.cpp
 void resolve_labels(Resolving&);      // make_up.cpp: what stands on the conductors
 void resolve_prices(Resolving&);      // make_up.cpp
 void check_connections(Resolving&);   // connections.cpp
+void check_rated_voltages(Resolving&);  // appliances.cpp: once it is known what is joined
 
 // What several steps need, and the reader of load lists.
 /// Why this name cannot be used, and what to do; `has_ends` where "NAME.in" stands for something.
