@@ -132,7 +132,7 @@ extern const Rule drop{
     .cure = "A larger conductor on the run that loses most, a shorter way, or the load moved to "
             "another run.",
     .source = {SourceKind::published, "EN 1648-2; ABYC E-11; other profiles name their own",
-               "drop by class of use"},
+               "drop by class of use, as quoted in public copies"},
     .signs = signs,
     .concern = Concern::service,
     .about = About::drop,

@@ -248,7 +248,8 @@ extern const Rule far_fault_clears{
     .why = "A fault at the end of a long thin cable may draw no more than the device bears: it "
            "never opens, and the cable is the heater.",
     .cure = "A smaller rating, a faster device, or a larger or shorter conductor.",
-    .source = {SourceKind::published, "IEC 60949 / IEC 60364-5-54 annex A", "t ≤ (k·S/I)²"},
+    .source = {SourceKind::published, "IEC 60949 / IEC 60364-5-54 annex A",
+               "t ≤ (k·S/I)², as quoted"},
     .signs = signs,
     .concern = Concern::safety,
     .leans_on = leans_on,

@@ -113,7 +113,7 @@ extern const Rule fault_withstand{
            "next fault.",
     .cure = "A device that lets less through, or a larger conductor.",
     .source = {SourceKind::published, "IEC 60949 / IEC 60364-5-54 annex A",
-               "I²t ≤ k²S² up to 5 s; beyond, the heat balance of a conductor"},
+               "I²t ≤ k²S² up to 5 s, as quoted; beyond, the heat balance of a conductor"},
     .signs = signs,
     .concern = Concern::safety,
     .leans_on = leans_on,

@@ -71,7 +71,8 @@ extern const Rule fuse_above_load{
     .why = "A device below its load opens in normal use, and someone will replace it by a larger "
            "one than the conductor bears.",
     .cure = "A larger rating together with the conductor it asks for, or the load divided.",
-    .source = {SourceKind::published, "IEC 60364-4-43:2008", "433.1, I_B ≤ I_n"},
+    .source = {SourceKind::published, "IEC 60364-4-43:2008",
+               "433.1, I_B ≤ I_n, as quoted in partial copies"},
     .signs = signs,
     .concern = Concern::safety,
     .about = About::load,

@@ -227,7 +227,8 @@ extern const Rule fuse_below_conductor{
     .why = "A device above the ampacity watches the conductor burn: an overload stays below its "
            "rating.",
     .cure = "A smaller rating where the load allows it, else a larger conductor.",
-    .source = {SourceKind::published, "IEC 60364-4-43:2008", "433.1, I_n ≤ I_z"},
+    .source = {SourceKind::published, "IEC 60364-4-43:2008",
+               "433.1, I_n ≤ I_z, as quoted in partial copies"},
     .signs = signs,
     .concern = Concern::safety,
     .of_one_run = OneRun::with_its_device,

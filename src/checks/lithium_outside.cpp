@@ -53,8 +53,8 @@ extern const Rule lithium_outside{
             "to the outside.",
     .source = {SourceKind::published,
                "statement of a caravan industry association in two news pages",
-               "lithium batteries not in habitable areas, on AS/NZS 3001.2:2022; its clause 5.4.12 "
-               "is from memory"},
+               "lithium batteries not in habitable areas, on AS/NZS 3001.2:2022; the clause itself "
+               "was not read"},
     .signs = signs,
     .concern = Concern::safety,
     .silent = silent_on_place,

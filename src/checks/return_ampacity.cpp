@@ -116,7 +116,8 @@ extern const Rule return_ampacity{
     .why = "A shared return sums the currents of its runs, and no device of any one run limits the "
            "sum.",
     .cure = "A larger return, or a return of its own for each heavy run.",
-    .source = {SourceKind::published, "IEC 60364-4-43:2008", "433.1, applied to the return"},
+    .source = {SourceKind::published, "IEC 60364-4-43:2008",
+               "433.1, as quoted in partial copies; applied to the return"},
     .signs = signs,
     .concern = Concern::safety,
     .about = About::load,

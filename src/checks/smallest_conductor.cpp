@@ -55,8 +55,9 @@ extern const Rule smallest_conductor{
     .asks = "Is each conductor at least as large as the profile asks, whatever its load?",
     .why = "A very thin conductor breaks by handling and vibration, and a broken strand heats.",
     .cure = "The profile's smallest size or larger.",
-    .source = {SourceKind::published, "ABYC E-11",
-               "16 AWG, 18 AWG in a sheath; other profiles name their own"},
+    .source =
+        {SourceKind::published, "ABYC E-11",
+         "16 AWG, 18 AWG in a sheath, as quoted in public copies; other profiles name their own"},
     .signs = signs,
     .concern = Concern::safety_where_it_fails,
     .silent = silent_on_smallest,

@@ -445,7 +445,8 @@ extern const Rule unprotected_source_end{
            "and nothing stops it.",
     .cure = "A device at that end, rated no higher than the conductor's ampacity; or a conductor "
             "that the device before it protects.",
-    .source = {SourceKind::published, "IEC 60364-4-43:2008", "433.1, applied from every source"},
+    .source = {SourceKind::published, "IEC 60364-4-43:2008",
+               "433.1, as quoted in partial copies; applied from every source"},
     .signs = signs,
     .concern = Concern::safety,
     .about = About::missing_device,

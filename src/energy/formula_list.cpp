@@ -20,9 +20,6 @@ constexpr Source profile_source{SourceKind::from_memory,
                                 "confirmed by recomputed examples"};
 constexpr Source klein_source{SourceKind::from_memory, "Liu & Jordan 1962; Klein 1977",
                               "confirmed by a recomputed example"};
-constexpr Source fao_source{SourceKind::published, "FAO Irrigation and Drainage Paper 56 (1998)",
-                            "eq. 21, 23-25, 34"};
-
 Angle altitude_of_the_sun(Duration since, Angle latitude, Angle longitude) {
   return sun_position(since, latitude, longitude).altitude;
 }
@@ -104,11 +101,11 @@ constexpr std::array list{
                                       "24 · 60 / π · 0.0820 MJ/m² · d_r · "
                                       "(ω_s sin φ sin δ + cos φ cos δ sin ω_s)",
                                       place_and_day,
-                                      fao_source,
+                                      fao_outside_source,
                                       {},
                                       "limited beyond 55°"}),
-    procedure<&fao_daylight>("daylight-fao",
-                             {"N", "daylight", "24 h / π · ω_s", place_and_day, fao_source}),
+    procedure<&fao_daylight>(
+        "daylight-fao", {"N", "daylight", "24 h / π · ω_s", place_and_day, fao_daylight_source}),
     entry<fao_solar>("irradiation-from-sunshine"),
     entry<hargreaves_solar>("irradiation-from-temperatures"),
     entry<lowered>("irradiation-counted-on"),

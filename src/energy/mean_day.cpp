@@ -36,9 +36,9 @@ Irradiation counted_on(const tables::Town& town, std::size_t month, const Outsid
                  (*town.measured)[month], town.source);
   }
   const auto ra = given(working, "R_a", "extraterrestrial irradiation, mean of the month's days",
-                        outside.irradiation, Source{SourceKind::published, "FAO-56", "eq. 21"});
+                        outside.irradiation, fao_outside_source);
   const auto hours = given(working, "N", "daylight, mean of the month's days", outside.daylight,
-                           Source{SourceKind::published, "FAO-56", "eq. 34"});
+                           fao_daylight_source);
   const auto sunshine =
       given(working, "n", "bright sunshine a day", town.sunshine[month], town.source);
   const auto promised = step(working, fao_solar, ra, sunshine, hours);

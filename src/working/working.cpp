@@ -47,6 +47,12 @@ std::string number_text(const Number& n, int digits) {
   return n.kind == kind_of<Ratio> ? print_plain(n.si, digits) : print(n, digits);
 }
 
+/// In the unit in which it counts, bare: the text names it.
+std::string operand_text(const Number& n, const Symbol& symbol, int digits) {
+  const auto unit = symbol.unit.empty() ? std::nullopt : unit_named(symbol.unit);
+  return unit ? print_plain(in_unit(n, *unit), digits) : number_text(n, digits);
+}
+
 /// In brackets where the line would read otherwise: -5 °C, (15 A)², 12 V / (7.98 mΩ/m).
 std::string bracketed(const std::string& number, std::string_view before, std::string_view after) {
   const bool raised = after.starts_with("²") || after.starts_with("³") || after.starts_with("^");
@@ -68,7 +74,8 @@ std::string formula_line(const Step& step, int digits) {
     }
     const auto index = static_cast<std::size_t>(found);
     rest.remove_prefix(step.formula.operands[index].symbol.size());
-    line += bracketed(number_text(step.operands[index], digits), line, rest);
+    line += bracketed(operand_text(step.operands[index], step.formula.operands[index], digits),
+                      line, rest);
   }
   return line;
 }

@@ -3,7 +3,8 @@
 // symbols, or the printed line, with numbers and units. Tests only: the engine evaluates no text.
 //
 // What the numbers of a text mean: temperatures in °C, angles in degrees (also as the argument of
-// sin( and the result of acos( ), everything else in SI base units, temperature differences in K.
+// sin( and the result of acos( ), everything else in SI base units, temperature differences in K;
+// what its symbol gives a unit counts in that.
 // A number may carry a unit: "25 °C", "7.98 mΩ/m", "35°".
 // Functions: √( exp( ln( sin( cos( tan( asin( acos( atan( tanh( abs( min( max( ; signs + - − · × /
 // ² ³ ^ and brackets; π.
@@ -21,6 +22,7 @@
 #include <vector>
 
 #include "housepower/units/unit.hpp"
+#include "housepower/working/working.hpp"
 
 namespace housepower::test {
 
@@ -28,6 +30,10 @@ namespace housepower::test {
 inline double in_text(const Number& n) {
   if (n.kind.point) return n.si - 273.15;
   return n.kind == kind_of<Angle> ? n.si / degree.value() : n.si;
+}
+
+inline double in_text(const Number& n, const Symbol& symbol) {
+  return symbol.unit.empty() ? in_text(n) : in_unit(n, unit_named(symbol.unit).value());
 }
 
 class PocketCalculator {

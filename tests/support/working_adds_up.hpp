@@ -29,7 +29,8 @@ inline double evaluated(const Step& s, const std::vector<double>& numbers) {
 /// How far the result moves when each operand is wrong by `doubt(number in the text, Number)`.
 template <class Doubt> double spread(const Step& s, const Doubt& doubt) {
   std::vector<double> numbers;
-  for (const Number& n : s.operands) numbers.push_back(in_text(n));
+  for (std::size_t i = 0; i < s.operands.size(); ++i)
+    numbers.push_back(in_text(s.operands[i], s.formula.operands[i]));
   const double middle = evaluated(s, numbers);
   double total = 0;
   for (std::size_t i = 0; i < numbers.size(); ++i) {
@@ -97,8 +98,11 @@ inline std::string text_against_code(const Step& s) {
     return detail::against(detail::combined(s), value, 1e-12 * detail::magnitude(s));
   try {
     std::vector<double> numbers;
-    for (const Number& n : s.operands) numbers.push_back(in_text(n));
-    const auto doubt = [](double, const Number& n) { return 1e-15 * std::abs(n.si); };
+    for (std::size_t i = 0; i < s.operands.size(); ++i)
+      numbers.push_back(in_text(s.operands[i], s.formula.operands[i]));
+    const auto doubt = [](double x, const Number& n) {
+      return n.kind.point ? 1e-15 * std::abs(n.si) : 1e-15 * std::abs(x);
+    };
     const double offset = s.value.kind.point ? 1e-15 * std::abs(s.value.si) : 0.0;
     return detail::against(detail::evaluated(s, numbers), value,
                            1e-12 * std::abs(value) + offset + detail::spread(s, doubt));

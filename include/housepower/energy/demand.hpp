@@ -77,7 +77,8 @@ inline constexpr Formula inverter_share{
      {"P_r", "rating of the inverter"},
      {"λ", "power factor"}},
     Source{SourceKind::published, "Notton, Lazarov, Stoyanov, Renewable Energy 35 (2010) 541",
-           "P_dc = P_ac + P_r·(p0 + k·p²), the no-load draw counted apart"},
+           "P_dc = P_ac + P_r·(p0 + k·p²), as transcribed in a university's research code; the "
+           "no-load draw counted apart"},
     [](Energy e, Ratio k, Power own, Power others, Power rating, Ratio power_factor) -> Energy {
       return e * (1.0 + double(k) * double((own + others) / rating) / double(power_factor));
     }};

@@ -15,7 +15,8 @@ inline constexpr Formula fao_solar{
     "irradiation of level ground from sunshine",
     "(0.25 + 0.5 · min(1, n / N)) · R_a",
     {{"R_a", "extraterrestrial irradiation"}, {"n", "bright sunshine"}, {"N", "daylight"}},
-    Source{SourceKind::published, "FAO Irrigation and Drainage Paper 56 (1998)", "eq. 35"},
+    Source{SourceKind::from_memory, "FAO Irrigation and Drainage Paper 56 (1998)",
+           "eq. 35 from memory, confirmed by ex. 10, p. 84"},
     [](Irradiation outside, Duration sunshine, Duration daylight) -> Irradiation {
       return (0.25 + 0.5 * std::min(1.0, double(sunshine / daylight))) * outside;
     }};

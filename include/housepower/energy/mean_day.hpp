@@ -32,7 +32,8 @@ inline constexpr Formula array_power{
     "power of the array at its controller",
     "n · P · f_a",
     {{"n", "modules"}, {"P", "power of one"}, {"f_a", "share left after losses in the array"}},
-    Source{SourceKind::published, "NREL/TP-6A20-62641", "default set of losses, multiplied"},
+    Source{SourceKind::published, "NREL/TP-6A20-62641",
+           "default set of losses, as transcribed in a public library; multiplied"},
     [](Ratio modules, Power one, Ratio share) -> Power {
       return double(modules) * one * double(share);
     }};
@@ -50,8 +51,9 @@ inline constexpr Formula stored_energy{
 /// 2 %, connections 0.5 %, light-induced 1.5 %, nameplate 1 %.
 inline constexpr Ratio array_losses = 0.98 * 0.98 * 0.995 * 0.985 * 0.99;
 inline constexpr Source array_losses_source{
-    SourceKind::published, "NREL/TP-6A20-62641, default set of losses",
-    "mismatch 2, wiring 2, connections 0.5, light-induced 1.5, nameplate 1 %"};
+    SourceKind::published, "NREL/TP-6A20-62641",
+    "default set of losses, as transcribed in a public library: mismatch 2, wiring 2, connections "
+    "0.5, light-induced 1.5, nameplate 1 %"};
 inline constexpr Ratio albedo = 0.2;  // of grass and gravel, from memory
 /// Across its rays, from memory: a low sun is no brighter than this.
 inline constexpr Irradiance brightest_beam = Irradiance::from_value(1000.0);

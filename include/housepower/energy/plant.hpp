@@ -16,8 +16,9 @@ inline constexpr Ratio self_discharge_a_month = 0.03;
 inline constexpr Source self_discharge_source{
     SourceKind::published, "a 12.8 V 50 Ah battery data sheet", "at most 3 % a month"};
 /// Charge acceptance falls from 97 % to 0.05C at full.
-inline constexpr Source tail_source{SourceKind::published, "two cell sellers' pages",
-                                    "tail current 0.05C; where it begins, 97 %, is from memory"};
+inline constexpr Source tail_source{
+    SourceKind::from_memory, "the end of a charge",
+    "tail current 0.05C, as two cell sellers' pages have it; where it begins, 97 %, from memory"};
 /// Below 13.8 V for four cells a bank ends its charge at 95 to 98 %: the lower counts.
 inline constexpr Source low_voltage_source{SourceKind::from_memory, "charging below 13.8 V",
                                            "ends 95 to 98 % full"};

@@ -137,6 +137,13 @@ inline constexpr Formula distance_factor{
 [[nodiscard]] Irradiation extraterrestrial_between(Angle latitude, Angle declination,
                                                    Ratio day_number, Angle from, Angle to);
 
+inline constexpr Source fao_outside_source{
+    SourceKind::from_memory, "FAO Irrigation and Drainage Paper 56 (1998)",
+    "eq. 21 as transcribed in a public library's tests, eq. 23-25 from memory; confirmed by ex. 8, "
+    "p. 80"};
+inline constexpr Source fao_daylight_source{SourceKind::from_memory,
+                                            "FAO Irrigation and Drainage Paper 56 (1998)",
+                                            "eq. 34 from memory, confirmed by ex. 8, p. 80"};
 /// FAO-56 eq. 21 with its own declination (24) and distance (23), and eq. 34, by day of the year.
 [[nodiscard]] Irradiation fao_extraterrestrial(Angle latitude, Ratio day_number);
 [[nodiscard]] Duration fao_daylight(Angle latitude, Ratio day_number);

@@ -81,9 +81,9 @@ inline constexpr Formula sun_on_wall{
     "α · G / h",
     {{"α", "share of the sunshine that the wall takes up"},
      {"G", "irradiance of the wall"},
-     {"h", "heat transfer to the air, 17 W/(m²·K) where nothing is stated"}},
-    Source{SourceKind::published, "help page of a building-energy program, eq. 28-30",
-           "sol-air temperature; the heat transfer is from memory"},
+     {"h", "heat transfer to the air, 17 W/(m²·K) from memory where nothing is stated"}},
+    Source{SourceKind::published, "help page of a building-energy program",
+           "eq. 28-30, sol-air temperature"},
     [](Ratio absorptance, Irradiance g, HeatTransfer h) -> TemperatureDifference {
       return double(absorptance) * (g / h);
     }};

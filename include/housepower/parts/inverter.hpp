@@ -17,7 +17,7 @@ inline constexpr Formula inverter_input{
      {"k", "loss coefficient"},
      {"P_r", "rating"}},
     Source{SourceKind::published, "Notton, Lazarov, Stoyanov, Renewable Energy 35 (2010) 541",
-           "P_dc = P_ac + P_r·(p0 + k·p²)"},
+           "P_dc = P_ac + P_r·(p0 + k·p²), as transcribed in a university's research code"},
     [](Power ac, Power no_load, Ratio k, Power rating) -> Power {
       return ac + no_load + double(k) * (ac * double(ac / rating));
     }};

@@ -66,7 +66,7 @@ inline constexpr Formula withstood_for{
     "W / I²",
     {{"W", "let-through the conductor withstands, k²S²"}, {"I", "fault current"}},
     Source{SourceKind::published, "IEC 60949 / IEC 60364-5-54 annex A",
-           "S ≥ √(I²t) / k, up to 5 s"},
+           "S ≥ √(I²t) / k, up to 5 s, as quoted"},
     [](LetThrough w, Current i) -> Duration { return w / (i * i); },
     "t up to 5 s; beyond it is on the safe side"};
 

@@ -175,7 +175,8 @@ inline constexpr Formula ambient_factor{
     "ambient factor",
     "√(max(0, (T_max - T_a) / (T_max - T_base)))",
     {{"T_max", "limit of the insulation"}, {"T_a", "ambient"}, {"T_base", "ambient of the table"}},
-    Source{SourceKind::published, "IEC 60364-5-52", "table B.52.14, recomputed exactly"},
+    Source{SourceKind::from_memory, "heat balance of a conductor",
+           "reproduces IEC 60364-5-52 table B.52.14 as quoted in a machine maker's manual"},
     [](Temperature limit, Temperature ambient, Temperature base) -> Ratio {
       return std::sqrt(std::max(0.0, double((limit - ambient) / (limit - base))));
     }};
@@ -278,7 +279,8 @@ inline constexpr Formula corrected_ampacity{
      {"k_a", "ambient factor"},
      {"k_g", "grouping factor"},
      {"k_l", "factor of how it lies"}},
-    Source{SourceKind::published, "IEC 60364-5-52", "clause 523 as summarised by BS 7671 4B1, 4C1"},
+    Source{SourceKind::common_practice, "factors multiply the current of a table",
+           "IEC 60364-5-52 clause 523 was not read"},
     [](Ratio n, Current listed, Ratio ambient, Ratio grouping, Ratio laid) -> Current {
       return listed * double(n) * double(ambient) * double(grouping) * double(laid);
     }};
@@ -289,7 +291,8 @@ inline constexpr Formula k_factor{
     "adiabatic factor of copper",
     "226 · √(ln((234.5 + θ_f) / (234.5 + θ_i)))",
     {{"θ_i", "temperature before the fault"}, {"θ_f", "limit at its end"}},
-    Source{SourceKind::published, "IEC 60949 / IEC 60364-5-54 annex A", "recomputed 225.7 for 226"},
+    Source{SourceKind::published, "IEC 60949 / IEC 60364-5-54 annex A",
+           "as quoted; recomputed 225.7 for 226"},
     [](Temperature initial, Temperature final_) -> Ratio {
       return 226.0 *
              std::sqrt(std::log((234.5 + in_celsius(final_)) / (234.5 + in_celsius(initial))));
@@ -301,9 +304,10 @@ inline constexpr Formula k_factor{
 inline constexpr Formula adiabatic_area{
     "S",
     "least conductor area",
-    "√(I² · t) / k / 1000000",
+    "√(I² · t) / k · 1 mm²",
     {{"I", "fault current"}, {"t", "clearing time"}, {"k", "adiabatic factor, A·√s/mm²"}},
-    Source{SourceKind::published, "IEC 60364-5-54 / BS 7671", "543.1.3"},
+    Source{SourceKind::published, "Basic Electrical Installation Work",
+           "worked example, p. 251; the clause, 543.1.3 of BS 7671, was not read"},
     [](Current i, Duration t, Ratio k) -> Area {
       return std::sqrt(i.value() * i.value() * t.value()) / double(k) * square_millimetre;
     },
@@ -313,10 +317,10 @@ inline constexpr Formula adiabatic_area{
 inline constexpr Formula withstand{
     "k²S²",
     "let-through the conductor withstands",
-    "(k · S · 1000000)²",
-    {{"k", "adiabatic factor, A·√s/mm²"}, {"S", "conductor area"}},
+    "(k · S)²",
+    {{"k", "adiabatic factor, A·√s/mm²"}, {"S", "conductor area in mm²", "mm²"}},
     Source{SourceKind::published, "IEC 60949 / IEC 60364-5-54 annex A",
-           "S ≥ √(I²t) / k, up to 5 s"},
+           "S ≥ √(I²t) / k, up to 5 s, as quoted"},
     [](Ratio k, Area s) -> LetThrough {
       const double amperes_root_second = double(k) * (s / square_millimetre);
       return LetThrough::from_value(amperes_root_second * amperes_root_second);

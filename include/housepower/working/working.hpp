@@ -22,10 +22,12 @@ namespace housepower {
 struct Symbol {
   std::string_view symbol;   // "L"
   std::string_view meaning;  // "one-way length"
+  std::string_view unit{};   // in which it counts in the text, "mm²"; empty: in SI
 };
 
 /// What a step tells about its formula, free of its types. In a text, temperatures count in °C,
-/// angles in degrees (sin(α), acos(…)), all else in SI; a number may carry its unit ("25 °C").
+/// angles in degrees (sin(α), acos(…)), all else in SI unless its symbol names a unit; a number may
+/// carry its unit ("25 °C").
 struct FormulaText {
   std::string_view symbol;           // "U_drop"
   std::string_view meaning;          // "voltage lost out and back"
@@ -131,7 +133,7 @@ Q smallest(Working* working, std::string_view symbol, std::string_view meaning,
 }
 
 /// "2 · 4 m · 15 A · 7.98 mΩ/m": the text with its numbers put in, each with `digits` significant
-/// digits, ratios bare; a sum as "fridge 12.3 Ah + lights 4.5 Ah - sun 3.2 Ah", a choice as "largest
+/// digits, ratios bare, and so is what counts in a unit of its symbol; a sum as "fridge 12.3 Ah + lights 4.5 Ah - sun 3.2 Ah", a choice as "largest
 /// of pump 4 A, fridge 12 A". The line evaluates to the printed value within its digits.
 [[nodiscard]] std::string with_numbers(const Step& step, int digits = 4);
 
