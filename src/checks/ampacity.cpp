@@ -100,10 +100,16 @@ extern const Rule ampacity{
     .asks = "Can each outgoing conductor, link and lead carry its largest steady current where it "
             "lies?",
     .why = "A conductor that carries more than its ampacity outruns its insulation: it hardens, "
-           "melts and burns.",
+           "melts and burns. What it may carry hardly depends on its length, since each metre "
+           "makes and sheds its own heat. But within 1 m of a device or terminal it may get no "
+           "hotter than that terminal bears, which is less than good insulation does: a hot or "
+           "crowded stretch in that metre counts for more than one further away, and a longer run "
+           "can only move it away. A piece in thermal insulation counts by its own length. What a "
+           "longer run does lose is voltage: see `drop`.",
     .cure = "A larger conductor, a hotter-rated insulation, a cooler or freer way, or less load on "
             "the run.",
-    .source = {SourceKind::published, "IEC 60364-4-43:2008", "433.1, I_B ≤ I_n ≤ I_z"},
+    .source = {SourceKind::published, "IEC 60364-4-43:2008",
+               "433.1, I_B ≤ I_n ≤ I_z, as quoted in partial copies"},
     .signs = signs,
     .concern = Concern::safety,
     .about = About::load,

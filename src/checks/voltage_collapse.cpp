@@ -28,12 +28,11 @@ std::vector<Finding> check_collapse(const Rule& rule, const Evidence& e) {
                       "the network was not solved: " + not_solved->why);
     } else {
       const auto& point = std::get<wiring::OperatingPoint>(in.solution);
-      f = state(
-          rule, "case/" + in.load_case.name, Verdict::pass,
-          "an operating point exists and is stable: the Jacobian is positive definite after " +
-              std::to_string(point.iterations) +
-              (point.iterations == 1 ? " iteration" : " iterations"),
-          solution);
+      f = state(rule, "case/" + in.load_case.name, Verdict::pass,
+                "the loads find a voltage at which they work, and after a dip they return to it; "
+                "found in " +
+                    std::to_string(point.iterations) + (point.iterations == 1 ? " step" : " steps"),
+                solution);
       if (e.design->bank)
         given(&f.working, "U_source", "voltage at the source's terminals", in.source, solution);
       given(&f.working, "ΣI", "largest error of a node's current balance", point.residual,

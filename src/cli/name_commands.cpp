@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // explain, formula, tables: one by name, or the list.
 #include <algorithm>
+#include <cmath>
 
 #include "commands.hpp"
 #include "verbs.hpp"
@@ -52,6 +53,12 @@ operands_from(const FormulaEntry& formula, const std::vector<std::string>& with,
   return good ? std::optional(numbers) : std::nullopt;
 }
 
+std::string why_no_value(const FormulaEntry& formula) {
+  const std::string none = "for these values the formula has no result";
+  return formula.about.holds.empty() ? none
+                                     : none + "; it holds for: " + std::string(formula.about.holds);
+}
+
 }  // namespace
 
 FieldList name_options() { return fields<NameOptions>; }
@@ -91,16 +98,18 @@ int run_formula(const Node& typed, World& world) {
     for (const auto& f : formulas) known.push_back(f.name);
     return unknown(world, "formula", *options->name, known);
   }
-  report::FormulaAnswer result{*found, {}, {}};
+  report::FormulaAnswer result{*found, {}, {}, {}};
   if (!options->with.empty()) {
     const auto numbers = operands_from(*found, options->with, world);
     if (!numbers) return usage;
-    result.value = found->evaluate(*numbers, &result.working);
+    const Number value = found->evaluate(*numbers, &result.working);
+    if (std::isfinite(value.si)) result.value = value;
+    else result.why_none = why_no_value(*found);
   }
   answer(
       world, *options->format, [&] { return report::formula_page(result); },
       [&] { return report::formula_json(result); });
-  return ok;
+  return result.why_none.empty() ? ok : check_fails;
 }
 
 int run_tables(const Node& typed, World& world) {

@@ -21,12 +21,17 @@ std::string unit_of(const FormulaEntry& f) {
   return f.about.unit.empty() ? std::string(plain_unit(f.kind).symbol) : std::string(f.about.unit);
 }
 
+std::string_view unit_of_operand(const FormulaEntry& f, std::size_t i) {
+  const auto own = f.about.operands[i].unit;
+  return own.empty() ? plain_unit(f.kinds[i]).symbol : own;
+}
+
 Json formula_object(const FormulaEntry& f) {
   Json symbols = Json::array();
   for (std::size_t i = 0; i < f.about.operands.size(); ++i)
     symbols.push_back({{"symbol", f.about.operands[i].symbol},
                        {"meaning", f.about.operands[i].meaning},
-                       {"unit", plain_unit(f.kinds[i]).symbol}});
+                       {"unit", unit_of_operand(f, i)}});
   return {{"name", f.name},
           {"symbol", f.about.symbol},
           {"meaning", f.about.meaning},
@@ -87,12 +92,13 @@ Page formula_page(const FormulaAnswer& a) {
   for (std::size_t i = 0; i < f.about.operands.size(); ++i)
     symbols.rows.push_back({std::string(f.about.operands[i].symbol),
                             std::string(f.about.operands[i].meaning),
-                            std::string(plain_unit(f.kinds[i]).symbol)});
+                            std::string(unit_of_operand(f, i))});
   page.blocks.push_back(symbols);
   if (!f.about.holds.empty())
     page.blocks.push_back(Paragraph{"Holds for: " + std::string(f.about.holds)});
   page.blocks.push_back(Paragraph{"Source: " + source_line(f.about.source)});
   if (a.value) page.blocks.push_back(WorkingBlock{a.working});
+  if (!a.why_none.empty()) page.blocks.push_back(Paragraph{"No solution: " + a.why_none});
   return page;
 }
 
@@ -102,6 +108,9 @@ std::string formula_json(const FormulaAnswer& a) {
   if (a.value) {
     json["value"] = a.entry.about.unit.empty() ? json_of(*a.value) : Json(a.value->si);
     json["working"] = json_of(a.working);
+  } else if (!a.why_none.empty()) {
+    json["value"] = Json();
+    json["reason"] = a.why_none;
   }
   return dump(json);
 }
@@ -131,6 +140,7 @@ Page rule_page(const checks::Rule& rule) {
     signs.rows.push_back({std::string(parameter_words[std::size_t(s.parameter)]),
                           std::string(effect_words[std::size_t(s.when_larger)])});
   page.blocks.push_back(signs);
+  page.blocks.push_back(SmallPrint{"Worse or better, or as it was: never the other way."});
   return page;
 }
 

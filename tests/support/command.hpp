@@ -23,15 +23,17 @@ inline std::string text_of(const std::string& path) {
   return {std::istreambuf_iterator<char>(file), {}};
 }
 
-/// `arguments` go through the shell; standard error is kept apart in a file of its own. COLUMNS is
-/// the tester's, not the test's.
-inline Ran run_program(const std::string& arguments) {
+/// The program, as the shell finds it.
+inline const std::string program = "'" HOUSEPOWER_EXECUTABLE "'";
+
+/// A line of the shell; standard error of its last command is kept apart in a file of its own.
+/// COLUMNS is the tester's, not the test's.
+inline Ran run_shell(const std::string& command) {
   Ran ran;
   char name[] = "/tmp/housepower-err-XXXXXX";
   const int kept = mkstemp(name);
-  const std::string line = "unset COLUMNS; cd '" HOUSEPOWER_SOURCE_DIR
-                           "' && '" HOUSEPOWER_EXECUTABLE "' " +
-                           arguments + " 2>" + name;
+  const std::string line =
+      "unset COLUMNS; cd '" HOUSEPOWER_SOURCE_DIR "' && " + command + " 2>" + name;
   FILE* pipe = popen(line.c_str(), "r");
   if (pipe == nullptr || kept < 0) return ran;
   std::array<char, 4096> piece{};
@@ -42,6 +44,11 @@ inline Ran run_program(const std::string& arguments) {
   ran.err = text_of(name);
   std::remove(name);
   return ran;
+}
+
+/// `arguments` go through the shell.
+inline Ran run_program(const std::string& arguments) {
+  return run_shell(program + " " + arguments);
 }
 
 }  // namespace housepower::test

@@ -86,6 +86,7 @@ struct FormulaAnswer {
   const FormulaEntry& entry;
   std::optional<Number> value;  // where operands were given
   Working working;
+  std::string why_none;  // the operands were given, but nothing solves it
 };
 [[nodiscard]] Page formula_list_page(std::span<const FormulaEntry>);
 [[nodiscard]] std::string formula_list_json(std::span<const FormulaEntry>);
