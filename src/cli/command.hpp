@@ -9,6 +9,7 @@
 #include <string>
 #include <string_view>
 
+#include "files.hpp"
 #include "housepower/reading/fields.hpp"
 #include "housepower/report/results.hpp"
 
@@ -23,6 +24,7 @@ struct World {
   std::ostream& err;
   FileReader read;
   report::Screen screen;
+  Files& files;  // what `read` has read; `write_out` overwrites none of it
 };
 
 struct Command {

@@ -78,7 +78,7 @@ struct ReadDesign {
 /// Reads the options of a command; usage errors are told on stderr.
 template <class Options> std::optional<Options> options_from(const Node& typed, World& world) {
   Diagnostics diagnostics;
-  Reading reading{diagnostics};
+  Reading reading{diagnostics, {}, true};
   auto options = read<Options>(typed, reading);
   std::vector<Assumption> unused;
   if (options) fill_defaults(fields<Options>, &*options, Defaults::ordinary, "", unused);

@@ -36,9 +36,10 @@ std::optional<tables::Tables> tables_for(World& world, const std::optional<std::
   std::deque<std::string> owned;
   std::vector<std::string> names;
   std::error_code error;
-  for (const auto& entry : std::filesystem::recursive_directory_iterator(*folder, error))
-    if (entry.is_regular_file() && entry.path().extension() == ".toml")
-      names.push_back(entry.path().string());
+  for (std::filesystem::recursive_directory_iterator at(*folder, error), end; !error && at != end;
+       at.increment(error))
+    if (at->path().extension() == ".toml" && !at->is_directory(error))
+      names.push_back(at->path().string());
   if (error) {
     diagnostics.error({*folder}, std::string(unreadable), "the folder of tables cannot be read",
                       error.message());
@@ -46,12 +47,17 @@ std::optional<tables::Tables> tables_for(World& world, const std::optional<std::
   }
   std::sort(names.begin(), names.end());
   for (const auto& name : names) {
-    if (auto text = world.read(name)) {
-      owned.push_back(std::move(*text));
-      owned.push_back(name.substr(folder->size() + (folder->ends_with('/') ? 0 : 1)));
-      texts.push_back({owned.back(), owned[owned.size() - 2]});
+    auto text = world.read(name);
+    if (!text) {
+      diagnostics.error({name}, std::string(unreadable), "the table cannot be read", text.why());
+      return std::nullopt;
     }
+    owned.push_back(std::move(*text));
+    owned.push_back(name.substr(folder->size() + (folder->ends_with('/') ? 0 : 1)));
+    texts.push_back({owned.back(), owned[owned.size() - 2]});
   }
+  // A broken table is told today, not on the day when an answer first needs it.
+  if (!tables::read_tables(texts, {}, diagnostics)) return std::nullopt;
   return tables::read_tables(texts, needed, diagnostics);
 }
 
@@ -87,7 +93,8 @@ bool add_weather(const Node& design, const std::string& file, const FileReader& 
   if (!text) {
     diagnostics.error(named->place, std::string(unreadable),
                       "the weather file \"" + path + "\" cannot be read",
-                      "it is looked for beside the file that names it");
+                      (text.why().empty() ? "" : text.why() + "; ") +
+                          "it is looked for beside the file that names it");
     return false;
   }
   auto weather = tables::read_weather(path, *text, diagnostics);
@@ -107,7 +114,8 @@ std::optional<ReadDesign> read_of(const DesignOptions& options, const FileReader
                                   Diagnostics& diagnostics, ParsedFiles* bases) {
   auto own = read(options.file);
   if (!own) {
-    diagnostics.error({options.file}, std::string(unreadable), "the file cannot be read");
+    diagnostics.error({options.file}, std::string(unreadable), "the file cannot be read",
+                      own.why());
     return std::nullopt;
   }
   ReadDesign design{{}, options.set};
@@ -143,10 +151,24 @@ std::optional<Opening> open_on(std::shared_ptr<const tables::Tables> tables, Rea
   return opening;
 }
 
+namespace {
+
+/// Only `size` reads it, but no other answer may cost the design its catalogue either.
+void keep_catalogue(const Node& design, const std::string& file, Files& files) {
+  const Node* named = design.at("sizing/catalogue");
+  const auto* name = named ? std::get_if<std::string>(&named->value) : nullptr;
+  if (!name) return;
+  const auto folder = std::filesystem::path(file_naming(named->place, file)).parent_path();
+  files.keep((folder / *name).string());
+}
+
+}  // namespace
+
 std::optional<Opening> open_unchecked(const DesignOptions& options, World& world,
                                       Diagnostics& diagnostics, bool every_town) {
   auto design = read_of(options, world.read, diagnostics);
   if (!design) return std::nullopt;
+  keep_catalogue(design->node, options.file, world.files);
   auto needed = design::needed_by(design->node);
   if (every_town) needed.town = {}, needed.towns = true;
   auto tables = tables_for(world, options.tables, needed, diagnostics);

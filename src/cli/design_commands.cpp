@@ -78,7 +78,6 @@ int write_wired(const Node& typed, const std::string& output, World& world) {
   Diagnostics diagnostics;
   const auto opening = open_unchecked(*options, world, diagnostics, false);
   if (!opening) return refuse(world, *options->format, diagnostics);
-  if (is_an_input(output, *options, *opening, {}, world)) return usage;
   const auto chosen = sizing::choose(*opening->document, *opening->tables);
   std::vector<std::string> about{"Conductors and devices that `wiring` chose for what is open in " +
                                  opening->document->vehicle.name + "."};

@@ -119,7 +119,8 @@ int run_list(const Verb& verb, const Node& typed, World& world) {
   const auto text = world.read(options->file);
   if (!text) {
     Diagnostics diagnostics;
-    diagnostics.error({options->file}, std::string(unreadable), "the file cannot be read");
+    diagnostics.error({options->file}, std::string(unreadable), "the file cannot be read",
+                      text.why());
     return refuse(world, *options->format, diagnostics);
   }
   return options->file.ends_with(".toml") ? export_list(verb, *options, delimiter, world)

@@ -6,24 +6,14 @@
 #include <csignal>
 #include <cstdlib>
 #include <exception>
-#include <fstream>
 #include <iostream>
-#include <iterator>
-#include <sstream>
 
 #include "command.hpp"
+#include "messages.hpp"
 
 namespace {
 
 using namespace housepower;
-
-std::optional<std::string> read_file(std::string_view path) {
-  std::ifstream file{std::string(path), std::ios::binary};
-  if (!file) return std::nullopt;
-  std::ostringstream text;  // a block at a time, unlike an iterator of characters
-  if (file.peek() != std::ifstream::traits_type::eof()) text << file.rdbuf();
-  return file.bad() ? std::nullopt : std::optional(std::move(text).str());
-}
 
 std::string variable(const char* name) {
   const char* value = std::getenv(name);
@@ -40,15 +30,13 @@ std::optional<int> terminal_columns() {
 
 int main(int count, char** arguments) {
   std::signal(SIGPIPE, SIG_DFL);  // a reader that has seen enough ends the program quietly
+  std::signal(SIGXFSZ, SIG_IGN);  // a file that may not grow: writing fails, and is cleaned up
   std::ios::sync_with_stdio(false);
-  std::optional<std::string> typed_in;  // standard input can be read once only
-  const FileReader read = [&](std::string_view path) -> std::optional<std::string> {
-    if (path != "-") return read_file(path);
-    if (!typed_in)
-      typed_in.emplace(std::istreambuf_iterator<char>(std::cin), std::istreambuf_iterator<char>());
-    return typed_in;
-  };
-  cli::World world{std::cout, std::cerr, read, cli::screen_of(terminal_columns(), variable)};
+  cli::Files files;
+  const FileReader read = [&](std::string_view path) { return files.read(path); };
+  cli::Messages messages(std::cerr);
+  cli::World world{std::cout, messages.stream(), read, cli::screen_of(terminal_columns(), variable),
+                   files};
   try {
     const int code = cli::run(count, arguments, world);
     std::cout.flush();

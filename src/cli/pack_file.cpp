@@ -3,7 +3,6 @@
 
 #include <algorithm>
 #include <filesystem>
-#include <set>
 #include <utility>
 
 #include "housepower/reading/sheet.hpp"
@@ -44,14 +43,6 @@ std::optional<Node> as_in_its_file(const DesignOptions& options, World& world) {
   return document ? std::optional(design::node_of(*document)) : std::nullopt;
 }
 
-void add_files(const Node& node, std::set<std::string>& files) {
-  files.insert(node.place.file);
-  if (const auto* table = std::get_if<Node::Table>(&node.value))
-    for (const auto& entry : *table) add_files(entry.value, files);
-  if (const auto* list = std::get_if<Node::List>(&node.value))
-    for (const Node& member : *list) add_files(member, files);
-}
-
 /// In lines of a hundred cells; nothing in a name ends the comment.
 std::string comment(std::string_view text) {
   constexpr std::size_t width = 98;
@@ -68,22 +59,6 @@ std::string comment(std::string_view text) {
 }
 
 }  // namespace
-
-bool is_an_input(const std::optional<std::string>& output, const DesignOptions& options,
-                 const Opening& opening, const std::vector<design::Part>& parts, World& world) {
-  if (!output) return false;
-  std::set<std::string> files{options.file};
-  add_files(opening.node, files);
-  for (const auto& part : parts) files.insert(part.place.file);
-  const auto input = std::find_if(files.begin(), files.end(), [&](const std::string& file) {
-    std::error_code error;
-    return fs::equivalent(*output, file, error) && !error;
-  });
-  if (input == files.end()) return false;
-  world.err << "error: --output: " << *output << " is read for this answer and would be lost\n"
-            << "  = help: give the pack a name of its own\n";
-  return true;
-}
 
 int write_pack(const std::string& output, const DesignOptions& options, const Opening& opening,
                const design::Document& chosen, const std::vector<std::string>& about,

@@ -6,11 +6,6 @@
 
 namespace housepower::cli {
 
-/// A path of -o that is the design, a file that it extends or one that parts come from: it would be
-/// written over. Told, and true.
-[[nodiscard]] bool is_an_input(const std::optional<std::string>& output, const DesignOptions&,
-                               const Opening&, const std::vector<design::Part>& parts, World&);
-
 /// Writes `chosen` to `output` ("-": to standard output): what it states otherwise than the file
 /// does, overrides among it, with `extends`; of a design from standard input the whole. Each line of
 /// `about` stands above it as a comment. Returns the exit code.

@@ -108,6 +108,7 @@ std::string problem_of(const Diagnostics& diagnostics) {
   if (at.line > 0) text += ":" + std::to_string(at.line) + ":" + std::to_string(at.column);
   text += ": " + (first->key.empty() || first->key == unreadable ? "" : first->key + ": ") +
           first->message;
+  if (first->key == unreadable && !first->hint.empty()) text += ": " + first->hint;
   return errors > 1 ? text + " (and " + std::to_string(errors - 1) + " more)" : text;
 }
 

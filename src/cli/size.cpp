@@ -90,9 +90,9 @@ DesignOptions design_options_of(const SizeOptions& o) {
 /// The parts of a file beside the design, or of one that was typed.
 std::vector<design::Part> parts_from(const std::string& path, const Place& named, World& world,
                                      Diagnostics& diagnostics) {
-  if (!world.read(path)) {
+  if (const auto text = world.read(path); !text) {
     diagnostics.error(named, std::string(unreadable),
-                      "the catalogue \"" + path + "\" cannot be read");
+                      "the catalogue \"" + path + "\" cannot be read", text.why());
     return {};
   }
   const auto node = read_document(path, world.read, diagnostics);
@@ -132,7 +132,6 @@ int run_size(const Node& typed, World& world) {
   if (!opening) return refuse(world, *options->format, diagnostics);
   design::Document& document = *opening->document;
   const auto parts = parts_for(*options, *opening, world, diagnostics);
-  if (is_an_input(options->output, design_options, *opening, parts, world)) return usage;
   if (!options->places.empty() || !options->keep.empty())
     document.sizing = document.sizing.value_or(design::Sizing{});
   if (!options->places.empty()) document.sizing->places = options->places;

@@ -10,6 +10,8 @@
 #include <cstring>
 #include <filesystem>
 
+#include "housepower/reading/shown.hpp"
+
 namespace housepower::cli {
 namespace {
 
@@ -69,9 +71,15 @@ int write_out(const std::optional<std::string>& path, std::string_view text, Wor
     world.out << text;
     return ok;
   }
+  if (world.files.holds(*path)) {
+    world.err << "error: --output: " << shown(*path)
+              << " is read for this answer and would be lost\n"
+              << "  = help: give what is written a name of its own\n";
+    return usage;
+  }
   const auto problem = write_file(*path, text);
   if (!problem) return ok;
-  world.err << "error: " << *path << ": the file cannot be written: " << *problem << "\n";
+  world.err << "error: " << shown(*path) << ": the file cannot be written: " << *problem << "\n";
   return io_error;
 }
 

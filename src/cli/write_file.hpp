@@ -14,7 +14,8 @@ namespace housepower::cli {
 /// ordinary file, such as /dev/null, is written to as it is. Nothing, or why it could not be.
 [[nodiscard]] std::optional<std::string> write_file(const std::string& path, std::string_view text);
 
-/// To the file of -o, or to standard output where there is none or "-". Tells what went wrong.
+/// To the file of -o, or to standard output where there is none or "-". A file that the answer was
+/// made from is never written over: every command writes its output here. Tells what went wrong.
 [[nodiscard]] int write_out(const std::optional<std::string>& path, std::string_view text, World&);
 
 }  // namespace housepower::cli

@@ -14,7 +14,7 @@ inline constexpr auto fields<Vehicle> = std::array{
     field<&Vehicle::name>("name", "Name of the model.", "Two-berth tourer"),
     field<&Vehicle::system_voltage>("system_voltage",
                                     "Nominal voltage of the house system: 12 V or 24 V.", "12 V")
-        .more_than(0.0 * volt)
+        .at_least(1.0 * volt)
         .at_most(60.0 * volt),
     kilograms(field<&Vehicle::electrical_mass_allowance>(
         "electrical_mass_allowance", "What the electrical system may weigh.", "70 kg")),
@@ -37,7 +37,7 @@ inline constexpr auto fields<Rules> = std::array{
 template <>
 inline constexpr auto fields<Location> = std::array{
     field<&Location::name>("name", "A town of the climate table.", "hobart"),
-    field<&Location::weather>("weather", "A file of hourly weather.", "file.epw"),
+    field<&Location::weather>("weather", "A file of hourly weather.", "file.epw").of_any_length(),
     exactly_one({"name", "weather"}),
     field<&Location::month>("month", "A month, or the one where the promise is shortest.", "worst")
         .or_else("worst"),
@@ -49,10 +49,10 @@ inline constexpr auto fields<Location> = std::array{
 template <>
 inline constexpr auto fields<Promise> = std::array{
     field<&Promise::autonomy>("autonomy", "How long it lasts with no charging at all.", "3 d")
-        .more_than(0.0 * day)
+        .at_least(1.0 * hour)
         .at_most(366.0 * day),
     field<&Promise::stay>("stay", "How long it lasts with the weather.", "7 d")
-        .more_than(0.0 * day)
+        .at_least(1.0 * hour)
         .at_most(366.0 * day),
     field<&Promise::unlimited>("unlimited", "True where the sun is to keep up for good.", "true"),
     some_share(field<&Promise::chance>("chance", "In what share of tries the promise has to hold.",
@@ -162,13 +162,14 @@ inline constexpr auto fields<Build> = std::array{
 template <>
 inline constexpr auto fields<Sizing> = std::array{
     field<&Sizing::catalogue>("catalogue", "A file of parts to choose from, beside this one.",
-                              "parts.toml"),
+                              "parts.toml")
+        .of_any_length(),
     field<&Sizing::least>("least", "Whether the lightest or the cheapest is looked for.", "mass"),
     field<&Sizing::places>("places",
                            "Towns at which the promise has to hold, instead of the one of [place].",
                            "[\"hobart\", \"darwin\"]"),
     field<&Sizing::roof_area>("roof_area", "Room for modules.", "5.5 m2")
-        .more_than(0.0 * square_metre)
+        .at_least(0.01 * square_metre)
         .at_most(1000.0 * square_metre),
     count(field<&Sizing::most_batteries>("most_batteries",
                                          "No more batteries in parallel than this.", "6"),

@@ -78,7 +78,7 @@ inline constexpr auto fields<Box> = std::array{
         .or_else("drawbar"),
     field<&Box::heat_transfer>(
         "heat_transfer", "Heat through its walls, for each square metre and kelvin.", "2.5 W/m2K")
-        .more_than(HeatTransfer::from_value(0.0))
+        .at_least(HeatTransfer::from_value(0.01))
         .at_most(HeatTransfer::from_value(100.0))
         .or_else("5 W/m2K"),
     share(field<&Box::absorptance>("absorptance", "Share of the sunshine on it that it takes up.",
@@ -97,7 +97,7 @@ inline constexpr auto fields<Bank> = std::array{
         .or_else("1"),
     field<&Bank::capacity>("capacity", "Rated capacity of each battery.", "100 Ah")
         .needed()
-        .more_than(0.0 * ampere_hour)
+        .at_least(0.1 * ampere_hour)
         .at_most(10000.0 * ampere_hour),
     volts(field<&Bank::nominal_voltage>("nominal_voltage", "Of each battery.", "12.8 V")).needed(),
     field<&Bank::resistance>(

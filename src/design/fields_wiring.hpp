@@ -41,7 +41,7 @@ inline constexpr auto fields<MakersDevice> = std::array{
         "breaking_capacity", "Largest current that it interrupts, as its maker says.", "20 kA")),
     field<&MakersDevice::rated_voltage>("rated_voltage", "Voltage up to which it interrupts that.",
                                         "32 V")
-        .more_than(0.0 * volt)
+        .at_least(1.0 * volt)
         .at_most(1500.0 * volt),
     field<&MakersDevice::curve>(
         "curve", "Slowest opening: multiples of the rating, rising, each with a time.",
@@ -137,7 +137,7 @@ inline constexpr auto fields<ProtectionOfRun> = std::array{
         "breaking_capacity", "Largest current that it interrupts, as its maker says.", "20 kA")),
     field<&ProtectionOfRun::rated_voltage>("rated_voltage",
                                            "Voltage up to which it interrupts that.", "32 V")
-        .more_than(0.0 * volt)
+        .at_least(1.0 * volt)
         .at_most(1500.0 * volt),
     field<&ProtectionOfRun::backed_by>(
         "backed_by", "The device upstream with which its maker rates it together.",

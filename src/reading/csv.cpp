@@ -5,12 +5,12 @@
 #include <algorithm>
 #include <array>
 
+#include "housepower/reading/shown.hpp"
 #include "text.hpp"
 
 namespace housepower {
 namespace {
 
-constexpr std::size_t most_bytes = 64u << 20u;
 constexpr std::size_t most_cells = 1'000'000;
 constexpr std::array delimiters{',', ';', '\t'};
 constexpr std::string_view byte_order_mark = "\xEF\xBB\xBF";
@@ -208,7 +208,7 @@ Place Csv::place_of(const Cell& cell) const { return {file, cell.line, cell.colu
 
 std::optional<Csv> parse_csv(std::string_view text, std::string_view file,
                              std::optional<char> delimiter, Diagnostics& diagnostics) {
-  if (text.size() > most_bytes) {
+  if (text.size() > largest_text) {
     diagnostics.error({std::string(file)}, {}, "is larger than 64 MB");
     return std::nullopt;
   }
@@ -225,8 +225,8 @@ std::string_view without_guard(std::string_view text) {
 }
 
 std::string csv_text(std::string_view text) {
-  std::string plain(text);
-  if (is_formula(text) || without_guard(text) != text) plain.insert(plain.begin(), '\'');
+  std::string plain = with_escapes(text, "\t\n");
+  if (is_formula(plain) || without_guard(plain) != plain) plain.insert(plain.begin(), '\'');
   const bool ends_blank = detail::trimmed(plain) != plain;
   if (!ends_blank && plain.find_first_of("\",;\t\r\n") == plain.npos) return plain;
   std::string quoted = "\"";

@@ -193,7 +193,7 @@ public:
     if (!may_follow(file, asked_at)) return std::nullopt;
     const auto text = reader_(file);
     if (!text) {
-      diagnostics_.error(asked_at, {}, "cannot read the file " + detail::quoted(file));
+      diagnostics_.error(asked_at, {}, "cannot read the file " + detail::quoted(file), text.why());
       return std::nullopt;
     }
     auto top = bases_ && !files_.empty() ? bases_->parse(*text, file, diagnostics_)

@@ -64,7 +64,7 @@ private:
     std::vector<std::string_view> lines;
   };
   void split(const std::string& name, File& file) {
-    auto text = reader_ ? reader_(name) : std::nullopt;
+    FileContent text = reader_ ? reader_(name) : std::nullopt;
     if (!text) return;
     file.text = std::move(*text);
     std::string_view rest = file.text;

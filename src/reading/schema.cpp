@@ -72,7 +72,9 @@ std::string table_members(FieldList list, std::string_view more_properties, Sche
 // The members of the schema object of one value: `"type":…`.
 std::string value_members(const Shape& shape, const Field& field, SchemaOf of) {
   switch (shape.form) {
-  case Form::text: return R"("type":"string","minLength":1)";
+  case Form::text:
+    return R"("type":"string","minLength":1)" +
+           (field.any_length ? "" : ",\"maxLength\":" + std::to_string(longest_text));
   case Form::flag: return R"("type":"boolean")";
   case Form::count: return R"("type":"integer")" + number_limits(field);
   case Form::number: return R"("type":"number")" + number_limits(field);

@@ -19,35 +19,63 @@ template <std::size_t N> bool within(std::uint32_t c, const Range (&ranges)[N]) 
   return std::any_of(ranges, ranges + N, [c](Range r) { return c >= r.first && c <= r.last; });
 }
 
-// Source: Unicode, C0 and C1 controls and the characters that change direction; from memory.
-constexpr Range unshowable[] = {{0x00, 0x1F},     {0x7F, 0x9F},     {0x200E, 0x200F},
-                                {0x2028, 0x202E}, {0x2066, 0x2069}, {0xFEFF, 0xFEFF}};
+// Source: Unicode: C0 and C1 controls, format characters (general category Cf), separators of lines
+// and paragraphs, characters without a width; from memory.
+constexpr Range unseen[] = {{0x00, 0x1F},     {0x7F, 0x9F},      {0xAD, 0xAD},     {0x61C, 0x61C},
+                            {0x115F, 0x1160}, {0x180E, 0x180E},  {0x200B, 0x200F}, {0x2028, 0x202E},
+                            {0x2060, 0x206F}, {0x3164, 0x3164},  {0xFEFF, 0xFEFF}, {0xFFA0, 0xFFA0},
+                            {0xFFF9, 0xFFFB}, {0xE0000, 0xE0FFF}};
 // Source: Unicode blocks of combining marks; from memory.
 constexpr Range combining[] = {{0x300, 0x36F},   {0x1AB0, 0x1AFF}, {0x1DC0, 0x1DFF},
-                               {0x200B, 0x200D}, {0x20D0, 0x20FF}, {0xFE00, 0xFE0F},
-                               {0xFE20, 0xFE2F}};
+                               {0x20D0, 0x20FF}, {0xFE00, 0xFE0F}, {0xFE20, 0xFE2F}};
 // Source: Unicode blocks of East Asian wide characters and pictographs; from memory.
 constexpr Range wide[] = {{0x1100, 0x115F},   {0x2E80, 0x303E},  {0x3041, 0xA4CF}, {0xAC00, 0xD7A3},
                           {0xF900, 0xFAFF},   {0xFE30, 0xFE6F},  {0xFF00, 0xFF60}, {0xFFE0, 0xFFE6},
                           {0x1F300, 0x1FAFF}, {0x20000, 0x3FFFD}};
 
-bool is_shown(std::uint32_t c) {
-  return (c >= 0x20 && c < 0x7F) || (c != 0xFFFD && !within(c, unshowable));
-}
-
 int width_of(std::uint32_t c, int column) {
   if (c == '\t') return tab_stop - column % tab_stop;
-  if (c < 0x300 || !is_shown(c)) return 1;
+  if (is_unseen(c)) return c > 0xFFFF ? 10 : 6;
+  if (c < 0x300) return 1;
   return within(c, combining) ? 0 : within(c, wide) ? 2 : 1;
 }
 
 ShownCell cell_of(std::string_view bytes, std::uint32_t c, int column) {
   const int width = width_of(c, column);
   if (c == '\t') return {std::string(static_cast<std::size_t>(width), ' '), width};
-  return {is_shown(c) ? std::string(bytes) : "\uFFFD", width};
+  return {detail::seen(bytes, c), width};
 }
 
 }  // namespace
+
+bool is_unseen(std::uint32_t c) { return !(c >= 0x20 && c < 0x7F) && within(c, unseen); }
+
+std::string escape_of(std::uint32_t c) {
+  constexpr std::string_view hex = "0123456789ABCDEF";
+  std::string out = c > 0xFFFF ? "\\U" : "\\u";
+  for (int shift = c > 0xFFFF ? 28 : 12; shift >= 0; shift -= 4) out += hex[(c >> shift) & 15U];
+  return out;
+}
+
+namespace detail {
+std::string seen(std::string_view bytes, std::uint32_t code_point) {
+  if (is_unseen(code_point)) return escape_of(code_point);
+  return code_point == 0xFFFD ? "\uFFFD" : std::string(bytes);
+}
+}  // namespace detail
+
+std::string with_escapes(std::string_view text, std::string_view kept) {
+  std::string out;
+  out.reserve(text.size());
+  while (!text.empty()) {
+    const auto [value, bytes] = detail::first_code_point(text);
+    const auto own = text.substr(0, bytes);
+    if (kept.find(own) != kept.npos) out += own;
+    else out += detail::seen(own, value);
+    text.remove_prefix(bytes);
+  }
+  return out;
+}
 
 std::vector<ShownCell> shown_cells(std::string_view text, std::size_t most) {
   std::vector<ShownCell> cells;

@@ -46,6 +46,7 @@ bool read_note(const Node::Entry& entry, Reading& reading) {
   note.key = "note";
   note.example = "why it is so";
   note.shape = &text;
+  note.any_length = true;
   std::string ignored;
   return read_text(entry.value, note, reading, ignored);
 }
@@ -123,7 +124,8 @@ bool read_table(const Node& node, FieldList list, void* object, Reading& reading
 namespace detail {
 std::string member_path(const std::string& list_path, const Node& member, std::size_t number) {
   const auto name = member.text_at("name");
-  return join(list_path, name && !name->empty() ? std::string(*name) : std::to_string(number));
+  const bool good = name && !name->empty() && count_code_points(*name) <= longest_text;
+  return join(list_path, good ? std::string(*name) : std::to_string(number));
 }
 }  // namespace detail
 

@@ -16,6 +16,9 @@ struct CodePoint {
 /// The first code point of a text that is not empty; a byte that is no UTF-8 counts as U+FFFD.
 [[nodiscard]] CodePoint first_code_point(std::string_view text);
 
+/// A code point as `with_escapes` writes it; `bytes` are its own.
+[[nodiscard]] std::string seen(std::string_view bytes, std::uint32_t code_point);
+
 [[nodiscard]] int count_code_points(std::string_view text);
 
 /// "\"text\"", cut after 40 code points, so that a message stays a line.

@@ -27,7 +27,6 @@
 namespace housepower {
 namespace {
 
-constexpr std::size_t most_bytes = 64u << 20u;
 constexpr int most_levels = 256;
 constexpr int most_parts = 64;
 
@@ -198,7 +197,7 @@ std::string in_our_words(std::string_view description) {
 
 std::optional<Node> parse_toml(std::string_view text, std::string_view file,
                                Diagnostics& diagnostics) {
-  if (text.size() > most_bytes) {
+  if (text.size() > largest_text) {
     diagnostics.error({std::string(file)}, {}, "is larger than 64 MB");
     return std::nullopt;
   }

@@ -50,12 +50,23 @@ bool wants(const std::string& what, const Node& node, const Field& field, Readin
               std::move(hint));
 }
 
+/// Far from what any van, wire or day has, so that no product or quotient of such values leaves what
+/// a computer can hold. In SI, of any kind.
+constexpr double least_size = 1e-12, most_size = 1e15;
+
+bool is_of_this_world(double si) {
+  return si == 0.0 || (std::abs(si) >= least_size && std::abs(si) <= most_size);
+}
+
 bool keeps_limits(double value, const std::string& shown, const Node& node, const Field& field,
                   Reading& reading) {
   const bool good = (!field.above || value > field.above->si) &&
                     (!field.least || value >= field.least->si) &&
                     (!field.most || value <= field.most->si);
-  if (good) return true;
+  if (good && is_of_this_world(value)) return true;
+  if (good)
+    return fail(node, field, reading,
+                shown + " is too " + (std::abs(value) < 1.0 ? "small" : "large") + " to be meant");
   return fail(node, field, reading, "must be " + detail::limits_of(field) + ", is " + shown);
 }
 
@@ -86,6 +97,11 @@ bool read_number(const Node& node, const Field& field, const Shape& shape, Readi
 bool read_text(const Node& node, const Field& field, Reading& reading, std::string& out) {
   const auto* text = std::get_if<std::string>(&node.value);
   if (!text || detail::trimmed(*text).empty()) return wants("text in quotes", node, field, reading);
+  if (const int length = detail::count_code_points(*text);
+      length > longest_text && !field.any_length && !reading.any_length)
+    return fail(node, field, reading, "is " + std::to_string(length) + " characters long",
+                "at most " + std::to_string(longest_text) +
+                    " fit into the answers; a longer story goes into a note");
   out = *text;
   return true;
 }

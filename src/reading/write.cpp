@@ -5,22 +5,23 @@
 
 #include "housepower/reading/fields.hpp"
 #include "housepower/reading/sheet.hpp"
+#include "housepower/reading/shown.hpp"
 #include "housepower/units/unit.hpp"
+#include "text.hpp"
 
 namespace housepower {
 namespace {
 
 std::string in_quotes(std::string_view text) {
   std::string out = "\"";
-  for (const char c : text) {
-    constexpr std::string_view hex = "0123456789ABCDEF";
-    const auto byte = static_cast<unsigned char>(c);
-    if (c == '"' || c == '\\') out += {'\\', c};
-    else if (c == '\n') out += "\\n";
-    else if (c == '\t') out += "\\t";
-    else if (byte < 0x20 || byte == 0x7F)
-      out += {'\\', 'u', '0', '0', hex[byte >> 4u], hex[byte & 15u]};
-    else out += c;
+  while (!text.empty()) {
+    const auto [value, bytes] = detail::first_code_point(text);
+    if (value == '"' || value == '\\') out += {'\\', char(value)};
+    else if (value == '\n') out += "\\n";
+    else if (value == '\t') out += "\\t";
+    else if (is_unseen(value)) out += escape_of(value);  // as TOML writes them, too
+    else out += text.substr(0, bytes);
+    text.remove_prefix(bytes);
   }
   return out + '"';
 }

@@ -3,6 +3,8 @@
 
 #include <algorithm>
 
+#include "housepower/reading/shown.hpp"
+
 namespace housepower::report {
 
 std::size_t character_length(std::string_view text) {
@@ -42,17 +44,11 @@ bool is_leftward(std::string_view c) {
 
 }  // namespace
 
-bool turns_writing(std::string_view c) {
-  return (c >= "\u202A" && c <= "\u202E") || (c >= "\u2066" && c <= "\u2069");
-}
-
-std::string without_turns(std::string_view text) {
-  std::string out;
-  while (!text.empty()) {
-    const std::string_view c = next_character(text);
-    out += turns_writing(c) ? strange : c;
-    text.remove_prefix(c.size());
-  }
+std::string as_xml_holds(std::string_view text, std::string_view kept) {
+  std::string out = with_escapes(text, kept);
+  for (const std::string_view none : {"\uFFFE", "\uFFFF"})
+    for (std::size_t at = 0; (at = out.find(none, at)) != out.npos;)
+      out.replace(at, none.size(), "\uFFFD");
   return out;
 }
 

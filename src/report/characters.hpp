@@ -7,19 +7,13 @@
 
 namespace housepower::report {
 
-/// U+FFFD, for what cannot be shown.
-inline constexpr std::string_view strange = "\xEF\xBF\xBD";
-
 /// The length of the character at the front; 0 where the bytes are no UTF-8.
 [[nodiscard]] std::size_t character_length(std::string_view text);
 /// That character, or the byte that is none.
 [[nodiscard]] std::string_view next_character(std::string_view text);
 
-/// A mark that turns the direction of writing: Unicode's explicit embeddings, overrides, isolates.
-/// What follows it on a printed label would read backwards.
-[[nodiscard]] bool turns_writing(std::string_view character);
-/// The text with each of them replaced.
-[[nodiscard]] std::string without_turns(std::string_view text);
+/// The text with escapes for what acts unseen (shown.hpp), and U+FFFD for what XML does not hold.
+[[nodiscard]] std::string as_xml_holds(std::string_view text, std::string_view kept = {});
 
 /// The text with each run of words that are written from right to left, and the blanks within it,
 /// between two others: so that figures beside a name keep their place. Letters from Hebrew to NKo,

@@ -5,8 +5,8 @@
 
 #include <algorithm>
 
-#include "characters.hpp"
 #include "housepower/reading/csv.hpp"
+#include "housepower/reading/shown.hpp"
 #include "housepower/report/row_table.hpp"
 
 namespace housepower::report {
@@ -21,7 +21,7 @@ std::string joined(std::span<const std::string> cells) {
 struct Written {
   const Unit& unit;
   std::string operator()(std::monostate) const { return ""; }
-  std::string operator()(const std::string& text) const { return csv_text(without_turns(text)); }
+  std::string operator()(const std::string& text) const { return csv_text(with_escapes(text)); }
   std::string operator()(const Number& n) const { return fmt::format("{}", in_unit(n, unit)); }
   std::string operator()(double n) const { return fmt::format("{}", n); }
   std::string operator()(bool flag) const { return flag ? "true" : "false"; }
@@ -35,7 +35,7 @@ std::string written(const Column& column, const void* row) {
 
 std::string csv_line(std::span<const std::string> cells) {
   std::vector<std::string> written;
-  for (const auto& cell : cells) written.push_back(csv_text(cell));
+  for (const auto& cell : cells) written.push_back(csv_text(with_escapes(cell)));
   return joined(written);
 }
 
@@ -69,7 +69,7 @@ std::string csv(std::span<const RowTable> tables, std::string_view lead) {
   for (const RowTable& table : tables)
     for (std::size_t i = 0; i < table.size; ++i) {
       std::vector<std::string> cells(keys.size());
-      cells[0] = csv_text(table.name);
+      cells[0] = csv_text(with_escapes(table.name));
       for (const Column& column : table.columns)
         cells[place_of(column)] = written(column, table[i]);
       text += joined(cells);

@@ -1,6 +1,9 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "json.hpp"
 
+#include "characters.hpp"
+#include "housepower/reading/shown.hpp"
+
 namespace housepower::report {
 
 std::string_view version() { return HOUSEPOWER_VERSION; }
@@ -11,8 +14,31 @@ Json head() {
           {"safety", safety_note()}};
 }
 
+namespace {
+
+/// Outside of texts JSON is plain ASCII, so what stands here stands in one; as JSON escapes it.
+std::string escaped_unseen(std::string_view json) {
+  std::string out;
+  out.reserve(json.size());
+  while (!json.empty()) {
+    const std::string_view c = next_character(json);
+    json.remove_prefix(c.size());
+    const std::string seen = c.size() > 1 || c == "\x7F" ? with_escapes(c) : std::string(c);
+    if (!seen.starts_with("\\U")) {
+      out += seen;
+      continue;
+    }
+    const unsigned beyond =
+        static_cast<unsigned>(std::stoul(seen.substr(2), nullptr, 16)) - 0x10000U;
+    out += escape_of(0xD800U + (beyond >> 10U)) + escape_of(0xDC00U + (beyond & 0x3FFU));
+  }
+  return out;
+}
+
+}  // namespace
+
 std::string dump(const Json& json) {
-  return json.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
+  return escaped_unseen(json.dump(2, ' ', false, Json::error_handler_t::replace)) + "\n";
 }
 
 Json json_of(Number number) { return in_unit(number, plain_unit(number.kind)); }

@@ -33,30 +33,30 @@ bool is_escape(std::string_view text) {
          text.substr(2, 4).find_first_not_of(digits) == text.npos;
 }
 
-/// As a cell takes it: what is no text of XML replaced, cut where it is too long, and said so.
-std::string cell_text(std::string_view text) {
+/// As a cell takes it: cut where it is too long, and said so.
+std::string cell_text(std::string_view given) {
+  const std::string seen = as_xml_holds(given);
   std::string out;
+  std::string_view text = seen;
   for (std::size_t units = 0; !text.empty(); ++units) {
     const std::string_view c = next_character(text);
     if (units >= most_in_cell) return out + " … (cut)";
     if (c.size() == 4) ++units;
-    const bool no_character = c == "\xEF\xBF\xBE" || c == "\xEF\xBF\xBF";  // U+FFFE, U+FFFF
-    if (no_character || turns_writing(c) || character_length(text) == 0) out += strange;
-    else if (c == "_" && is_escape(text)) out += "_x005F_";
+    if (c == "_" && is_escape(text)) out += "_x005F_";
     else out += c;
     text.remove_prefix(c.size());
   }
   return out;
 }
 
-/// On one line, without what controls a device, and no longer than that many bytes.
-std::string one_line(std::string_view text, std::size_t most) {
+/// On one line, and no longer than that many bytes.
+std::string one_line(std::string_view given, std::size_t most) {
+  const std::string seen = cell_text(given);
   std::string out;
-  while (!text.empty()) {
+  for (std::string_view text = seen; !text.empty();) {
     const std::string_view c = next_character(text);
     if (out.size() + c.size() > most) return out + "…";
-    const bool control = c.size() == 1 && static_cast<unsigned char>(c[0]) < 0x20;
-    out += control ? " " : cell_text(c);
+    out += c;
     text.remove_prefix(c.size());
   }
   return out;

@@ -8,26 +8,19 @@
 #include <cmath>
 
 #include "characters.hpp"
+#include "housepower/reading/shown.hpp"
 
 namespace housepower::report {
 namespace {
-
-/// Marks that turn the direction of writing (Unicode's explicit embeddings, overrides, isolates),
-/// and what XML does not hold.
-bool is_forbidden(std::string_view c) {
-  const auto byte = [&](std::size_t i) { return static_cast<unsigned char>(c[i]); };
-  if (c.size() == 1) return byte(0) < 0x20 || byte(0) == 0x7F || byte(0) >= 0x80;
-  if (c.size() == 2) return byte(0) == 0xC2 && byte(1) < 0xA0;  // control characters
-  if (c.size() != 3) return false;
-  if (byte(0) == 0xE2 && byte(1) == 0x80) return byte(2) >= 0xA8 && byte(2) <= 0xAE;
-  if (byte(0) == 0xE2 && byte(1) == 0x81) return byte(2) >= 0xA6 && byte(2) <= 0xA9;
-  return byte(0) == 0xEF && byte(1) == 0xBF && byte(2) >= 0xBE;
-}
 
 bool any_of(std::string_view list, char c) { return list.find(c) != std::string_view::npos; }
 
 /// Of a character, in its size: at least that of the faces in common use. Source: from memory.
 double width_of(std::string_view c) {
+  if (c == "\n" || c == "\t") return 0.42;
+  const bool plain = c.size() == 1 && c[0] >= 0x20 && c[0] < 0x7F;
+  if (const auto seen = plain ? std::string() : with_escapes(c); seen.starts_with('\\'))
+    return 0.78 * double(seen.size());
   if (c == "·") return 0.35;
   if (c == "²" || c == "°") return 0.5;
   if (c.size() == 2) return 0.85;
@@ -85,15 +78,13 @@ bool overlap(const Box& a, const Box& b) {
 
 std::string escaped(std::string_view text) {
   std::string out;
-  while (!text.empty()) {
-    const auto c = next_character(text);
-    text.remove_prefix(c.size());
-    if (is_forbidden(c)) out += c == "\n" || c == "\t" ? std::string_view(" ") : strange;
-    else if (c == "&") out += "&amp;";
-    else if (c == "<") out += "&lt;";
-    else if (c == ">") out += "&gt;";
-    else if (c == "\"") out += "&quot;";
-    else if (c == "'") out += "&#39;";
+  for (const char c : as_xml_holds(text, "\n\t")) {
+    if (c == '\n' || c == '\t') out += ' ';
+    else if (c == '&') out += "&amp;";
+    else if (c == '<') out += "&lt;";
+    else if (c == '>') out += "&gt;";
+    else if (c == '"') out += "&quot;";
+    else if (c == '\'') out += "&#39;";
     else out += c;
   }
   return out;

@@ -53,18 +53,28 @@ std::vector<std::string> words_in(const std::string& text, std::size_t width) {
 /// How many lines a column's cells take together at a width; each is worked out once.
 class Heights {
 public:
-  Heights(const TableBlock& t, const Columns& columns) : t_(t), columns_(columns) {}
+  Heights(const TableBlock& t, const Columns& columns) : t_(t), columns_(columns) {
+    for (const auto& row : t.rows)
+      for (const std::size_t c : columns) cells_.push_back(shown_width(row[c]));
+  }
   std::size_t at(std::size_t column, std::size_t width) {
     auto [found, is_new] = known_.try_emplace({column, width}, 0);
     if (is_new)
-      for (const auto& row : t_.rows) {
-        const std::string& text = row[columns_[column]];
-        found->second += shown_width(text) <= width ? 1 : words_in(text, width).size();
-      }
+      for (std::size_t row = 0; row < t_.rows.size(); ++row)
+        found->second += lines_of(row, column, width);
     return found->second;
   }
 
 private:
+  /// Of a very long text about as many, so that trying all widths stays cheap.
+  std::size_t lines_of(std::size_t row, std::size_t column, std::size_t width) const {
+    constexpr std::size_t very_long = 1000;
+    const std::size_t cells = cells_[row * columns_.size() + column];
+    if (cells <= width) return 1;
+    return cells > very_long ? cells / width + 1
+                             : words_in(t_.rows[row][columns_[column]], width).size();
+  }
+  std::vector<std::size_t> cells_;  // by row, then by column
   const TableBlock& t_;
   const Columns& columns_;
   std::map<std::pair<std::size_t, std::size_t>, std::size_t> known_;
@@ -198,7 +208,9 @@ void append_part(std::string& out, const TableBlock& t, const Columns& columns,
   Columns widths, heads_wrapped, least;
   std::vector<bool> right;
   for (const std::size_t c : columns) {
-    widths.push_back(all[c].natural), heads_wrapped.push_back(all[c].body);
+    // Words need not be tried wider than the screen, however long they are.
+    widths.push_back(t.numbers[c] ? all[c].natural : std::min(all[c].natural, room));
+    heads_wrapped.push_back(std::min(all[c].body, widths.back()));
     least.push_back(all[c].least), right.push_back(t.numbers[c]);
   }
   Heights heights(t, columns);

@@ -197,7 +197,7 @@ void read_marks(File& file, Reading& reading) {
 std::optional<File> read_file(const Node& root, std::string_view path,
                               std::vector<BlockText> blocks, std::deque<std::string>& kept,
                               Diagnostics& diagnostics) {
-  Reading reading{diagnostics};
+  Reading reading{diagnostics, {}, true};
   auto text = read<FileText>(root, reading);
   if (!text) return std::nullopt;
   File file{std::string(path), &root, *text, {text->kind, text->source, text->where}, {},
@@ -210,7 +210,7 @@ std::optional<File> read_file(const Node& root, std::string_view path,
 }
 
 std::optional<RuleProfile> read_profile(const Node& root, Diagnostics& diagnostics) {
-  Reading reading{diagnostics};
+  Reading reading{diagnostics, {}, true};
   return read<RuleProfile>(root, reading);
 }
 

@@ -154,7 +154,7 @@ length = "2 m"
       "(A);Anlaufzeit (s)\nKühlschrank;45,5;1;;40;;12 "
       "V;panel;9;1\nLampe;4;6;3;;18:00\u201323:00;DC;"
       "panel;;\n");
-  const FileReader memory = [&](std::string_view) { return base + list; };
+  const FileReader memory = [&](std::string_view) { return std::optional(base + list); };
   Diagnostics diagnostics;
   const auto tables = tables::read_tables(tables::embedded_tables(), {}, diagnostics);
   REQUIRE(tables);

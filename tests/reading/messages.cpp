@@ -204,3 +204,45 @@ TEST_CASE("the word that was meant is within two letters and a third of the leng
   CHECK(did_you_mean("lenght", known) == "did you mean \"length\"?");
   CHECK(did_you_mean("zzz", known).empty());
 }
+
+TEST_CASE("a text longer than an answer holds is refused at its place, its length told") {
+  const auto wire = [](std::size_t letters) {
+    std::string text = small::wire_with("");
+    const auto at = text.find("fridge");
+    REQUIRE(at != text.npos);
+    std::string name;
+    for (std::size_t i = 0; i < letters; ++i) name += "é";
+    return text.replace(at, 6, name);
+  };
+  CHECK(small::read_text_of_file(wire(200)).file);
+  for (const std::size_t letters : {std::size_t(201), std::size_t(4000), std::size_t(1000000)}) {
+    const auto said = said_of(wire(letters));
+    CHECK(has(said.message, "is " + std::to_string(letters) + " characters long"));
+    CHECK(has(said.hint, "at most 200"));
+    CHECK(said.key == "wire/0/name");  // not the whole name again
+    CHECK(said.place.line > 1);
+    CHECK(said.place.column > 1);
+  }
+  // Why something is so may be a story.
+  CHECK(
+      small::read_text_of_file(small::wire_with("note = \"" + std::string(5000, 'n') + "\"")).file);
+}
+
+TEST_CASE("a quantity that no meter could show is refused at its place, whatever its limits") {
+  for (const Row& row : {Row{"length = \"1e-308 m\"", "wire/fridge/length", "too small", "2.4 m"},
+                         Row{"length = \"1e-13 m\"", "wire/fridge/length", "too small", "2.4 m"},
+                         Row{"length = \"1e16 m\"", "wire/fridge/length", "too large", "2.4 m"},
+                         Row{"length = \"1e300 m\"", "wire/fridge/length", "too large", "2.4 m"}}) {
+    std::string text = small::wire_with("");
+    const auto at = text.find("length = ");
+    REQUIRE(at != text.npos);
+    const auto line = text.substr(at, text.find('\n', at) - at);
+    const auto said = said_of(text.replace(at, line.size(), row.line));
+    CAPTURE(said.message);
+    CHECK(said.key == row.key);
+    CHECK(has(said.message, row.in_message));
+    CHECK(has(said.hint, row.in_hint));
+  }
+  check_line({"duty = 1e-300", "wire/fridge/duty", "1e-300 is too small to be meant", "40 %"});
+  CHECK(small::read_text_of_file(small::wire_with("duty = 0")).file);  // nothing at all is meant
+}

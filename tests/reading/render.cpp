@@ -71,7 +71,11 @@ TEST_CASE("what a terminal would obey is never sent to it") {
   for (const char c : {'\x1b', '\x07', '\x7f', '\xff'}) CHECK(text.find(c) == text.npos);
   CHECK(text.find("\u202E") == text.npos);
   CHECK(text.find("\xC2\x9B") == text.npos);
-  CHECK(count(text, "\uFFFD") == 9);
+  // ESC, ESC and BEL, U+202E; the lone 0x9B; in the line ESC, DEL, U+009B and the lone 0xFF.
+  CHECK(count(text, "\\u001B") == 3);
+  for (const char* escape : {"\\u0007", "\\u202E", "\\u007F", "\\u009B"})
+    CHECK(count(text, escape) == 1);
+  CHECK(count(text, "\uFFFD") == 2);
 }
 
 TEST_CASE("a long line is cut around the caret") {

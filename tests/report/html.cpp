@@ -108,7 +108,7 @@ TEST_CASE("a name written from right to left keeps to itself, so that figures ke
   CHECK(html_text("\u0627\u0628 12 V") == "<bdi>\u0627\u0628</bdi> 12 V");
   CHECK(html_text("36 \u2126, \u00E9\u00FC, 9 \u00B0C") == "36 \u2126, \u00E9\u00FC, 9 \u00B0C");
   CHECK(html_text("\u05D0 1 \u05D1") == "<bdi>\u05D0</bdi> 1 <bdi>\u05D1</bdi>");
-  CHECK(html_text("a\u202Eb") == "a\uFFFDb");  // a mark that turns the direction
+  CHECK(html_text("a\u202Eb") == "a\\u202Eb");  // a mark that turns the direction
 }
 
 TEST_CASE("each working, folded or not, and each cell of a table is there") {

@@ -9,15 +9,17 @@
 
 using namespace housepower::report;
 
-TEST_CASE("text is escaped, and what XML forbids or turns the writing becomes a replacement sign") {
+TEST_CASE(
+    "text is escaped, and so is what acts unseen; what is no text becomes a replacement sign") {
   CHECK(escaped("a<b & \"c\" 'd'>") == "a&lt;b &amp; &quot;c&quot; &#39;d&#39;&gt;");
   CHECK(escaped("2.5 mm²") == "2.5 mm²");
-  CHECK(escaped("\x01") == "\xEF\xBF\xBD");
+  CHECK(escaped("\x01") == "\\u0001");
+  CHECK(escaped("\xEF\xBF\xBE") == "\xEF\xBF\xBD");  // U+FFFE, which XML does not hold
   CHECK(escaped("a\nb") == "a b");
   CHECK(escaped("\xE2\x80\xAE"
-                "x") == "\xEF\xBF\xBDx");            // U+202E, right-to-left override
-  CHECK(escaped("\xE2\x81\xA7") == "\xEF\xBF\xBD");  // U+2067, right-to-left isolate
-  CHECK(escaped("\xC3(") == "\xEF\xBF\xBD(");        // half a character
+                "x") == "\\u202Ex");                                 // right-to-left override
+  CHECK(escaped("\xE2\x81\xA7") == "\\u2067");                       // right-to-left isolate
+  CHECK(escaped("\xC3(") == "\xEF\xBF\xBD(");                        // half a character
   CHECK(escaped("\xED\xA0\x80").find('\xED') == std::string::npos);  // half of a pair
   CHECK(escaped("\xD7\xA9\xD7\x9C") == "\xD7\xA9\xD7\x9C");          // Hebrew stays
 }

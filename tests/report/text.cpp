@@ -2,6 +2,7 @@
 // Tables and bars on screens of several widths: nothing reaches over the edge, no figure is lost.
 #include <doctest/doctest.h>
 
+#include <chrono>
 #include <iterator>
 #include <set>
 #include <sstream>
@@ -175,7 +176,7 @@ TEST_CASE("a name in a file cannot drive the terminal, nor make a line of its ow
   CHECK(out.find('\x1b') == out.npos);
   CHECK(out.find('\a') == out.npos);
   CHECK(out.find("\u202E") == out.npos);
-  CHECK(out.find("x\uFFFD[2J\uFFFDy  1") != out.npos);
+  CHECK(out.find("x\\u001B[2J\\u000Ay  1") != out.npos);
 }
 
 TEST_CASE("colour stands beside words, never in their place") {
@@ -189,4 +190,26 @@ TEST_CASE("colour stands beside words, never in their place") {
     for (auto at = coloured.find(code); at != coloured.npos; at = coloured.find(code))
       coloured.erase(at, 4);
   CHECK(coloured == plain);
+}
+
+TEST_CASE("the time that a table takes grows with the length of a name, not with its square") {
+  const auto seconds = [](std::size_t letters) {
+    TableBlock table{"T", {"name", "figure", "where"}, {false, true, false}, {}};
+    for (int i = 0; i < 20; ++i)
+      table.rows.push_back({std::string(letters, 'n') + " of " + std::to_string(i), "12.5",
+                            "beside " + std::string(letters, 'w')});
+    const Page page{"P", {table}};
+    double best = 1e9;
+    for (int i = 0; i < 3; ++i) {
+      const auto begin = std::chrono::steady_clock::now();
+      const std::string out = report::text(page, {80});
+      best = std::min(
+          best, std::chrono::duration<double>(std::chrono::steady_clock::now() - begin).count());
+      CHECK(out.size() > 40 * letters);
+    }
+    return best;
+  };
+  const double short_ones = seconds(1000), long_ones = seconds(16000);
+  CHECK(long_ones < 4.0 * 16.0 * short_ones + 0.01);  // by the square: 256 times
+  CHECK(long_ones < 1.0);
 }

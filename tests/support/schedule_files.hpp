@@ -57,9 +57,9 @@ inline std::string hostile_design(const Folder& folder) {
   std::string text = text_of(HOUSEPOWER_SOURCE_DIR "/examples/faulty/base.toml");
   const auto name = text.find("Lanternhouse 4");
   REQUIRE(name != std::string::npos);
-  text.replace(name, 14, "=1+2&\\nhttps://example.invalid/ " + std::string(500, 'y'));
+  text.replace(name, 14, "=1+2&\\nhttps://example.invalid/ " + std::string(150, 'y'));
   auto names = hostile_names();
-  names.push_back(std::string(500, 'x'));
+  names.push_back(std::string(200, 'x'));
   for (const auto& one : names) {
     text += "\n[[appliance]]\nname = \"" + one + "\"\npower = \"2 W\"\nper_day = \"1 h\"\n";
     text += "[[run]]\nname = \"" + one + "\"\nfrom = \"panel\"\nto = \"" + one +

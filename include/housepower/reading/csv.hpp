@@ -33,8 +33,9 @@ struct Csv {
                                            std::optional<char> delimiter, Diagnostics&);
 
 /// A cell of text as it stands in the file: in quotes where it needs them under any delimiter. What
-/// a spreadsheet would run as a formula (= + - @, tab or return at its beginning) gets an
-/// apostrophe before it; `without_guard` takes it off again.
+/// a spreadsheet would run as a formula (= + - @ or tab at its beginning) gets an apostrophe before
+/// it; `without_guard` takes it off again. What acts unseen is escaped (shown.hpp), but for tabs and
+/// line breaks, which CSV holds in quotes.
 [[nodiscard]] std::string csv_text(std::string_view text);
 [[nodiscard]] std::string_view without_guard(std::string_view text);
 

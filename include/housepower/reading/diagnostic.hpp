@@ -49,9 +49,32 @@ struct Diagnostics {
   void sort_by_place();
 };
 
-/// Gives the text of a file, or nothing where there is none. Disk in the command, memory in tests,
-/// fuzzing and the browser: nothing below the command opens a file.
-using FileReader = std::function<std::optional<std::string>(std::string_view path)>;
+/// No text that is larger is read: 64 MB.
+inline constexpr std::size_t largest_text = std::size_t(64) << 20U;
+
+/// The text of a file, or why there is none ("it is a folder"; empty where nothing is known).
+class FileContent {
+public:
+  FileContent(std::optional<std::string> text) : text_(std::move(text)) {}
+  FileContent(std::nullopt_t) {}
+  [[nodiscard]] static FileContent none(std::string why) {
+    FileContent content(std::nullopt);
+    content.why_ = std::move(why);
+    return content;
+  }
+  explicit operator bool() const { return text_.has_value(); }
+  [[nodiscard]] std::string& operator*() { return *text_; }
+  [[nodiscard]] const std::string& operator*() const { return *text_; }
+  [[nodiscard]] const std::string& why() const { return why_; }
+
+private:
+  std::optional<std::string> text_;
+  std::string why_;
+};
+
+/// Gives the text of a file, or why there is none. Disk in the command, memory in tests, fuzzing
+/// and the browser: nothing below the command opens a file.
+using FileReader = std::function<FileContent(std::string_view path)>;
 
 /// The diagnostics as a person reads them: message, file:line:column, the source line with a caret
 /// under the place (tabs and wide characters counted), the hint. The first `most`, and how many

@@ -39,10 +39,14 @@ struct Shape {
   FieldList (*inner)() = nullptr;             // of a table
 };
 
+/// No text of a design is longer, in characters, but for the paths of files and notes.
+inline constexpr int longest_text = 200;
+
 /// Where the reader stands: for messages.
 struct Reading {
   Diagnostics& diagnostics;
-  std::string path{};  // "run/fridge"
+  std::string path{};       // "run/fridge"
+  bool any_length = false;  // of tables and command lines: text may be longer
 };
 
 /// A value that the program supplied because the input left it out.
@@ -66,6 +70,7 @@ struct Field {
   std::string_view kindest{};    // the default of Defaults::kindest, where it differs
   std::optional<Number> above{}, least{}, most{};  // SI, of the member's own kind (checked)
   std::array<std::string_view, 6> group{};         // keys of exactly_one and at_most_one
+  bool any_length = false;  // text that may be longer than `longest_text`: a path
   bool (*read)(const Node&, void* object, const Field&, Reading&) = nullptr;
   bool (*absent)(const void* object) = nullptr;  // an optional or list member without a value
   std::string_view (*written)(const void* object) = nullptr;  // of a text member; else empty
@@ -83,6 +88,11 @@ struct Field {
   [[nodiscard]] constexpr Field needed() const {
     Field f = *this;
     f.required = true;
+    return f;
+  }
+  [[nodiscard]] constexpr Field of_any_length() const {
+    Field f = *this;
+    f.any_length = true;
     return f;
   }
   [[nodiscard]] constexpr Field more_than(Number n) const {

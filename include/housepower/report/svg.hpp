@@ -21,8 +21,8 @@ struct Box {
 /// They share more than an edge.
 [[nodiscard]] bool overlap(const Box&, const Box&);
 
-/// As text of XML: markup and quotes escaped; what XML forbids, broken UTF-8 and characters that
-/// turn the direction of writing become U+FFFD, so that no name can rearrange a figure beside it.
+/// As text of XML: markup and quotes escaped, and what acts unseen (reading/shown.hpp), so that no
+/// name can rearrange a figure beside it; broken UTF-8 and what XML forbids become U+FFFD.
 [[nodiscard]] std::string escaped(std::string_view);
 /// With that many decimals, never "-0".
 [[nodiscard]] std::string fixed(double value, int decimals = 1);
