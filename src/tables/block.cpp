@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // Takes a block of comma-separated text apart. Every error has file, line and column.
 #include <algorithm>
+#include <cmath>
 
 #include "file.hpp"
 
@@ -198,7 +199,14 @@ std::optional<double> Block::number(std::size_t row, std::size_t column) {
     return std::nullopt;
   }
   const auto& unit = units_[column];
-  return unit ? *value * unit->factor + unit->offset : *value;
+  const double si = unit ? *value * unit->factor + unit->offset : *value;
+  // Far from what any table holds; beyond it a product of two might be no number.
+  constexpr double least = 1e-15, most = 1e15;
+  if (*value == 0.0 || (std::abs(si) >= least && std::abs(si) <= most)) return si;
+  error(row, column,
+        std::string(cell.text) + " is too " + (std::abs(si) < 1.0 ? "small" : "large") +
+            " to be meant");
+  return std::nullopt;
 }
 
 double Block::stated(std::size_t row, std::size_t column) {

@@ -79,6 +79,12 @@ TEST_CASE("signs that act unseen are escaped in every answer, in every format") 
                                     "energy --format json",
                                     "wiring --format json",
                                     "compare examples/pellibri.toml",
+                                    "stay --years 2",
+                                    "stay --years 2 --format json",
+                                    "report --for electrician",
+                                    "report --for showroom",
+                                    "build-list --format html",
+                                    "test-sheet --format json",
                                     "wiring -o -"}) {
     CAPTURE(command);
     const Ran ran = run_program(command + " " + file + " --color never");

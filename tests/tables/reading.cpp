@@ -108,6 +108,14 @@ TEST_CASE("a broken cell is named by line and column") {
   CHECK(cell.place.width == 2);
   CHECK(cell.message.find("3O") != std::string::npos);
 
+  for (const std::string extreme : {"1e-308", "1e300"}) {
+    const auto far =
+        only_problem("rows = \"\"\"\nsize, 70 [A]\n4,    30\n6,    " + extreme + "\n\"\"\"\n");
+    CHECK(far.place.line == 13);
+    CHECK(far.place.column == 7);
+    CHECK(far.message.find(extreme + " is too ") != std::string::npos);
+  }
+
   const auto size = only_problem("rows = \"\"\"\nsize, 70 [A]\nbig,  30\n\"\"\"\n");
   CHECK(size.place.line == 12);
   CHECK(size.place.column == 1);
