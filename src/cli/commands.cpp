@@ -11,6 +11,8 @@ std::span<const Command> commands() {
               "FILE", "housepower energy van.toml", design_options, run_energy},
       Command{"wiring", "Currents, voltages, drops and faults of a design.", "FILE",
               "housepower wiring van.toml -o wired.toml", wiring_options, run_wiring},
+      Command{"mend", "The least change of cables and devices that cures what fails.", "FILE",
+              "housepower mend van.toml -o mended.toml", mend_options, run_mend},
       Command{"stay", "How long they can stay, there, in that month, with the weather.", "FILE",
               "housepower stay van.toml --place hobart --month july --with \"Air conditioner\"",
               stay_options, run_stay},

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // check, energy, wiring: a design file in, an answer out.
 #include "commands.hpp"
+#include "housepower/sizing/cures.hpp"
 #include "pack_file.hpp"
 #include "threads.hpp"
 #include "verbs.hpp"
@@ -33,10 +34,10 @@ int answer_design(const Node& typed, World& world, MakePage page, MakeJson json,
   if (!options) return usage;
   Diagnostics diagnostics;
   const bool shows_workings = options->format == Format::json || options->working.value_or(false);
-  const auto opening =
-      open_checked(*options, world, diagnostics,
-                   shows_workings ? checks::Workings::kept : checks::Workings::left_out);
+  auto opening = open_checked(*options, world, diagnostics,
+                              shows_workings ? checks::Workings::kept : checks::Workings::left_out);
   if (!opening) return refuse(world, *options->format, diagnostics);
+  if (judges) sizing::try_cures(*opening->document, *opening->design, opening->checked);
   const report::CheckedDesign checked{*opening->design, opening->checked, opening->digest};
   const report::Detail detail{options->passes.value_or(false), options->working.value_or(false)};
   answer(

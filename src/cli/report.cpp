@@ -5,6 +5,7 @@
 #include "commands.hpp"
 #include "housepower/report/html.hpp"
 #include "housepower/report/sheets.hpp"
+#include "housepower/sizing/cures.hpp"
 #include "threads.hpp"
 #include "verbs.hpp"
 #include "write_file.hpp"
@@ -56,8 +57,9 @@ int run_report(const Node& typed, World& world) {
   if (!options) return usage;
   Diagnostics diagnostics;
   const auto design_options = design_named_by(*options);
-  const auto opening = open_checked(design_options, world, diagnostics, checks::Workings::kept);
+  auto opening = open_checked(design_options, world, diagnostics, checks::Workings::kept);
   if (!opening) return refuse(world, Format::text, diagnostics);
+  sizing::try_cures(*opening->document, *opening->design, opening->checked);
   const report::CheckedDesign checked{*opening->design, opening->checked, opening->digest};
   report::ReportParts parts{{checked, sizing::build_list(checked.design)},
                             nullptr,

@@ -9,6 +9,7 @@ namespace housepower::cli {
 [[nodiscard]] FieldList design_options();
 [[nodiscard]] FieldList wiring_options();
 [[nodiscard]] FieldList stay_options();
+[[nodiscard]] FieldList mend_options();
 [[nodiscard]] FieldList size_options();
 [[nodiscard]] FieldList range_options();
 [[nodiscard]] FieldList compare_options();
@@ -29,6 +30,7 @@ int run_check(const Node&, World&);
 int run_energy(const Node&, World&);
 int run_wiring(const Node&, World&);
 int run_stay(const Node&, World&);
+int run_mend(const Node&, World&);
 int run_size(const Node&, World&);
 int run_range(const Node&, World&);
 int run_compare(const Node&, World&);

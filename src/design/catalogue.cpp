@@ -14,7 +14,7 @@ using namespace design;
 template <>
 inline constexpr auto fields<Catalogue> = std::array{
     field<&Catalogue::schema>("schema", "Format of this file.", "1"),
-    field<&Catalogue::part>("part", "A part that `size` may choose."),
+    field<&Catalogue::part>("part", "A part that `size`, `wiring` and `mend` may choose."),
 };
 
 namespace design {
@@ -63,6 +63,30 @@ struct Head {
 }  // namespace
 }  // namespace design
 
+template <>
+inline constexpr auto fields<StockedConductor> = std::array{
+    field<&StockedConductor::size>("size", "The size of a conductor.", "6 mm2"),
+    field<&StockedConductor::price>("price", "Of a metre of conductor, in any currency.",
+                                    "2.40 EUR"),
+    field<&StockedConductor::in_stock>("in_stock",
+                                       "True where it is in stock. Where any conductor (or device) "
+                                       "says so, only those that are in "
+                                       "stock are chosen.",
+                                       "true"),
+};
+template <>
+inline constexpr auto fields<StockedDevice> = std::array{
+    field<&StockedDevice::type>("type", "A fuse type of the tables, or the name of a [[device]].",
+                                "terminal-cube"),
+    rated_amperes(field<&StockedDevice::ratings>("ratings", "Ratings of that device.",
+                                                 "[\"50 A\", \"100 A\"]")),
+    field<&StockedDevice::price>("price", "Of a device, in any currency.", "12 EUR"),
+    field<&StockedDevice::in_stock>("in_stock",
+                                    "True where it is in stock. Where any conductor (or device) "
+                                    "says so, only those that are in "
+                                    "stock are chosen.",
+                                    "true"),
+};
 template <>
 inline constexpr auto fields<Head> = std::array{
     field<&Head::name>("name", "What answers call it; no two parts alike.", "B100"),
@@ -130,6 +154,8 @@ FieldList part_fields(PartKind kind) {
   case PartKind::controller: return controller_fields;
   case PartKind::charger: return charger_fields;
   case PartKind::inverter: return inverter_fields;
+  case PartKind::conductor: return fields<StockedConductor>;
+  case PartKind::device: return fields<StockedDevice>;
   }
   return {};
 }
@@ -171,6 +197,8 @@ bool read_part(const Node& n, Part& to, const Field&, Reading& r) {
   case PartKind::controller: return fill(to.is.emplace<Controller>());
   case PartKind::charger: return fill(to.is.emplace<Charger>());
   case PartKind::inverter: return fill(to.is.emplace<Inverter>());
+  case PartKind::conductor: return fill(to.is.emplace<StockedConductor>());
+  case PartKind::device: return fill(to.is.emplace<StockedDevice>());
   }
   return false;
 }
@@ -220,6 +248,8 @@ void put(const Part& part, Document& document, std::string_view name) {
   case PartKind::inverter:
     put_equipment(std::get<Inverter>(part.is), document.inverter, name);
     break;
+  case PartKind::conductor:
+  case PartKind::device: break;  // chosen run by run, not put in one place
   }
 }
 

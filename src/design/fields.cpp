@@ -202,7 +202,8 @@ inline constexpr auto fields<Document> = std::array{
     field<&Document::load_case>("case", "What runs together."),
     field<&Document::chassis>("chassis", "The chassis as a conductor."),
     field<&Document::build>("build", "How the wiring is made up, for `build-list`."),
-    field<&Document::part>("part", "A part that `size` may choose; or in a file of its own."),
+    field<&Document::part>(
+        "part", "A part that `size`, `wiring` and `mend` may choose; or in a file of its own."),
     field<&Document::sizing>("sizing", "What `size` may choose, and by what it judges."),
 };
 

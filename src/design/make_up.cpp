@@ -15,6 +15,12 @@ std::string numbered(std::size_t number, std::size_t runs) {
   return "W" + std::string(width - std::min(width, digits.size()), '0') + digits;
 }
 
+void check_price(Resolving& r, const std::optional<std::string>& stated, const Place& place,
+                 const std::string& path) {
+  if (stated && !money_of(*stated))
+    r.error(place, path, quoted(*stated) + " is no price", "for example price = \"420 EUR\"");
+}
+
 void add_price(Resolving& r, std::string what, int count, const std::optional<std::string>& stated,
                const Place& place, const std::string& path) {
   auto& priced = r.out.prices.emplace_back();
@@ -22,8 +28,7 @@ void add_price(Resolving& r, std::string what, int count, const std::optional<st
   priced.count = count;
   if (!stated) return;
   priced.each = money_of(*stated);
-  if (!priced.each)
-    r.error(place, path, quoted(*stated) + " is no price", "for example price = \"420 EUR\"");
+  check_price(r, stated, place, path);
 }
 
 /// The name of a table of colours, where one is stated.
@@ -47,6 +52,20 @@ void resolve_labels(Resolving& r) {
     std::string label = runs[i].label.value_or(numbered(i + 1, runs.size()));
     while (!runs[i].label && !taken.insert(label).second) label += "a";
     r.out.runs[i].label = std::move(label);
+  }
+}
+
+void check_stock(Resolving& r) {
+  for (const Part& part : r.document.part) {
+    const std::string path = "part/" + part.name;
+    if (const auto* conductor = std::get_if<StockedConductor>(&part.is)) {
+      find_conductor(r, conductor->size, part.place, path + "/size");
+      check_price(r, conductor->price, part.place, path + "/price");
+    } else if (const auto* device = std::get_if<StockedDevice>(&part.is)) {
+      for (const Current& rating : device->ratings)
+        device_of(r, device->type, rating, {}, part.place, path);
+      check_price(r, device->price, part.place, path + "/price");
+    }
   }
 }
 

@@ -48,6 +48,7 @@ std::optional<Design> resolve(Document document, const tables::Tables& tables, D
   resolve_cases(r);
   resolve_labels(r);
   resolve_prices(r);
+  check_stock(r);
   check_connections(r);
   check_backing(r);
   check_rated_voltages(r);

@@ -85,6 +85,7 @@ void resolve_appliances(Resolving&);  // appliances.cpp
 void resolve_cases(Resolving&);       // cases.cpp
 void resolve_labels(Resolving&);      // make_up.cpp: what stands on the conductors
 void resolve_prices(Resolving&);      // make_up.cpp
+void check_stock(Resolving&);         // make_up.cpp: [[part]] conductor and device
 void check_connections(Resolving&);   // connections.cpp
 void check_rated_voltages(Resolving&);  // appliances.cpp: once it is known what is joined
 

@@ -6,6 +6,7 @@
 
 #include "housepower/units/unit.hpp"
 #include "search.hpp"
+#include "stock.hpp"
 
 namespace housepower::sizing {
 namespace inside {
@@ -52,15 +53,14 @@ std::optional<TooSmall> objection_to(Search& s, std::size_t index, std::size_t s
   return why;
 }
 
-std::vector<Open> open_runs(const Document& document, const Trial& trial, std::size_t sizes) {
+std::vector<Open> open_runs(const Document& document, const Trial& trial,
+                            std::span<const tables::Conductor> series) {
   std::vector<Open> open;
-  const auto series = tables::series_named(*trial.design->tables, trial.design->sizes);
   for (std::size_t i = 0; i < document.run.size(); ++i) {
     if (document.run[i].conductor) continue;
-    Open o{.run = i, .end = sizes};
+    Open o{.run = i, .end = series.size()};
     const auto& bound = trial.wiring.runs[i].smallest_for_ampacity;
-    for (std::size_t k = 0; bound && k < sizes; ++k)
-      if (series[k].name == bound->name) o.size = k;
+    while (bound && o.size + 1 < series.size() && series[o.size].copper < bound->copper) ++o.size;
     open.push_back(std::move(o));
   }
   return open;
@@ -145,14 +145,21 @@ Chosen choose(const design::Document& document, const tables::Tables& tables) {
   const auto energy = energy_of(document, tables);
   if (!energy) return chosen;  // not a design that was opened
   const auto base = try_out(document, tables, *energy);
-  const auto series = tables::series_named(tables, base->design->sizes);
+  const auto series = conductors_for(document, tables, base->design->sizes);
+  if (series.empty()) {
+    for (const auto& run : document.run)
+      if (!run.conductor)
+        chosen.choices.push_back({run.name, true, {}, {}, {}, "no conductor is in stock"});
+    chosen.found_all = chosen.choices.empty();
+    return chosen;
+  }
   Search s{document,
            tables,
            *energy,
            Standing(base->findings),
            series,
            offers_for(document, tables),
-           open_runs(document, *base, series.size())};
+           open_runs(document, *base, series)};
   s.limit = 200 + 40 * int(document.run.size());
   bool found = climb(s);
   if (found) spare_devices(s);

@@ -4,6 +4,8 @@
 #include <algorithm>
 #include <array>
 
+#include "stock.hpp"
+
 namespace housepower::sizing::inside {
 namespace {
 
@@ -63,7 +65,8 @@ std::vector<Offer> offers_for(const design::Document& document, const tables::Ta
   for (const auto& fuse : tables.fuses) {
     const auto* breaking = breaking_of(fuse, document.vehicle.system_voltage);
     const auto form = std::find(by_form.begin(), by_form.end(), fuse.name);
-    if (breaking && (form != by_form.end() || is_used(document, fuse.name)))
+    if (breaking && (form != by_form.end() || is_used(document, fuse.name) ||
+                     !stocked_ratings(document, fuse.name).empty()))
       types.push_back({fuse.name, breaking->capacity, fuse.ratings, fuse.ratings_source,
                        is_used(document, fuse.name), std::size_t(form - by_form.begin())});
   }
@@ -71,9 +74,10 @@ std::vector<Offer> offers_for(const design::Document& document, const tables::Ta
     if (a.used != b.used) return a.used;
     return a.used ? a.breaking < b.breaking : a.place < b.place;
   });
+  const bool stocked = devices_are_stocked(document);
   std::vector<Offer> offers;
   for (const Type& type : types)
-    for (const Current& rating : type.ratings)
+    for (const Current& rating : stocked ? stocked_ratings(document, type.name) : type.ratings)
       offers.push_back({type.name, rating, type.breaking, type.source});
   return offers;
 }

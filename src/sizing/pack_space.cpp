@@ -43,6 +43,8 @@ struct Figures {
   std::optional<std::string> price;
 };
 template <class Thing> Figures figures_of(const Thing& t) { return {t.mass, t.price}; }
+Figures figures_of(const design::StockedConductor& c) { return {{}, c.price}; }
+Figures figures_of(const design::StockedDevice& d) { return {{}, d.price}; }
 Figures figures_of(const Part& part) {
   return std::visit([](const auto& thing) { return figures_of(thing); }, part.is);
 }

@@ -223,6 +223,19 @@ is = "controller"
 kind = "step-down"
 max_voltage = "100 V"
 max_charge_current = "30 A"
+[[part]]
+name = "drum of 6"
+is = "conductor"
+size = "6 mm2"
+price = "2.40 EUR"
+in_stock = true
+[[part]]
+name = "cubes"
+is = "device"
+type = "main fuse type"
+ratings = ["100 A", "150 A"]
+price = "14 EUR"
+in_stock = true
 [own]
 free = "ignored"
 )";
@@ -332,11 +345,15 @@ TEST_CASE("the whole format is read into the document") {
   CHECK(d.inverter.at(0).price == "510.50 EUR");
   CHECK(d.build->allowance == 0.1 * metre);
   CHECK(d.sizing->least == design::Least::price);
-  REQUIRE(d.part.size() == 2);
+  REQUIRE(d.part.size() == 4);
   CHECK(d.part[0].kind() == design::PartKind::battery);
   CHECK(std::get<design::Bank>(d.part[0].is).capacity == 100.0 * ampere_hour);
   CHECK(d.part[1].name == "C30");
   CHECK(std::get<design::Controller>(d.part[1].is).max_voltage == 100.0 * volt);
+  CHECK(std::get<design::StockedConductor>(d.part[2].is).size == "6 mm2");
+  CHECK(std::get<design::StockedConductor>(d.part[2].is).in_stock == true);
+  CHECK(std::get<design::StockedDevice>(d.part[3].is).ratings.size() == 2);
+  CHECK(std::get<design::StockedDevice>(d.part[3].is).price == "14 EUR");
   CHECK(d.sizing->roof_area == 5.5 * square_metre);
   CHECK(d.place.file == "van.toml");
 }

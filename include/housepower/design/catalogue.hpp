@@ -3,7 +3,7 @@
 //
 //   schema = 1
 //   [[part]]
-//   is = "battery"            # module, controller, charger, inverter
+//   is = "battery"            # module, controller, charger, inverter, conductor, device
 //   name = "B100"
 //   capacity = "100 Ah"       # keys as [bank], [array.module], [[controller]] … have them
 //   price = "420 EUR"

@@ -35,7 +35,7 @@ enum class InverterLoads { any, listed };
 enum class SizeSeries { metric, awg };
 enum class Chemistry { lfp };
 enum class Least { mass, price };
-enum class PartKind { battery, module, controller, charger, inverter };
+enum class PartKind { battery, module, controller, charger, inverter, conductor, device };
 
 /// A key whose value is a size of the trade ("35 mm2", "2/0 awg"): text until tables are at hand.
 using SizeText = std::string;
@@ -378,11 +378,25 @@ struct Sizing {
   std::vector<std::string> keep;  // equipment that stays as it is
 };
 
+/// A size of conductor and a type of device as a store holds them. Where a kind's parts say which of
+/// them are in stock, nothing else of that kind is chosen.
+struct StockedConductor {
+  SizeText size;
+  std::optional<std::string> price;  // of a metre
+  std::optional<bool> in_stock;
+};
+struct StockedDevice {
+  std::string type;  // of the tables, or a [[device]]
+  std::vector<Current> ratings;
+  std::optional<std::string> price;  // of a piece in each of these ratings
+  std::optional<bool> in_stock;
+};
+
 /// A part that can be bought, with the keys that the design has for its kind; a battery's are those
 /// of [bank] that one battery has. What is not stated stays as the design says, or unknown.
 struct Part {
   std::string name;
-  std::variant<Bank, Module, Controller, Charger, Inverter> is;
+  std::variant<Bank, Module, Controller, Charger, Inverter, StockedConductor, StockedDevice> is;
   Place place;
   [[nodiscard]] PartKind kind() const { return static_cast<PartKind>(is.index()); }
 };

@@ -54,7 +54,8 @@ template <> inline constexpr auto words<design::SizeSeries> = std::array{"metric
 template <> inline constexpr auto words<design::Chemistry> = std::array{"lfp"sv};
 template <>
 inline constexpr auto words<design::PartKind> =
-    std::array{"battery"sv, "module"sv, "controller"sv, "charger"sv, "inverter"sv};
+    std::array{"battery"sv, "module"sv,    "controller"sv, "charger"sv,
+               "inverter"sv, "conductor"sv, "device"sv};
 template <> inline constexpr auto words<design::Least> = std::array{"mass"sv, "price"sv};
 
 }  // namespace housepower

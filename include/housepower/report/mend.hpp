@@ -1,0 +1,25 @@
+// SPDX-License-Identifier: Apache-2.0
+// The answer of `mend`: what to change, why, and what no such change cures.
+#pragma once
+
+#include "housepower/report/page.hpp"
+#include "housepower/sizing/mend.hpp"
+
+namespace housepower::report {
+
+struct MendReport {
+  const design::Design& design;  // before
+  const sizing::Mended& mended;
+  sizing::LeastChange least;
+  std::string inputs_digest;
+};
+[[nodiscard]] Page mend_page(const MendReport&);
+[[nodiscard]] std::string mend_json(const MendReport&);
+/// "2 changes, 0.14 kg of copper added: safety pass, service pass."
+[[nodiscard]] std::string mend_in_words(const MendReport&);
+
+/// Many designs in one table, and the sizes of conductors that they take together.
+[[nodiscard]] Page mend_range_page(const std::vector<MendReport>&);
+[[nodiscard]] std::string mend_range_json(const std::vector<MendReport>&);
+
+}  // namespace housepower::report

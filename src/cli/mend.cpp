@@ -1,0 +1,207 @@
+// SPDX-License-Identifier: Apache-2.0
+// mend: the least change of the wiring that cures what such a change can cure.
+#include "housepower/report/mend.hpp"
+
+#include <algorithm>
+#include <filesystem>
+#include <utility>
+
+#include "commands.hpp"
+#include "pack_file.hpp"
+#include "verbs.hpp"
+
+namespace housepower::cli {
+
+struct MendOptions {
+  std::string file;
+  std::optional<std::string> output;
+  std::optional<sizing::LeastChange> least;
+  std::optional<bool> fewest_sizes;
+  std::vector<std::string> set;
+  std::optional<Format> format;
+  std::optional<std::string> tables;
+};
+
+}  // namespace housepower::cli
+
+namespace housepower {
+template <>
+inline constexpr auto words<sizing::LeastChange> = std::array{"copper"sv, "changes"sv, "price"sv};
+template <>
+inline constexpr auto fields<cli::MendOptions> = std::array{
+    field<&cli::MendOptions::file>(
+        "file", "The design file, or a folder of them; - reads one from standard input.",
+        "van.toml"),
+    field<&cli::MendOptions::output>(
+        "output",
+        "Writes the changes as an option pack, a file that extends the design; - writes it to "
+        "standard output, instead of the answer. Of a folder: the folder for one pack a design.",
+        "mended.toml"),
+    field<&cli::MendOptions::least>("least",
+                                    "What is to be least: the copper that is added, the number of "
+                                    "changes, or the price of cable and devices.")
+        .or_else("copper"),
+    field<&cli::MendOptions::fewest_sizes>(
+        "fewest_sizes",
+        "Keeps all designs together to as few sizes of conductor as cure the same findings.")
+        .optional(),
+    field<&cli::MendOptions::set>("set", "Overrides one key, any number of times.",
+                                  "run/fridge/length=5 m"),
+    field<&cli::MendOptions::format>("format", "How to answer: text, json or html.")
+        .or_else("text"),
+    field<&cli::MendOptions::tables>(
+        "tables", "A folder of tables that replace or add to the built-in ones.", "my-tables")};
+}  // namespace housepower
+
+namespace housepower::cli {
+
+namespace {
+
+namespace fs = std::filesystem;
+
+/// The designs of a file or folder; a catalogue or a pack that stands on no design of its own is
+/// passed over in a folder.
+struct Designs {
+  std::vector<DesignOptions> files;
+  std::vector<Opening> openings;
+};
+
+std::vector<std::string> files_in(const std::string& name) {
+  std::error_code error;
+  if (!fs::is_directory(name, error)) return {name};
+  std::vector<std::string> files;
+  for (fs::recursive_directory_iterator at(name, error), end; !error && at != end;
+       at.increment(error))
+    if (at->path().extension() == ".toml" && !at->is_directory(error))
+      files.push_back(at->path().lexically_normal().string());
+  std::sort(files.begin(), files.end());
+  return files;
+}
+
+std::optional<Designs> designs_of(const MendOptions& options, World& world,
+                                  Diagnostics& diagnostics) {
+  Designs designs;
+  std::shared_ptr<const tables::Tables> tables;
+  for (const auto& file : files_in(options.file)) {
+    DesignOptions one = design_named_by(options);
+    const bool asked_for = file == options.file;
+    one.file = file;
+    auto design = read_of(one, world.read, diagnostics);
+    if (!design) return std::nullopt;
+    if (!asked_for && !design->node.find("vehicle")) continue;
+    if (!tables) {  // one design needs a part of them only
+      auto needed =
+          tables_for(world, options.tables,
+                     asked_for ? design::needed_by(design->node) : tables::Needed{}, diagnostics);
+      if (!needed) return std::nullopt;
+      tables = std::make_shared<const tables::Tables>(std::move(*needed));
+    }
+    auto opening = open_on(tables, std::move(*design), one, world.read, diagnostics);
+    if (!opening) return std::nullopt;
+    designs.files.push_back(std::move(one));
+    designs.openings.push_back(*std::move(opening));
+  }
+  if (designs.openings.empty())
+    diagnostics.error({options.file}, std::string(unreadable), "there is no design in the folder");
+  return diagnostics.any_error() ? std::nullopt : std::optional(std::move(designs));
+}
+
+std::optional<std::vector<sizing::Mended>>
+mended(const MendOptions& options, const Designs& designs, Diagnostics& diagnostics) {
+  std::vector<sizing::InRange> list;
+  for (const Opening& o : designs.openings) list.push_back({*o.document, *o.design});
+  if (options.fewest_sizes.value_or(false))
+    return sizing::mend_with_fewest_sizes(list, *options.least, diagnostics);
+  std::vector<sizing::Mended> all;
+  for (const Opening& o : designs.openings) {
+    auto one = sizing::mend(*o.document, *o.design, *options.least, diagnostics);
+    if (!one) {
+      design::locate(diagnostics, o.node);
+      return std::nullopt;
+    }
+    all.push_back(*std::move(one));
+  }
+  return all;
+}
+
+int write_mended(const std::string& output, const DesignOptions& file, const Opening& opening,
+                 const report::MendReport& r, World& world) {
+  std::vector<std::string> about{"Changes that `mend` made to " + opening.document->vehicle.name +
+                                 ". " + report::mend_in_words(r)};
+  for (const auto& change : r.mended.changes)
+    about.push_back(change.path + ": " + (change.from.empty() ? "none" : change.from) + " → " +
+                    change.to + (change.why.empty() ? "" : " (" + change.why + ")"));
+  return write_pack(output, file, opening, r.mended.document, about, world);
+}
+
+/// "vans/two.toml" in the folder "packs" becomes "packs/two.mended.toml".
+std::string pack_of(const std::string& folder, const std::string& file) {
+  return (fs::path(folder) / (fs::path(file).stem().string() + ".mended.toml")).string();
+}
+
+bool writes_over_an_input(const MendOptions& options, const Designs& designs, bool many,
+                          World& world) {
+  if (!options.output) return false;
+  for (std::size_t i = 0; i < designs.openings.size(); ++i) {
+    const std::string output =
+        many ? pack_of(*options.output, designs.files[i].file) : *options.output;
+    for (std::size_t k = 0; k < designs.openings.size(); ++k)
+      if (is_an_input(output, designs.files[k], designs.openings[k], {}, world)) return true;
+  }
+  return false;
+}
+
+}  // namespace
+
+FieldList mend_options() { return fields<MendOptions>; }
+
+int run_mend(const Node& typed, World& world) {
+  const auto options = options_from<MendOptions>(typed, world);
+  if (!options) return usage;
+  Diagnostics diagnostics;
+  const auto designs = designs_of(*options, world, diagnostics);
+  if (!designs) return refuse(world, *options->format, diagnostics);
+  std::error_code error;
+  const bool many = fs::is_directory(options->file, error);
+  if (many && options->output && !fs::is_directory(*options->output, error)) {
+    world.err << "error: --output: " << *options->output << " is no folder\n"
+              << "  = help: the packs of a folder of designs go into a folder that exists\n";
+    return usage;
+  }
+  if (writes_over_an_input(*options, *designs, many, world)) return usage;
+  auto all = mended(*options, *designs, diagnostics);
+  if (!all) return refuse(world, *options->format, diagnostics);
+  std::vector<report::MendReport> reports;
+  int code = ok;
+  for (std::size_t i = 0; i < all->size(); ++i) {
+    const Opening& opening = designs->openings[i];
+    for (auto& left : (*all)[i].left) {
+      std::vector<checks::Finding> one{left.finding};
+      checks::locate(one, opening.node);
+      left.finding.place = one.front().place;
+    }
+    reports.push_back({*opening.design, (*all)[i], *options->least, opening.digest});
+    if ((*all)[i].after.verdicts.worse() == checks::Verdict::fail) code = check_fails;
+  }
+  if (options->output != "-")
+    answer(
+        world, *options->format,
+        [&] { return many ? report::mend_range_page(reports) : report::mend_page(reports[0]); },
+        [&] { return many ? report::mend_range_json(reports) : report::mend_json(reports[0]); });
+  if (!options->output) return code;
+  for (std::size_t i = 0; i < reports.size(); ++i) {
+    if (reports[i].mended.changes.empty()) {
+      world.err << "no pack is written for " << designs->files[i].file
+                << ": there is nothing to change\n";
+      continue;
+    }
+    const std::string output =
+        many ? pack_of(*options->output, designs->files[i].file) : *options->output;
+    const int written =
+        write_mended(output, designs->files[i], designs->openings[i], reports[i], world);
+    if (written != ok) return written;
+  }
+  return code;
+}
+
+}  // namespace housepower::cli

@@ -1,0 +1,170 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "housepower/report/mend.hpp"
+
+#include <algorithm>
+
+#include "json.hpp"
+#include "pieces.hpp"
+
+namespace housepower::report {
+namespace {
+
+using checks::Finding;
+using checks::Verdict;
+using sizing::Change;
+
+const std::vector<Column>& change_columns() {
+  static const std::vector<Column> columns{
+      column<&Change::path>("path", "change"), column<&Change::from>("from", "from"),
+      column<&Change::to>("to", "to"), column<&Change::why>("why", "why")};
+  return columns;
+}
+
+std::string copper_in_words(Mass copper) {
+  const bool less = copper < 0.0 * kilogram;
+  const Mass amount = less ? Mass(-copper) : copper;
+  if (amount < 0.0005 * kilogram) return "no copper added";
+  return print(Number(amount)) + (less ? " of copper less" : " of copper added");
+}
+
+Json counts_json(const checks::Checked& checked) {
+  Json json;
+  for (const Verdict v : {Verdict::fail, Verdict::caution, Verdict::not_checked, Verdict::pass})
+    json[std::string(word_of(v))] = std::count_if(checked.findings.begin(), checked.findings.end(),
+                                                  [&](const Finding& f) { return f.verdict == v; });
+  return json;
+}
+
+std::string_view word_of_least(sizing::LeastChange least) {
+  constexpr std::string_view all[] = {"copper", "changes", "price"};
+  return all[static_cast<std::size_t>(least)];
+}
+
+/// One design of many in a line.
+struct RangeLine {
+  std::string name, verdict;
+  int changes = 0, left = 0;
+  Mass copper{};
+};
+
+const std::vector<Column>& range_columns() {
+  static const std::vector<Column> columns{
+      column<&RangeLine::name>("name", "design"), column<&RangeLine::changes>("changes", "changes"),
+      column<&RangeLine::copper>("copper_kg", "copper added", "kg"),
+      column<&RangeLine::verdict>("verdict", "then"), column<&RangeLine::left>("left", "left")};
+  return columns;
+}
+
+std::vector<std::string> sizes_of(const std::vector<MendReport>& all) {
+  std::vector<std::string> sizes;
+  for (const MendReport& r : all)
+    for (auto& size : sizing::sizes_in(r.mended.document))
+      if (std::find(sizes.begin(), sizes.end(), size) == sizes.end())
+        sizes.push_back(std::move(size));
+  std::sort(sizes.begin(), sizes.end(), [](const std::string& a, const std::string& b) {
+    const auto number = [](const std::string& text) {
+      return parse_double(text.substr(0, text.find(' '))).value_or(0.0);
+    };
+    return number(a) < number(b);
+  });
+  return sizes;
+}
+
+Json mend_object(const MendReport& r) {
+  const auto& m = r.mended;
+  Json json;
+  json["design"] = {
+      {"name", r.design->name}, {"file", r.design->file}, {"inputs_digest", r.inputs_digest}};
+  json["least"] = word_of_least(r.least);
+  add_verdicts(json, m.after.verdicts);
+  json["changes"] = rows_json(change_columns(), m.changes);
+  json["left"] = Json::array();
+  for (const auto& left : m.left) {
+    Json one = json_of(left.finding);
+    one["would"] = left.would;
+    json["left"].push_back(std::move(one));
+  }
+  json["before"] = counts_json(m.before);
+  json["after"] = counts_json(m.after);
+  json["copper_kg"] = json_of(Number(m.copper));
+  json["price"] = m.price ? Json(double(m.price->amount)) : Json();
+  json["notes"] = m.notes;
+  json["checks"] = m.checks;
+  json["complete"] = m.complete;
+  return json;
+}
+
+}  // namespace
+
+std::string mend_in_words(const MendReport& r) {
+  const auto& m = r.mended;
+  const std::size_t n = m.changes.size();
+  std::string text;
+  if (n == 0)
+    text = m.left.empty() ? "Nothing needs to change"
+                          : "No change of conductors, devices or take-off cures what is left";
+  else text = std::to_string(n) + (n == 1 ? " change, " : " changes, ") + copper_in_words(m.copper);
+  if (n > 0 && m.price) text += ", " + print(*m.price) + " for cable and devices";
+  return text + ": " + verdicts_of(m.after) + ".";
+}
+
+Page mend_page(const MendReport& r) {
+  const auto& m = r.mended;
+  Page page{r.design->name + ": " + verdicts_of(m.before) + ", mended: " + verdicts_of(m.after),
+            {}};
+  page.blocks.emplace_back(Paragraph{mend_in_words(r)});
+  if (!m.changes.empty())
+    page.blocks.emplace_back(table_of("Changes", change_columns(), m.changes));
+  page.blocks.emplace_back(
+      Paragraph{"Before: " + counts_of(m.before) + ". After: " + counts_of(m.after) + "."});
+  for (const auto& note : m.notes) page.blocks.emplace_back(Paragraph{"Note: " + note + "."});
+  if (!m.left.empty()) page.blocks.emplace_back(Heading{"What such a change does not cure"});
+  for (const auto& left : m.left) {
+    std::string line = "  " + std::string(word_of(left.finding.verdict)) + ": " +
+                       std::string(left.finding.rule) + ", " + left.finding.subject + ": " +
+                       left.finding.message;
+    if (!left.would.empty()) line += ". What would: " + left.would;
+    page.blocks.emplace_back(Paragraph{std::move(line)});
+  }
+  std::string effort = std::to_string(m.checks) + " designs were judged by every rule. ";
+  effort += m.complete
+                ? "None of these changes can be left out, and no size can be one smaller."
+                : "THE SEARCH ENDED AT ITS LIMIT for some finding: a cure may exist all the same.";
+  if (!m.changes.empty() || !m.complete) page.blocks.emplace_back(Paragraph{effort});
+  return page;
+}
+
+std::string mend_json(const MendReport& r) {
+  Json json = head();
+  json.update(mend_object(r));
+  return dump(json);
+}
+
+Page mend_range_page(const std::vector<MendReport>& all) {
+  std::vector<RangeLine> lines;
+  for (const MendReport& r : all)
+    lines.push_back({r.design->name, verdicts_of(r.mended.after), int(r.mended.changes.size()),
+                     int(r.mended.left.size()), r.mended.copper});
+  const auto sizes = sizes_of(all);
+  std::string list;
+  for (const auto& size : sizes) list += (list.empty() ? "" : ", ") + size;
+  Page page{std::to_string(all.size()) + " designs mended, " + std::to_string(sizes.size()) +
+                " sizes of conductor in all of them",
+            {}};
+  page.blocks.emplace_back(Paragraph{"Sizes: " + list + "."});
+  page.blocks.emplace_back(table_of("Designs", range_columns(), lines));
+  for (const MendReport& r : all)
+    if (!r.mended.changes.empty())
+      page.blocks.emplace_back(table_of(r.design->name, change_columns(), r.mended.changes));
+  return page;
+}
+
+std::string mend_range_json(const std::vector<MendReport>& all) {
+  Json json = head();
+  json["sizes"] = sizes_of(all);
+  json["designs"] = Json::array();
+  for (const MendReport& r : all) json["designs"].push_back(mend_object(r));
+  return dump(json);
+}
+
+}  // namespace housepower::report
