@@ -107,6 +107,7 @@ Finding check_at_source(const Rule& rule, const Evidence& e, const End& at, cons
                     at.where + " has a device of its own (how near the source: fuse-near-source)",
                     rule.source);
   f.working = std::move(working);
+  hold_back_if_assumed(f, along);
   return f;
 }
 
@@ -137,15 +138,14 @@ Finding check_before(const Rule& rule, const Evidence& e, const End& at, Length 
                           " along the conductor until its device; " +
                           wiring::name_of(e.design, device);
   if (!fault.why_unknown.empty()) return not_checked(rule, subject, who + ": " + fault.why_unknown);
-  const bool good = wiring::clears(fault);
   const Verdict beyond = fault.supplied ? Verdict::caution : Verdict::fail;
-  Finding f = state(rule, subject, good ? Verdict::pass : beyond, "", tap_source);
+  Finding f = state(rule, subject, fault.clears ? Verdict::pass : beyond, "", tap_source);
   f.message = who +
-              (good ? " opens in time for a fault of "
-                    : " does not surely open in time for a "
-                      "fault of ") +
-              print(fault.far.smallest) + " or more in it";
-  if (!good)
+              (fault.clears ? " opens in time for a fault of "
+                            : " does not surely open in time for a "
+                              "fault of ") +
+              print(fault.smallest) + " or more in it";
+  if (!fault.clears)
     f.cure =
         "the device within " + print(stub_of(e.design)) +
         " of where the run begins, a smaller device before it, or a larger conductor until there";
@@ -221,6 +221,15 @@ Finding check_bare(const Rule& rule, const Evidence& e, const End& at,
   return f;
 }
 
+/// Of what the ampacity of a run rests on, the keys that the program supplied.
+std::string supplied_of(const design::Design& design, const Run& run) {
+  std::string list;
+  for (const char* key : {"insulation", "laid", "ambient", "circuits_together"})
+    if (is_assumed(design, subject_of(run) + "/" + key))
+      list += (list.empty() ? "" : ", ") + std::string(key);
+  return list;
+}
+
 /// No more can reach the end than the conductor bears.
 Finding check_held(const Rule& rule, const Evidence& e, const End& at,
                    const wiring::Reaching& source, Current ampacity) {
@@ -233,6 +242,9 @@ Finding check_held(const Rule& rule, const Evidence& e, const End& at,
                     std::move(working));
   f.message = at.where + ": no more than " + print(source.most) +
               " can reach it from there, the conductor bears " + print(ampacity);
+  if (const auto supplied = supplied_of(e.design, e.design[at.run]);
+      f.verdict == Verdict::pass && !supplied.empty())
+    f.message += "; this rests on values that the design does not state: " + supplied;
   return f;
 }
 
@@ -263,6 +275,8 @@ Finding check_end(const Rule& rule, const Evidence& e, std::size_t i, RunEnd end
     hold_back(f, source.why_unknown);
     return f;
   }
+  if (own && own->distance && !is_bare_source(e.design, post) && near_enough(e, at, *own))
+    return check_tap(rule, e, at, *own);
   const bool from_limited_only =
       source.unlimited.empty() &&
       wiring::devices_before(e.design, e.wiring.plus, post, at.run).nearest.empty();

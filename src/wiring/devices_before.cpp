@@ -115,6 +115,16 @@ Ratio share_of(const design::Design& d, const DeviceFacts& facts, PostId post) {
   return least;
 }
 
+/// Whether a device ends all faults in a stretch in time; nothing where no k is known for it.
+std::optional<bool> ends_in_time(const design::Design& d, const DeviceFacts& facts,
+                                 const ProtectedConductor& stretch, Working* working) {
+  const FarFault far = far_fault_of(d, facts, stretch, working);
+  const FaultHeat heat = fault_heat_of(d, facts, stretch);
+  if (!far.withstood || !heat.withstand) return std::nullopt;
+  return far.clears && far.smallest >= far.least && *far.clears <= *far.withstood &&
+         heat.let_through && *heat.let_through <= *heat.withstand;
+}
+
 }  // namespace
 
 DevicesBefore devices_before(const design::Design& d, const Neighbours& plus, PostId post,
@@ -177,18 +187,12 @@ TapFault fault_at_tap(const design::Design& d, const Assessment& a, RunId tap, P
   stretch.smallest.seen.resistance += hot_way(run, length, working);
   if (before.nearest.size() > 1) stretch.smallest.share = share_of(d, *facts, post);
   stretch.smallest.value = smallest_fault(stretch.smallest);
+  found.smallest = stretch.smallest.value;
   found.supplied = there->supplied;
-  found.far = far_fault_of(d, *facts, stretch, working);
-  found.heat = fault_heat_of(d, *facts, stretch);
-  if (!found.far.withstood || !found.heat.withstand)
-    found.why_unknown = "no k is known for the insulation of run \"" + run.name + "\"";
+  const auto ends = ends_in_time(d, *facts, stretch, working);
+  if (!ends) found.why_unknown = "no k is known for the insulation of run \"" + run.name + "\"";
+  found.clears = ends.value_or(false);
   return found;
-}
-
-bool clears(const TapFault& fault) {
-  return fault.why_unknown.empty() && fault.far.clears && fault.far.smallest >= fault.far.least &&
-         *fault.far.clears <= *fault.far.withstood && fault.heat.let_through &&
-         *fault.heat.let_through <= *fault.heat.withstand;
 }
 
 }  // namespace housepower::wiring

@@ -38,18 +38,16 @@ largest_before_post(const design::Design&, const Neighbours& plus, design::resol
 [[nodiscard]] std::string name_of(const design::Design&, const DeviceBefore&);
 
 /// What a device before a tap makes of a fault at the tap's far end, `length` along its run from
-/// `post`.
+/// `post`: it serves there for short circuits only.
 struct TapFault {
   std::string why_unknown;  // no curve, no resistance, no insulation; else empty
-  FarFault far;             // against the smallest fault there
-  FaultHeat heat;           // against all faults in the tap
-  bool supplied = false;    // rests on the source's figures that the program supplied
+  Current smallest{};       // of the fault
+  bool clears = false;    // opens for sure before the tap is too hot, at that fault and all larger
+  bool supplied = false;  // rests on figures of the source that the program supplied
 };
 [[nodiscard]] TapFault fault_at_tap(const design::Design&, const Assessment&,
                                     design::resolved::RunId tap, design::resolved::PostId post,
                                     Length length, const DevicesBefore&, const DeviceBefore&,
                                     Working* = nullptr);
-/// It opens for sure before the tap is too hot.
-[[nodiscard]] bool clears(const TapFault&);
 
 }  // namespace housepower::wiring
