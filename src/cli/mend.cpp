@@ -139,18 +139,6 @@ std::string pack_of(const std::string& folder, const std::string& file) {
   return (fs::path(folder) / (fs::path(file).stem().string() + ".mended.toml")).string();
 }
 
-bool writes_over_an_input(const MendOptions& options, const Designs& designs, bool many,
-                          World& world) {
-  if (!options.output) return false;
-  for (std::size_t i = 0; i < designs.openings.size(); ++i) {
-    const std::string output =
-        many ? pack_of(*options.output, designs.files[i].file) : *options.output;
-    for (std::size_t k = 0; k < designs.openings.size(); ++k)
-      if (is_an_input(output, designs.files[k], designs.openings[k], {}, world)) return true;
-  }
-  return false;
-}
-
 }  // namespace
 
 FieldList mend_options() { return fields<MendOptions>; }
@@ -168,7 +156,6 @@ int run_mend(const Node& typed, World& world) {
               << "  = help: the packs of a folder of designs go into a folder that exists\n";
     return usage;
   }
-  if (writes_over_an_input(*options, *designs, many, world)) return usage;
   auto all = mended(*options, *designs, diagnostics);
   if (!all) return refuse(world, *options->format, diagnostics);
   std::vector<report::MendReport> reports;

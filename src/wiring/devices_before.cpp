@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "housepower/wiring/devices_before.hpp"
 
-#include "housepower/wiring/clearing.hpp"
+#include "housepower/wiring/short_circuit.hpp"
 #include "inside.hpp"
 
 namespace housepower::wiring {
@@ -116,13 +116,14 @@ Ratio share_of(const design::Design& d, const DeviceFacts& facts, PostId post) {
 }
 
 /// Whether a device ends all faults in a stretch in time; nothing where no k is known for it.
-std::optional<bool> ends_in_time(const design::Design& d, const DeviceFacts& facts,
-                                 const ProtectedConductor& stretch, Working* working) {
-  const FarFault far = far_fault_of(d, facts, stretch, working);
-  const FaultHeat heat = fault_heat_of(d, facts, stretch);
-  if (!far.withstood || !heat.withstand) return std::nullopt;
-  return far.clears && far.smallest >= far.least && *far.clears <= *far.withstood &&
-         heat.let_through && *heat.let_through <= *heat.withstand;
+std::optional<bool> ends_in_time(const design::Design& d, const Assessment& a,
+                                 const DeviceFacts& facts, const ProtectedConductor& stretch,
+                                 Working* working) {
+  const Bearing bearing = bearing_of(d, a, stretch);
+  if (!bearing.factor) return std::nullopt;
+  const FarFault far = short_circuit_of(d, a, facts, stretch, stretch.smallest, working);
+  return clears_in_time(far, bearing) &&
+         is_borne(fault_heat_of(d, a, facts, stretch, nullptr, far.from), bearing);
 }
 
 }  // namespace
@@ -182,14 +183,14 @@ TapFault fault_at_tap(const design::Design& d, const Assessment& a, RunId tap, P
   else if (time_current_of(device_of(d, *facts)).slow.points.empty())
     found.why_unknown = "no time-current curve is known for " + name_of(d, device);
   if (!found.why_unknown.empty()) return found;
-  ProtectedConductor stretch{tap, *there};
+  ProtectedConductor stretch{tap, *there, {}};
   stretch.smallest.where = "the end of the tap";
   stretch.smallest.seen.resistance += hot_way(run, length, working);
   if (before.nearest.size() > 1) stretch.smallest.share = share_of(d, *facts, post);
   stretch.smallest.value = smallest_fault(stretch.smallest);
   found.smallest = stretch.smallest.value;
   found.supplied = there->supplied;
-  const auto ends = ends_in_time(d, *facts, stretch, working);
+  const auto ends = ends_in_time(d, a, *facts, stretch, working);
   if (!ends) found.why_unknown = "no k is known for the insulation of run \"" + run.name + "\"";
   found.clears = ends.value_or(false);
   return found;

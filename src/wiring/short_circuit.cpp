@@ -191,11 +191,11 @@ Current quick_from(const Bearing& b, const Edge& slow, Current rating) {
 }
 
 FaultHeat quick_heat(const Bearing& b, const Edge& slow, const Protection& device,
-                     std::optional<Current> largest) {
+                     std::optional<Current> largest, std::optional<Current> least = {}) {
   FaultHeat heat;
   if (slow.points.empty() || !b.factor || !b.ampacity || !largest) return heat;
   heat.withstand = withstand_of(*b.factor, *b.conductor);
-  heat.from = std::min(overload_limit(*b.ampacity), *largest);
+  heat.from = std::min(least.value_or(overload_limit(*b.ampacity)), *largest);
   const Current quick = quick_from(b, slow, device.rating);
   heat.without_end = !can_warm(b) && heat.from < quick;
   heat.let_through = largest_let_through(slow, device.rating, std::max(heat.from, quick), *largest);
@@ -213,11 +213,12 @@ FaultHeat quick_heat_of(const design::Design& d, const Assessment& a, const Devi
 }
 
 FaultHeat fault_heat_of(const design::Design& d, const Assessment& a, const DeviceFacts& facts,
-                        const ProtectedConductor& conductor, Working* working) {
+                        const ProtectedConductor& conductor, Working* working,
+                        std::optional<Current> least) {
   const Protection& device = device_of(d, facts);
   const Edge slow = time_current_of(device).slow;
   const Bearing b = bearing_of(d, a, conductor);
-  FaultHeat heat = quick_heat(b, slow, device, facts.largest);
+  FaultHeat heat = quick_heat(b, slow, device, facts.largest, least);
   if (!heat.withstand) return heat;
   const Current to = *facts.largest, quick = quick_from(b, slow, device.rating);
   if (can_warm(b) && heat.from < quick)
@@ -228,7 +229,7 @@ FaultHeat fault_heat_of(const design::Design& d, const Assessment& a, const Devi
   heat.warming_is_worse = heat.warming && (!heat.let_through || warm > burnt);
   if (!working) return heat;
   given(working, "I_z", "ampacity of the conductor", *b.ampacity, b.source);
-  (void)step(working, overload_limit, *b.ampacity);
+  if (!least) (void)step(working, overload_limit, *b.ampacity);
   const LetThrough most = withstand_of(*b.factor, *b.conductor, working);
   if (heat.warming_is_worse) {
     const Warming& w = *heat.warming;
@@ -240,6 +241,12 @@ FaultHeat fault_heat_of(const design::Design& d, const Assessment& a, const Devi
     (void)largest_let_through(slow, device.rating, std::max(heat.from, quick), to, working);
   }
   return heat;
+}
+
+bool is_borne(const FaultHeat& heat, const Bearing& b) {
+  if (!heat.withstand || !b.factor || heat.without_end) return false;
+  return (!heat.let_through || heat.let_through->value <= *heat.withstand) &&
+         (!heat.warming || heat.warming->reached <= b.factor->to);
 }
 
 }  // namespace housepower::wiring

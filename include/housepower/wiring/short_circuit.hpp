@@ -96,8 +96,12 @@ struct FaultHeat {
 /// Without the warming of what takes longer.
 [[nodiscard]] FaultHeat quick_heat_of(const design::Design&, const Assessment&, const DeviceFacts&,
                                       const ProtectedConductor&);
-/// The working is that of the worse of the two.
+/// The working is that of the worse of the two. `least`: the smallest fault that is asked in place of
+/// 1.45 I_z, where no overload can arise.
 [[nodiscard]] FaultHeat fault_heat_of(const design::Design&, const Assessment&, const DeviceFacts&,
-                                      const ProtectedConductor&, Working* = nullptr);
+                                      const ProtectedConductor&, Working* = nullptr,
+                                      std::optional<Current> least = {});
+/// No fault of it makes the conductor hotter than its insulation bears in a short circuit.
+[[nodiscard]] bool is_borne(const FaultHeat&, const Bearing&);
 
 }  // namespace housepower::wiring
