@@ -190,17 +190,25 @@ Finding check_source(const Rule& rule, const Evidence& e, const Guarded& g,
   };
   const auto far = far_of(source, e.kept(working));
   Finding f = by_guard(asked, far, std::move(working));
-  if (f.verdict != Verdict::fail || !(source.colder.value() > 0.0)) return f;
-  // What fails only by a resistance that was not read at that temperature is a caution.
+  if (f.verdict < Verdict::caution || !(source.colder.value() > 0.0)) return f;
+  // What is found only by a resistance that was not read at that temperature counts one less.
   wiring::SmallestFault read = source;
   read.seen.resistance -= source.colder;
   read.value = wiring::smallest_fault(read);
-  const Asked again{rule, e, g, read, Verdict::fail, asked.cure};
-  if (by_guard(again, far_of(read, nullptr), {}).verdict == Verdict::fail) return f;
-  f.verdict = Verdict::caution;
-  f.message += "; this rests on the bank's resistance in a cold that was not read (" +
-               print(read.value) + " where it was)";
-  return f;
+  const Asked again{rule, e, g, read, asked.beyond, asked.cure};
+  Working as_read;
+  Finding softer = by_guard(again, far_of(read, e.kept(as_read)), {});
+  if (softer.verdict >= f.verdict) return f;
+  if (f.verdict == Verdict::fail) {
+    f.verdict = Verdict::caution;
+    f.message += "; this rests on the bank's resistance in a cold that was not read (" +
+                 print(read.value) + " where it was)";
+    return f;
+  }
+  softer.working = std::move(as_read);
+  softer.message += "; in a cold in which the bank's resistance was not read the fault may be " +
+                    print(source.value) + ", and when it opens for that is not known";
+  return softer;
 }
 
 /// The worst of what the sources, each by itself, make of one conductor.

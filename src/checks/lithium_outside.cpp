@@ -13,7 +13,10 @@ std::vector<Finding> check_place(const Rule& rule, const Evidence& e) {
   if (place.says == Says::silent) return {};
   if (!bank.mounted)
     return {not_checked(rule, subject, "the design does not say where the bank is `mounted`")};
-  const bool inside = *bank.mounted == design::BankPlace::inside;
+  // Where a profile asks a person to look, what is sealed inside is inside until that is ticked.
+  const bool inside =
+      *bank.mounted == design::BankPlace::inside ||
+      (!place.passes_with.empty() && *bank.mounted != design::BankPlace::outside_sealed);
   const auto& ticked = e.design->inspected;
   if (inside && !place.passes_with.empty() &&
       std::find(ticked.begin(), ticked.end(), place.passes_with) != ticked.end())
@@ -22,10 +25,13 @@ std::vector<Finding> check_place(const Rule& rule, const Evidence& e) {
                       (place.note.empty() ? "" : "; " + place.note),
                   place.source)};
   const Verdict beyond = place.says == Says::fail_inside ? Verdict::fail : Verdict::caution;
-  Finding f = state(rule, subject, inside ? beyond : Verdict::pass,
-                    inside ? "the lithium bank is mounted inside, open to the living space"
-                           : "the lithium bank is sealed from the living space",
-                    place.source);
+  Finding f =
+      state(rule, subject, inside ? beyond : Verdict::pass,
+            inside && *bank.mounted != design::BankPlace::inside
+                ? "the lithium bank is mounted inside, and nobody has ticked: " + place.passes_with
+            : inside ? "the lithium bank is mounted inside, open to the living space"
+                     : "the lithium bank is sealed from the living space",
+            place.source);
   if (!place.note.empty()) f.message += "; " + place.note;
   if (inside)
     f.cure =

@@ -25,7 +25,7 @@ using Limit = tables::RuleProfile::TerminalLimit;
 
 constexpr Temperature hot_insulation = celsius(90.0);
 constexpr Length terminal_reach = Length::from_value(1.0);
-constexpr Length at_the_post = Length::from_value(0.001);
+constexpr Length at_the_post = Length::from_value(0.1);  // a device there is part of it
 constexpr Source array_connectors{SourceKind::from_memory, "connectors of modules bear 90 °C", ""};
 constexpr Source of_the_node{SourceKind::supplier, "the node's terminals", "as stated"};
 
