@@ -26,7 +26,7 @@ constexpr Field breaking(const Field& f) {
 constexpr Field volts(const Field& f) { return f.at_least(0.1 * volt).at_most(60.0 * volt); }
 constexpr Field high_volts(const Field& f) { return f.at_least(0.1 * volt).at_most(450.0 * volt); }
 constexpr Field ohms(const Field& f) { return f.at_least(0.0 * ohm).at_most(10.0 * ohm); }
-constexpr Field source_ohms(const Field& f) { return f.at_least(1e-6 * ohm).at_most(10.0 * ohm); }
+constexpr Field source_ohms(const Field& f) { return f.at_least(1e-9 * ohm).at_most(10.0 * ohm); }
 constexpr Field watts(const Field& f) { return f.at_least(0.0 * watt).at_most(100000.0 * watt); }
 constexpr Field rated_watts(const Field& f) {
   return f.at_least(0.01 * watt).at_most(100000.0 * watt);
