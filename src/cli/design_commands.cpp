@@ -1,6 +1,9 @@
 // SPDX-License-Identifier: Apache-2.0
 // check, energy, wiring: a design file in, an answer out.
+#include <algorithm>
+
 #include "commands.hpp"
+#include "housepower/reading/shown.hpp"
 #include "housepower/sizing/cures.hpp"
 #include "pack_file.hpp"
 #include "threads.hpp"
@@ -80,12 +83,27 @@ int write_wired(const Node& typed, const std::string& output, World& world) {
   const auto opening = open_unchecked(*options, world, diagnostics, false);
   if (!opening) return refuse(world, *options->format, diagnostics);
   const auto chosen = sizing::choose(*opening->document, *opening->tables);
+  const auto left_open = [](const sizing::Choice& c) { return !c.why_none.empty(); };
+  for (const auto& choice : chosen.choices)
+    if (left_open(choice))
+      world.err << "note: no " << (choice.was_open ? "conductor" : "device") << " for run \""
+                << shown(choice.run) << "\": " << shown(choice.why_none) << "\n";
+  if (std::all_of(chosen.choices.begin(), chosen.choices.end(), left_open)) {
+    world.err << "error: --output: "
+              << (chosen.choices.empty()
+                      ? "the design leaves nothing open: every run has its conductor, every end "
+                        "that needs one its device"
+                      : "nothing was found for what is open")
+              << "; no pack is written\n";
+    return check_fails;
+  }
   std::vector<std::string> about{"Conductors and devices that `wiring` chose for what is open in " +
                                  opening->document->vehicle.name + "."};
   for (const auto& choice : chosen.choices)
     if (!choice.why_none.empty())
       about.push_back("None for run \"" + choice.run + "\": " + choice.why_none);
-  return write_pack(output, *options, *opening, chosen.document, about, world);
+  const int written = write_pack(output, *options, *opening, chosen.document, about, world);
+  return written == ok && !chosen.found_all ? check_fails : written;
 }
 
 }  // namespace

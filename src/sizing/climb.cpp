@@ -36,7 +36,8 @@ double saving(const Search& s, const Trial& trial, const Finding& f, const Open&
   const auto in = std::find_if(cases.begin(), cases.end(), [&](const wiring::CaseResult& c) {
     return c.load_case.name == f.in_case;
   });
-  const wiring::CaseResult& here = in == cases.end() ? cases.front() : *in;
+  const wiring::CaseResult* borne = in == cases.end() ? nullptr : in->borne();
+  const wiring::CaseResult& here = borne ? *borne : cases.front();
   const double drop = o.run < here.runs.size() ? here.runs[o.run].drop.value() : 0.0;
   const double now = s.series[o.size].copper.value(), next = s.series[o.size + 1].copper.value();
   const auto& run = trial.design->runs[o.run];
@@ -183,8 +184,12 @@ void move(Search& s, const Trial& trial, const std::vector<const Finding*>& list
     if (handled) continue;
     if (effect_of(f->rule, Parameter::area) == Effect::worse) {
       if (!shrink_where_it_helps(s, trial, *f)) set_aside(s, trial, *f);
-    } else if (helpers(s, trial, *f, false).empty() || is_unmoved(s, *f)) {
+    } else if (helpers(s, trial, *f, false).empty()) {
       set_aside(s, trial, *f);
+    } else if (is_unmoved(s, *f)) {
+      // of two numbers that no size moves: told, and left
+      if (f->measured) s.excused.insert({f->rule, f->subject});
+      else set_aside(s, trial, *f);
     } else {
       slack.push_back(f);
     }

@@ -119,8 +119,9 @@ design::ProtectionOfRun written(const WantedDevice& wanted, const design::Run& r
   device.type = wanted.chosen->type;
   device.rating = wanted.chosen->rating;
   device.distance = 0.0 * metre;
-  if ((wanted.end == design::RunEnd::from ? run.from : run.to) == "bank")
-    device.sits = design::Sits::box_wall;
+  device.assumed = {"distance", "sits"};  // until somebody has looked
+  const bool at_bank = (wanted.end == design::RunEnd::from ? run.from : run.to) == "bank";
+  device.sits = at_bank ? design::Sits::box_wall : design::Sits::inside;
   return device;
 }
 

@@ -63,6 +63,7 @@ void put_back_in_place(Document& d, const Document& before, const std::vector<st
           device.distance = old.distance;
           device.enclosed = old.enclosed;
           device.sits = old.sits;
+          device.assumed = old.assumed;
         }
 }
 

@@ -61,6 +61,8 @@ const Open* lacking(const Search& s) {
 std::vector<const Finding*> concerns(Search& s, const Trial& trial) {
   std::vector<const Finding*> list;
   for (const Finding& f : trial.findings) {
+    if (f.verdict >= Verdict::caution && checks::is_about(f, checks::About::reserve))
+      s.excused.insert({f.rule, f.subject});  // told, but no choice hangs on it
     if (f.verdict < Verdict::caution || s.excused.count({f.rule, f.subject}) > 0) continue;
     bool hangs = false, given_up = false;
     for (const std::size_t run : runs_of(trial, f.subject))

@@ -75,6 +75,56 @@ TEST_CASE("the conductor that is chosen is the smallest that any device makes so
   }
 }
 
+TEST_CASE("a reserve that no size can keep does not hinder the choice; it is told beside") {
+  // 1118 W from a bank of which a quarter is left, cold and old: no conductor cures that
+  const std::string inverter =
+      "[[inverter]]\nname = \"inverter\"\nrating = \"1000 W\"\nno_load = \"8 W\"\nloss = { k = "
+      "0.11 "
+      "}\ncut_out = \"12.4 V\"\nruns = \"while-used\"\nmass = \"3 kg\"\n"
+      "[[appliance]]\nname = \"Laptop\"\npower = \"60 W\"\nrated_at = \"230 V\"\nsupply = "
+      "\"inverter\"\nper_day = \"1 h\"\nbetween = [\"07:00-09:00\"]\n"
+      "[[run]]\nname = \"inverter\"\nfrom = \"bank\"\nto = \"inverter\"\nlength = \"1.5 m\"\n";
+  const auto open = opened_text(*from_disk(faulty("base")) + inverter);
+  const Chosen chosen = sizing::choose(open.document, shipped());
+  CHECK(chosen.found_all);
+  REQUIRE(chosen.choices.size() == 1);
+  CAPTURE(chosen.choices.front().why_none);
+  CHECK_FALSE(chosen.choices.front().conductor.empty());
+  CHECK(std::any_of(chosen.beyond.begin(), chosen.beyond.end(),
+                    [](const Finding& f) { return f.rule == "inverter-reserve"; }));
+  // the device carries the rating: 1.22 · 1118 W / 12.4 V = 110 A, at 12.5 V 109 A over 0.75
+  REQUIRE_FALSE(chosen.choices.front().devices.empty());
+  CHECK(chosen.choices.front().devices.front().rating.value() >= 109.1 / 0.75);
+}
+
+TEST_CASE("where a chosen device sits is marked as nobody's word yet") {
+  const auto open = opened_text(with_heater("6 m"));
+  const Chosen chosen = sizing::choose(open.document, shipped());
+  int devices = 0;
+  for (const auto& run : chosen.document.run)
+    for (const auto& device : run.protection) {
+      const bool own = run.name == "heater";
+      devices += own;
+      CHECK(device.assumed ==
+            (own ? std::vector<std::string>{"distance", "sits"} : std::vector<std::string>{}));
+      if (own) CHECK(device.sits == design::Sits::inside);
+    }
+  CHECK(devices == 1);
+}
+
+TEST_CASE("where no size serves, the rule and how much are told") {
+  const auto open = opened_text(with_heater("400 m"));
+  const Chosen chosen = sizing::choose(open.document, shipped());
+  CHECK_FALSE(chosen.found_all);
+  REQUIRE(chosen.choices.size() == 1);
+  const std::string& why = chosen.choices.front().why_none;
+  CAPTURE(why);
+  CHECK(chosen.choices.front().conductor.empty());
+  CHECK(why.find(": ") != std::string::npos);
+  CHECK(checks::rule_named(why.substr(0, why.find(':'))) != nullptr);
+  CHECK(std::count_if(why.begin(), why.end(), [](char c) { return c >= '0' && c <= '9'; }) >= 2);
+}
+
 TEST_CASE("why a smaller size does not do is the finding that it would bring") {
   const auto open = opened_text(with_heater("6 m"));
   const Chosen chosen = sizing::choose(open.document, shipped());

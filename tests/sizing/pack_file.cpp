@@ -161,6 +161,24 @@ TEST_CASE("wiring writes what it chose for what was open") {
   CHECK(run_program("wiring " + open + " -o -").out.starts_with("# Conductors"));
 }
 
+TEST_CASE("wiring writes no pack where nothing was chosen, and says so") {
+  const Folder out;
+  const std::string pack = out.path + "/wired.toml";
+  const auto nothing_open = run_program("wiring examples/faulty/base.toml -o " + pack);
+  CHECK(nothing_open.exit == 1);
+  CHECK(nothing_open.err.find("leaves nothing open") != std::string::npos);
+  CHECK_FALSE(std::filesystem::exists(pack));
+  const std::string hopeless = out.path + "/hopeless.toml";
+  std::ofstream(hopeless) << "schema = 1\nextends = \"" << HOUSEPOWER_SOURCE_DIR
+                          << "/examples/faulty/base.toml\"\n[[run]]\nname = \"cooler\"\nlength = "
+                             "\"900 m\"\nremove = [\"conductor\"]\n";
+  const auto none = run_program("wiring " + hopeless + " -o " + pack);
+  CHECK(none.exit == 1);
+  CHECK(none.err.find("no conductor for run \"cooler\": ") != std::string::npos);
+  CHECK(none.err.find("no pack is written") != std::string::npos);
+  CHECK_FALSE(std::filesystem::exists(pack));
+}
+
 TEST_CASE("overrides are among what a pack holds; the design that it extends is not written over") {
   const Folder out;
   const std::string van = "examples/sizing/pellibri.toml", pack = out.path + "/pack.toml";
