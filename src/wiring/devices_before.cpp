@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "housepower/wiring/devices_before.hpp"
 
+#include "housepower/units/unit.hpp"
 #include "housepower/wiring/short_circuit.hpp"
 #include "inside.hpp"
 

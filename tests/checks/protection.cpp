@@ -151,7 +151,7 @@ TEST_CASE("a resistance that nobody stated is not judged; the most loaded is tol
 TEST_CASE("an isolator is to be stated, to break the load, and to be made for the current") {
   const std::string at = "run/bank to panel/inline/0";
   CHECK(with({at + "/breaks_load=false"}, "isolator", at + "/breaks_load") == Verdict::caution);
-  CHECK(with({at + "/breaks_load=false"}, "isolator", "bank") == Verdict::not_checked);
+  CHECK(with({at + "/breaks_load=false"}, "isolator", "bank") == Verdict::caution);
   CHECK(with({at + "/rating=5 A"}, "isolator", at) == Verdict::fail);
   CHECK(found(base_with("breaks_load = true, ", ""), "isolator", at + "/breaks_load").verdict ==
         Verdict::not_checked);
