@@ -173,15 +173,20 @@ std::string listed(const std::vector<std::string>& options) {
 }
 
 /// Size, device and drop: what someone with a cutter in hand asks first.
-Facts first_of(const Cable& c, const CableRow& row) {
+Facts first_of(const Cable& c, const CableRow& row, const CableRow& worst) {
   Facts facts;
-  facts.facts.push_back({"size", row.conductor.value_or("none of the series suffices"), ""});
-  const std::string most = row.largest_fuse ? "at most " + print(*row.largest_fuse) : "not known";
+  const bool other = row.smallest && row.smallest != row.conductor;
+  facts.facts.push_back({"size", row.conductor.value_or("none of the series suffices"),
+                         other ? "the smallest that suffices as assumed is " + *row.smallest : ""});
+  std::string most = row.largest_fuse ? "at most " + print(*row.largest_fuse) : "not known";
+  if (worst.largest_fuse && worst.largest_fuse < row.largest_fuse)
+    most += " (" + print(*worst.largest_fuse) + " at worst)";
   if (c.wiring.devices.empty())
     facts.facts.push_back({"device", most, "not looked at: say --fuse"});
   else {
     const auto& device = c.design->runs.front().protection.front();
-    facts.facts.push_back({"device", device.type + " " + print(device.rating), most});
+    facts.facts.push_back(
+        {"device", device.type + " " + print(device.rating), "the conductor allows " + most});
   }
   const std::string allowed =
       "at most " + print(c.drop_limit) + " (" + print(row.limit) + ") is allowed";
@@ -254,7 +259,7 @@ Page cable_page(const Cable& c, bool with_working) {
   Page page{"Cable: " + std::string(checks::word_of(checks::worst(c.findings).worse())), {}};
   const CableRow row = row_of(c);
   const CableRow worst = c.at_worst ? row_of(*c.at_worst) : row;
-  page.blocks.push_back(first_of(c, row));
+  page.blocks.push_back(first_of(c, row, worst));
   page.blocks.push_back(assumed_of(c));
   page.blocks.push_back(Paragraph{compared(c, row, worst)});
   page.blocks.push_back(FindingsBlock{c.findings, with_working});
