@@ -30,9 +30,19 @@ inline constexpr auto fields<cli::WiringOutput> = std::array{field<&cli::WiringO
 namespace housepower::cli {
 namespace {
 
+/// What the catalogue that a design names says of the stock; false, and told, where it cannot.
+bool take_stock(Opening& opening, const DesignOptions& options, World& world,
+                Diagnostics& diagnostics) {
+  add_stock(*opening.document, parts_for({}, options.file, opening, world, diagnostics));
+  return !diagnostics.any_error();
+}
+
+/// What a command does beside showing figures.
+enum class Does { no_more, chooses, judges };
+
 /// Opens and checks a design, and answers by `page` and `json` of (checked, opening, detail).
 template <class MakePage, class MakeJson>
-int answer_design(const Node& typed, World& world, MakePage page, MakeJson json, bool judges) {
+int answer_design(const Node& typed, World& world, MakePage page, MakeJson json, Does does) {
   const auto options = options_from<DesignOptions>(typed, world);
   if (!options) return usage;
   Diagnostics diagnostics;
@@ -40,13 +50,18 @@ int answer_design(const Node& typed, World& world, MakePage page, MakeJson json,
   auto opening = open_checked(*options, world, diagnostics,
                               shows_workings ? checks::Workings::kept : checks::Workings::left_out);
   if (!opening) return refuse(world, *options->format, diagnostics);
-  if (judges) sizing::try_cures(*opening->document, *opening->design, opening->checked);
+  if (does == Does::chooses && !take_stock(*opening, *options, world, diagnostics))
+    return refuse(world, *options->format, diagnostics);
+  if (does == Does::judges)
+    sizing::try_cures(*opening->document, *opening->design, opening->checked);
   const report::CheckedDesign checked{*opening->design, opening->checked, opening->digest};
   const report::Detail detail{options->passes.value_or(false), options->working.value_or(false)};
   answer(
       world, *options->format, [&] { return page(checked, *opening, detail); },
       [&] { return json(checked, *opening); });
-  return judges && opening->checked.verdicts.worse() == checks::Verdict::fail ? check_fails : ok;
+  return does == Does::judges && opening->checked.verdicts.worse() == checks::Verdict::fail
+             ? check_fails
+             : ok;
 }
 
 /// Headroom and changes are of the design with what was chosen for it.
@@ -80,9 +95,12 @@ int write_wired(const Node& typed, const std::string& output, World& world) {
   const auto options = options_from<DesignOptions>(typed, world);
   if (!options) return usage;
   Diagnostics diagnostics;
-  const auto opening = open_unchecked(*options, world, diagnostics, false);
+  auto opening = open_unchecked(*options, world, diagnostics, false);
   if (!opening) return refuse(world, *options->format, diagnostics);
-  const auto chosen = sizing::choose(*opening->document, *opening->tables);
+  const auto own_parts = opening->document->part;
+  if (!take_stock(*opening, *options, world, diagnostics))
+    return refuse(world, *options->format, diagnostics);
+  auto chosen = sizing::choose(*opening->document, *opening->tables);
   const auto left_open = [](const sizing::Choice& c) { return !c.why_none.empty(); };
   for (const auto& choice : chosen.choices)
     if (left_open(choice))
@@ -102,6 +120,7 @@ int write_wired(const Node& typed, const std::string& output, World& world) {
   for (const auto& choice : chosen.choices)
     if (!choice.why_none.empty())
       about.push_back("None for run \"" + choice.run + "\": " + choice.why_none);
+  chosen.document.part = own_parts;
   const int written = write_pack(output, *options, *opening, chosen.document, about, world);
   return written == ok && !chosen.found_all ? check_fails : written;
 }
@@ -124,7 +143,8 @@ int run_check(const Node& typed, World& world) {
       [](const report::CheckedDesign& c, const Opening&, const report::Detail& detail) {
         return report::check_page(c, detail);
       },
-      [](const report::CheckedDesign& c, const Opening&) { return report::check_json(c); }, true);
+      [](const report::CheckedDesign& c, const Opening&) { return report::check_json(c); },
+      Does::judges);
 }
 int run_energy(const Node& typed, World& world) {
   return answer_design(
@@ -135,7 +155,7 @@ int run_energy(const Node& typed, World& world) {
       [](const report::CheckedDesign& c, const Opening&) {
         return report::energy_json(c, over_years(c.design));
       },
-      false);
+      Does::no_more);
 }
 int run_wiring(const Node& typed, World& world) {
   Node own = typed;
@@ -149,7 +169,7 @@ int run_wiring(const Node& typed, World& world) {
         [](const report::CheckedDesign& c, const Opening& opening) {
           return report::wiring_json(c, sized(opening));
         },
-        false);
+        Does::chooses);
     if (answered != ok || !output) return answered;
   }
   return write_wired(own, *output, world);

@@ -14,7 +14,7 @@ namespace housepower::cli {
 
 struct MendOptions {
   std::string file;
-  std::optional<std::string> output;
+  std::optional<std::string> output, catalogue;
   std::optional<sizing::LeastChange> least;
   std::optional<bool> fewest_sizes;
   std::vector<std::string> set;
@@ -37,6 +37,10 @@ inline constexpr auto fields<cli::MendOptions> = std::array{
         "Writes the changes as an option pack, a file that extends the design; - writes it to "
         "standard output, instead of the answer. Of a folder: the folder for one pack a design.",
         "mended.toml"),
+    field<&cli::MendOptions::catalogue>(
+        "catalogue",
+        "A file of parts that says what is in stock, instead of the one that the design names.",
+        "parts.toml"),
     field<&cli::MendOptions::least>("least",
                                     "What is to be least: the copper that is added, the number of "
                                     "changes, or the price of cable and devices.")
@@ -64,6 +68,7 @@ namespace fs = std::filesystem;
 struct Designs {
   std::vector<DesignOptions> files;
   std::vector<Opening> openings;
+  std::vector<std::vector<design::Part>> own_parts, parts;  // of each; with its catalogue's
 };
 
 std::vector<std::string> files_in(const std::string& name) {
@@ -98,6 +103,10 @@ std::optional<Designs> designs_of(const MendOptions& options, World& world,
     }
     auto opening = open_on(tables, std::move(*design), one, world.read, diagnostics);
     if (!opening) return std::nullopt;
+    designs.own_parts.push_back(opening->document->part);
+    designs.parts.push_back(parts_for(options.catalogue, file, *opening, world, diagnostics));
+    if (diagnostics.any_error()) return std::nullopt;
+    add_stock(*opening->document, designs.parts.back());
     designs.files.push_back(std::move(one));
     designs.openings.push_back(*std::move(opening));
   }
@@ -167,6 +176,7 @@ int run_mend(const Node& typed, World& world) {
       checks::locate(one, opening.node);
       left.finding.place = one.front().place;
     }
+    (*all)[i].document.part = designs->own_parts[i];
     reports.push_back({*opening.design, (*all)[i], *options->least, opening.digest});
     if ((*all)[i].after.verdicts.worse() == checks::Verdict::fail) code = check_fails;
   }

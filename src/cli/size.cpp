@@ -1,9 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 // size: the least pack that keeps the promise.
-#include <filesystem>
-
 #include "commands.hpp"
-#include "housepower/design/catalogue.hpp"
 #include "housepower/design/words.hpp"
 #include "housepower/report/pack.hpp"
 #include "pack_file.hpp"
@@ -87,38 +84,6 @@ DesignOptions design_options_of(const SizeOptions& o) {
   return d;
 }
 
-/// The parts of a file beside the design, or of one that was typed.
-std::vector<design::Part> parts_from(const std::string& path, const Place& named, World& world,
-                                     Diagnostics& diagnostics) {
-  if (const auto text = world.read(path); !text) {
-    diagnostics.error(named, std::string(unreadable),
-                      "the catalogue \"" + path + "\" cannot be read", text.why());
-    return {};
-  }
-  const auto node = read_document(path, world.read, diagnostics);
-  if (!node) return {};
-  auto catalogue = design::catalogue_of(*node, diagnostics);
-  return catalogue ? std::move(catalogue->part) : std::vector<design::Part>{};
-}
-
-std::vector<design::Part> parts_for(const SizeOptions& o, const Opening& opening, World& world,
-                                    Diagnostics& diagnostics) {
-  std::vector<design::Part> parts = opening.document->part;
-  const auto& sizing = opening.document->sizing;
-  std::vector<design::Part> more;
-  if (o.catalogue) {
-    more = parts_from(*o.catalogue, {"--catalogue", 0, 0, 1}, world, diagnostics);
-  } else if (sizing && sizing->catalogue) {
-    const Node* named = opening.node.at("sizing/catalogue");
-    const Place place = named ? named->place : Place{o.file, 0, 0, 1};
-    const auto folder = std::filesystem::path(file_naming(place, o.file)).parent_path();
-    more = parts_from((folder / *sizing->catalogue).string(), place, world, diagnostics);
-  }
-  parts.insert(parts.end(), more.begin(), more.end());
-  design::check_names(parts, diagnostics);
-  return parts;
-}
-
 }  // namespace
 
 FieldList size_options() { return fields<SizeOptions>; }
@@ -131,7 +96,9 @@ int run_size(const Node& typed, World& world) {
   auto opening = open_unchecked(design_options, world, diagnostics, true);
   if (!opening) return refuse(world, *options->format, diagnostics);
   design::Document& document = *opening->document;
-  const auto parts = parts_for(*options, *opening, world, diagnostics);
+  const auto parts = parts_for(options->catalogue, options->file, *opening, world, diagnostics);
+  const auto own_parts = document.part;
+  add_stock(document, parts);
   if (!options->places.empty() || !options->keep.empty())
     document.sizing = document.sizing.value_or(design::Sizing{});
   if (!options->places.empty()) document.sizing->places = options->places;
@@ -161,8 +128,10 @@ int run_size(const Node& typed, World& world) {
     return check_fails;
   }
   if (!options->output) return ok;
-  return write_pack(*options->output, design_options, *opening,
-                    answer_->choices[*answer_->best].document, {report::pack_in_words(r)}, world);
+  design::Document chosen = answer_->choices[*answer_->best].document;
+  chosen.part = own_parts;
+  return write_pack(*options->output, design_options, *opening, chosen, {report::pack_in_words(r)},
+                    world);
 }
 
 }  // namespace housepower::cli

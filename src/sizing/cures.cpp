@@ -16,16 +16,47 @@ constexpr int most_for_a_finding = 12;
 /// Runs that are judged within about a second on a machine of today, all trials of a check together.
 constexpr int runs_judged = 6000;
 
-constexpr std::string_view tried_and_holds = " (tried: this passes and nothing else gets worse)";
+constexpr std::string_view tried_and_holds = " (tried: this passes and nothing else gets worse";
+
+std::string in_words(const Document& document, const State& state) {
+  std::string text;
+  for (const auto& [knob, setting] : state)
+    text += (text.empty() ? "" : " and ") + words_of(document, knob, setting);
+  return text;
+}
+
+/// A state in which nothing is worse, and which of the findings pass in it.
+struct Sound {
+  State state;
+  std::set<Key> cures;
+  double cost = 0.0;
+  std::string reveals{};  // what was not known before and is a caution then
+};
+struct Sounds {
+  std::set<Key> wanted;
+  std::vector<Sound> all{};
+
+  /// The one that cures this and most others, so that findings of one run name one change.
+  [[nodiscard]] const Sound* best_for(const Key& key) const {
+    const Sound* best = nullptr;
+    for (const Sound& one : all)
+      if (one.cures.count(key) > 0 &&
+          (!best || one.cures.size() > best->cures.size() ||
+           (one.cures.size() == best->cures.size() && one.cost < best->cost)))
+        best = &one;
+    return best;
+  }
+};
 
 /// The trials of one finding.
 class Cure {
 public:
-  Cure(Mender& mender, const Document& document, const tables::Tables& tables, const Key& key,
-       int most)
-      : mender_(mender), document_(document), tables_(tables), key_(key), left_(most) {}
+  Cure(Mender& mender, const Document& document, const tables::Tables& tables, Sounds& sounds,
+       const Key& key, int most)
+      : mender_(mender), document_(document), tables_(tables), sounds_(sounds), key_(key),
+        left_(most) {}
 
-  /// A state in which the finding passes and nothing is worse.
+  /// Looks for a state in which the finding passes and nothing is worse.
   std::optional<State> found(const Finding& f) {
     auto moves = mender_.moves({}, *mender_.base(), f);
     any_ = !moves.empty();
@@ -45,13 +76,7 @@ public:
   /// "4 mm2 for run "x" makes breaking-capacity fail at run/x/protection/0".
   [[nodiscard]] std::string conflict() const {
     if (!best_) return {};
-    return words(best_->state) + " would cure it, but then " + best_->breaks;
-  }
-  [[nodiscard]] std::string words(const State& state) const {
-    std::string text;
-    for (const auto& [knob, setting] : state)
-      text += (text.empty() ? "" : " and ") + words_of(document_, knob, setting);
-    return text;
+    return in_words(document_, best_->state) + " would cure it, but then " + best_->breaks;
   }
 
 private:
@@ -68,7 +93,10 @@ private:
     auto trial = mender_.tried(state);
     if (!trial || !mender_.is_cured(*trial, key_)) return Outcome::fails;
     const auto worse = mender_.worse(*trial);
-    if (worse.empty()) return Outcome::passes;
+    if (worse.empty()) {
+      keep(state, *trial);
+      return Outcome::passes;
+    }
     if (!best_ || worse.size() < best_->count) {
       const Finding& f = *worse.front();
       std::string breaks =
@@ -77,6 +105,16 @@ private:
       best_ = Breaking{state, count, std::move(breaks), *std::move(trial)};
     }
     return Outcome::breaks;
+  }
+
+  void keep(const State& state, const Trial& trial) {
+    Sound sound{state, {}, mender_.cost(state)};
+    for (const Key& key : sounds_.wanted)
+      if (mender_.is_cured(trial, key)) sound.cures.insert(key);
+    if (const Finding* f = mender_.revealed(trial))
+      sound.reveals = "; " + std::string(f->rule) + " of " + f->subject +
+                      ", not known before, is then a caution";
+    sounds_.all.push_back(std::move(sound));
   }
 
   [[nodiscard]] bool is_other_type(const Move& move) const {
@@ -161,6 +199,7 @@ private:
   Mender& mender_;
   const Document& document_;
   const tables::Tables& tables_;
+  Sounds& sounds_;
   const Key& key_;
   int left_;
   bool any_ = false;
@@ -193,37 +232,44 @@ bool asks_to_state(const Finding& f) { return f.cure.starts_with("state "); }
 int try_cures(const design::Document& document, const design::Design& design,
               checks::Checked& checked) {
   std::vector<Finding*> list;
-  for (Finding& f : checked.findings)
-    if (f.verdict >= Verdict::caution && !asks_to_state(f)) list.push_back(&f);
+  Sounds sounds;
+  for (Finding& f : checked.findings) {
+    if (f.verdict < Verdict::caution || asks_to_state(f)) continue;
+    list.push_back(&f);
+    sounds.wanted.insert(key_of(f));
+  }
   if (list.empty()) return 0;
   Mender mender(document, *design->tables, checked.energy, LeastChange::copper);
   if (!mender.base() || mender.conductors().empty()) return 0;
   int left = runs_judged / std::max(1, int(document.run.size()));
-  std::map<Key, const Finding*> done;
+  std::map<Key, std::string> why_none;  // empty: nothing that wiring cures
+  for (const Finding* f : list) {
+    const Key key = key_of(*f);
+    if (why_none.count(key) > 0 || sounds.best_for(key)) continue;
+    const int before = mender.checks();
+    Cure cure(mender, document, *design->tables, sounds, key, std::min(most_for_a_finding, left));
+    const bool found = cure.found(*f).has_value();
+    left -= mender.checks() - before;
+    if (found) continue;
+    std::string& why = why_none[key];
+    if (!cure.any()) continue;
+    const std::string conflict = cure.conflict();
+    if (cure.spent() && conflict.empty())
+      why = "not tried to the end (`mend` does): " + in_general(*f);
+    else
+      why = "no single change of a conductor or a device does it" +
+            (conflict.empty() ? "" : ": " + conflict) +
+            "; `mend` looks for joint ones; else: " + in_general(*f);
+  }
   for (Finding* f : list) {
     const Key key = key_of(*f);
-    if (const auto same = done.find(key); same != done.end()) {  // of another case
-      f->cure = same->second->cure;
-      f->cure_set = same->second->cure_set;
-      continue;
+    if (const Sound* best = sounds.best_for(key)) {
+      f->cure =
+          in_words(document, best->state) + std::string(tried_and_holds) + best->reveals + ")";
+      f->cure_set = overrides_of(document, best->state);
+    } else if (const auto why = why_none.find(key); why != why_none.end() && !why->second.empty()) {
+      f->cure = why->second;
     }
-    const int before = mender.checks();
-    Cure cure(mender, document, *design->tables, key, std::min(most_for_a_finding, left));
-    const auto state = cure.found(*f);
-    left -= mender.checks() - before;
-    if (!cure.any()) continue;  // nothing that wiring cures
-    if (state) {
-      f->cure = cure.words(*state) + std::string(tried_and_holds);
-      f->cure_set = overrides_of(document, *state);
-    } else if (cure.spent() && cure.conflict().empty()) {
-      f->cure = "not tried to the end (`mend` does): " + in_general(*f);
-    } else {
-      const std::string conflict = cure.conflict();
-      f->cure = "no single change of a conductor or a device does it" +
-                (conflict.empty() ? "" : ": " + conflict) +
-                "; `mend` looks for joint ones; else: " + in_general(*f);
-    }
-    done.emplace(key, f);
   }
   return mender.checks();
 }

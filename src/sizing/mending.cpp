@@ -123,8 +123,8 @@ Verdict Mender::most_allowed(const Key& key) const {
   if (cured_.count(key) > 0) return Verdict::pass;
   const auto stood = before_.find(key);
   // Where a case had no operating point, nothing was known of what hangs on it.
-  if (stood == before_.end()) return blind_ ? Verdict::caution : Verdict::not_checked;
-  return stood->second == Verdict::not_checked ? Verdict::caution : stood->second;
+  const Verdict was = stood == before_.end() ? Verdict::not_checked : stood->second;
+  return blind_ && was == Verdict::not_checked ? Verdict::caution : was;
 }
 
 std::vector<const Finding*> Mender::worse(const Trial& trial) const {
@@ -132,6 +132,15 @@ std::vector<const Finding*> Mender::worse(const Trial& trial) const {
   for (const Finding& f : trial.findings)
     if (f.verdict > most_allowed(key_of(f))) list.push_back(&f);
   return list;
+}
+
+const Finding* Mender::revealed(const Trial& trial) const {
+  for (const Finding& f : trial.findings) {
+    if (f.verdict < Verdict::caution || cured_.count(key_of(f)) > 0) continue;
+    const auto stood = before_.find(key_of(f));
+    if (stood == before_.end() || stood->second == Verdict::not_checked) return &f;
+  }
+  return nullptr;
 }
 
 bool Mender::is_cured(const Trial& trial, const Key& key) const {

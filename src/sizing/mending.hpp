@@ -30,8 +30,10 @@ public:
 
   [[nodiscard]] std::optional<Trial> tried(const State&);
   /// What is worse than it was, or than it has been cured to. What was not there before may be
-  /// left unchecked, and what could not be checked may turn out a caution; nothing worse.
+  /// left unchecked; where a case had no operating point, what was not known may turn out a caution.
   [[nodiscard]] std::vector<const Finding*> worse(const Trial&) const;
+  /// A caution that was not known before; null where there is none.
+  [[nodiscard]] const Finding* revealed(const Trial&) const;
   /// It passes; or is gone: of a missing device, and where every case has its operating point at last.
   [[nodiscard]] bool is_cured(const Trial&, const Key&) const;
   /// From now on it has to pass.

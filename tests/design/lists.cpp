@@ -252,3 +252,18 @@ TEST_CASE("a parts list of all kinds comes back from CSV as it was") {
   CHECK(design::write_parts(*again.document, {';', DecimalSign::comma}, diagnostics) == csv);
   CHECK(diagnostics.all.empty());
 }
+
+TEST_CASE("conductors and devices in stock come from a sheet, each with its price") {
+  Diagnostics diagnostics;
+  const auto list = design::read_parts("is,name,size,type,ratings,price,in_stock\n"
+                                       "conductor,drum,6 mm2,,,2.40 EUR,true\n"
+                                       "device,cubes,,terminal-cube,100 A,14 EUR,true\n",
+                                       "a.csv", {}, diagnostics);
+  for (const auto& p : diagnostics.all) MESSAGE(p.key << ": " << p.message);
+  REQUIRE(list.document);
+  const std::string text = toml_of(*list.document);
+  CAPTURE(text);
+  CHECK(text.find("size = \"6 mm2\"") != std::string::npos);
+  CHECK(text.find("type = \"terminal-cube\"") != std::string::npos);
+  CHECK(text.find("in_stock = true") != std::string::npos);
+}

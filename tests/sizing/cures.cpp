@@ -20,6 +20,16 @@ std::map<Key, Verdict> worst_of(const Checked& checked) {
   return worst;
 }
 
+/// Where a case had no operating point, nothing was known of what hangs on it: it may caution then,
+/// and the cure says so.
+Verdict most_allowed(const std::map<Key, Verdict>& before, const Key& key,
+                     const std::string& cure) {
+  const bool told = cure.find("not known before") != cure.npos;
+  const auto stood = before.find(key);
+  const Verdict was = stood == before.end() ? Verdict::not_checked : stood->second;
+  return told && was == Verdict::not_checked ? Verdict::caution : was;
+}
+
 Checked with_cures(const std::string& file) {
   const auto one = opened(file);
   Checked checked = checks::check(one.document, one.design, checks::Workings::left_out);
@@ -49,8 +59,7 @@ TEST_CASE("each cure that was tried passes as --set, and no other finding gets w
       for (const auto& [key, verdict] : after) {
         CAPTURE(key.first);
         CAPTURE(key.second);
-        const auto was = stood.find(key);
-        CHECK(verdict <= (was == stood.end() ? Verdict::not_checked : was->second));
+        CHECK(verdict <= most_allowed(stood, key, f.cure));
       }
     }
   }
