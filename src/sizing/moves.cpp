@@ -98,7 +98,14 @@ void Mender::conductor_moves(const State& state, const Trial& trial, const Findi
   const auto add = [&](const Knob& k) {
     for (const bool larger : {true, false}) {
       if (larger ? *effect == Effect::worse : *effect == Effect::better) continue;
-      if (auto move = sized(state, k, larger)) list.push_back(*std::move(move));
+      auto move = sized(state, k, larger);
+      if (!move) continue;
+      // A larger size may be the cheaper one.
+      const tables::Conductor* const next = move->front().second.conductor;
+      for (const tables::Conductor& one : conductors_)
+        if (least_ == LeastChange::price && larger && one.copper > next->copper)
+          list.push_back({{k, {.conductor = &one}}});
+      list.push_back(*std::move(move));
     }
   };
   const bool of_return = f.subject.ends_with("/return");
