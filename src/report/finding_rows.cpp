@@ -11,7 +11,7 @@ std::vector<FindingRow> finding_rows(std::span<const checks::Finding> findings) 
   for (const auto& f : findings) {
     FindingRow& row = rows.emplace_back();
     row.verdict = word_of(f.verdict);
-    row.safety = f.of_safety;
+    row.concern = f.of_safety ? "safety" : "service";
     row.rule = f.rule;
     row.subject = f.subject;
     row.label = f.label;
@@ -32,7 +32,7 @@ std::vector<FindingRow> finding_rows(std::span<const checks::Finding> findings) 
 
 const std::vector<Column>& finding_columns() {
   static const std::vector<Column> columns{column<&FindingRow::verdict>("verdict", "verdict"),
-                                           column<&FindingRow::safety>("safety", "of safety"),
+                                           column<&FindingRow::concern>("concern", "concerns"),
                                            column<&FindingRow::rule>("rule", "rule"),
                                            column<&FindingRow::subject>("subject", "subject"),
                                            column<&FindingRow::label>("label", "label"),

@@ -8,7 +8,7 @@ namespace housepower::report {
 
 struct FindingRow {
   std::string verdict;
-  bool safety = false;
+  std::string concern;  // of which verdict: "safety" or "service"
   std::string rule, subject, label, in_case;
   std::optional<double> measured, limit;
   std::string bound, unit;  // "at most"; of the two numbers

@@ -90,6 +90,8 @@ resistance = { low = "2 mΩ", high = "5 mohm" }
 charge_limit = "50 A"
 discharge_limit = "100 A"
 peak = { current = "200 A", time = "3 s" }
+open_circuit_full = "14.1 V"
+charge_voltage_highest = "14.6 V"
 charge_cut_off_below = "0 degC"
 charge_cut_off_above = "55 °C"
 mass = "11.5 kg"
@@ -154,6 +156,7 @@ rating = "2000 W"
 surge = { power = "4000 W", time = "3 s" }
 no_load = "24 W"
 loss = { k = 0.11 }
+loads = "listed"
 runs = "always"
 cut_out = "10.5 V"
 ripple = 1.22
@@ -163,6 +166,9 @@ stud = "M8"
 [[node]]
 name = "panel"
 kind = "panel"
+largest_device = "150 A"
+terminals = "90 °C"
+ambient = "45 °C"
 rating = "150 A"
 slots = 12
 sits = "inside"
@@ -189,8 +195,8 @@ return = { conductor = "70 mm2", length = "2.6 m", to = "bank" }
 joints = 4
 joint_resistance = "0.05 mΩ"
 conductor_temperature = "75 °C"
-inline = [ { kind = "isolator", rating = "275 A", breaks_load = true, resistance = "0.1 mΩ", pole = "outgoing" } ]
-protection = [ { end = "from", type = "ul-248-class-t", rating = "200 A", distance = "0.15 m", enclosed = true, sits = "box-wall", curve = [[1.35, "600 s"]], curve_fast = [[1.35, "60 s"]], breaking_capacity = "20 kA", rated_voltage = "125 V", backed_by = "main fuse type" } ]
+inline = [ { kind = "isolator", rating = "275 A", largest_device = "250 A", breaks_load = true, resistance = "0.1 mΩ", pole = "outgoing" } ]
+protection = [ { end = "from", type = "ul-248-class-t", rating = "200 A", distance = "0.15 m", enclosed = true, sits = "box-wall", curve = [[1.35, "600 s"]], curve_fast = [[1.35, "60 s"]], breaking_capacity = "20 kA", rated_voltage = "125 V", backed_by = "main fuse type", assumed = ["distance", "sits"] } ]
 [[case]]
 name = "dinner"
 running = ["Compressor fridge"]
