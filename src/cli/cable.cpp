@@ -302,6 +302,22 @@ void by_method(Answer& answer, const CableOptions& o) {
   answer.findings.insert(answer.findings.begin(), std::move(f));
 }
 
+/// Where no size of the series suffices that is no question left open, it fails.
+void none_suffices(Answer& answer) {
+  const auto& facts = answer.wired.runs.front();
+  if (answer.design->runs.front().conductor || facts.smallest) return;
+  for (checks::Finding& f : answer.findings) {
+    const bool bears = facts.smallest_for_ampacity || !checks::is_about(f, checks::About::load);
+    const auto* largest = std::get_if<wiring::Ampacity>(&facts.ampacity);
+    if (bears || !largest) continue;
+    f.verdict = checks::Verdict::fail;
+    f.message = "no size of the series bears " + print(facts.current.outgoing) +
+                " where the run lies; its largest, " + facts.outgoing.conductor.name + ", bears " +
+                print(largest->value) + (largest->beyond.empty() ? "" : ": " + largest->beyond);
+    f.cure = "conductors in parallel, hotter-rated insulation, a cooler or freer way, or less load";
+  }
+}
+
 /// `conductor`: as chosen before; else that of the options, or the smallest that suffices.
 std::optional<Answer> answer_of(const CableOptions& o, const std::string& profile,
                                 const tables::Tables& tables,
@@ -322,6 +338,7 @@ std::optional<Answer> answer_of(const CableOptions& o, const std::string& profil
   std::erase_if(answer.findings,
                 [&](const checks::Finding& f) { return !applies(f, o.fuse.has_value()); });
   by_method(answer, o);
+  none_suffices(answer);
   return answer;
 }
 
@@ -436,7 +453,8 @@ int run_cable(const Node& typed, World& world) {
   o.ampacity_table = asked.ampacity_table;  // else by insulation and lie, as a design's
   const CableOptions worst = at_worst(o, asked, *tables);
   auto profile = profile_of(o, "cable", *tables, diagnostics);
-  auto profile_at_worst = profile_of(worst, "cable at worst", *tables, diagnostics);
+  Diagnostics said_before;
+  auto profile_at_worst = profile_of(worst, "cable at worst", *tables, said_before);
   tables->profiles.push_back(std::move(profile));
   tables->profiles.push_back(std::move(profile_at_worst));
   if (o.ampacity_table && !tables->ampacity(*o.ampacity_table))

@@ -175,9 +175,10 @@ std::string listed(const std::vector<std::string>& options) {
 /// Size, device and drop: what someone with a cutter in hand asks first.
 Facts first_of(const Cable& c, const CableRow& row, const CableRow& worst) {
   Facts facts;
-  const bool other = row.smallest && row.smallest != row.conductor;
+  const auto& enough = c.wiring.runs.front().smallest;
+  const bool other = enough && row.copper && enough->copper > *row.copper;
   facts.facts.push_back({"size", row.conductor.value_or("none of the series suffices"),
-                         other ? "the smallest that suffices as assumed is " + *row.smallest : ""});
+                         other ? "the smallest that suffices as assumed is " + enough->name : ""});
   std::string most = row.largest_fuse ? "at most " + print(*row.largest_fuse) : "not known";
   if (worst.largest_fuse && worst.largest_fuse < row.largest_fuse)
     most += " (" + print(*worst.largest_fuse) + " at worst)";

@@ -231,6 +231,26 @@ TEST_CASE("cable answers as assumed and at worst, and passes only what holds the
         "bs-7671-4f2-90");
 }
 
+TEST_CASE("where no size of the series suffices cable fails, whatever the tables of factors hold") {
+  // terminals of 75 °C in air of 85 °C, insulation of 90 °C in air of 95 °C: nothing is left
+  for (const std::string ambient : {"85 °C", "95 °C"}) {
+    CAPTURE(ambient);
+    const Json json =
+        json_of("cable --current '40 A' --length '2 m' --ambient '" + ambient + "'", 1);
+    CHECK(json["smallest_for_ampacity"].is_null());
+    bool seen = false;
+    for (const Json& f : json["findings"])
+      seen = seen || (f["rule"] == "ampacity" && f["verdict"] == "fail");
+    CHECK(seen);
+  }
+  CHECK(json_of("cable --current '1 A' --length '2 m' --conductor '6 mm2' --ambient '85 °C'",
+                1)["ampacity_A"]
+            .get<double>() == 0.0);
+  // a table that does not state its ambient is no answer, and no fail
+  CHECK(json_of("cable --current '4 A' --length '2 m' --ampacity-table de-leisure-list",
+                0)["verdict"] == "caution");
+}
+
 TEST_CASE("cable takes the terminals that belong to the table, or as it is told") {
   const auto ampacity = [](const std::string& more) {
     return json_of("cable --current '5 A' --length '1 m' --conductor " + more, 0)["ampacity_A"]
