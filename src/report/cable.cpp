@@ -191,15 +191,20 @@ Facts first_of(const Cable& c, const CableRow& row, const CableRow& worst) {
   }
   const std::string allowed =
       "at most " + print(c.drop_limit) + " (" + print(row.limit) + ") is allowed";
-  facts.facts.push_back(
-      {"drop", row.drop ? print(*row.drop) + " (" + print(*row.share) + ")" : "no operating point",
-       allowed});
+  facts.facts.push_back({"drop",
+                         row.drop        ? print(*row.drop) + " (" + print(*row.share) + ")"
+                         : row.conductor ? "no operating point"
+                                         : "not known",
+                         allowed});
   return facts;
 }
 
 /// "19 A as assumed, 6.7 A at worst: state --insulation, …".
 std::string compared(const Cable& c, const CableRow& row, const CableRow& worst) {
   if (!c.at_worst || c.unsaid.empty()) return "All that the answer hangs on was said.";
+  if (!row.conductor)
+    return "No size of the series suffices as assumed: conductors in parallel, a shorter or freer "
+           "way, or less load.";
   const auto amperes = [](const CableRow& of) {
     return of.ampacity ? print(*of.ampacity) : std::string("no ampacity");
   };
