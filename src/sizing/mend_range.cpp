@@ -92,7 +92,8 @@ std::optional<std::vector<Mended>> mend_with_fewest_sizes(const std::vector<InRa
   std::vector<std::pair<int, std::string>> order;
   for (const auto& [size, uses] : uses_of(all)) order.emplace_back(uses, size);
   std::sort(order.begin(), order.end());
-  for (const auto& [uses, size] : order) {
+  for (const auto& least_used : order) {
+    const std::string& size = least_used.second;
     const bool stays = std::any_of(designs.begin(), designs.end(), [&](const InRange& one) {
       const std::size_t i = std::size_t(&one - designs.data());
       return states(one.document, size) && states(all[i].document, size) &&
