@@ -11,12 +11,12 @@ namespace {
 
 using checks::Finding;
 using checks::Verdict;
-using sizing::Change;
+using sizing::MendedPart;
 
 const std::vector<Column>& change_columns() {
   static const std::vector<Column> columns{
-      column<&Change::path>("path", "change"), column<&Change::from>("from", "from"),
-      column<&Change::to>("to", "to"), column<&Change::why>("why", "why")};
+      column<&MendedPart::path>("path", "change"), column<&MendedPart::from>("from", "from"),
+      column<&MendedPart::to>("to", "to"), column<&MendedPart::why>("why", "why")};
   return columns;
 }
 

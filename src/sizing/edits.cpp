@@ -160,7 +160,7 @@ Document with(Document document, const State& state) {
   return document;
 }
 
-std::vector<Change> changes_of(const Document& d, const Knob& k, const Setting& s) {
+std::vector<MendedPart> changes_of(const Document& d, const Knob& k, const Setting& s) {
   const std::string path = where_in(d, k);
   if (s.conductor) return {{path, conductor_before(d, k), s.conductor->name, {}}};
   switch (k.of) {
@@ -185,7 +185,7 @@ std::vector<Change> changes_of(const Document& d, const Knob& k, const Setting& 
   default: break;
   }
   const auto& before = d.run[k.run].protection[k.number];
-  std::vector<Change> changes;
+  std::vector<MendedPart> changes;
   if (before.type != s.type)
     changes.push_back({path.substr(0, path.rfind('/')) + "/type", before.type, s.type, {}});
   if (before.rating != s.rating)
@@ -208,7 +208,7 @@ std::vector<std::string> overrides_of(const Document& before, const State& state
   for (const auto& [k, s] : state) {
     const bool of_device = k.of == Of::device || k.of == Of::device_place || k.of == Of::new_device;
     if (of_device && is_whole(k.run)) continue;
-    for (const Change& c : changes_of(before, k, s)) list.push_back(c.path + "=" + c.to);
+    for (const MendedPart& c : changes_of(before, k, s)) list.push_back(c.path + "=" + c.to);
   }
   const Document after = whole.empty() ? Document{} : with(before, state);
   for (const std::size_t run : whole)

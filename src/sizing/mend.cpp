@@ -164,7 +164,7 @@ std::optional<Mended> mend(const design::Document& document, const design::Desig
   }
   mended.document = with(document, mending.state);
   for (const auto& [knob, setting] : mending.state)
-    for (Change change : changes_of(document, knob, setting)) {
+    for (MendedPart change : changes_of(document, knob, setting)) {
       change.why = opened.count(knob) > 0 ? "left open" : mending.why[knob];
       mended.changes.push_back(std::move(change));
     }

@@ -43,7 +43,7 @@ Sizes sizes_of(const Mended& mended) {
 std::map<std::string, int> uses_of(const std::vector<Mended>& all) {
   std::map<std::string, int> uses;
   for (const Mended& m : all)
-    for (const Change& change : m.changes)
+    for (const MendedPart& change : m.changes)
       if (change.path.ends_with("conductor")) ++uses[change.to];
   return uses;
 }

@@ -52,7 +52,7 @@ Verdict most_allowed(const std::map<Key, Verdict>& before, const Key& key) {
   return blind && was == Verdict::not_checked ? Verdict::caution : was;
 }
 
-const sizing::Change* change_of(const Mended& m, std::string_view path) {
+const sizing::MendedPart* change_of(const Mended& m, std::string_view path) {
   for (const auto& change : m.changes)
     if (change.path == path) return &change;
   return nullptr;

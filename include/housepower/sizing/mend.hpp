@@ -18,7 +18,7 @@ namespace housepower::sizing {
 enum class LeastChange { copper, changes, price };
 
 /// A key of the design and its new value; `from` is empty where there was none.
-struct Change {
+struct MendedPart {
   std::string path, from, to;
   std::string why;  // what is beyond its limit without it
 };
@@ -31,7 +31,7 @@ struct Left {
 
 struct Mended {
   design::Document document;  // with the changes
-  std::vector<Change> changes;
+  std::vector<MendedPart> changes;
   std::vector<Left> left;
   checks::Checked before, after;
   std::vector<std::string> notes;      // what was taken for granted
