@@ -30,8 +30,14 @@ std::vector<Finding> check_cold(const Rule& rule, const Evidence& e) {
   if (!bank.charge_cut_off_below && !bank.no_cold_cut_off)
     return {not_checked(rule, "bank/charge_cut_off_below",
                         "whether anything stops charging in the cold is not stated")};
+  // A bank that refuses charge strands people, and is not harmed.
+  const auto concerning = [&](Finding f) {
+    f.of_safety = bank.no_cold_cut_off;
+    return f;
+  };
   const auto& cold = e.outlook.coldest_month;
-  if (!cold) return {not_checked(rule, subject, "without a place nothing is known of the cold")};
+  if (!cold)
+    return {concerning(not_checked(rule, subject, "without a place nothing is known of the cold"))};
   const std::string month(month_name(cold->month));
   Working working = temperatures(e, *cold);
   const std::string coldest = "the cells get as cold as " + print(cold->coldest);
@@ -59,7 +65,7 @@ std::vector<Finding> check_cold(const Rule& rule, const Evidence& e) {
     f.cure = bank.box && bank.box->heater
                  ? "a stronger heater, one that the bank feeds, or a better insulated box"
                  : "a heater in the box, or a better insulated box";
-  return {std::move(f)};
+  return {concerning(std::move(f))};
 }
 
 constexpr Sign signs[] = {{Parameter::length, Effect::none}, {Parameter::area, Effect::none}};
@@ -74,7 +80,7 @@ extern const Rule cold_charging{
     .cure = "A heater in the box, better insulation, batteries that refuse charge in the cold.",
     .source = {SourceKind::published, "a 48 V LFP telecom module manual", "table 4.3, p. 12"},
     .signs = signs,
-    .concern = Concern::safety_where_it_fails,
+    .concern = Concern::safety,
     .needs = Needs::hours,
     .check = check_cold};
 
