@@ -20,8 +20,7 @@ std::optional<Finding> check_at_rest(const Rule& rule, const Evidence& e,
   if (!e.design->bank || e.design[e.design->bank->post].part != e.design[appliance.post].part)
     return std::nullopt;
   Working working;
-  const Voltage rest =
-      step(e.kept(working), resting_bank, parts::cells_in_series(*e.design->bank));
+  const Voltage rest = step(e.kept(working), resting_bank, parts::cells_in_series(*e.design->bank));
   if (appliance.highest >= rest) return std::nullopt;
   Finding f = judge(rule, "appliance/" + appliance.name, rest, Bound::at_most,
                     {appliance.highest, as_stated}, std::move(working));

@@ -54,7 +54,12 @@ std::vector<Finding> check_undervoltage(const Rule& rule, const Evidence& e) {
     if (!at->unknown.empty() && at->voltage <= 0.0 * volt)
       f.verdict = Verdict::pass;  // none, not a low one
     const bool too_much = at->name == in->collapsed;
-    if (too_much && f.verdict == Verdict::pass) f.verdict = Verdict::fail;  // of what it asks for
+    if (too_much && f.verdict == Verdict::pass) {  // enough volts, but not with what it asks for
+      f.verdict = Verdict::fail;
+      f.measured.reset();
+      f.limit.reset();
+      f.margin = 0.0;
+    }
     if (too_much)
       f.message += "; more power than comes with that its way cannot carry, and it asks for more";
     hold_back(f, at->unknown);

@@ -65,10 +65,10 @@ Finding check_highest(const Rule& rule, const Evidence& e, const std::string& pa
   const auto& bank = *e.design->bank;
   const bool own = bank.charge_voltage_highest.has_value();
   Working working;
-  const Voltage most = own ? given(e.kept(working), "U_max", "highest charge voltage",
-                                   *bank.charge_voltage_highest, as_stated)
-                           : step(e.kept(working), highest_charge_voltage,
-                                  parts::cells_in_series(bank));
+  const Voltage most =
+      own ? given(e.kept(working), "U_max", "highest charge voltage", *bank.charge_voltage_highest,
+                  as_stated)
+          : step(e.kept(working), highest_charge_voltage, parts::cells_in_series(bank));
   Finding f = judge(rule, path, u, Bound::at_most, {most, own ? as_stated : end_of_charge},
                     std::move(working));
   f.message = "ends its charge at " + print(u, 4) + "; " +
@@ -83,13 +83,12 @@ Finding check_highest(const Rule& rule, const Evidence& e, const std::string& pa
 Finding check_lowest(const Rule& rule, const Evidence& e, const std::string& path, Voltage u) {
   const auto& bank = *e.design->bank;
   Working working;
-  const Voltage rest = parts::bank_open_circuit(e.design->tables->cells, bank, nearly_full,
-                                                e.kept(working));
+  const Voltage rest =
+      parts::bank_open_circuit(e.design->tables->cells, bank, nearly_full, e.kept(working));
   Finding f = judge(rule, path, u, Bound::at_least,
                     {rest, e.design->tables->cells.open_circuit.source}, std::move(working));
   f.in_case = "too low";
-  f.message = "ends its charge at " + print(u, 4) + "; at 95 % the bank rests at " +
-              print(rest, 4);
+  f.message = "ends its charge at " + print(u, 4) + "; at 95 % the bank rests at " + print(rest, 4);
   const Voltage usual = 3.45 * double(parts::cells_in_series(bank)) * volt;
   if (f.verdict == Verdict::fail) {
     f.message += ": it never gets there";

@@ -25,10 +25,10 @@ Finding check_case(const Rule& rule, const Evidence& e, const wiring::CaseResult
               "current of the busiest battery, from the solution of the network", terms);
   Finding f = judge(rule, "bank", busiest, Bound::at_most, {limit, as_stated}, std::move(working));
   f.in_case = in->load_case.name;
-  f.message = "the busiest battery " +
-              (busiest < 0.0 * ampere ? "is charged with " + print(-busiest)
-                                      : "gives " + print(busiest)) +
-              "; each may give " + print(limit) + (at_start ? " at a start" : "");
+  f.message =
+      "the busiest battery " +
+      (busiest < 0.0 * ampere ? "is charged with " + print(-busiest) : "gives " + print(busiest)) +
+      "; each may give " + print(limit) + (at_start ? " at a start" : "");
   if (!stated.solved()) hold_back(f, none);
   if (f.verdict > Verdict::not_checked)
     f.cure = "another battery in parallel, batteries that give more, or fewer loads at once";

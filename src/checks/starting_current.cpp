@@ -72,8 +72,7 @@ struct Start {
       if (!at.unknown.empty() && at.voltage <= 0.0 * volt) continue;
       if (at.name == own) {
         if (in.collapsed.empty()) voltage(path(), at);
-      }
-      else if (!tightest || room(at) < room(*tightest)) tightest = &at;
+      } else if (!tightest || room(at) < room(*tightest)) tightest = &at;
     }
     if (tightest) voltage(path() + "/current", *tightest);
   }

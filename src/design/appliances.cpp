@@ -226,8 +226,9 @@ void check_rated_voltages(Resolving& r) {
     if (*a.rated_at >= supply.low && *a.rated_at <= supply.high) continue;
     const bool ac = *a.rated_at > 60.0 * volt && r.out.nominal <= 24.0 * volt;
     r.error(a.place, r.path("appliance", i, a.name) + "/rated_at",
-            print(Number(*a.rated_at)) + (ac ? " is no voltage of a d.c. appliance here"
-                                             : " is another voltage than its supply's") +
+            print(Number(*a.rated_at)) +
+                (ac ? " is no voltage of a d.c. appliance here"
+                    : " is another voltage than its supply's") +
                 ": of a " + supply.of + " those from " + print(Number(supply.low)) + " to " +
                 print(Number(supply.high)) + " are",
             ac ? "for an a.c. appliance name its inverter as supply"

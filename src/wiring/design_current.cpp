@@ -105,7 +105,7 @@ void add_unfed(const design::Design& d, const Solvable& s, const std::vector<int
 
 /// The runs of a pole on the ways of all that draws, but for one consumer.
 std::vector<bool> led_by_others(const design::Design& d, const std::vector<Way>& ways,
-                                std::vector<Way::Part> Way::* pole, const Consumer& but) {
+                                std::vector<Way::Part> Way::*pole, const Consumer& but) {
   std::vector<bool> led(d->runs.size());
   for (const Consumer& c : drawing(d)) {
     if (c.kind == but.kind && c.index == but.index) continue;
@@ -263,9 +263,9 @@ std::vector<DesignCurrent> inside::design_currents(const design::Design& d, Solv
   for (std::size_t i = 0; i < d->inverters.size(); ++i)
     if (d->inverters[i].loads == design::InverterLoads::any) add_rating(d, s, ways, int(i), all);
   for (std::size_t i = 0; i < all.size(); ++i)
-    all[i].of_inverter =
-        std::any_of(beyond[i].begin(), beyond[i].end(),
-                    [](const Consumer& c) { return c.kind == Consumer::Kind::inverter; });
+    all[i].of_inverter = std::any_of(beyond[i].begin(), beyond[i].end(), [](const Consumer& c) {
+      return c.kind == Consumer::Kind::inverter;
+    });
   mark_unknown(d, group, all);
   return all;
 }

@@ -197,10 +197,10 @@ TEST_CASE("what draws too much collapses under its own name") {
 TEST_CASE("before a collapse the load that asks too much has what its way can carry") {
   // One load behind one resistance has most at half the voltage: P = E² / 4R, I = E / 2R. The way is
   // held at 60 °C, the lamp hangs beside it on a run of its own.
-  const Rig r(bank + lamp + appliance("Heater", "power = \"900 W\"") +
-              run("lamp", "bank", "Lamp", "4 m", "6 mm2", "conductor_temperature = \"60 °C\"") +
-              run("heater", "bank", "Heater", "20 m", "2.5 mm2",
-                  "conductor_temperature = \"60 °C\""));
+  const Rig r(
+      bank + lamp + appliance("Heater", "power = \"900 W\"") +
+      run("lamp", "bank", "Lamp", "4 m", "6 mm2", "conductor_temperature = \"60 °C\"") +
+      run("heater", "bank", "Heater", "20 m", "2.5 mm2", "conductor_temperature = \"60 °C\""));
   REQUIRE_FALSE(r.last().solved());
   const CaseResult* brink = r.last().borne();
   REQUIRE(brink);
@@ -225,7 +225,8 @@ TEST_CASE("what starts in a case runs on in it, and in what comes after") {
   const std::string text =
       bank + appliance("Fridge", "power = \"48 W\"") +
       appliance("Pump", "power = \"60 W\"\nstarting = { current = \"30 A\", time = \"1 s\" }") +
-      run("fridge", "bank", "Fridge", "1 m", "6 mm2") + run("pump", "bank", "Pump", "1 m", "6 mm2") +
+      run("fridge", "bank", "Fridge", "1 m", "6 mm2") +
+      run("pump", "bank", "Pump", "1 m", "6 mm2") +
       "[[case]]\nname = \"evening\"\nrunning = [\"Fridge\"]\nstarting = \"Pump\"\n";
   const auto tried = van::opened(text);
   const auto& stated = tried.design()->cases.front();

@@ -46,8 +46,8 @@ TEST_CASE("an inverter is bounded by its rating, and without appliances counts w
 }
 
 TEST_CASE("an inverter that only what is listed can load counts with that, on its own run too") {
-  const Rig r(van::with(van::text, "rating = \"2000 W\"",
-                        "rating = \"2000 W\"\nloads = \"listed\""));
+  const Rig r(
+      van::with(van::text, "rating = \"2000 W\"", "rating = \"2000 W\"\nloads = \"listed\""));
   // kettle: 1000 W + 30 W + 0.11 · 1000²/2000 W from 10.5 V, r.m.s. by 1.22
   const auto& fed = r.facts("to inverter").current;
   CHECK(fed.outgoing.value() == about(1.22 * 1085.0 / 10.5));
