@@ -192,6 +192,8 @@ TEST_CASE("values that contradict one another are refused") {
                "appliance/Fridge/rated_at", "\"230 V\"", "no voltage of a d.c."},
            Row{"power = \"45 W\"", "power = \"45 W\"\nrated_at = \"24 V\"",
                "appliance/Fridge/rated_at", "\"24 V\"", "from 10.5 V to 15 V"},
+           Row{"power = \"45 W\"", "power = \"45 W\"\nrated_at = \"9 V\"",
+               "appliance/Fridge/rated_at", "\"9 V\"", "another voltage than its supply's"},
            Row{"power = \"1000 W\"", "current = \"5 A\"", "appliance/Kettle/current", "\"5 A\"",
                "rated_at"},
            Row{"supply = \"inverter\"", "supply = \"inverter\"\non = \"panel\"",
