@@ -67,7 +67,7 @@ namespace fs = std::filesystem;
 /// passed over in a folder.
 struct Designs {
   std::vector<DesignOptions> files;
-  std::vector<Opening> openings;
+  std::deque<Opening> openings;  // what looks at one stays where it is
   std::vector<std::vector<design::Part>> own_parts, parts;  // of each; with its catalogue's
 };
 
@@ -122,6 +122,7 @@ mended(const MendOptions& options, const Designs& designs, Diagnostics& diagnost
   if (options.fewest_sizes.value_or(false))
     return sizing::mend_with_fewest_sizes(list, *options.least, diagnostics);
   std::vector<sizing::Mended> all;
+  all.reserve(designs.openings.size());
   for (const Opening& o : designs.openings) {
     auto one = sizing::mend(*o.document, *o.design, *options.least, diagnostics);
     if (!one) {

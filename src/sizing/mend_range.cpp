@@ -40,12 +40,14 @@ Sizes sizes_of(const Mended& mended) {
 }
 
 /// How many changes take each size.
-std::map<std::string, int> uses_of(const std::vector<Mended>& all) {
+void count_uses(const Mended& mended, std::map<std::string, int>& uses) {
+  for (const MendedPart& change : mended.changes)
+    if (change.path.ends_with("conductor")) ++uses[change.to];
+}
+bool takes(const Mended& mended, const std::string& size) {
   std::map<std::string, int> uses;
-  for (const Mended& m : all)
-    for (const MendedPart& change : m.changes)
-      if (change.path.ends_with("conductor")) ++uses[change.to];
-  return uses;
+  count_uses(mended, uses);
+  return uses.count(size) > 0;
 }
 
 /// No finding at caution or worse that the other does not have as bad.
@@ -82,6 +84,7 @@ std::optional<std::vector<Mended>> mend_with_fewest_sizes(const std::vector<InRa
                                                           LeastChange least,
                                                           Diagnostics& diagnostics) {
   std::vector<Mended> all;
+  all.reserve(designs.size());
   for (const InRange& one : designs) {
     auto mended = mend(one.document, one.design, least, diagnostics);
     if (!mended) return std::nullopt;
@@ -89,34 +92,35 @@ std::optional<std::vector<Mended>> mend_with_fewest_sizes(const std::vector<InRa
   }
   Sizes allowed;
   for (const Mended& m : all) allowed.merge(sizes_of(m));
+  std::map<std::string, int> all_uses;
+  for (const Mended& m : all) count_uses(m, all_uses);
   std::vector<std::pair<int, std::string>> order;
-  for (const auto& [size, uses] : uses_of(all)) order.emplace_back(uses, size);
+  for (const auto& [size, uses] : all_uses) order.emplace_back(uses, size);
   std::sort(order.begin(), order.end());
   for (const auto& least_used : order) {
     const std::string& size = least_used.second;
     const bool stays = std::any_of(designs.begin(), designs.end(), [&](const InRange& one) {
       const std::size_t i = std::size_t(&one - designs.data());
-      return states(one.document, size) && states(all[i].document, size) &&
-             uses_of({all[i]}).count(size) == 0;
+      return states(one.document, size) && states(all[i].document, size) && !takes(all[i], size);
     });
     if (stays) continue;  // the range has it whatever is changed
     Sizes fewer = allowed;
     fewer.erase(size);
     if (fewer.empty()) continue;
-    auto tried = all;
+    std::map<std::size_t, std::optional<Mended>> tried;
     bool good = true;
     for (std::size_t i = 0; i < designs.size() && good; ++i) {
-      if (uses_of({all[i]}).count(size) == 0) continue;
+      if (!takes(all[i], size)) continue;
       Diagnostics problems;
       const auto bounded = only_with(designs[i].document, fewer);
       auto mended = mend(bounded, designs[i].design, least, problems);
       good = mended && is_as_good(*mended, all[i]) && sizes_of(*mended).count(size) == 0;
       if (!good) break;
       mended->document.part = designs[i].document.part;
-      tried[i] = *std::move(mended);
+      tried[i] = std::move(mended);
     }
     if (!good) continue;
-    all = std::move(tried);
+    for (auto& [i, mended] : tried) all[i] = *std::move(mended);
     allowed = std::move(fewer);
   }
   return all;
