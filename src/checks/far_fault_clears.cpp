@@ -1,4 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
+#include <algorithm>
+
 #include "clearing.hpp"
 
 namespace housepower::checks {
@@ -56,6 +58,19 @@ Finding borne(const Asked& a, Working working) {
   return f;
 }
 
+/// From which current the device at each battery opens for sure, where a battery by itself is the
+/// source and drives that much.
+std::optional<Current> opens_at_battery(const Asked& a, Current driven) {
+  const auto& bank = a.e.design->bank;
+  const auto& feeds = a.e.design->feeds;
+  const bool of_feed = std::any_of(feeds.begin(), feeds.end(), [&](const auto& feed) {
+    return quoted(feed.name) == a.source.source;
+  });
+  if (!bank || !bank->each_device || of_feed) return std::nullopt;
+  const Current from = wiring::opens_for_sure(bank->each_device->device).value;
+  return from <= driven ? std::optional(from) : std::nullopt;
+}
+
 /// The device protects against overload: what it does not see the conductor bears.
 Finding overload(const Asked& a, const wiring::FarFault& far, Working working) {
   const std::string holds =
@@ -66,6 +81,13 @@ Finding overload(const Asked& a, const wiring::FarFault& far, Working working) {
   if (f.verdict == Verdict::pass) {
     f.message = smallest_of(a) + "; " + holds +
                 (far.clears ? "; it opens within " + print(*far.clears) : "");
+    return f;
+  }
+  if (const auto nearer = opens_at_battery(a, far.smallest)) {
+    f = state(a.rule, a.g.subject, Verdict::pass,
+              smallest_of(a) + ", for which the device at that battery opens for sure (from " +
+                  print(*nearer) + "); " + holds,
+              overload_source);
     return f;
   }
   f.of_safety = false;
