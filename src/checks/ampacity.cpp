@@ -87,11 +87,11 @@ std::vector<Finding> check_ampacity(const Rule& rule, const Evidence& e) {
 
 // A shorter run may bring a hot section within reach of a terminal; a longer one lies longer within
 // insulation.
-constexpr Sign signs[] = {{Parameter::length, Effect::not_monotone},
-                          {Parameter::area, Effect::better},
-                          {Parameter::ambient, Effect::worse},
-                          {Parameter::circuits_together, Effect::worse},
-                          {Parameter::load, Effect::worse}};
+constexpr Sign signs[] = {
+    {Parameter::length, Effect::not_monotone}, {Parameter::area, Effect::better},
+    {Parameter::ambient, Effect::worse},       {Parameter::circuits_together, Effect::worse},
+    {Parameter::load, Effect::worse},          {Parameter::record_low, Effect::none},
+    {Parameter::charge_limit, Effect::none}};
 
 }  // namespace
 

@@ -73,7 +73,9 @@ std::vector<Finding> check_undervoltage(const Rule& rule, const Evidence& e) {
 constexpr Sign signs[] = {{Parameter::length, Effect::worse},
                           {Parameter::area, Effect::better},
                           {Parameter::ambient, Effect::worse},
-                          {Parameter::load, Effect::worse}};
+                          {Parameter::load, Effect::worse},
+                          {Parameter::joint_resistance, Effect::worse},
+                          {Parameter::battery_resistance_high, Effect::worse}};
 
 }  // namespace
 

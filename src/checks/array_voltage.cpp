@@ -35,7 +35,9 @@ std::vector<Finding> check_array_voltage(const Rule& rule, const Evidence& e) {
   return findings;
 }
 
-constexpr Sign signs[] = {{Parameter::array, Effect::none}};  // more strings, not longer ones
+constexpr Sign signs[] = {
+    {Parameter::array, Effect::none},
+    {Parameter::record_low, Effect::better}};  // more strings, not longer ones
 
 }  // namespace
 

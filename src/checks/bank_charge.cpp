@@ -148,7 +148,9 @@ std::vector<Finding> check_charge(const Rule& rule, const Evidence& e) {
 
 constexpr Sign signs[] = {{Parameter::batteries, Effect::better},
                           {Parameter::load, Effect::none},
-                          {Parameter::array, Effect::none}};
+                          {Parameter::array, Effect::none},
+                          {Parameter::charge_limit, Effect::better},
+                          {Parameter::discharge_limit, Effect::none}};
 
 }  // namespace
 

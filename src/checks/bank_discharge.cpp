@@ -59,7 +59,10 @@ std::vector<Finding> check_discharge(const Rule& rule, const Evidence& e) {
   return findings;
 }
 
-constexpr Sign signs[] = {{Parameter::load, Effect::worse}, {Parameter::batteries, Effect::better}};
+constexpr Sign signs[] = {{Parameter::load, Effect::worse},
+                          {Parameter::batteries, Effect::better},
+                          {Parameter::discharge_limit, Effect::better},
+                          {Parameter::charge_limit, Effect::none}};
 
 }  // namespace
 

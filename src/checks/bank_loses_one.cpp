@@ -57,7 +57,8 @@ std::vector<Finding> check_loss(const Rule& rule, const Evidence& e) {
   return findings;
 }
 
-constexpr Sign signs[] = {{Parameter::load, Effect::worse}};
+constexpr Sign signs[] = {{Parameter::load, Effect::worse},
+                          {Parameter::discharge_limit, Effect::better}};
 
 }  // namespace
 

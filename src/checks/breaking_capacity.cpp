@@ -225,7 +225,11 @@ constexpr std::string_view leans_on[] = {unstated};
 constexpr Sign signs[] = {{Parameter::length, Effect::better},
                           {Parameter::area, Effect::worse},
                           {Parameter::batteries, Effect::worse},
-                          {Parameter::distance, Effect::better}};
+                          {Parameter::distance, Effect::better},
+                          {Parameter::joint_resistance, Effect::none},
+                          {Parameter::battery_resistance_low, Effect::better},
+                          {Parameter::battery_resistance_high, Effect::none},
+                          {Parameter::record_low, Effect::better}};
 
 }  // namespace
 

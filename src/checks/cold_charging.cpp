@@ -68,7 +68,10 @@ std::vector<Finding> check_cold(const Rule& rule, const Evidence& e) {
   return {concerning(std::move(f))};
 }
 
-constexpr Sign signs[] = {{Parameter::length, Effect::none}, {Parameter::area, Effect::none}};
+constexpr Sign signs[] = {{Parameter::length, Effect::none},
+                          {Parameter::area, Effect::none},
+                          {Parameter::charge_limit, Effect::none},
+                          {Parameter::discharge_limit, Effect::none}};
 
 }  // namespace
 

@@ -120,7 +120,11 @@ std::vector<Finding> check_drop(const Rule& rule, const Evidence& e) {
 constexpr Sign signs[] = {{Parameter::length, Effect::worse},
                           {Parameter::area, Effect::better},
                           {Parameter::ambient, Effect::worse},
-                          {Parameter::load, Effect::worse}};
+                          {Parameter::load, Effect::worse},
+                          {Parameter::joint_resistance, Effect::worse},
+                          {Parameter::joints, Effect::worse},
+                          {Parameter::battery_resistance_high, Effect::worse},
+                          {Parameter::charge_limit, Effect::none}};
 
 }  // namespace
 

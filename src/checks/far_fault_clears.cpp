@@ -264,7 +264,9 @@ std::vector<Finding> check_far(const Rule& rule, const Evidence& e) {
 constexpr Sign signs[] = {{Parameter::length, Effect::not_monotone},
                           {Parameter::area, Effect::not_monotone},
                           {Parameter::device_rating, Effect::worse},
-                          {Parameter::load, Effect::worse}};
+                          {Parameter::load, Effect::worse},
+                          {Parameter::joint_resistance, Effect::worse},
+                          {Parameter::battery_resistance_high, Effect::worse}};
 
 constexpr std::string_view leans_on[] = {"bank/resistance/high"};
 

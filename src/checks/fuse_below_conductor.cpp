@@ -217,7 +217,9 @@ std::vector<Finding> check_below_conductor(const Rule& rule, const Evidence& e) 
 constexpr Sign signs[] = {{Parameter::area, Effect::better},
                           {Parameter::ambient, Effect::worse},
                           {Parameter::circuits_together, Effect::worse},
-                          {Parameter::device_rating, Effect::worse}};
+                          {Parameter::device_rating, Effect::worse},
+                          {Parameter::record_low, Effect::none},
+                          {Parameter::joint_resistance, Effect::none}};
 
 }  // namespace
 

@@ -149,7 +149,8 @@ std::vector<Finding> check_joints(const Rule& rule, const Evidence& e) {
 constexpr Sign signs[] = {{Parameter::length, Effect::none},
                           {Parameter::ambient, Effect::none},
                           {Parameter::load, Effect::worse},
-                          {Parameter::device_rating, Effect::worse}};
+                          {Parameter::device_rating, Effect::worse},
+                          {Parameter::joint_resistance, Effect::worse}};
 
 }  // namespace
 

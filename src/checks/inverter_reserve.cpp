@@ -92,10 +92,15 @@ std::vector<Finding> check_reserve(const Rule& rule, const Evidence& e) {
   return findings;
 }
 
-constexpr Sign signs[] = {
-    {Parameter::length, Effect::worse},   {Parameter::area, Effect::better},
-    {Parameter::load, Effect::worse},     {Parameter::batteries, Effect::better},
-    {Parameter::bank_age, Effect::worse}, {Parameter::reserve, Effect::better}};
+constexpr Sign signs[] = {{Parameter::length, Effect::worse},
+                          {Parameter::area, Effect::better},
+                          {Parameter::load, Effect::worse},
+                          {Parameter::batteries, Effect::better},
+                          {Parameter::bank_age, Effect::worse},
+                          {Parameter::reserve, Effect::better},
+                          {Parameter::joint_resistance, Effect::worse},
+                          {Parameter::battery_resistance_high, Effect::worse},
+                          {Parameter::discharge_limit, Effect::better}};
 
 }  // namespace
 

@@ -109,11 +109,10 @@ std::vector<Finding> check_isolators(const Rule& rule, const Evidence& e) {
   return findings;
 }
 
-constexpr Sign signs[] = {{Parameter::length, Effect::none},
-                          {Parameter::area, Effect::none},
-                          {Parameter::ambient, Effect::none},
-                          {Parameter::load, Effect::worse},
-                          {Parameter::device_rating, Effect::worse}};
+constexpr Sign signs[] = {
+    {Parameter::length, Effect::none},         {Parameter::area, Effect::none},
+    {Parameter::ambient, Effect::none},        {Parameter::load, Effect::worse},
+    {Parameter::device_rating, Effect::worse}, {Parameter::joints, Effect::none}};
 
 }  // namespace
 

@@ -102,7 +102,9 @@ std::vector<Finding> check_share(const Rule& rule, const Evidence& e) {
   return findings;
 }
 
-constexpr Sign signs[] = {{Parameter::load, Effect::worse}};
+constexpr Sign signs[] = {{Parameter::load, Effect::worse},
+                          {Parameter::discharge_limit, Effect::better},
+                          {Parameter::charge_limit, Effect::better}};
 
 }  // namespace
 

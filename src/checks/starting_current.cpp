@@ -196,7 +196,9 @@ std::vector<Finding> check_starting(const Rule& rule, const Evidence& e) {
 constexpr Sign signs[] = {{Parameter::length, Effect::worse},
                           {Parameter::area, Effect::better},
                           {Parameter::load, Effect::worse},
-                          {Parameter::batteries, Effect::better}};
+                          {Parameter::batteries, Effect::better},
+                          {Parameter::joint_resistance, Effect::worse},
+                          {Parameter::discharge_limit, Effect::better}};
 
 }  // namespace
 

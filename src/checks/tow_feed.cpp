@@ -106,7 +106,9 @@ std::vector<Finding> check_feeds(const Rule& rule, const Evidence& e) {
 
 constexpr Sign signs[] = {{Parameter::length, Effect::worse},
                           {Parameter::area, Effect::better},
-                          {Parameter::ambient, Effect::worse}};
+                          {Parameter::ambient, Effect::worse},
+                          {Parameter::joint_resistance, Effect::worse},
+                          {Parameter::joints, Effect::worse}};
 
 }  // namespace
 

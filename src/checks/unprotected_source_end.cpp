@@ -447,7 +447,9 @@ std::vector<Finding> check_ends(const Rule& rule, const Evidence& e) {
 constexpr Sign signs[] = {{Parameter::area, Effect::better},
                           {Parameter::ambient, Effect::worse},
                           {Parameter::circuits_together, Effect::worse},
-                          {Parameter::device_rating, Effect::worse}};
+                          {Parameter::device_rating, Effect::worse},
+                          {Parameter::battery_resistance_high, Effect::none},
+                          {Parameter::discharge_limit, Effect::none}};
 
 }  // namespace
 

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 // The sign tables as laws on random designs: a sound example, each of its runs, loads and counts
-// changed at random, then one parameter moved twice in one direction.
+// changed at random, then one parameter moved in one direction, by a step and to its end.
 #include <rapidcheck.h>
 
 #include "checks/moving.hpp"
@@ -23,20 +23,13 @@ std::vector<std::string> random_changes(Random& random, const design::Opened& on
     sets.push_back(
         fmt::format("run/{}/length={} m", run.name, run.length.value() * random.between(0.4, 1.6)));
     for (const Parameter p : {Parameter::area, Parameter::ambient, Parameter::circuits_together})
-      if (random.below(4) == 0) add(moved(one, run, p, random.below(2) == 1));
+      if (random.below(4) == 0) add(moved(one, run, {p, random.below(2) == 1}));
   }
   for (const auto& a : d.appliances)
     sets.push_back(
         fmt::format("appliance/{}/power={} W", a.name, a.power.value() * random.between(0.4, 1.6)));
   sets.push_back(fmt::format("bank/quantity={}", d.bank->parallel + random.below(2)));
   return sets;
-}
-
-/// Nothing where the design cannot be: a size or a rating that is not made.
-std::optional<design::Opened> tried(const std::string& file, const std::vector<std::string>& sets) {
-  Diagnostics problems;
-  return design::open_design(file, examples::from_disk, sets, examples::shipped(),
-                             Defaults::ordinary, problems);
 }
 
 /// The small one more often: it takes less time.
@@ -58,12 +51,13 @@ TEST_CASE("sign tables on random designs") {
     const bool larger = random.below(2) == 1;
     held.broken.clear();
     auto before = verdicts_of(examples::checked(*one));
-    for (int step = 0; step < 2; ++step) {
-      for (std::string& set : moved(*one, parameter, larger)) sets.push_back(std::move(set));
+    for (const Reach reach : {Reach::step, Reach::end}) {
+      const Move move{parameter, larger, reach};
+      for (std::string& set : moved(*one, move)) sets.push_back(std::move(set));
       one = tried(file, sets);
       if (!one) return;
       auto after = verdicts_of(examples::checked(*one));
-      hold(before, after, parameter, larger, held);
+      hold(before, after, move, held);
       before = std::move(after);
     }
     RC_LOG() << fmt::format("{} {}", file, fmt::join(sets, " --set "));

@@ -34,7 +34,8 @@ struct Evidence {
 };
 
 /// In which direction a parameter moves a rule: the law that is tested says that a parameter moved
-/// in a rule's bad direction never turns that rule's fail into a pass.
+/// in a rule's bad direction, to the end of its range, never turns that rule's fail into a pass or
+/// a not-checked, nor makes it vanish.
 enum class Parameter {
   length,
   area,
@@ -46,7 +47,14 @@ enum class Parameter {
   bank_age,
   reserve,
   array,
-  distance
+  distance,
+  joints,
+  joint_resistance,
+  battery_resistance_low,
+  battery_resistance_high,
+  charge_limit,
+  discharge_limit,
+  record_low
 };
 enum class Effect { worse, better, none, not_monotone };
 struct Sign {
