@@ -64,6 +64,18 @@ std::string cure_in(const Evidence& e, const wiring::CaseResult& in,
                 : std::string("take the next sizes up there, also for its return, or shorten it"));
 }
 
+/// Of a case without an operating point the brink is shown; beyond it no drop is small enough.
+void judge_beyond_brink(const Evidence& e, const wiring::CaseResult& in,
+                        const wiring::ConsumerInCase& at, Finding& f) {
+  if (in.collapsed.empty() || f.verdict != Verdict::pass) return;
+  f.verdict =
+      e.design->profile->drop_classes[at.drop_class].fails ? Verdict::fail : Verdict::caution;
+  f.message += " just before " + at.unknown;
+  f.measured.reset();
+  f.limit.reset();
+  f.margin = 0.0;
+}
+
 std::vector<Finding> by_path(const Rule& rule, const Evidence& e) {
   std::vector<Finding> findings;
   const auto loss = [](const wiring::ConsumerInCase& at) { return at.path_drop.value(); };
@@ -71,6 +83,7 @@ std::vector<Finding> by_path(const Rule& rule, const Evidence& e) {
     const auto& [in, at] = worst_case;
     Finding f = check_path(rule, e, *in, *at);
     f.in_case = in->load_case.name;
+    judge_beyond_brink(e, *in, *at, f);
     hold_back(f, at->unknown);
     if (f.verdict >= Verdict::caution) f.cure = cure_in(e, *in, *at);
     findings.push_back(std::move(f));

@@ -102,7 +102,8 @@ std::vector<Finding> check_share(const Rule& rule, const Evidence& e) {
   return findings;
 }
 
-constexpr Sign signs[] = {{Parameter::load, Effect::worse},
+// A small load empties the bank farther, and near its end the batteries share least evenly.
+constexpr Sign signs[] = {{Parameter::load, Effect::not_monotone},
                           {Parameter::discharge_limit, Effect::better},
                           {Parameter::charge_limit, Effect::better}};
 

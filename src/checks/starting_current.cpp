@@ -193,11 +193,12 @@ std::vector<Finding> check_starting(const Rule& rule, const Evidence& e) {
   return findings;
 }
 
-constexpr Sign signs[] = {{Parameter::length, Effect::worse},
+// What hinders a start spares the battery that feeds it.
+constexpr Sign signs[] = {{Parameter::length, Effect::not_monotone},
                           {Parameter::area, Effect::better},
                           {Parameter::load, Effect::worse},
                           {Parameter::batteries, Effect::better},
-                          {Parameter::joint_resistance, Effect::worse},
+                          {Parameter::joint_resistance, Effect::not_monotone},
                           {Parameter::discharge_limit, Effect::better}};
 
 }  // namespace

@@ -10,9 +10,25 @@
 namespace housepower::report {
 namespace {
 
-constexpr std::string_view parameter_words[] = {
-    "length",   "area",    "ambient", "circuits together", "load", "device rating", "batteries",
-    "bank age", "reserve", "array",   "distance"};
+constexpr std::array<std::string_view, 18> parameter_words{"length",
+                                                           "area",
+                                                           "ambient",
+                                                           "circuits together",
+                                                           "load",
+                                                           "device rating",
+                                                           "batteries",
+                                                           "bank age",
+                                                           "reserve",
+                                                           "array",
+                                                           "distance",
+                                                           "joints",
+                                                           "resistance of a joint",
+                                                           "low resistance of a battery",
+                                                           "high resistance of a battery",
+                                                           "charge limit",
+                                                           "discharge limit",
+                                                           "record low"};
+static_assert(parameter_words.size() == std::size_t(checks::Parameter::record_low) + 1);
 constexpr std::string_view concern_words[] = {"", " (a rule of safety)",
                                               " (a rule of safety where it fails)"};
 constexpr std::string_view effect_words[] = {"worse", "better", "no effect", "either way"};

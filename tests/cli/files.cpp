@@ -24,7 +24,8 @@ void write(const std::string& path, const std::string& text) {
 /// A sound van that names each kind of file which an answer may be made from.
 struct Van : Folder {
   std::string base = path + "/base.toml", van = path + "/van.toml", parts = path + "/parts.toml";
-  std::string open = path + "/open.toml";  // the van with a run to choose for
+  std::string open = path + "/open.toml",
+              thin = path + "/thin.toml";  // something to choose, to mend
   std::string loads = path + "/loads.csv", part_list = path + "/list.csv",
               tables = path + "/tables", weather = path + "/year.epw";
   std::string table = tables + "/colours/dc-red-black.toml";
@@ -40,6 +41,8 @@ struct Van : Folder {
     write(van, "schema = 1\nextends = \"base.toml\"\n[sizing]\ncatalogue = \"parts.toml\"\n");
     write(open, "schema = 1\nextends = \"van.toml\"\n[[run]]\nname = \"bank to main bar\"\n"
                 "remove = [\"conductor\"]\n");
+    write(thin, "schema = 1\nextends = \"van.toml\"\n[[run]]\nname = \"bank to main bar\"\n"
+                "conductor = \"16 mm2\"\n");
   }
 };
 
@@ -66,7 +69,10 @@ std::string quoted(const std::string& path) { return "'" + path + "'"; }
 std::string asked(const std::string& command, const Van& of) {
   if (command == "loads") return command + " " + quoted(of.loads);
   if (command == "parts") return command + " " + quoted(of.part_list);
-  const std::string design = command + " " + quoted(command == "wiring" ? of.open : of.van) +
+  const std::string design = command + " " +
+                             quoted(command == "wiring" ? of.open
+                                    : command == "mend" ? of.thin
+                                                        : of.van) +
                              " --tables " + quoted(of.tables);
   return command == "size" ? design + " --stay '3 d'" : design;
 }
