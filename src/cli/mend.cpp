@@ -67,7 +67,7 @@ namespace fs = std::filesystem;
 /// passed over in a folder.
 struct Designs {
   std::vector<DesignOptions> files;
-  std::deque<Opening> openings;  // what looks at one stays where it is
+  std::deque<Opening> openings;                             // what looks at one stays where it is
   std::vector<std::vector<design::Part>> own_parts, parts;  // of each; with its catalogue's
 };
 

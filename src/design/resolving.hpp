@@ -74,19 +74,19 @@ template <class Thing> std::vector<std::string_view> names_of(const std::vector<
 }
 
 // The steps, in their order. Each stands in the file of its subject.
-void fill_in(Resolving&);             // defaults.cpp: [wiring] and the defaults of the field list
-void resolve_names(Resolving&);       // names.cpp: which are taken, reserved or unusable
-void resolve_site(Resolving&);        // site.cpp: rules, place, promise, travel
-void resolve_equipment(Resolving&);   // equipment.cpp: nodes and what stores, makes and converts
-void resolve_bank(Resolving&);        // bank.cpp
-void place_appliances(Resolving&);    // appliances.cpp: a post for each at the end of a run
-void resolve_runs(Resolving&);        // runs.cpp
-void resolve_appliances(Resolving&);  // appliances.cpp
-void resolve_cases(Resolving&);       // cases.cpp
-void resolve_labels(Resolving&);      // make_up.cpp: what stands on the conductors
-void resolve_prices(Resolving&);      // make_up.cpp
-void check_stock(Resolving&);         // make_up.cpp: [[part]] conductor and device
-void check_connections(Resolving&);   // connections.cpp
+void fill_in(Resolving&);               // defaults.cpp: [wiring] and the defaults of the field list
+void resolve_names(Resolving&);         // names.cpp: which are taken, reserved or unusable
+void resolve_site(Resolving&);          // site.cpp: rules, place, promise, travel
+void resolve_equipment(Resolving&);     // equipment.cpp: nodes and what stores, makes and converts
+void resolve_bank(Resolving&);          // bank.cpp
+void place_appliances(Resolving&);      // appliances.cpp: a post for each at the end of a run
+void resolve_runs(Resolving&);          // runs.cpp
+void resolve_appliances(Resolving&);    // appliances.cpp
+void resolve_cases(Resolving&);         // cases.cpp
+void resolve_labels(Resolving&);        // make_up.cpp: what stands on the conductors
+void resolve_prices(Resolving&);        // make_up.cpp
+void check_stock(Resolving&);           // make_up.cpp: [[part]] conductor and device
+void check_connections(Resolving&);     // connections.cpp
 void check_rated_voltages(Resolving&);  // appliances.cpp: once it is known what is joined
 
 // What several steps need, and the reader of load lists.

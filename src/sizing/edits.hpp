@@ -45,7 +45,8 @@ using State = std::map<Knob, Setting>;
 [[nodiscard]] Document with(Document, const State&);
 
 /// "run/cooler/conductor" from "1.5 mm2" to "4 mm2": the keys that a knob changes.
-[[nodiscard]] std::vector<MendedPart> changes_of(const Document& before, const Knob&, const Setting&);
+[[nodiscard]] std::vector<MendedPart> changes_of(const Document& before, const Knob&,
+                                                 const Setting&);
 /// The same of a whole state as `--set` takes it: "run/cooler/conductor=4 mm2".
 [[nodiscard]] std::vector<std::string> overrides_of(const Document& before, const State&);
 /// "4 mm2 for run "cooler"".

@@ -56,7 +56,7 @@ struct Post {
   std::optional<Temperature> terminals{},
       ambient{};      // as stated: what they are made for, and where
   Temperature air{};  // the hottest that is usual where it sits
-  int part = -1;  // of the network: posts that runs join share it
+  int part = -1;      // of the network: posts that runs join share it
 };
 using PostId = Id<Post>;
 

@@ -53,9 +53,8 @@ template <> inline constexpr auto words<design::InverterLoads> = std::array{"any
 template <> inline constexpr auto words<design::SizeSeries> = std::array{"metric"sv, "awg"sv};
 template <> inline constexpr auto words<design::Chemistry> = std::array{"lfp"sv};
 template <>
-inline constexpr auto words<design::PartKind> =
-    std::array{"battery"sv, "module"sv,    "controller"sv, "charger"sv,
-               "inverter"sv, "conductor"sv, "device"sv};
+inline constexpr auto words<design::PartKind> = std::array{
+    "battery"sv, "module"sv, "controller"sv, "charger"sv, "inverter"sv, "conductor"sv, "device"sv};
 template <> inline constexpr auto words<design::Least> = std::array{"mass"sv, "price"sv};
 
 }  // namespace housepower

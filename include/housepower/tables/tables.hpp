@@ -78,7 +78,7 @@ struct AmpacityTable {
   std::string title;
   std::vector<Temperature> insulation;      // one for each column, rising
   std::optional<Temperature> base_ambient;  // nothing where it was not stated
-  std::string lies;     // for which lie the currents stand, in a design's word
+  std::string lies;                         // for which lie the currents stand, in a design's word
   std::string profile;  // to which it belongs: whose limit at terminals goes with it
   AmbientFactors ambient;
   GroupingFactors grouping;

@@ -210,7 +210,7 @@ struct Assessment {
 /// Voltage lost on the way to a consumer and back: the runs of its path added up.
 [[nodiscard]] Voltage path_drop_of(const design::Design&, const Assessment&, const CaseResult&,
                                    const ConsumerInCase&, Working* = nullptr);
-/// Largest prospective current at a device (rulings: full rested bank, low resistances, cold pure
+/// Largest prospective current at a device (full rested bank, low resistances, cold pure
 /// copper, joints and devices nothing, every source that can coincide).
 [[nodiscard]] std::optional<Current> largest_fault(const design::Design&, const DeviceFacts&,
                                                    Working* = nullptr);
