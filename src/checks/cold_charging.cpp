@@ -52,6 +52,18 @@ std::vector<Finding> check_cold(const Rule& rule, const Evidence& e) {
     else f.message = coldest + "; nothing would stop charging below 0 °C";
     return {std::move(f)};
   }
+  const Temperature freezing = celsius(0.0);
+  if (*bank.charge_cut_off_below < freezing && cold->coldest < freezing) {
+    // Nothing stops it where cells plate; only their maker's word would make that good.
+    Finding f =
+        judge(rule, subject, Number(cold->coldest), Bound::at_least,
+              {Number(freezing), never_below_freezing, Verdict::caution}, std::move(working));
+    f.in_case = month;
+    f.message = coldest + " and are charged down to " + print(*bank.charge_cut_off_below) +
+                "; below 0 °C that plates metal on them unless their maker allows it there";
+    f.cure = "a cut-off at 0 °C or above, with a heater; or the maker's word for the colder one";
+    return {std::move(f)};
+  }
   given(e.kept(working), "s",
         "share of the days with sun or a charger on which the cells took nothing", cold->shut_out,
         Source{SourceKind::common_practice, "hourly simulation", ""});

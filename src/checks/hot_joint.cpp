@@ -35,9 +35,9 @@ std::string rounded_down(Resistance r) {
 Finding check_passed(const Rule& rule, const Evidence& e, const Passed& at, Current current,
                      Working working) {
   const Voltage lost = wiring::contact_voltage(current, at.each);
-  const Limit limit = at.shunt        ? Limit{of_a_shunt, shunt_source, Verdict::caution}
-                      : lost > faulty ? Limit{faulty, good_source}
-                                      : Limit{good, good_source, Verdict::caution};
+  const Limit limit = lost > faulty ? Limit{faulty, good_source}
+                      : at.shunt    ? Limit{of_a_shunt, shunt_source, Verdict::caution}
+                                    : Limit{good, good_source, Verdict::caution};
   const auto contact = wiring::contact_of(current, at.each, as_stated, at.shunt ? of_a_shunt : good,
                                           e.kept(working));
   Finding f = judge(rule, at.path, contact.lost, Bound::at_most, limit, std::move(working));
@@ -82,10 +82,11 @@ struct Unstated {
 };
 
 Finding tell(const Rule& rule, const Unstated& unstated) {
-  Finding f = not_checked(rule, "run",
-                          "the resistance of the joints or items in line is not stated in " +
-                              std::to_string(unstated.how_many) + " places; the most loaded is " +
-                              unstated.most.who + ", at " + print(unstated.current));
+  Finding f = not_checked(
+      rule, "run",
+      "the resistance of the joints or items in line is not stated in " +
+          std::to_string(unstated.how_many) + (unstated.how_many == 1 ? " place" : " places") +
+          "; the most loaded is " + unstated.most.who + ", at " + print(unstated.current));
   if (unstated.current.value() > 0.0)
     f.cure = "measure what it loses under load and state its resistance; it may have up to " +
              rounded_down(wiring::contact_resistance(unstated.most.shunt ? of_a_shunt : good,
@@ -113,8 +114,8 @@ std::optional<Finding> check_count(const Rule& rule, const Evidence& e, const Ru
                     {Ratio(double(least)), count_source, Verdict::caution}, std::move(working));
   f.of_safety = false;
   f.message = "run " + quoted(run.name) + " is stated to have " + std::to_string(run.joints) +
-              " joints; its conductors, items in line and devices have at least " +
-              std::to_string(least);
+              (run.joints == 1 ? " joint" : " joints") +
+              "; its conductors, items in line and devices have at least " + std::to_string(least);
   if (f.verdict != Verdict::pass) f.cure = "joints = " + std::to_string(least);
   return f;
 }

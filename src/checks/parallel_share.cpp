@@ -102,8 +102,7 @@ std::vector<Finding> check_share(const Rule& rule, const Evidence& e) {
   return findings;
 }
 
-// A small load empties the bank farther, and near its end the batteries share least evenly.
-constexpr Sign signs[] = {{Parameter::load, Effect::not_monotone},
+constexpr Sign signs[] = {{Parameter::load, Effect::worse},
                           {Parameter::discharge_limit, Effect::better},
                           {Parameter::charge_limit, Effect::better}};
 

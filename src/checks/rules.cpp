@@ -123,13 +123,20 @@ std::string supplied_for(const Finding& f, const design::Design& ordinary,
                          const design::Design& kindest) {
   std::string run(run_of(f.subject));
   if (!run.empty()) run += "/";
+  // What is about a consumer hangs on its way and its source; what else, on its own table.
+  const std::string own = f.subject.substr(0, f.subject.find('/')) + "/";
+  const bool of_own_table =
+      own == "bank/" || own == "travel/" || own == "promise/" || own == "place/";
   std::string list;
   for (const Assumption& a : ordinary->assumptions) {
     const bool same =
         std::any_of(kindest->assumptions.begin(), kindest->assumptions.end(),
                     [&](const Assumption& k) { return k.path == a.path && k.value == a.value; });
-    if (same || (!run.empty() && a.path.rfind(run, 0) != 0 && a.path.rfind("bank/", 0) != 0))
-      continue;
+    const bool of_way = a.path.starts_with("run/") || a.path.starts_with("bank/");
+    const bool concerns = !run.empty()   ? a.path.starts_with(run) || a.path.starts_with("bank/")
+                          : of_own_table ? a.path.starts_with(own)
+                                         : of_way || a.path.starts_with(own);
+    if (same || !concerns) continue;
     list += (list.empty() ? "" : ", ") + a.path + " = " + a.value;
   }
   return list;

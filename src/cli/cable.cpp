@@ -3,6 +3,7 @@
 // same resolve, network and rules as a design file, so that it cannot disagree with `check`. What the
 // options leave out is asked a second time at its worst: a pass that does not hold there is none.
 #include <algorithm>
+#include <cctype>
 
 #include "commands.hpp"
 #include "housepower/design/words.hpp"
@@ -81,13 +82,16 @@ inline constexpr auto fields<cli::CableOptions> = std::array{
         .or_else("bs-7671-4f2-90"),
     field<&cli::CableOptions::insulation>("insulation",
                                           "Temperature that the insulation bears for good.")
-        .or_else("90 °C"),
+        .or_else("90 °C")
+        .at_least(celsius(60))
+        .at_most(celsius(200)),
     field<&cli::CableOptions::ambient>("ambient", "Temperature of the air around it.")
         .or_else("30 °C"),
     field<&cli::CableOptions::circuits_together>(
         "circuits_together", "Loaded circuits that lie together, this one included.")
         .or_else("1")
-        .optional(),
+        .at_least(Ratio(1.0))
+        .at_most(Ratio(100.0)),
     field<&cli::CableOptions::laid>("laid", "How it lies.").or_else("clipped"),
     field<&cli::CableOptions::terminals>(
         "terminals",
@@ -100,13 +104,17 @@ inline constexpr auto fields<cli::CableOptions> = std::array{
         "75 °C"),
     field<&cli::CableOptions::source_resistance>("source_resistance", "Of what feeds the run.",
                                                  "5 mohm"),
-    field<&cli::CableOptions::joints>("joints", "Lugs and studs of both conductors.").or_else("0"),
+    field<&cli::CableOptions::joints>("joints", "Lugs and studs of both conductors.")
+        .or_else("0")
+        .at_least(Ratio(0.0))
+        .at_most(Ratio(1000.0)),
     field<&cli::CableOptions::fuse>("fuse", "Type and rating of the device at the source.",
                                     "iso-8820-3-c 25 A"),
     field<&cli::CableOptions::bank_resistance>(
         "bank_resistance", "The least that the source can have, for the largest fault.", "1 mohm"),
     field<&cli::CableOptions::bank_voltage>(
-        "bank_voltage", "Open-circuit voltage for the largest fault.", "13.6 V"),
+        "bank_voltage",
+        "Open-circuit voltage for the largest fault; left out, 14.12 V for each 12 V.", "14.1 V"),
     field<&cli::CableOptions::method>(
         "method", "Drop and size by a named text's own formula instead of the tables.")
         .or_else("table"),
@@ -202,10 +210,13 @@ std::optional<design::ProtectionOfRun> fuse_of(const CableOptions& o, Diagnostic
   const auto rating =
       parse_quantity(space == std::string::npos ? "" : o.fuse->substr(space + 1), kind_of<Current>);
   if (const auto* problem = std::get_if<ParseProblem>(&rating)) {
+    const bool rating_alone = std::isdigit(static_cast<unsigned char>(o.fuse->front())) != 0;
     diagnostics.error({"--fuse"}, "fuse",
-                      "wants a type and a rating such as \"iso-8820-3-c 25 A\": " +
-                          problem->message,
-                      problem->hint);
+                      rating_alone
+                          ? "name the type before the rating, such as \"iso-8820-3-c 25 A\""
+                          : "wants a type and a rating such as \"iso-8820-3-c 25 A\": " +
+                                problem->message,
+                      rating_alone ? "`housepower tables` lists the types" : problem->hint);
     return std::nullopt;
   }
   design::ProtectionOfRun p;

@@ -1,5 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 // The bank: batteries all alike, in parallel.
+#include <algorithm>
+#include <cmath>
+
 #include "housepower/design/battery_resistance.hpp"
 #include "resolving.hpp"
 
@@ -92,6 +95,19 @@ void check_voltage(Resolving& r, const Bank& bank, const resolved::Bank& out) {
           "see in_series and system_voltage");
 }
 
+/// What a person states of the whole bank's voltage is that of its cells, or it is a slip.
+void check_stated_voltage(Resolving& r, const Bank& bank, const resolved::Bank& out,
+                          const std::optional<Voltage>& stated, const char* key, double least,
+                          double most) {
+  if (!stated) return;
+  const double cells = std::max(1.0, std::round(out.voltage().value() / 3.2));
+  const Voltage low = least * cells * volt, high = most * cells * volt;
+  if (low <= *stated && *stated <= high) return;
+  r.error(bank.place, std::string("bank/") + key,
+          print(Number(*stated)) + " is none of a bank of " + print(Number(out.voltage())),
+          "of the whole bank, from " + print(Number(low)) + " to " + print(Number(high)));
+}
+
 void take_over(const Bank& bank, resolved::Bank& out) {
   out.charge_limit = bank.charge_limit;
   out.discharge_limit = bank.discharge_limit;
@@ -128,6 +144,10 @@ void resolve_bank(Resolving& r) {
   resolve_takeoff(r, bank, out);
   resolve_leads(r, bank, out);
   check_voltage(r, bank, out);
+  // volts a cell, from judgement: rested and full, and the most that any maker allows
+  check_stated_voltage(r, bank, out, out.open_circuit_full, "open_circuit_full", 3.3, 3.65);
+  check_stated_voltage(r, bank, out, out.charge_voltage_highest, "charge_voltage_highest", 3.4,
+                       3.8);
   if (bank.terminal) {
     out.stud = bank.terminal->stud;
     if (const auto& size = bank.terminal->largest_conductor)

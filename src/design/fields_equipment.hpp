@@ -110,7 +110,7 @@ inline constexpr auto fields<Bank> = std::array{
     field<&Bank::peak>("peak", "What each battery gives for a short time."),
     volts(field<&Bank::open_circuit_full>(
         "open_circuit_full", "Of the whole bank, full and rested; left out, 3.53 V a cell.",
-        "13.6 V")),
+        "14.1 V")),
     volts(field<&Bank::charge_voltage_highest>(
         "charge_voltage_highest",
         "The most that the whole bank may be charged with; left out, 3.65 V a cell.", "14.6 V")),

@@ -177,8 +177,11 @@ Facts first_of(const Cable& c, const CableRow& row, const CableRow& worst) {
   Facts facts;
   const auto& enough = c.wiring.runs.front().smallest;
   const bool other = enough && row.copper && enough->copper > *row.copper;
-  facts.facts.push_back({"size", row.conductor.value_or("none of the series suffices"),
-                         other ? "the smallest that suffices as assumed is " + enough->name : ""});
+  std::string size = row.conductor.value_or("none of the series suffices");
+  if (row.conductor && c.at_worst && worst.smallest != row.smallest)
+    size += " (" + worst.smallest.value_or("none") + " at worst)";
+  facts.facts.push_back(
+      {"size", size, other ? "the smallest that suffices as assumed is " + enough->name : ""});
   std::string most = row.largest_fuse ? "at most " + print(*row.largest_fuse) : "not known";
   if (worst.largest_fuse && worst.largest_fuse < row.largest_fuse)
     most += " (" + print(*worst.largest_fuse) + " at worst)";
@@ -201,7 +204,7 @@ Facts first_of(const Cable& c, const CableRow& row, const CableRow& worst) {
 
 /// "19 A as assumed, 6.7 A at worst: state --insulation, …".
 std::string compared(const Cable& c, const CableRow& row, const CableRow& worst) {
-  if (!c.at_worst || c.unsaid.empty()) return "All that the answer hangs on was said.";
+  if (!c.at_worst || c.unsaid.empty()) return "Nothing that matters was assumed.";
   if (!row.conductor)
     return "No size of the series suffices as assumed: conductors in parallel, a shorter or freer "
            "way, or less load.";
@@ -233,7 +236,7 @@ std::string worst_of(const Cable& worst, std::string_view path) {
 
 TableBlock assumed_of(const Cable& c) {
   TableBlock table{
-      "Assumed, since not said", {"what", "value", "at worst"}, {false, false, false}, {}};
+      "Assumed, as you did not say", {"what", "value", "at worst"}, {false, false, false}, {}};
   for (const Assumption& a : c.assumed) {
     const std::string worst = c.at_worst ? worst_of(*c.at_worst, a.path) : std::string();
     table.rows.push_back({a.path, a.value, worst == a.value ? std::string() : worst});

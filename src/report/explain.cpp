@@ -156,7 +156,9 @@ Page rule_page(const checks::Rule& rule) {
     signs.rows.push_back({std::string(parameter_words[std::size_t(s.parameter)]),
                           std::string(effect_words[std::size_t(s.when_larger)])});
   page.blocks.push_back(signs);
-  page.blocks.push_back(SmallPrint{"Worse or better, or as it was: never the other way."});
+  page.blocks.push_back(
+      SmallPrint{"Where it says worse or better the rule may also stay as it was, but "
+                 "never goes the other way. \"Either way\" promises nothing."});
   return page;
 }
 

@@ -110,7 +110,9 @@ std::string mend_in_words(const MendReport& r) {
 
 Page mend_page(const MendReport& r) {
   const auto& m = r.mended;
-  Page page{r.design->name + ": " + verdicts_of(m.before) + ", mended: " + verdicts_of(m.after),
+  Page page{r.design->name + ": " +
+                (m.changes.empty() ? "nothing to mend by wiring: " + verdicts_of(m.after)
+                                   : verdicts_of(m.before) + " → " + verdicts_of(m.after)),
             {}};
   page.blocks.emplace_back(Paragraph{mend_in_words(r)});
   if (!m.changes.empty())

@@ -94,10 +94,11 @@ private:
     if (!trial || !mender_.is_cured(*trial, key_)) return Outcome::fails;
     const auto worse = mender_.worse(*trial);
     if (worse.empty()) {
-      keep(state, *trial);
+      passed_.push_back(sound_of(state, *trial));
       return Outcome::passes;
     }
-    if (!best_ || worse.size() < best_->count) {
+    // of two that break as much the later one, which is the milder
+    if (!best_ || worse.size() <= best_->count) {
       const Finding& f = *worse.front();
       std::string breaks =
           std::string(f.rule) + " of " + f.subject + " is " + std::string(word_of(f.verdict));
@@ -107,14 +108,24 @@ private:
     return Outcome::breaks;
   }
 
-  void keep(const State& state, const Trial& trial) {
+  Sound sound_of(const State& state, const Trial& trial) const {
     Sound sound{state, {}, mender_.cost(state)};
     for (const Key& key : sounds_.wanted)
       if (mender_.is_cured(trial, key)) sound.cures.insert(key);
     if (const Finding* f = mender_.revealed(trial))
       sound.reveals = "; " + std::string(f->rule) + " of " + f->subject +
                       ", not known before, is then a caution";
-    sounds_.all.push_back(std::move(sound));
+    return sound;
+  }
+
+  /// Of all that passed on the way only the mildest is offered.
+  State offered(const State& state) {
+    for (const Sound& one : passed_)
+      if (one.state == state) {
+        sounds_.all.push_back(one);
+        break;
+      }
+    return state;
   }
 
   [[nodiscard]] bool is_other_type(const Move& move) const {
@@ -174,7 +185,7 @@ private:
     }
     for (std::size_t i = high; i < ladder.size() && i < high + 3; ++i) {
       if (known.count(i) == 0 && left_ <= 0) break;
-      if (at(i) == Outcome::passes) return ladder[i];
+      if (at(i) == Outcome::passes) return offered(ladder[i]);
     }
     return std::nullopt;
   }
@@ -191,7 +202,7 @@ private:
           continue;
         for (const auto& [knob, setting] : move) state[knob] = setting;
         if (left_ <= 0) return std::nullopt;
-        if (outcome_of(state) == Outcome::passes) return state;
+        if (outcome_of(state) == Outcome::passes) return offered(state);
       }
     return std::nullopt;
   }
@@ -204,6 +215,7 @@ private:
   int left_;
   bool any_ = false;
   std::optional<Breaking> best_{};
+  std::vector<Sound> passed_{};
 };
 
 bool names_a_value(std::string_view text) {
@@ -252,7 +264,8 @@ int try_cures(const design::Document& document, const design::Design& design,
     left -= mender.checks() - before;
     if (found) continue;
     std::string& why = why_none[key];
-    if (!cure.any()) continue;
+    // a device that is missing is no change of one: the rule's own words say where it belongs
+    if (!cure.any() || checks::is_about(*f, checks::About::missing_device)) continue;
     const std::string conflict = cure.conflict();
     if (cure.spent() && conflict.empty())
       why = "not tried to the end (`mend` does): " + in_general(*f);

@@ -38,6 +38,7 @@ struct Setting {
   Current rating{};
   Length distance{};
   std::vector<int> takeoff{};
+  friend bool operator==(const Setting&, const Setting&) = default;
 };
 
 using State = std::map<Knob, Setting>;

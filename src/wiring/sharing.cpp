@@ -175,11 +175,14 @@ Sharing discharge(const design::Design& d, const Bank& bank, const BankLoad& loa
       break;
     }
     const SharingPoint& now = course.out.points.back();
-    double per_ampere = next_step(double(step), drawn, course.least_charge()) * course.count() /
-                        now.current.value();
-    for (const auto& b : now.batteries)
+    const double most = next_step(double(step), drawn, course.least_charge());
+    double per_ampere = most * course.count() / now.current.value();
+    for (const auto& b : now.batteries) {
       if (b.current.value() > 0.0)
         per_ampere = std::min(per_ampere, double(b.charge) / b.current.value());
+      // What batteries exchange may be far more than a small load: no step runs past their levelling.
+      per_ampere = std::min(per_ampere, 2.0 * most / std::abs(b.current.value()));
+    }
     drawn += per_ampere * now.current.value() / course.count();
     after += per_ampere * course.each / ampere;
     course.draw(per_ampere);
