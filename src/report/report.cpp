@@ -329,6 +329,8 @@ void for_the_customer(const Adding& to) {
                                     verdicts_of(to.checked()) + "): promise nothing on it"});
   if (verdict == Verdict::caution)
     to.add(VerdictLine{verdict, "not all is checked and passed: " + verdicts_of(to.checked())});
+  if (verdict == Verdict::pass)
+    to.add(VerdictLine{verdict, "its check: " + verdicts_of(to.checked())});
   if (!to.parts.stays) {
     to.say("The design has no bank or no place, so no stay can be told.");
     return;
@@ -344,6 +346,7 @@ void for_the_customer(const Adding& to) {
   to.head("What this rests on");
   std::string all;
   for (const auto& note : stay_rests_on(r)) all += (all.empty() ? "" : " ") + note;
+  if (const auto said = silences_of(to.parts.model.of); !said.text.empty()) all += " " + said.text;
   to.add(SmallPrint{all});
 }
 

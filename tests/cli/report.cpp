@@ -46,6 +46,8 @@ TEST_CASE(
   const std::string headline = stay.out.substr(0, stay.out.find('\n'));
   CHECK(report.out.find("<h2 id=\"part-1\">" + headline + "</h2>") != report.out.npos);
   CHECK(report.out.find("promise nothing") == report.out.npos);
+  CHECK(report.out.find("safety pass, service pass") != report.out.npos);
+  CHECK(report.out.find("does not ask: the smallest conductor") != report.out.npos);
   const Ran failing = run_program("report examples/faulty/drop.toml --for showroom");
   CHECK(failing.out.find("promise nothing on it") != failing.out.npos);
 }
