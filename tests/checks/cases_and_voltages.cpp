@@ -12,10 +12,10 @@ using examples::faulty;
 
 std::string base_text(const std::vector<std::pair<std::string, std::string>>& changes = {}) {
   std::string text = *examples::from_disk(faulty("base"));
-  for (const auto& [from, to] : changes) {
-    const auto at = text.find(from);
-    REQUIRE_MESSAGE(at != std::string::npos, from);
-    text.replace(at, from.size(), to);
+  for (const auto& change : changes) {  // clang 14 captures no structured binding
+    const auto at = text.find(change.first);
+    REQUIRE_MESSAGE(at != std::string::npos, change.first);
+    text.replace(at, change.first.size(), change.second);
   }
   return text;
 }

@@ -56,10 +56,10 @@ TEST_CASE("each cure that was tried passes as --set, and no other finding gets w
       const auto now = after.find({std::string(f.rule), f.subject});
       const bool of_device = f.rule == "unprotected-source-end";
       CHECK((now == after.end() ? of_device : now->second == Verdict::pass));
-      for (const auto& [key, verdict] : after) {
-        CAPTURE(key.first);
-        CAPTURE(key.second);
-        CHECK(verdict <= most_allowed(stood, key, f.cure));
+      for (const auto& one : after) {
+        CAPTURE(one.first.first);
+        CAPTURE(one.first.second);
+        CHECK(one.second <= most_allowed(stood, one.first, f.cure));
       }
     }
   }

@@ -93,10 +93,10 @@ TEST_CASE("each faulty example that wiring can cure is mended, and nothing in it
     const auto one = opened(faulty(name));
     const Mended m = mended(one);
     const auto before = worst_of(m.before), after = worst_of(m.after);
-    for (const auto& [key, verdict] : after) {
-      CAPTURE(key.first);
-      CAPTURE(key.second);
-      CHECK(verdict <= most_allowed(before, key));
+    for (const auto& one_after : after) {
+      CAPTURE(one_after.first.first);
+      CAPTURE(one_after.first.second);
+      CHECK(one_after.second <= most_allowed(before, one_after.first));
     }
     bool still = false;
     for (const auto& [key, verdict] : after) {
