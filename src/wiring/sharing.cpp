@@ -181,7 +181,8 @@ Sharing discharge(const design::Design& d, const Bank& bank, const BankLoad& loa
       if (b.current.value() > 0.0)
         per_ampere = std::min(per_ampere, double(b.charge) / b.current.value());
       // What batteries exchange may be far more than a small load: no step runs past their levelling.
-      per_ampere = std::min(per_ampere, 2.0 * most / std::abs(b.current.value()));
+      if (const double exchanged = std::abs(b.current.value()); exchanged > 0.0)
+        per_ampere = std::min(per_ampere, 2.0 * most / exchanged);
     }
     drawn += per_ampere * now.current.value() / course.count();
     after += per_ampere * course.each / ampere;
