@@ -31,7 +31,7 @@ void add_leaves(FieldList list, const Node& table, const std::string& path,
     if (!entry) continue;
     const std::string own = joined(path, f.key);
     if (f.shape->form == Shape::Form::quantity)
-      leaves.push_back({own, f.least.value_or(*f.above), *f.most});
+      leaves.push_back({own, f.least ? *f.least : *f.above, *f.most});
     else if (f.shape->form == Shape::Form::table)
       add_leaves(f.shape->inner(), entry->value, own, leaves);
     else if (f.shape->form == Shape::Form::list && f.shape->items &&
