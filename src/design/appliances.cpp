@@ -169,6 +169,23 @@ void resolve_windows(Draft& draft) {
                                " in all");
 }
 
+/// Heavier use and more people scale what nobody attributed: the safe side.
+void resolve_use(Draft& draft) {
+  const Appliance& a = draft.stated;
+  const bool by_hand = a.per_day || !a.between.empty();
+  const bool by_itself = *a.duty != Ratio(1.0) || a.duty_per_kelvin->value() != 0.0 ||
+                         a.duty_in_cold.has_value();
+  draft.out.used_by = a.used_by.value_or(by_hand && !by_itself ? UsedBy::people : UsedBy::van);
+  if (!a.used_by)
+    draft.r.assume(draft.path + "/used_by", std::string(word(draft.out.used_by)),
+                   draft.out.used_by == UsedBy::people ? "its hours are given and no duty"
+                                                       : "it works by itself");
+  if (a.starts && !a.starting)
+    draft.error("starts", "nothing is said of starting it",
+                "for example starting = { current = \"12 A\", time = \"1 s\" }");
+  if (a.starting) draft.out.starts = a.starts.value_or(int(draft.out.windows.size()));
+}
+
 resolved::Appliance resolve_appliance(Resolving& r, std::size_t number) {
   const Appliance& a = r.document.appliance[number];
   Draft draft{r, a, r.path("appliance", number, a.name)};
@@ -178,6 +195,7 @@ resolved::Appliance resolve_appliance(Resolving& r, std::size_t number) {
   draft.out.duty = *a.duty;
   draft.out.duty_per_kelvin = PerKelvin::from_value(a.duty_per_kelvin->value());
   draft.out.duty_at = *a.duty_at;
+  draft.out.duty_in_cold = a.duty_in_cold;
   draft.out.days_of_seven = *a.days_of_seven;
   draft.out.while_parked = a.while_parked;
   draft.out.starting = a.starting;
@@ -187,6 +205,7 @@ resolved::Appliance resolve_appliance(Resolving& r, std::size_t number) {
   resolve_limits(draft);
   resolve_drop_class(draft);
   resolve_windows(draft);
+  resolve_use(draft);
   return std::move(draft.out);
 }
 
@@ -235,6 +254,12 @@ void check_rated_voltages(Resolving& r) {
                : "an appliance made for the " + supply.of +
                      ", or what its converter draws from it as `power`, without `rated_at`");
   }
+}
+
+std::optional<Duration> time_of_day(std::string_view text) {
+  const auto found = minutes(text);
+  if (!found) return std::nullopt;
+  return Duration(60.0 * *found * second);
 }
 
 bool is_time_of_day(std::string_view text) {

@@ -122,6 +122,10 @@ void check_array(Resolving& r, const Array& array, const std::string& path) {
             "wants a share for each of the 24 hours, has " +
                 std::to_string(array.shade_by_hour.size()),
             "the first is for the hour from 00:00 to 01:00");
+  if (!array.covered.empty() && array.covered.size() != 12)
+    r.error(array.place, path + "/covered",
+            "wants a share for each of the 12 months, has " + std::to_string(array.covered.size()),
+            "the first is for January");
   if (!array.module.size.empty() && array.module.size.size() != 2)
     r.error(array.place, path + "/module/size", "wants two lengths", "length and width");
 }
@@ -145,6 +149,8 @@ void resolve_arrays(Resolving& r) {
     if (array.shade_by_hour.empty()) out.shade.fill(*array.shade);
     for (std::size_t hour = 0; hour < std::min<std::size_t>(array.shade_by_hour.size(), 24); ++hour)
       out.shade[hour] = array.shade_by_hour[hour];
+    std::copy_n(array.covered.begin(), std::min<std::size_t>(array.covered.size(), 12),
+                out.covered.begin());
     const auto controller = r.controllers.find(array.to);
     if (controller != r.controllers.end()) out.controller = controller->second;
     else

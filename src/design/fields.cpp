@@ -38,7 +38,18 @@ template <>
 inline constexpr auto fields<Location> = std::array{
     field<&Location::name>("name", "A town of the climate table.", "hobart"),
     field<&Location::weather>("weather", "A file of hourly weather.", "file.epw").of_any_length(),
-    exactly_one({"name", "weather"}),
+    field<&Location::latitude>(
+        "latitude", "Of a place between towns, north of the equator; longitude and height with it.",
+        "-42.1°")
+        .at_least(-90.0 * degree)
+        .at_most(90.0 * degree),
+    field<&Location::longitude>("longitude", "East of Greenwich.", "146.6°")
+        .at_least(-180.0 * degree)
+        .at_most(180.0 * degree),
+    field<&Location::height>("height", "Above the sea.", "730 m")
+        .at_least(-430.0 * metre)
+        .at_most(5000.0 * metre),
+    exactly_one({"name", "weather", "latitude"}),
     field<&Location::month>("month", "A month, or the one where the promise is shortest.", "worst")
         .or_else("worst"),
     degrees(field<&Location::record_low>(
@@ -66,6 +77,12 @@ inline constexpr auto fields<Promise> = std::array{
         .or_else("100 %"),
     share(field<&Promise::reserve>("reserve", "State of charge that is kept back.", "10 %"))
         .or_else("10 %"),
+    field<&Promise::arrive_time>("arrive_time", "Time of day at which a stay begins.", "16:00")
+        .or_else("16:00"),
+    count(field<&Promise::people>("people", "For how many people the appliances' hours are written.",
+                                  "2"),
+          1, 20)
+        .or_else("2"),
 };
 
 template <>
@@ -99,6 +116,13 @@ inline constexpr auto fields<Starting> = std::array{
 };
 
 template <>
+inline constexpr auto fields<DutyInCold> = std::array{
+    degrees(field<&DutyInCold::at>("at", "Ambient temperature below which it grows.", "18 °C")),
+    share(field<&DutyInCold::per_kelvin>(
+        "per_kelvin", "Growth with each kelvin below, relative to the duty.", "4 %")),
+};
+
+template <>
 inline constexpr auto fields<Appliance> = std::array{
     field<&Appliance::name>("name", "What runs, cases and findings call it.", "Compressor fridge"),
     watts(field<&Appliance::power>(
@@ -129,6 +153,12 @@ inline constexpr auto fields<Appliance> = std::array{
     degrees(field<&Appliance::duty_at>("duty_at", "Ambient temperature for which the duty holds.",
                                        "25 °C"))
         .or_else("25 °C"),
+    field<&Appliance::duty_in_cold>("duty_in_cold", "How its duty grows in the cold: a heater's."),
+    field<&Appliance::used_by>(
+        "used_by",
+        "Whether more people and other habits change its use; left out, people where per_day or "
+        "between is given and no duty, else van.",
+        "people"),
     count(field<&Appliance::days_of_seven>("days_of_seven", "On how many days of seven it is used.",
                                            "7"),
           0, 7)
@@ -139,6 +169,11 @@ inline constexpr auto fields<Appliance> = std::array{
         "day and no isolator parts it from the bank.",
         "false"),
     field<&Appliance::starting>("starting", "Inrush of motors and compressors."),
+    count(field<&Appliance::starts>(
+              "starts",
+              "How often it starts in a day of use; left out, once for each time it is switched on.",
+              "2"),
+          0, 1440),
     volts(field<&Appliance::lowest_voltage>(
         "lowest_voltage", "It works down to this; left out, 10.5 V, twice that at 24 V.",
         "10.9 V")),

@@ -194,6 +194,8 @@ inline constexpr auto fields<Array> = std::array{
     at_most_one({"shade", "shade_by_hour"}),
     share(field<&Array::soiling>("soiling", "Share of the sunshine lost to dirt.", "3 %"))
         .or_else("3 %"),
+    share(field<&Array::covered>(
+        "covered", "Share of the days on which snow or leaves cover it, January to December.")),
     field<&Array::to>("to", "The controller that it feeds.", "controller"),
 };
 

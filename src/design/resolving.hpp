@@ -93,6 +93,7 @@ void check_rated_voltages(Resolving&);  // appliances.cpp: once it is known what
 /// Why this name cannot be used, and what to do; `has_ends` where "NAME.in" stands for something.
 std::optional<std::pair<std::string, std::string>> why_no_name(const std::string& name,
                                                                bool has_ends);  // names.cpp
+[[nodiscard]] std::optional<Duration> time_of_day(std::string_view);  // "16:00"; appliances.cpp
 [[nodiscard]] bool is_time_of_day(std::string_view text);                       // appliances.cpp
 resolved::PostId add_post(Resolving&, std::string name, resolved::PostKind, Sits);  // names.cpp
 /// The post of that name; where there is none, says so. names.cpp

@@ -53,6 +53,12 @@ void resolve_place(Resolving& r) {
     for (const auto& file : r.tables.weather)
       if (file.first == *location.weather) site.hourly = file.second.get();
   }
+  for (const auto& [stated, key] : {std::pair(location.longitude.has_value(), "longitude"),
+                                    std::pair(location.height.has_value(), "height")})
+    if (stated != location.latitude.has_value())
+      r.error(r.document.place, std::string("place/") + (stated ? key : "latitude"),
+              stated ? "goes with a latitude" : std::string("a latitude goes with a ") + key,
+              "latitude, longitude and height are stated together");
   if (location.name) {
     site.town = r.tables.town(*location.name);
     std::string hint = hint_for(*location.name, names_of(r.tables.towns));
@@ -79,6 +85,12 @@ void resolve_promise(Resolving& r) {
   r.out.promise = {promise.autonomy, promise.stay,      promise.unlimited.value_or(false),
                    *promise.chance,  *promise.bank_age, *promise.arrive_at,
                    *promise.reserve};
+  r.out.promise.people = *promise.people;
+  const auto arrives = time_of_day(*promise.arrive_time);
+  if (arrives && *arrives < day) r.out.promise.arrive_time = *arrives;
+  else
+    r.error(r.document.place, "promise/arrive_time",
+            quoted(*promise.arrive_time) + " is no time of the day", "for example \"16:00\"");
   if (*promise.reserve >= *promise.arrive_at)
     r.error(r.document.place, "promise/reserve",
             "keeps back all that there is on arrival, " + print(Number(*promise.arrive_at)),

@@ -36,6 +36,8 @@ chance = "90 %"
 bank_age = "10 y"
 arrive_at = "100 %"
 reserve = "10 %"
+arrive_time = "16:00"
+people = 2
 [wiring]
 insulation = "90 °C"
 insulation_material = "pvc"
@@ -70,9 +72,12 @@ per_day = "2 h"
 duty = "40 %"
 duty_per_kelvin = "4 %"
 duty_at = "25 °C"
+duty_in_cold = { at = "18 °C", per_kelvin = "4 %" }
+used_by = "people"
 days_of_seven = 7
 while_parked = false
 starting = { current = "12 A", time = "1 s" }
+starts = 2
 lowest_voltage = "10.9 V"
 highest_voltage = "15.5 V"
 drop_class = "other"
@@ -120,6 +125,7 @@ azimuth = "90°"
 mount = "roof-flat"
 shade = "0 %"
 soiling = "3 %"
+covered = ["40 %", "20 %", "0", "0", "0", "0", "0", "0", "0", "0", "10 %", "40 %"]
 to = "controller"
 [[controller]]
 name = "controller"
@@ -246,6 +252,18 @@ in_stock = true
 free = "ignored"
 )";
 
+const std::string between_towns = R"(schema = 1
+[vehicle]
+name = "Lake"
+system_voltage = "12 V"
+[rules]
+profile = "au-nz-caravan"
+[place]
+latitude = "-42.1°"
+longitude = "146.6°"
+height = "730 m"
+)";
+
 // The alternatives.
 const std::string others = R"(schema = 1
 [vehicle]
@@ -361,7 +379,21 @@ TEST_CASE("the whole format is read into the document") {
   CHECK(std::get<design::StockedDevice>(d.part[3].is).ratings.size() == 2);
   CHECK(std::get<design::StockedDevice>(d.part[3].is).price == "14 EUR");
   CHECK(d.sizing->roof_area == 5.5 * square_metre);
+  CHECK(d.promise->arrive_time == "16:00");
+  CHECK(d.promise->people == 2);
+  CHECK(d.appliance.at(0).duty_in_cold->at == celsius(18.0));
+  CHECK(d.appliance.at(0).duty_in_cold->per_kelvin == Ratio(0.04));
+  CHECK(d.appliance.at(0).used_by == design::UsedBy::people);
+  CHECK(d.appliance.at(0).starts == 2);
+  CHECK(d.array.at(0).covered.at(1) == Ratio(0.2));
   CHECK(d.place.file == "van.toml");
+}
+
+TEST_CASE("a place between towns is read") {
+  const Document d = document(between_towns);
+  CHECK(d.location->latitude == -42.1 * degree);
+  CHECK(d.location->longitude == 146.6 * degree);
+  CHECK(d.location->height == 730.0 * metre);
 }
 
 TEST_CASE("the alternatives of the format are read") {
@@ -384,11 +416,12 @@ TEST_CASE("the two examples hold every key of the format, and each is explained 
         if (text.find(form) != text.npos) return true;
       return text.rfind(key + " = ", 0) == 0;
     };
-    CHECK((stands(whole) || stands(others)));
+    CHECK((stands(whole) || stands(others) || stands(between_towns)));
     CHECK(field.says.size() > 5);
     CHECK(field.says.back() == '.');
     const Shape& one = field.shape->items ? *field.shape->items : *field.shape;
-    if (!one.inner && key != "shade_by_hour") CHECK_FALSE(field.example.empty());
+    if (!one.inner && key != "shade_by_hour" && key != "covered")
+      CHECK_FALSE(field.example.empty());
   });
 }
 
@@ -410,7 +443,7 @@ TEST_CASE("two values of one choice are refused") {
     std::string_view line, more, keys;
   };
   for (const Row& row :
-       {Row{"name = \"hobart\"\n", "weather = \"x.epw\"\n", "name, weather"},
+       {Row{"name = \"hobart\"\n", "weather = \"x.epw\"\n", "name, weather, latitude"},
         Row{"power = \"45 W\"\n", "current = \"3 A\"\n", "power, current"},
         Row{"charge_cut_off_below = \"0 degC\"\n", "no_cold_cut_off = true\n",
             "charge_cut_off_below, no_cold_cut_off"},

@@ -6,6 +6,7 @@
 
 #include <array>
 #include <cstddef>
+#include <memory>
 #include <optional>
 #include <set>
 #include <span>
@@ -147,9 +148,12 @@ struct Appliance {
   Ratio duty = 1.0;
   PerKelvin duty_per_kelvin{};  // relative
   Temperature duty_at{};
+  std::optional<DutyInCold> duty_in_cold{};
+  UsedBy used_by = UsedBy::people;  // the van's own use does not change with habits
   int days_of_seven = 7;
   std::optional<bool> while_parked{};  // as stated
   std::optional<Starting> starting{};
+  int starts = 0;  // in a day of use, of each; 0 where nothing is said of starting
   Voltage lowest{}, highest{};
   bool limits_stated = false;  // lowest or highest was written, not assumed
   std::size_t drop_class = 0;  // of the profile's
@@ -219,6 +223,7 @@ struct Array {
   Mount mount = Mount::roof_flat;
   std::array<Ratio, 24> shade{};  // by hour of the day
   Ratio soiling = 0.03;
+  std::array<Ratio, 12> covered{};  // share of each month's days without any sun on it
   ControllerId controller;
 };
 
@@ -256,6 +261,9 @@ struct Case {
 struct Site {
   const tables::Town* town = nullptr;  // of the climate table, or made of the weather file's months
   std::string weather;
+  std::shared_ptr<const tables::Town> made{};  // `town`, where it is made of those around a place
+  std::string made_of;                         // their titles
+  bool far = false;                            // a town of them is farther than 300 km
   const tables::WeatherFile* hourly = nullptr;  // null: none is named, or it was not read
   std::optional<int> month{};                   // 0 January … 11; absent: the worst
   std::optional<Temperature> record_low{};      // as written, or the table's less 3 K
@@ -268,6 +276,8 @@ struct Promised {
   Ratio chance = 0.9;
   Duration bank_age{};
   Ratio arrive_at = 1.0, reserve = 0.1;
+  Duration arrive_time = 16.0 * hour;  // after midnight
+  int people = 2;                      // for whom the appliances' hours are written
 };
 
 struct Travelling {

@@ -25,6 +25,7 @@ enum class RunEnd { from, to };
 enum class Pole { outgoing, return_ };
 enum class InlineKind { isolator, shunt, contactor, plug };
 enum class BankPlace { outside_sealed, inside_sealed_vented_out, inside };
+enum class UsedBy { people, van };
 enum class BoxSits { drawbar, underfloor };
 enum class HeaterSupply { charge, bank };
 enum class Mount { roof_flat, tilted, ground };
@@ -59,7 +60,10 @@ struct Rules {
 };
 
 struct Location {
-  std::optional<std::string> name, weather, month;
+  std::optional<std::string> name, weather;
+  std::optional<Angle> latitude, longitude;
+  std::optional<Length> height;
+  std::optional<std::string> month;
   std::optional<Temperature> record_low;
   std::optional<Pitch> pitch;
 };
@@ -70,6 +74,8 @@ struct Promise {
   std::optional<Ratio> chance;
   std::optional<Duration> bank_age;
   std::optional<Ratio> arrive_at, reserve;
+  std::optional<std::string> arrive_time;  // "16:00"
+  std::optional<int> people;
 };
 
 struct WiringDefaults {
@@ -100,6 +106,10 @@ struct Starting {
   Duration time{};
 };
 
+struct DutyInCold {
+  Temperature at{};
+  Ratio per_kelvin{};
+};
 struct Appliance {
   std::string name;
   std::optional<Power> power;
@@ -113,9 +123,12 @@ struct Appliance {
   std::optional<Duration> per_day;
   std::optional<Ratio> duty, duty_per_kelvin;
   std::optional<Temperature> duty_at;
+  std::optional<DutyInCold> duty_in_cold;
+  std::optional<UsedBy> used_by;
   std::optional<int> days_of_seven;
   std::optional<bool> while_parked;
   std::optional<Starting> starting;
+  std::optional<int> starts;
   std::optional<Voltage> lowest_voltage, highest_voltage;
   std::optional<std::string> drop_class, on;
   Place place;
@@ -212,6 +225,7 @@ struct Array {
   std::optional<Ratio> shade;
   std::vector<Ratio> shade_by_hour;
   std::optional<Ratio> soiling;
+  std::vector<Ratio> covered;  // twelve
   std::string to;
   Place place;
 };

@@ -50,6 +50,7 @@ template <>
 inline constexpr auto words<design::InverterRuns> =
     std::array{"always"sv, "while-used"sv, "search"sv};
 template <> inline constexpr auto words<design::InverterLoads> = std::array{"any"sv, "listed"sv};
+template <> inline constexpr auto words<design::UsedBy> = std::array{"people"sv, "van"sv};
 template <> inline constexpr auto words<design::SizeSeries> = std::array{"metric"sv, "awg"sv};
 template <> inline constexpr auto words<design::Chemistry> = std::array{"lfp"sv};
 template <>
