@@ -43,7 +43,7 @@ bool has(const char* program) {
   return std::system(("command -v " + std::string(program) + " >/dev/null 2>&1").c_str()) == 0;
 }
 bool accepts(const char* shell) {
-  const std::string line = "'" HOUSEPOWER_EXECUTABLE "' completions " + std::string(shell) +
+  const std::string line = program + " completions " + std::string(shell) +
                            " >/tmp/housepower-completion && " + shell +
                            " -n /tmp/housepower-completion";
   return std::system(line.c_str()) == 0;
@@ -119,7 +119,7 @@ TEST_CASE("fish takes the completion" * doctest::skip(!has("fish"))) { CHECK(acc
 
 TEST_CASE("the manual page is roff without a complaint" * doctest::skip(!has("groff"))) {
   const std::string line =
-      "'" HOUSEPOWER_EXECUTABLE
-      "' manual | groff -man -K utf8 -T utf8 -ww -z 2>&1 | grep -c . | grep -qx 0";
+      program +
+      " manual | groff -man -K utf8 -T utf8 -ww -z 2>&1 | grep -c . | grep -qx 0";
   CHECK(std::system(line.c_str()) == 0);
 }

@@ -164,8 +164,8 @@ TEST_CASE("where no temporary file can be made, that is told and nothing is left
   const Folder folder;
   const std::string file = folder.path + "/van.xlsx";
   const std::string line = "cd '" HOUSEPOWER_SOURCE_DIR "' && TMPDIR=" + folder.path +
-                           "/none '" HOUSEPOWER_EXECUTABLE
-                           "' schedule examples/faulty/base.toml -o " +
+                           "/none " + program +
+                           " schedule examples/faulty/base.toml -o " +
                            file + " 2>" + folder.path + "/err";
   const int status = std::system(line.c_str());
   CHECK(WEXITSTATUS(status) == 4);

@@ -18,7 +18,7 @@ using namespace housepower::test;
 std::string on_terminal(const std::string& arguments, unsigned short columns,
                         const std::string& surroundings) {
   const std::string line = "cd '" HOUSEPOWER_SOURCE_DIR "' && env -i " + surroundings +
-                           " '" HOUSEPOWER_EXECUTABLE "' " + arguments;
+                           " " + program + " " + arguments;
   winsize size{};
   size.ws_row = 40, size.ws_col = columns;
   int own = -1;

@@ -23,8 +23,11 @@ inline std::string text_of(const std::string& path) {
   return {std::istreambuf_iterator<char>(file), {}};
 }
 
-/// The program, as the shell finds it.
-inline const std::string program = "'" HOUSEPOWER_EXECUTABLE "'";
+/// The program, as the shell finds it: the one built beside the tests, or that of the environment.
+inline const std::string program = [] {
+  const char* another = std::getenv("HOUSEPOWER_EXECUTABLE");
+  return "'" + std::string(another ? another : HOUSEPOWER_EXECUTABLE) + "'";
+}();
 
 /// A line of the shell; standard error of its last command is kept apart in a file of its own.
 /// COLUMNS is the tester's, not the test's.
