@@ -77,7 +77,7 @@ Stays simulate(const Surroundings& surroundings, const StayQuestion& q,
   each(s.years, [&](int year) {
     Buffers buffers;
     const int last = (dates.starts - 1) * q.every + q.longest_days;
-    surroundings.fill(year, dates.first, last, buffers);
+    surroundings.fill(year, dates.first, last, buffers, q.without_sun);
     const auto hours = buffers.hours(others, surroundings.patterns());
     for (int start = 0; start < s.starts; ++start)
       kernel::run(hours, start * q.every * 24, q.longest_days * 24, plants,

@@ -194,7 +194,7 @@ double Surroundings::sun_at(const Spell& spell, std::size_t hour_, std::size_t h
   return all;
 }
 
-void Surroundings::fill(int year, int first_day, int days, Buffers& b) const {
+void Surroundings::fill(int year, int first_day, int days, Buffers& b, bool without_sun) const {
   weather_.spell(year, first_day, days, b.spell);
   const std::size_t n = b.spell.level.size();
   b.sun_W.resize(n), b.air_C.resize(n);
@@ -202,18 +202,18 @@ void Surroundings::fill(int year, int first_day, int days, Buffers& b) const {
   const auto* bank = design_->bank ? &*design_->bank : nullptr;
   const auto box = bank ? parts::battery_box(*bank) : std::nullopt;
   const double warmer_by_sun =  // a kelvin for each W/m²: it is proportional
-      box ? parts::warmer_about_box(*bank, *box, Irradiance::from_value(1000.0)).value() / 1000.0
+      box && !without_sun ? parts::warmer_about_box(*bank, *box, Irradiance::from_value(1000.0)).value() / 1000.0
           : 0.0;
   for (std::size_t h = 0; h < n; ++h) {
     const int day_ = (first_day + int(h / 24)) % days_of_year;
     const std::size_t of_year = std::size_t(day_) * 24 + h % 24;
     const double air_C = in_celsius(b.spell.air[h]);
-    b.sun_W[h] = sun_at(b.spell, h, of_year);
+    b.sun_W[h] = without_sun ? 0.0 : sun_at(b.spell, h, of_year);
     for (std::size_t p = 0; p < std::size_t(patterns_); ++p)
       b.load_W[p][h] = watts_at(by_air_[p][h % 24], load_from_C_, air_C);
-    // Without a box the cells are taken at the month's mean minimum.
-    b.air_C[h] = box ? air_C + warmer_by_sun * b.spell.level[h].value()
-                     : nights_C_[std::size_t(month_of_day(day_))];
+    // Without a box the cells are taken at the month's mean minimum, while there is a sun to charge.
+    b.air_C[h] = box || without_sun ? air_C + warmer_by_sun * b.spell.level[h].value()
+                                    : nights_C_[std::size_t(month_of_day(day_))];
   }
 }
 

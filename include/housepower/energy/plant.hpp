@@ -64,7 +64,8 @@ struct Buffers {
 class Surroundings {
 public:
   Surroundings(const design::Design&, const Weather&, const Habit& = {});
-  void fill(int year, int first_day, int days, Buffers&) const;
+  /// Without sun no light falls on roof or box, and cells without a box are as warm as the air.
+  void fill(int year, int first_day, int days, Buffers&, bool without_sun = false) const;
   [[nodiscard]] int patterns() const { return patterns_; }
   [[nodiscard]] const Weather& weather() const { return weather_; }
   /// What [travel] says.

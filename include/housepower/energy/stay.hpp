@@ -23,6 +23,7 @@ struct StayQuestion {
   int every = 1;                       // from one day of arrival to the next
   std::optional<Charging> charging{};  // instead of what [travel] says
   bool until_empty = false;            // lengths only, sooner
+  bool without_sun = false;            // no light at all, on the roof or on the box
 };
 
 /// All stays of a question: by year, then by day of arrival, then by plant.
