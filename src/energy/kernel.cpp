@@ -77,18 +77,23 @@ template <class T>
   s.charge_Wh = before * p.kept_an_hour;
   const T warmth = drawn - served + least(into - stored, stored * stored * loss);
   s.cells_C = unheated_C + p.rise_K_W * (warmth + heat_W);
+  T heated = heat_W;
   if (unserved > 1e-9 * (load_W + heat_W)) {
     // A heater on an empty bank warms nothing: its share of what is not served is taken off.
-    if (p.heater_by_bank) s.cells_C -= p.rise_K_W * heat_W * (unserved / (load_W + heat_W));
+    if (p.heater_by_bank) {
+      const T cold_W = heat_W * (unserved / (load_W + heat_W));
+      s.cells_C -= p.rise_K_W * cold_W;
+      heated -= cold_W;
+    }
     if (!o.ended) o.lasted_h = hour + (give < need ? 0.0 : part);
     o.ended = true;
   }
 
   o.gathered += offered;
   o.spilled += surplus - into;
-  o.asked += load_W;
+  o.asked += load_W + heat_W;
   o.unserved += unserved;
-  o.heated += heat_W;
+  o.heated += heated;
   o.lost += (into - stored) + (drawn - served) + (before - s.charge_Wh);
   const T now = s.charge_Wh * f.per_Wh;
   o.lowest = least(o.lowest, now);
@@ -140,9 +145,8 @@ void run_together(const Hours& h, int first, int hours, const Plant* plants, Out
 }  // namespace
 
 double unbalanced_Wh(const Outcome& o) {
-  // gathered + at start = spilled + served + heated + lost + at end
-  return o.gathered + o.at_start_Wh -
-         (o.spilled + (o.asked - o.unserved) + o.heated + o.lost + o.charge_Wh);
+  // gathered + at start = spilled + served + lost + at end; what heats the cells is served
+  return o.gathered + o.at_start_Wh - (o.spilled + (o.asked - o.unserved) + o.lost + o.charge_Wh);
 }
 
 void run(const Hours& h, int first, int hours, std::span<const Plant> plants,

@@ -66,8 +66,8 @@ Outcome obvious(const Hours& h, int first, int hours, const Plant& p) {
         p.heater_by_bank ? heat * (1.0 - unserved / std::max(load + heat, 1e-300)) : heat;
     charge = kept, cells = unheated + p.rise_K_W * (warmth + heated);
 
-    o.gathered += offered, o.spilled += spilled, o.asked += load, o.unserved += unserved;
-    o.heated += heat, o.lost += into - stored + drawn - served + selfdischarged;
+    o.gathered += offered, o.spilled += spilled, o.asked += load + heat, o.unserved += unserved;
+    o.heated += heated, o.lost += into - stored + drawn - served + selfdischarged;
     o.lowest = std::min(o.lowest, charge / p.capacity_Wh);
     o.highest = std::max(o.highest, charge / p.capacity_Wh);
     if (o.full_h < 0.0 && charge >= nearly_full * p.capacity_Wh) o.full_h = t + 1.0;
@@ -159,6 +159,8 @@ TEST_CASE("energy is kept to 1e-9 of what passed through, whatever the plant") {
     CHECK(o.spilled >= -1e-9 * throughput(o));
     CHECK(o.lost >= -1e-9 * throughput(o));
     CHECK(o.unserved >= -1e-9 * throughput(o));
+    CHECK(o.unserved <= o.asked * (1.0 + 1e-12));
+    CHECK(o.heated <= o.asked * (1.0 + 1e-12));
   }
   MESSAGE("largest imbalance " << worst << " of the throughput");
   CHECK(worst <= 1e-9);
@@ -283,6 +285,7 @@ TEST_CASE("a heater by charge has what the sun gives, one by the bank draws it d
   o = run_one(s.hours(), p, 1);
   CHECK(o.hottest_C == doctest::Approx(5.0).epsilon(1e-12));  // 50 W bring them to where it ends
   CHECK(o.charge_Wh == doctest::Approx(480.0).epsilon(1e-12));
+  CHECK(o.asked == doctest::Approx(50.0).epsilon(1e-12));  // there is no load but the heater
 }
 
 TEST_CASE("a heater warms nothing with what an empty bank does not give") {
@@ -295,7 +298,11 @@ TEST_CASE("a heater warms nothing with what an empty bank does not give") {
   std::fill(s.air_C.begin(), s.air_C.end(), 0.0);
   const Outcome o = run_one(s.hours(), p, 1);
   CHECK(o.unserved == doctest::Approx(40.0).epsilon(1e-12));
+  CHECK(o.asked == doctest::Approx(50.0).epsilon(1e-12));
+  CHECK(o.heated == doctest::Approx(10.0).epsilon(1e-12));
   CHECK(o.hottest_C == doctest::Approx(1.0).epsilon(1e-12));  // 10 of 50 Wh
+  // In = out: 10 Wh at the start are the 10 that were served; nothing is left, lost or spilled.
+  CHECK(std::abs(unbalanced_Wh(o)) < 1e-9);
 }
 
 TEST_CASE("days without charge are those on which the cold let nothing in") {
