@@ -64,7 +64,8 @@ Ratio resistance_factor(Temperature temperature, Ratio charge) {
 }
 
 Ratio capacity_factor(const tables::CellCurves& cells, Temperature t) {
-  return std::min(1.0, step_at(cells.capacity, in_celsius(t)).value_or(0.0));
+  const double at = in_celsius(t);
+  return at < cells.capacity.x.front() ? 0.0 : std::min(1.0, cells.capacity.at(at));
 }
 
 Current charge_limit(const tables::CellCurves& cells, const design::resolved::Bank& bank,

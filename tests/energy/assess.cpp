@@ -12,18 +12,21 @@ using energy::assess;
 const std::string fridge = appliance("Fridge", "power = \"45 W\"\nduty = \"40 %\"\non = \"panel\"");
 
 TEST_CASE("usable capacity is rated times age times cold times depth") {
-  // Hobart in July: mean minimum between 0 and 10 °C takes the 0 °C row, 0.82. Age as computed in
-  // tests/parts; 200 Ah · f · 0.82 · (1 − 0.10); times 12.8 V.
+  // Hobart in July: a mean minimum between 0 °C (0.80) and 10 °C (0.94), straight between them. Age
+  // as computed in tests/parts; 200 Ah · f · f_T · (1 − 0.10); times 12.8 V.
   const Camp c(bank + panel + fridge + at("hobart"));
   Working working;
   const auto usable = energy::usable_capacity(c.design(), 6, &working);
   const double age = parts::age_factor(*c.design()->bank, 10.0 * year);
-  CHECK(double(usable.temperature_factor) == 0.82);
+  const double low = in_celsius(c.design()->site.town->lowest[6]);
+  REQUIRE((low > 0.0 && low < 10.0));
+  const double cold = 0.80 + 0.014 * low;
+  CHECK(double(usable.temperature_factor) == about(cold));
   CHECK(double(usable.age_factor) == age);
-  CHECK(usable.charge / ampere_hour == about(200.0 * age * 0.82 * 0.90));
-  CHECK(wh(usable.energy) == about(12.8 * 200.0 * age * 0.82 * 0.90));
+  CHECK(usable.charge / ampere_hour == about(200.0 * age * cold * 0.90));
+  CHECK(wh(usable.energy) == about(12.8 * 200.0 * age * cold * 0.90));
   const auto lasts = energy::autonomy_of(usable, c.day(6), &working);
-  CHECK(lasts / day == about(12.8 * 200.0 * age * 0.82 * 0.90 / 432.0));
+  CHECK(lasts / day == about(12.8 * 200.0 * age * cold * 0.90 / 432.0));
   adds_up(working);
 }
 

@@ -43,12 +43,13 @@ TEST_CASE("a resting bank is four cells, or eight") {
   CHECK(parts::bank_open_circuit(cells(), b, 0.5) / volt == about(8.0 * 3.2995));
 }
 
-TEST_CASE("capacity takes the next colder row, and nothing below the coldest") {
+TEST_CASE("capacity lies straight between its rows, and is nothing below the coldest") {
   const auto at = [](double t) { return double(parts::capacity_factor(cells(), celsius(t))); };
-  CHECK(at(25.0) == 1.0);
-  CHECK(at(24.9) == 0.94);  // the row of 10 °C
-  CHECK(at(5.0) == 0.82);   // 0 °C
-  CHECK(at(-0.1) == 0.70);  // −10 °C
+  CHECK(at(25.0) == about(1.0));
+  CHECK(at(17.5) == about(0.97));  // half way from 0.94 at 10 to 1 at 25 °C
+  CHECK(at(5.0) == about(0.87));   // from 0.80 at 0 to 0.94 at 10 °C
+  CHECK(at(-2.5) == about(0.765));  // a quarter of the way from 0.80 down to 0.66 at −10 °C
+  CHECK(at(-20.0) == about(0.44));
   CHECK(at(-20.1) == 0.0);
   CHECK(at(50.0) == 1.0);  // no more than rated
 }

@@ -75,8 +75,8 @@ inline constexpr Source resistance_factor_source{
     SourceKind::from_memory, "M. Naumann, thesis TU Munich (2018), resistance of a 3 Ah LFP cell",
     "ratios derived at 10, 25, 40 °C and by charge; below 10 °C extended by judgement"};
 
-/// Share of the rated capacity at a temperature: the row at it or the next colder one. Nothing is
-/// counted below the coldest row.
+/// Share of the rated capacity at a temperature: straight between the rows, at most all of it.
+/// Nothing is counted below the coldest row.
 [[nodiscard]] Ratio capacity_factor(const tables::CellCurves&, Temperature);
 
 /// Charging current of the bank at a cell temperature: the cells' C-rate (the smaller one where
