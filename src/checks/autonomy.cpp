@@ -4,6 +4,14 @@
 namespace housepower::checks {
 namespace {
 
+constexpr Source hour_by_hour{SourceKind::common_practice, "hourly simulation of the bank",
+                              "no source at all, each day of arrival in some years"};
+
+std::string starts_of(const energy::WithoutCharging& w, Ratio chance) {
+  return print(Number(chance), 3) + " of " + std::to_string(w.starts) + " starts in " +
+         std::to_string(w.years) + (w.years == 1 ? " year" : " years");
+}
+
 std::vector<Finding> check_autonomy(const Rule& rule, const Evidence& e) {
   const auto& promise = e.design->promise;
   if (!promise.autonomy) return {};
@@ -13,18 +21,33 @@ std::vector<Finding> check_autonomy(const Rule& rule, const Evidence& e) {
                         "the bank's capacity is not stated, or nothing uses any energy")};
   const auto month = e.energy.has_place ? std::optional<int>(e.energy.months[e.energy.judged].month)
                                         : std::nullopt;
+  const auto& hours = e.energy.without_charging;
   Working working;
   const auto usable = energy::usable_capacity(e.design, month, e.kept(working));
-  const auto day_ = energy::month_day(e.design, month, e.kept(working));
-  const Duration lasts = energy::autonomy_of(usable, day_, e.kept(working));
+  const auto day_ = energy::month_day(e.design, month, e.kept(working), nullptr, e.energy.habit);
+  Duration lasts = *e.energy.autonomy;
+  std::string by_mean_day;
+  if (day_.load.value() > 0.0) {
+    const Duration mean = energy::autonomy_of(usable, day_, e.kept(working));
+    if (hours) by_mean_day = "; the mean day says " + print(mean);
+    else lasts = mean;
+  }
+  if (hours)
+    lasts = given(e.kept(working), "t_sim",
+                  "time without charging hour by hour, that the promised chance of starts reaches",
+                  hours->lasts, hour_by_hour);
   Finding f = judge(rule, subject, lasts, Bound::at_least, {*promise.autonomy, as_stated},
                     std::move(working));
   f.unit = "d";
   f.in_case = e.energy.has_place ? std::string(month_name(*month)) : "";
-  f.message = "without any charging the bank lasts " + print(lasts) + "; " +
-              print(*promise.autonomy) + " are promised";
+  f.message = "without any charging the bank lasts " + print(lasts) +
+              (hours && hours->outlasts ? " or more" : "") +
+              (hours ? ", simulated hour by hour (" + starts_of(*hours, promise.chance) + ")" : "") +
+              by_mean_day + "; " + print(*promise.autonomy) + " are promised";
   if (f.verdict != Verdict::pass) {
-    const Energy missing = day_.load * double(*promise.autonomy / day) - usable.energy;
+    const Energy missing = lasts.value() > 0.0
+                               ? usable.energy * (double(*promise.autonomy / lasts) - 1.0)
+                               : Energy(day_.load * double(*promise.autonomy / day));
     f.cure = "about " + print(missing) + " more usable capacity, less use, or a shorter promise";
   }
   return {std::move(f)};

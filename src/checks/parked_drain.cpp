@@ -7,7 +7,9 @@ namespace {
 
 std::vector<Finding> check_parked(const Rule& rule, const Evidence& e) {
   Working working;
-  const auto parked = energy::parked(e.design, e.kept(working));
+  const auto month = e.energy.has_place ? std::optional(e.energy.months[e.energy.judged].month)
+                                        : std::nullopt;
+  const auto parked = energy::parked(e.design, month, e.kept(working));
   if (!parked) return {};
   const auto& travel = e.design->travel;
   const bool assumed = is_assumed(e.design, "travel/parked");

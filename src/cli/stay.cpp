@@ -162,14 +162,14 @@ report::StayReport report_of(const Opening& opening, const StayOptions& o,
   auto few_q = few.question;
   few_q.month = q.month;
   few_q.every = 3;
-  r.day = energy::assess(d, q.month);
+  r.day = energy::assess(d, q.month, habit);
   r.unlimited = r.answer.unlimited && energy::keeps_up(d, r.day);
   r.levers = sizing::levers(*opening.document, d, *opening.tables, few.weather, few_q, habit, each);
   if (!r.unlimited) r.to_stay_on = energy::to_stay_on(d, few_around, few_q, each);
   r.runtimes = energy::runtimes(d, r.day);
   r.refills = energy::refills(d, r.day);
   r.night = energy::night_of(d, r.day);
-  r.parked = energy::parked(d);
+  r.parked = energy::parked(d, q.month);
   r.use = word_of(*o.use);
   r.left_off = listed(o.without);
   r.taken_along = listed(o.with);

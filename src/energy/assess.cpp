@@ -6,6 +6,8 @@
 
 #include "housepower/energy/autonomy.hpp"
 #include "housepower/energy/demand.hpp"
+#include "housepower/energy/outlook.hpp"
+#include "housepower/energy/without_charging.hpp"
 #include "housepower/parts/ageing.hpp"
 #include "housepower/parts/cell.hpp"
 #include "notes.hpp"
@@ -20,18 +22,8 @@ Assessment& Assessment::operator=(Assessment&&) noexcept = default;
 Assessment::~Assessment() = default;
 namespace {
 
-constexpr Temperature without_a_place = celsius(25.0);
-
 const tables::Town* town_of(const design::Design& design, std::optional<int> month) {
   return month ? design->site.town : nullptr;
-}
-
-/// How well a month keeps the promise: the lowest is the one on which it rests.
-Number kept_in(const design::Design& design, const Assessment& a, const MonthDay& month) {
-  const auto& promise = design->promise;
-  const bool by_balance = !promise.autonomy && (promise.unlimited || promise.stay);
-  if (by_balance || !a.has_bank || !a.has_place) return month.balance;
-  return Number(Ratio(usable_capacity(design, month.month).energy / month.load));
 }
 
 }  // namespace
@@ -44,15 +36,13 @@ std::string_view month_name(int month) {
 }
 
 MonthDay month_day(const design::Design& design, std::optional<int> month, Working* load,
-                   Working* solar) {
+                   Working* solar, const Habit& habit) {
   MonthDay result;
   result.month = month.value_or(0);
-  std::array<Temperature, 24> air;
-  air.fill(without_a_place);
+  const auto air = air_of_day(design, month);
   result.ambient = without_a_place;
   if (const auto* town = town_of(design, month)) {
     const MeanDay sun = mean_day(*town, *month, solar);
-    for (std::size_t h = 0; h < 24; ++h) air[h] = sun.hours[h].air;
     const auto m = std::size_t(*month);
     result.ambient = town->lowest[m] + (town->highest[m] - town->lowest[m]) * 0.5;
     const SolarDay gathered = solar_day(design, sun, solar);
@@ -62,7 +52,7 @@ MonthDay month_day(const design::Design& design, std::optional<int> month, Worki
 
   const Voltage counted_at = counting_voltage(design);
   std::vector<Term<Energy>> terms;
-  const auto all = consumption(design, air, load);
+  const auto all = consumption(design, air, load, habit);
   terms.reserve(all.size());
   result.consumers.reserve(all.size());
   for (const Consumption& c : all) {
@@ -82,21 +72,29 @@ MonthDay month_day(const design::Design& design, std::optional<int> month, Worki
   return result;
 }
 
+GivenInCold given_in_cold(const design::Design& design, std::optional<int> month,
+                          Working* working) {
+  const auto* town = town_of(design, month);
+  const Source of_air =
+      town ? town->source : Source{SourceKind::from_memory, "no place given", "25 °C assumed"};
+  const auto& cells = design->tables->cells;
+  GivenInCold cold;
+  cold.temperature = given(working, "T", "cells: the month's mean minimum",
+                           town ? town->lowest[std::size_t(*month)] : without_a_place, of_air);
+  cold.share = given(working, "f_T", "share given at that temperature, straight between rows",
+                     parts::capacity_factor(cells, cold.temperature), cells.capacity.source);
+  return cold;
+}
+
 Usable usable_capacity(const design::Design& design, std::optional<int> month, Working* working) {
   Usable result;
   if (!design->bank) return result;
   const auto& bank = *design->bank;
   const auto& promise = design->promise;
-  const auto* town = town_of(design, month);
-  const Source of_air =
-      town ? town->source : Source{SourceKind::from_memory, "no place given", "25 °C assumed"};
-  result.temperature = given(working, "T", "cells: the month's mean minimum",
-                             town ? town->lowest[std::size_t(*month)] : without_a_place, of_air);
-  const auto& cells = design->tables->cells;
+  const GivenInCold cold = given_in_cold(design, month, working);
+  result.temperature = cold.temperature;
+  result.temperature_factor = cold.share;
   result.age_factor = parts::age_factor(bank, promise.bank_age, working);
-  result.temperature_factor =
-      given(working, "f_T", "share given at that temperature, next colder row",
-            parts::capacity_factor(cells, result.temperature), cells.capacity.source);
   result.charge = step(working, parts::usable_charge, bank.rated(), result.age_factor,
                        result.temperature_factor, promise.arrive_at, promise.reserve);
   result.energy = step(working, usable_energy, result.charge, bank.voltage());
@@ -109,23 +107,80 @@ Duration autonomy_of(const Usable& usable, const MonthDay& month, Working* worki
 
 namespace {
 
-Assessment assess_months(const design::Design& design, int first, int last) {
+bool by_balance(const design::Design& design, const Assessment& a) {
+  const auto& promise = design->promise;
+  return (!promise.autonomy && (promise.unlimited || promise.stay)) || !a.has_bank || !a.has_place;
+}
+
+bool uses_nothing(const design::Design& design, const MonthDay& month) {
+  const auto& box = design->bank->box;
+  const bool heats = box && box->heater && box->heater->supplied_by == design::HeaterSupply::bank;
+  return !(month.load.value() > 0.0) && !heats;
+}
+
+/// What the bank gives by itself in its months: by the mean day and, where weather is known, hour by
+/// hour.
+class ByItself {
+public:
+  ByItself(const design::Design& design, const Habit& habit)
+      : design_(design), weather_(weather_of(design, years_for_autonomy, usual_seed)) {
+    if (weather_) surroundings_.emplace(design, *weather_, habit);
+  }
+  [[nodiscard]] std::optional<Duration> mean_day(const MonthDay& month) const {
+    if (!(month.load.value() > 0.0)) return std::nullopt;
+    const auto of_month = design_->site.town ? std::optional(month.month) : std::nullopt;
+    return autonomy_of(usable_capacity(design_, of_month), month);
+  }
+  [[nodiscard]] std::optional<WithoutCharging> hours(const MonthDay& month, int every) const {
+    if (!surroundings_ || uses_nothing(design_, month)) return std::nullopt;
+    const Duration guess = mean_day(month).value_or(8.0 * day);
+    return without_charging(design_, *surroundings_, month.month, guess, every);
+  }
+  /// How well a month keeps the promise: the lowest is the one on which it rests.
+  [[nodiscard]] double kept_in(const MonthDay& month) const {
+    const double of_mean_day = mean_day(month).value_or(1e4 * day) / day;
+    const auto coarse = hours(month, 5);
+    // Where all outlast the horizon, the mean day tells months apart.
+    return coarse ? double(coarse->lasts / day) + 1e-6 * of_mean_day : of_mean_day;
+  }
+
+private:
+  const design::Design& design_;
+  std::optional<Weather> weather_;
+  std::optional<Surroundings> surroundings_;
+};
+
+std::size_t judged_of(const design::Design& design, const Assessment& a, const ByItself* bank) {
+  if (a.months.size() == 1) return 0;
+  const bool balance = !bank || by_balance(design, a);
+  std::vector<double> kept;
+  for (const MonthDay& month : a.months)
+    kept.push_back(balance ? month.balance.value() : bank->kept_in(month));
+  return std::size_t(std::min_element(kept.begin(), kept.end()) - kept.begin());
+}
+
+Assessment assess_months(const design::Design& design, int first, int last, const Habit& habit) {
   Assessment a;
+  a.habit = habit;
   a.has_bank = design->bank.has_value();
   a.has_place = design->site.town != nullptr;
   a.has_array = !design->arrays.empty();
   a.months.reserve(12);
-  if (!a.has_place) a.months.push_back(month_day(design, std::nullopt));
+  if (!a.has_place) a.months.push_back(month_day(design, std::nullopt, nullptr, nullptr, habit));
   else
-    for (int m = first; m <= last; ++m) a.months.push_back(month_day(design, m));
+    for (int m = first; m <= last; ++m)
+      a.months.push_back(month_day(design, m, nullptr, nullptr, habit));
 
-  std::vector<double> kept;
-  for (const MonthDay& month : a.months) kept.push_back(kept_in(design, a, month).si);
-  a.judged = std::size_t(std::min_element(kept.begin(), kept.end()) - kept.begin());
-  const MonthDay& judged = a.months[a.judged];
-  if (a.has_bank) {
+  std::optional<ByItself> bank;
+  if (a.has_bank) bank.emplace(design, habit);
+  a.judged = judged_of(design, a, bank ? &*bank : nullptr);
+  if (bank) {
+    const MonthDay& judged = a.months[a.judged];
     a.usable = usable_capacity(design, a.has_place ? std::optional(judged.month) : std::nullopt);
-    if (judged.load.value() > 0.0) a.autonomy = autonomy_of(*a.usable, judged);
+    a.autonomy_mean_day = bank->mean_day(judged);
+    a.without_charging = bank->hours(judged, 1);
+    a.autonomy =
+        a.without_charging ? std::optional(a.without_charging->lasts) : a.autonomy_mean_day;
   }
   a.notes = notes_of(design, a);
   return a;
@@ -133,12 +188,12 @@ Assessment assess_months(const design::Design& design, int first, int last) {
 
 }  // namespace
 
-Assessment assess(const design::Design& design) {
+Assessment assess(const design::Design& design, const Habit& habit) {
   const auto month = design->site.month;
-  return assess_months(design, month.value_or(0), month.value_or(11));
+  return assess_months(design, month.value_or(0), month.value_or(11), habit);
 }
-Assessment assess(const design::Design& design, int month) {
-  return assess_months(design, month, month);
+Assessment assess(const design::Design& design, int month, const Habit& habit) {
+  return assess_months(design, month, month, habit);
 }
 
 }  // namespace housepower::energy

@@ -24,22 +24,56 @@ ByHour spread(Energy energy, const HoursOn& hours) {
   return result;
 }
 
-/// How long an appliance draws in each hour of those that it is switched on; the working shows the
-/// hottest hour and the sum.
-HoursOn running(const Appliance& appliance, HoursOn hours, const Air& air, Working* working) {
-  const auto hottest = std::size_t(std::max_element(air.begin(), air.end()) - air.begin());
-  for (std::size_t h = 0; h < 24; ++h)
-    hours[h] = running_time(
-        hours[h],
-        step(h == hottest && appliance.duty_per_kelvin.value() != 0.0 ? working : nullptr,
-             duty_in_heat, appliance.duty, appliance.duty_per_kelvin, air[h], appliance.duty_at));
+/// What can be chosen from: the length of an appliance's windows in each hour.
+HoursOn windows_of(const Appliance& appliance) {
+  HoursOn hours{};
+  for (std::size_t h = 0; h < 24; ++h) {
+    const Duration begins = double(h) * hour, ends = begins + 1.0 * hour;
+    if (appliance.windows.empty()) hours[h] = 1.0 * hour;
+    for (const auto& window : appliance.windows)
+      hours[h] +=
+          std::max(Duration{}, Duration(std::min(ends, window.to) - std::max(begins, window.from)));
+  }
+  return hours;
+}
+
+bool warms(const Appliance& a) { return a.duty_per_kelvin.value() != 0.0; }
+bool heats(const Appliance& a) {
+  return a.duty_in_cold && a.duty_in_cold->per_kelvin != Ratio(0.0);
+}
+
+/// Duty by the air; the working shows the hottest and the coldest hour.
+Ratio duty_at(const Appliance& a, Temperature air, Working* hottest, Working* coldest) {
+  const Ratio warm = step(warms(a) ? hottest : nullptr, duty_in_heat, a.duty, a.duty_per_kelvin,
+                          air, a.duty_at);
+  if (!heats(a)) return warm;
+  return step(coldest, duty_in_cold, warm, PerKelvin::from_value(double(a.duty_in_cold->per_kelvin)),
+              air, a.duty_in_cold->at);
+}
+
+/// How long an appliance draws in each hour of those that it is switched on.
+HoursOn running(const Appliance& appliance, HoursOn hours, const Air& air, Ratio factor,
+                Working* working) {
+  const auto extremes = std::minmax_element(air.begin(), air.end());
+  const auto coldest = std::size_t(extremes.first - air.begin());
+  const auto hottest = std::size_t(extremes.second - air.begin());
+  const HoursOn windows = windows_of(appliance);
+  for (std::size_t h = 0; h < 24; ++h) {
+    hours[h] = running_time(hours[h], duty_at(appliance, air[h], h == hottest ? working : nullptr,
+                                              h == coldest ? working : nullptr));
+    if (factor != Ratio(1.0)) hours[h] = habitual_time(windows[h], factor, hours[h]);
+  }
   return hours;
 }
 
 Duration running_in_a_day(const Appliance& appliance, const HoursOn& on, const HoursOn& hours,
-                          Working* working) {
-  if (appliance.duty_per_kelvin.value() == 0.0)
-    return step(working, running_time, total(on), Ratio(std::min(1.0, double(appliance.duty))));
+                          Ratio factor, Working* working) {
+  if (!follows_air(appliance)) {
+    const Duration stated_ =
+        step(working, running_time, total(on), Ratio(std::min(1.0, double(appliance.duty))));
+    if (factor == Ratio(1.0)) return stated_;
+    return step(working, habitual_time, total(windows_of(appliance)), factor, stated_);
+  }
   std::vector<Term<Duration>> terms;
   for (std::size_t h = 0; h < 24; ++h)
     if (hours[h].value() > 0.0) terms.push_back({"hour " + std::to_string(h), hours[h]});
@@ -61,18 +95,35 @@ Ratio days_used(const design::Design& design, const Appliance& appliance, const 
   return used_on(appliance, *habit.day_of_seven) ? 7.0 : 0.0;
 }
 
+Power power_of_start(const design::Design& design, const Appliance& appliance, Working* working) {
+  constexpr Voltage mains = Voltage::from_value(230.0), normal = Voltage::from_value(12.5);
+  const Voltage own = !appliance.inverter                  ? design->nominal * (normal / (12.0 * volt))
+                      : appliance.rated_at > 60.0 * volt ? appliance.rated_at
+                                                         : mains;
+  return step(working, starting_power, own, appliance.starting->current);
+}
+
 /// At the appliance's own terminals: d.c., or a.c. behind an inverter.
 Consumption own_energy(const design::Design& design, const Appliance& appliance, const Air& air,
                        Working* working, const Habit& habit) {
   const Voltage bank = counting_voltage(design);
+  const Ratio factor = hours_factor(design, appliance, habit);
   const HoursOn on = switched_on(appliance);
-  const HoursOn hours = running(appliance, on, air, working);
-  const Energy energy =
-      double(use_factor(habit.use)) *
-      step(working, appliance_energy, Ratio(double(appliance.quantity)),
-           power_of_one(appliance, bank, working), running_in_a_day(appliance, on, hours, working),
-           days_used(design, appliance, habit));
-  return {appliance.name, "appliance/" + appliance.name, energy, spread(energy, hours)};
+  const HoursOn hours = running(appliance, on, air, factor, working);
+  const Ratio quantity = double(appliance.quantity), days = days_used(design, appliance, habit);
+  const Power power = power_of_one(appliance, bank, working);
+  const Duration run = running_in_a_day(appliance, on, hours, factor, working);
+  const Energy energy = step(working, appliance_energy, quantity, power, run, days);
+  Consumption c{appliance.name, "appliance/" + appliance.name, energy, spread(energy, hours)};
+  if (!appliance.starting || appliance.starts == 0 || !(total(on).value() > 0.0)) return c;
+  const Energy starts = step(working, starting_energy, quantity,
+                             Ratio(double(factor) * appliance.starts),
+                             power_of_start(design, appliance, working), appliance.starting->time,
+                             power, run, days);
+  const ByHour of_starts = spread(starts, on);
+  for (std::size_t h = 0; h < 24; ++h) c.by_hour[h] += of_starts[h];
+  c.energy += starts;
+  return c;
 }
 
 /// Adds an inverter's loss to one of its appliances. `together` is the apparent energy of all of
@@ -102,14 +153,12 @@ Consumption no_load(const design::Design& design, const Inverter& inverter, int 
   HoursOn used{};
   for (const Appliance& appliance : design->appliances)
     if (appliance.inverter && appliance.inverter->index == index) {
-      const HoursOn on = switched_on(appliance);
+      const HoursOn on = switched_on(design, appliance, habit);
       for (std::size_t h = 0; h < 24; ++h)
         used[h] = std::min(Duration(1.0 * hour),
                            used[h] + on[h] * (double(days_used(design, appliance, habit)) / 7.0));
     }
-  const Ratio otherwise = inverter.runs == design::InverterRuns::always   ? 1.0
-                          : inverter.runs == design::InverterRuns::search ? 0.2
-                                                                          : 0.0;
+  const Ratio otherwise = idle_share(inverter.runs);
   const Energy energy = step(working, no_load_energy, inverter.no_load, total(used), otherwise);
   HoursOn weight{};
   for (std::size_t h = 0; h < 24; ++h)
@@ -131,19 +180,41 @@ Voltage counting_voltage(const design::Design& design) {
   return design->bank ? design->bank->voltage() : design->nominal * (12.8 / 12.0);
 }
 
-std::array<Duration, 24> switched_on(const design::resolved::Appliance& appliance) {
-  HoursOn hours{};
-  for (std::size_t h = 0; h < 24; ++h) {
-    const Duration begins = double(h) * hour, ends = begins + 1.0 * hour;
-    if (appliance.windows.empty()) hours[h] = 1.0 * hour;
-    for (const auto& window : appliance.windows)
-      hours[h] +=
-          std::max(Duration{}, Duration(std::min(ends, window.to) - std::max(begins, window.from)));
-  }
+std::array<Temperature, 24> air_of_day(const design::Design& design, std::optional<int> month) {
+  Air air;
+  air.fill(without_a_place);
+  if (design->site.town && month)
+    for (int h = 0; h < 24; ++h) air[std::size_t(h)] = air_at(*design->site.town, *month, h);
+  return air;
+}
+
+bool follows_air(const Appliance& appliance) { return warms(appliance) || heats(appliance); }
+
+std::array<Duration, 24> switched_on(const Appliance& appliance) {
+  HoursOn hours = windows_of(appliance);
   const Duration all = total(hours);
   if (appliance.per_day && all.value() > 0.0)
     for (Duration& on : hours) on *= double(*appliance.per_day / all);
   return hours;
+}
+
+std::array<Duration, 24> switched_on(const design::Design& design, const Appliance& appliance,
+                                     const Habit& habit) {
+  HoursOn hours = switched_on(appliance);
+  const Ratio factor = hours_factor(design, appliance, habit);
+  if (factor == Ratio(1.0)) return hours;
+  const HoursOn windows = windows_of(appliance);
+  for (std::size_t h = 0; h < 24; ++h) hours[h] = habitual_time(windows[h], factor, hours[h]);
+  return hours;
+}
+
+Ratio idle_share(design::InverterRuns runs) {
+  switch (runs) {
+  case design::InverterRuns::always: return 1.0;
+  case design::InverterRuns::search: return searching_share;
+  case design::InverterRuns::while_used: return 0.0;
+  }
+  return 1.0;
 }
 
 std::string_view word_of(Use use) {
@@ -158,6 +229,16 @@ Ratio use_factor(Use use) {
   case Use::heavy: return 1.4;
   }
   return 1.4;
+}
+
+Ratio hours_factor(const design::Design& design, const Appliance& appliance, const Habit& habit) {
+  const double use = double(use_factor(habit.use));
+  const int written_for = design->promise.people;
+  const double people = habit.people ? double(*habit.people) / written_for : 1.0;
+  if (use == 1.0 && people == 1.0) return 1.0;
+  if (design->assumed.count("appliance/" + appliance.name + "/used_by") > 0)
+    return std::max(1.0, use) * std::max(1.0, people);
+  return appliance.used_by == design::UsedBy::people ? use * people : 1.0;
 }
 
 bool used_on(const Appliance& appliance, int day_of_seven) {

@@ -5,6 +5,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "housepower/energy/demand.hpp"
+
 namespace housepower::energy {
 namespace {
 
@@ -29,8 +31,9 @@ void on_the_place(Notes& notes, const design::Design& design) {
                           "sun is counted.");
     return;
   }
-  notes.push_back("What the bank gives without charging is counted with its cells at the month's "
-                  "mean minimum temperature.");
+  notes.push_back("In the mean day the bank gives what its cells have at the month's mean minimum "
+                  "temperature. How long it lasts without charging is simulated hour by hour, with "
+                  "cells as warm as their box or else as the air.");
   if (design->arrays.empty()) return;
   if (town->only_measured)
     notes.push_back(
@@ -83,13 +86,14 @@ void on_the_load(Notes& notes, const design::Design& design) {
                     "they draw more.");
   const auto searches = [](const auto& i) { return i.runs == design::InverterRuns::search; };
   if (std::any_of(design->inverters.begin(), design->inverters.end(), searches))
-    notes.push_back("A searching inverter draws 20 % of its no-load draw (from memory).");
-  const auto warms = [](const auto& a) { return a.duty_per_kelvin.value() > 0.0; };
-  if (std::any_of(design->appliances.begin(), design->appliances.end(), warms))
+    notes.push_back("A searching inverter draws 33 % of its no-load draw: the higher of two shares "
+                    "on an electrical workshop's page.");
+  if (std::any_of(design->appliances.begin(), design->appliances.end(), follows_air))
     notes.push_back("Air inside counts as the air outside, by the hour (a cosine between mean "
                     "minimum and maximum, from memory); a van in the sun is hotter.");
   if (design->bank && design->bank->box && design->bank->box->heater)
-    notes.push_back("The heater in the box is not in the mean day; `stay` simulates it.");
+    notes.push_back("The heater in the box is not in the mean day; the time without charging and "
+                    "`stay` simulate it.");
   const auto& travel = design->travel;
   if (travel.driving.value() > 0.0 || travel.generator.value() > 0.0 || travel.mains_nights > 0)
     notes.push_back("The mean day is parked: driving, mains and generator are not in it; `stay` "

@@ -1,5 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // What empties a van that stands unattended.
+#include <set>
+
 #include "housepower/energy/questions.hpp"
 #include "housepower/parts/ageing.hpp"
 
@@ -32,44 +34,39 @@ std::vector<bool> still_fed(const design::Design& design) {
   return fed;
 }
 
-/// Mean power of an appliance that is on all day, at the bank.
-Power all_day(const design::Design& design, const Appliance& appliance) {
-  const Power power =
-      double(appliance.quantity) * appliance.power * std::min(1.0, double(appliance.duty));
-  if (!appliance.inverter) return power;
-  const auto& inverter = design[*appliance.inverter];
-  return inverter.efficiency ? power / double(*inverter.efficiency) : power;
+bool draws_while_parked(const Appliance& a, bool is_fed) {
+  Duration on{};
+  for (const Duration& hour_ : switched_on(a)) on += hour_;
+  const bool on_all_day = on >= 23.999 * hour && a.days_of_seven == 7;
+  return a.while_parked.value_or(is_fed && on_all_day);
 }
 
 }  // namespace
 
-std::optional<Parked> parked(const design::Design& design, Working* working) {
+std::optional<Parked> parked(const design::Design& design, std::optional<int> month,
+                             Working* working) {
   if (!design->bank) return std::nullopt;
   const Bank& bank = *design->bank;
   const auto fed = still_fed(design);
   const auto is_fed = [&](PostId post) { return bool(fed[std::size_t(post.index)]); };
   Parked p;
   p.isolated = true;
-  p.draws.push_back({"bank, own draw",
-                     current_power(Ratio(double(bank.parallel)), bank.voltage(), bank.own_draw)});
+  Habit habit;
+  std::set<std::string> parted;  // what an isolator parts from the bank, by its path
+  for (std::size_t i = 0; i < design->appliances.size(); ++i) {
+    const Appliance& a = design->appliances[i];
+    p.isolated = p.isolated && !is_fed(a.post);
+    if (!draws_while_parked(a, is_fed(a.post))) habit.left_off.push_back(int(i));
+  }
   for (const auto& controller : design->controllers)
-    if (is_fed(controller.out)) p.draws.push_back({controller.name, controller.own_draw});
-  for (const auto& inverter : design->inverters) {
-    if (!is_fed(inverter.post)) continue;
-    const double share = inverter.runs == design::InverterRuns::always   ? 1.0
-                         : inverter.runs == design::InverterRuns::search ? 0.2
-                                                                         : 0.0;
-    if (share > 0.0) p.draws.push_back({inverter.name + ", no load", inverter.no_load * share});
-  }
-  for (const Appliance& a : design->appliances) {
-    const bool reached_ = is_fed(a.post);
-    p.isolated = p.isolated && !reached_;
-    Duration on{};
-    for (const Duration& hour_ : switched_on(a)) on += hour_;
-    const bool on_all_day = on >= 23.999 * hour && a.days_of_seven == 7;
-    if (a.while_parked.value_or(reached_ && on_all_day))
-      p.draws.push_back({a.name, all_day(design, a)});
-  }
+    if (!is_fed(controller.out)) parted.insert("controller/" + controller.name + "/own_draw");
+  for (const auto& inverter : design->inverters)
+    if (!is_fed(inverter.post)) parted.insert("inverter/" + inverter.name + "/no_load");
+  for (const auto& c : consumption(design, air_of_day(design, month), nullptr, habit))
+    if (c.energy.value() > 0.0 && parted.count(c.path) == 0)
+      p.draws.push_back({c.name, c.energy / day});
+
+  const GivenInCold cold = given_in_cold(design, month, working);
   const Energy full = bank.rated() * bank.voltage() *
                       double(parts::age_factor(bank, design->promise.bank_age, working));
   const Energy energy = given(working, "E", "energy of the aged bank", full,
@@ -77,8 +74,8 @@ std::optional<Parked> parked(const design::Design& design, Working* working) {
   p.draws.push_back(
       {"the bank by itself", step(working, self_discharge_power, energy, bank.storage_charge)});
   p.all = sum(working, "P", "all that draws while the van stands", p.draws);
-  p.may_stand =
-      step(working, standing_time, energy, bank.storage_charge, design->promise.reserve, p.all);
+  p.may_stand = step(working, standing_time, energy, cold.share, design->promise.reserve,
+                     bank.storage_charge, p.all);
   return p;
 }
 

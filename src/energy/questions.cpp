@@ -10,19 +10,10 @@ namespace {
 using design::resolved::Appliance;
 
 /// Time in which an appliance is switched on in the mean day.
-Duration on_in_a_day(const Appliance& appliance) {
+Duration on_in_a_day(const design::Design& design, const Appliance& appliance, const Habit& habit) {
   Duration all{};
-  for (const Duration& on : switched_on(appliance)) all += on;
+  for (const Duration& on : switched_on(design, appliance, habit)) all += on;
   return all * (appliance.days_of_seven / 7.0);
-}
-
-std::array<Temperature, 24> air_of(const design::Design& design, const Assessment& a) {
-  std::array<Temperature, 24> air;
-  air.fill(a.months[a.judged].ambient);
-  if (design->site.town)
-    for (int h = 0; h < 24; ++h)
-      air[std::size_t(h)] = air_at(*design->site.town, a.months[a.judged].month, h);
-  return air;
 }
 
 constexpr int refill_days = 60;
@@ -65,8 +56,9 @@ std::vector<Runtime> runtimes(const design::Design& design, const Assessment& a)
     const auto own = std::find_if(day_.consumers.begin(), day_.consumers.end(), [&](const auto& c) {
       return c.path == "appliance/" + appliance.name;
     });
-    const Duration on = on_in_a_day(appliance);
-    if (own == day_.consumers.end() || !(on.value() > 0.0)) continue;
+    const Duration on = on_in_a_day(design, appliance, a.habit);
+    if (own == day_.consumers.end() || !(on.value() > 0.0) || !(own->energy.value() > 0.0))
+      continue;
     Runtime r{appliance.name, own->energy / on, {}, {}};
     const Power idle = appliance.inverter ? design[*appliance.inverter].no_load : 0.0 * watt;
     r.alone = running_out(usable, Power(r.power + idle + standing));
@@ -81,7 +73,9 @@ std::vector<Runtime> runtimes(const design::Design& design, const Assessment& a)
 Night night_of(const design::Design& design, const Assessment& a) {
   Night night;
   if (a.months.empty()) return night;
-  for (const Consumption& c : consumption(design, air_of(design, a))) {
+  const auto month =
+      design->site.town ? std::optional(a.months[a.judged].month) : std::nullopt;
+  for (const Consumption& c : consumption(design, air_of_day(design, month), nullptr, a.habit)) {
     Energy taken{};
     for (std::size_t h = 0; h < 24; ++h)
       if (h >= 18 || h < 8) taken += c.by_hour[h];

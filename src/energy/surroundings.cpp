@@ -12,7 +12,15 @@
 namespace housepower::energy {
 namespace {
 
-constexpr double hottest_C = 60.0;  // beyond it loads stay as they are there
+constexpr double coldest_C = -60.0, hottest_C = 60.0;  // beyond them loads stay as they are there
+
+/// Where a duty that rises with cold has risen to its end, in whole kelvins.
+double coldest_rise(const design::resolved::Appliance& a) {
+  const double duty = double(a.duty), rise = double(a.duty_in_cold->per_kelvin);
+  const double at = in_celsius(a.duty_in_cold->at);
+  if (!(duty * rise > 0.0)) return std::floor(at);
+  return std::max(coldest_C, std::floor(at - (1.0 - std::min(1.0, duty)) / (duty * rise)));
+}
 
 double watts_at(const std::vector<double>& by_kelvin, double from_C, double air_C) {
   const double at = std::clamp(air_C - from_C, 0.0, double(by_kelvin.size()) - 1.0);
@@ -119,30 +127,36 @@ void Surroundings::find_panels() {
 }
 
 void Surroundings::find_loads(Habit habit) {
-  double from = hottest_C;
+  double from = hottest_C, to = coldest_C;  // between them loads go with the air
   bool weekly = false, behind_inverter = false;
-  std::vector<int> by_heat;  // appliances that follow the air
+  std::vector<int> by_air;  // appliances that follow it
   for (std::size_t i = 0; i < design_->appliances.size(); ++i) {
     const auto& a = design_->appliances[i];
     weekly = weekly || (a.days_of_seven > 0 && a.days_of_seven < 7);
     const auto& off = habit.left_off;
-    if (!(a.duty_per_kelvin.value() > 0.0) ||
-        std::find(off.begin(), off.end(), int(i)) != off.end())
-      continue;
-    from = std::min(from, std::floor(in_celsius(a.duty_at)));
+    if (!follows_air(a) || std::find(off.begin(), off.end(), int(i)) != off.end()) continue;
+    if (a.duty_per_kelvin.value() != 0.0) {
+      from = std::min(from, std::floor(in_celsius(a.duty_at)));
+      to = hottest_C;
+    }
+    if (a.duty_in_cold) {
+      from = std::min(from, coldest_rise(a));
+      to = std::max(to, std::ceil(in_celsius(a.duty_in_cold->at)));
+    }
     behind_inverter = behind_inverter || a.inverter.has_value();
-    by_heat.push_back(int(i));
+    by_air.push_back(int(i));
   }
+  to = std::max(from, to);
   load_from_C_ = from;
   patterns_ = weekly ? 7 : 1;
   // What an inverter loses hangs on all that runs on it: then the whole is asked for each kelvin.
   Habit steady = habit;
   if (!behind_inverter)
-    steady.left_off.insert(steady.left_off.end(), by_heat.begin(), by_heat.end());
+    steady.left_off.insert(steady.left_off.end(), by_air.begin(), by_air.end());
   for (int p = 0; p < patterns_; ++p) {
     if (weekly) habit.day_of_seven = steady.day_of_seven = p;
     std::array<Energy, 24> rest{};
-    for (double t = from; t <= hottest_C; t += 1.0) {
+    for (double t = from; t <= to; t += 1.0) {
       std::array<Temperature, 24> air;
       air.fill(celsius(t));
       if (behind_inverter || t == from) {
@@ -152,7 +166,7 @@ void Surroundings::find_loads(Habit habit) {
       }
       std::array<Energy, 24> all = rest;
       if (!behind_inverter)
-        for (const int i : by_heat) {
+        for (const int i : by_air) {
           const auto own = own_demand(design_, design_->appliances[std::size_t(i)], air, habit);
           for (std::size_t h = 0; h < 24; ++h) all[h] += own[h];
         }

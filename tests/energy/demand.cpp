@@ -141,7 +141,8 @@ TEST_CASE("no-load draw by the way an inverter runs") {
   };
   CHECK(no_load("always") == about(480.0));             // 20 W · 24 h
   CHECK(no_load("while-used") == about(2.0));           // 20 W · 0.1 h
-  CHECK(no_load("search") == about(2.0 + 4.0 * 23.9));  // and a fifth of it else
+  // An electrical workshop's page: search mode 0.5 A beside 1.5 A, a third; counted as 33 %.
+  CHECK(no_load("search") == about(2.0 + 20.0 * 0.33 * 23.9));
 }
 
 TEST_CASE("a flat efficiency divides") {
@@ -158,6 +159,182 @@ TEST_CASE("standing draws are consumers of their own") {
   CHECK(wh(consumer(day_, "bank/own_draw").energy) == about(12.288));
   CHECK(wh(consumer(day_, "controller/controller/own_draw").energy) == about(24.0));
   CHECK(wh(day_.load) == about(36.288));
+}
+
+// ---- Heaters ----
+
+const std::string warm_air =
+    appliance("Heater", "power = \"30 W\"\nduty = \"20 %\"\non = \"panel\"\n"
+                        "duty_in_cold = { at = \"18 °C\", per_kelvin = \"10 %\" }");
+
+TEST_CASE("a duty rises in the cold, relative to what is stated, and stops at 100 %") {
+  // Without a place it is 25 °C: 5 K below 30 °C. 0.5 · (1 + 0.04 · 5) = 0.6
+  const auto heater = [](const std::string& cold) {
+    return appliance("Heater", "power = \"100 W\"\nduty = \"50 %\"\non = \"panel\"\n" + cold);
+  };
+  CHECK(load(heater("duty_in_cold = { at = \"30 °C\", per_kelvin = \"4 %\" }")) ==
+        about(100.0 * 24.0 * 0.6));
+  CHECK(load(heater("duty_in_cold = { at = \"20 °C\", per_kelvin = \"4 %\" }")) ==
+        about(100.0 * 24.0 * 0.5));
+  CHECK(load(heater("duty_in_cold = { at = \"30 °C\", per_kelvin = \"50 %\" }")) ==
+        about(100.0 * 24.0));
+  // Heat and cold on one thing: 5 K above 20 and 5 K below 30 °C. 0.5 · 1.2 · 1.1 = 0.66
+  CHECK(load(heater("duty_in_cold = { at = \"30 °C\", per_kelvin = \"2 %\" }\n"
+                    "duty_per_kelvin = \"4 %\"\nduty_at = \"20 °C\"")) ==
+        about(100.0 * 24.0 * 0.66));
+}
+
+TEST_CASE("the same heater runs in a Munich winter and rests in Darwin") {
+  const Camp munich(bank + panel + warm_air + at("munich"));
+  const Camp darwin(bank + panel + warm_air + at("darwin"));
+  // Darwin's coolest nights in January are warmer than 18 °C: 30 W · 24 h · 20 %.
+  CHECK(darwin.design()->site.town->lowest[0] > celsius(18.0));
+  CHECK(wh(darwin.day(0).load) == about(144.0));
+  // Munich by the air of each hour, a cosine between its minimum and maximum, warmest at 15 h: at
+  // -10 °C the duty is 0.2 · (1 + 0.1 · 28) = 0.76, so it never comes to its end.
+  const auto& town = *munich.design()->site.town;
+  const double low = in_celsius(town.lowest[0]), high = in_celsius(town.highest[0]);
+  CHECK(low > -22.0);
+  double expected = 0.0;
+  for (int h = 0; h < 24; ++h) {
+    const double air = low + (high - low) * (0.5 + 0.5 * std::cos((h - 14.5) * 15.0 * 0.0174532925199433));
+    expected += 30.0 * 0.2 * (1.0 + 0.1 * (18.0 - air));
+  }
+  Working working;
+  CHECK(wh(munich.day(0, &working).load) == about(expected));
+  CHECK(expected > 350.0);
+  adds_up(working);
+}
+
+TEST_CASE("colder never lowers what a heater takes") {
+  const Camp c(bank + panel + warm_air);
+  double before = 0.0;
+  for (double t = 30.0; t > -45.0; t -= 2.5) {
+    std::array<Temperature, 24> air;
+    air.fill(celsius(t));
+    const double now = wh(energy::consumption(c.design(), air)[0].energy);
+    CHECK(now >= before);
+    before = now;
+  }
+  CHECK(before == about(30.0 * 24.0));  // all the time
+}
+
+// ---- Starts ----
+
+TEST_CASE("each start takes its current at 12.5 V less what runs anyway") {
+  // 28 W in two windows of 9 h in all; a start of 10 A for 90 s is (125 − 28) W · 90 s = 2.425 Wh.
+  const auto heater = [](const std::string& more) {
+    return appliance("Heater", "power = \"28 W\"\nbetween = [\"05:00-09:00\", \"18:00-23:00\"]\n"
+                               "on = \"panel\"\nstarting = { current = \"10 A\", time = \"90 s\" }\n" +
+                                   more);
+  };
+  CHECK(load(heater("")) == about(28.0 * 9.0 + 2.0 * 2.425));  // once for each window
+  const Camp six(bank + panel + heater("starts = 6\nquantity = 2\ndays_of_seven = 3"));
+  Working working;
+  CHECK(wh(six.day({}, &working).load) == about(2.0 * (28.0 * 9.0 + 6.0 * 2.425) * 3.0 / 7.0));
+  adds_up(working);
+  CHECK(load(heater("starts = 0")) == about(28.0 * 9.0));
+  // A start that draws less than the running power takes nothing away: 2 A · 12.5 V < 28 W.
+  CHECK(load(van::with(heater(""), "10 A", "2 A")) == about(28.0 * 9.0));
+  double by_hour = 0.0;
+  for (const Energy& e : six.day().load_by_hour) by_hour += wh(e);
+  CHECK(by_hour == about(wh(six.day().load)));
+}
+
+TEST_CASE("a start longer than the thing runs has only its running time counted already") {
+  // On for 36 s, started once for 90 s: 125 W · 90 s − 28 W · 36 s beside 28 W · 36 s: 3.125 Wh.
+  CHECK(load(appliance("Glow", "power = \"28 W\"\nper_day = \"36 s\"\non = \"panel\"\n"
+                               "starting = { current = \"10 A\", time = \"90 s\" }")) ==
+        about(125.0 * 90.0 / 3600.0));
+}
+
+TEST_CASE("starts behind an inverter are of its voltage and bear its loss") {
+  // 230 V · 4 A = 920 W for 18 s instead of 350 W: 2.85 Wh beside 35 Wh; at 80 %: 47.3125 Wh.
+  const std::string flat = van::with(inverter, "loss = { k = 0.11 }", "efficiency = \"80 %\"");
+  const std::string blender =
+      appliance("Blender", "supply = \"inverter\"\npower = \"350 W\"\nper_day = \"6 min\"\n"
+                           "starting = { current = \"4 A\", time = \"18 s\" }\nstarts = 1");
+  CHECK(wh(consumer(Camp(bank + flat + blender).day(), "appliance/Blender").energy) ==
+        about((35.0 + 2.85) / 0.8));
+}
+
+// ---- Habits ----
+
+double used(const Camp& c, const energy::Habit& habit) {
+  std::array<Temperature, 24> air;
+  air.fill(celsius(25.0));
+  double all = 0.0;
+  for (const auto& one : energy::consumption(c.design(), air, nullptr, habit)) all += wh(one.energy);
+  return all;
+}
+energy::Habit habit_of(energy::Use use, std::optional<int> people = {}) {
+  return {use, {}, {}, people};
+}
+
+TEST_CASE("a gas detector stays on with a frugal family, and heats up with no heavy one") {
+  using energy::Use;
+  const std::string detector = appliance("Detector", "power = \"1.2 W\"\non = \"panel\"");
+  for (const std::string& by : {std::string(), std::string("used_by = \"van\"\n")}) {
+    const Camp c(bank + panel + detector + by);
+    CHECK(used(c, habit_of(Use::frugal)) == about(28.8));
+    CHECK(used(c, habit_of(Use::frugal, 1)) == about(28.8));
+    CHECK(used(c, habit_of(Use::heavy, 6)) == about(28.8));  // it is on all day as it is
+  }
+}
+
+TEST_CASE("people's hours go with habit and number, at most to the end of their window") {
+  using energy::Use;
+  const auto of = [](const std::string& more) {
+    return Camp(bank + panel + "[promise]\npeople = 2\n" +
+                appliance("Fan", "power = \"10 W\"\nused_by = \"people\"\non = \"panel\"\n" + more));
+  };
+  const Camp day_long = of("per_day = \"20 h\"");
+  CHECK(used(day_long, habit_of(Use::typical)) == about(200.0));
+  CHECK(used(day_long, habit_of(Use::frugal)) == about(150.0));
+  CHECK(used(day_long, habit_of(Use::heavy)) == about(240.0));  // 24 h, not 28
+  const Camp evening = of("per_day = \"2 h\"\nbetween = [\"18:00-23:00\"]");
+  CHECK(used(evening, habit_of(Use::heavy)) == about(28.0));
+  CHECK(used(evening, habit_of(Use::typical, 4)) == about(40.0));
+  CHECK(used(evening, habit_of(Use::heavy, 4)) == about(50.0));  // 5.6 h do not fit into 5
+  CHECK(used(evening, habit_of(Use::frugal, 1)) == about(7.5));
+  // Running half of the time when it is on: 1.4 times that fits.
+  CHECK(used(of("between = [\"18:00-23:00\"]\nduty = \"50 %\""), habit_of(Use::heavy)) ==
+        about(10.0 * 5.0 * 0.7));
+}
+
+TEST_CASE("what nobody attributed grows with heavy use and does not shrink with frugal use") {
+  using energy::Use;
+  const Camp c(bank + panel +
+               appliance("Lamp", "power = \"10 W\"\nper_day = \"4 h\"\non = \"panel\""));
+  CHECK(used(c, habit_of(Use::frugal)) == about(40.0));
+  CHECK(used(c, habit_of(Use::typical, 1)) == about(40.0));
+  CHECK(used(c, habit_of(Use::heavy)) == about(56.0));
+  CHECK(used(c, habit_of(Use::typical, 3)) == about(60.0));
+  CHECK(used(c, habit_of(Use::frugal, 4)) == about(80.0));  // twice the people, no less each
+  const Camp van_s(bank + panel +
+                   appliance("Fridge", "power = \"45 W\"\nduty = \"40 %\"\non = \"panel\"\n"
+                                       "used_by = \"van\""));
+  for (const auto use : {Use::frugal, Use::typical, Use::heavy})
+    CHECK(used(van_s, habit_of(use, 5)) == about(432.0));
+}
+
+TEST_CASE("more people, or freer ones, never take less") {
+  using energy::Use;
+  const Camp c(bank + panel + inverter + kettle + "[promise]\npeople = 3\n" +
+               appliance("A", "power = \"20 W\"\nper_day = \"3 h\"\nused_by = \"people\"\n"
+                              "on = \"panel\"\nstarting = { current = \"5 A\", time = \"60 s\" }") +
+               appliance("B", "power = \"20 W\"\nduty = \"30 %\"\non = \"panel\"") +
+               appliance("C", "power = \"20 W\"\nused_by = \"van\"\non = \"panel\""));
+  for (const auto use : {Use::frugal, Use::typical, Use::heavy}) {
+    double before = 0.0;
+    for (int people = 1; people <= 20; ++people) {
+      const double now = used(c, habit_of(use, people));
+      CHECK(now >= before);
+      before = now;
+      CHECK(used(c, habit_of(Use::frugal, people)) <= now);
+      CHECK(used(c, habit_of(Use::heavy, people)) >= now);
+    }
+  }
 }
 
 TEST_CASE("hours add up to the day and the order of appliances does not matter") {

@@ -75,7 +75,7 @@ TEST_CASE("what drains a parked van: what is on all day and no isolator parts fr
   const std::string promise = "[promise]\nbank_age = \"0 y\"\n";
   const Camp open_(bank + panel + fridge + lamp + promise);
   Working working;
-  const auto p = parked(open_.design(), &working);
+  const auto p = parked(open_.design(), {}, &working);
   REQUIRE(p.has_value());
   const double itself = 0.03 * 2560.0 / 720.0;
   CHECK(p->all / watt == about(18.0 + itself));
@@ -86,12 +86,86 @@ TEST_CASE("what drains a parked van: what is on all day and no isolator parts fr
                       van::with(panel, "length = \"1 m\"\n",
                                 "length = \"1 m\"\ninline = [{ kind = \"isolator\" }]\n") +
                       fridge + lamp + promise);
-  const auto q = parked(isolated.design());
+  const auto q = parked(isolated.design(), {});
   CHECK(q->all / watt == about(itself));
   CHECK(q->isolated);
   const Camp switched(bank + panel + van::with(fridge, "on = ", "while_parked = false\non = ") +
                       promise);
-  CHECK(parked(switched.design())->all / watt == about(itself));
+  CHECK(parked(switched.design(), {})->all / watt == about(itself));
+}
+
+TEST_CASE("a parked van draws what it draws in that month's air, from what the cold leaves") {
+  // A fridge of 50 W, 40 % at 25 °C and 4 % more for each kelvin above, by the air of Darwin's day;
+  // a tank heater of 20 W, 10 % at 5 °C and a tenth more for each kelvin below, in Munich's.
+  const std::string new_ = "[promise]\nbank_age = \"0 y\"\n";
+  const std::string cooler = appliance(
+      "Fridge", "power = \"50 W\"\nduty = \"40 %\"\nduty_per_kelvin = \"4 %\"\non = \"panel\"");
+  const std::string tank =
+      appliance("Tank", "power = \"20 W\"\nduty = \"10 %\"\non = \"panel\"\n"
+                        "duty_in_cold = { at = \"5 °C\", per_kelvin = \"10 %\" }");
+  const auto mean_of = [](const tables::Town& town, auto power_at) {
+    const double low = in_celsius(town.lowest[0]), high = in_celsius(town.highest[0]);
+    double all = 0.0;
+    for (int h = 0; h < 24; ++h)
+      all += power_at(low + (high - low) *
+                                (0.5 + 0.5 * std::cos((h - 14.5) * 15.0 * 0.0174532925199433)));
+    return all / 24.0;
+  };
+  const double itself = 0.03 * 2560.0 / 720.0;
+  const Camp darwin(bank + panel + cooler + at("darwin") + new_);
+  const double fridge_W = mean_of(*darwin.design()->site.town, [](double t) {
+    return 50.0 * 0.4 * (1.0 + 0.04 * std::max(0.0, t - 25.0));
+  });
+  CHECK(fridge_W > 20.5);
+  const auto hot = parked(darwin.design(), 0);
+  CHECK(hot->all / watt == about(fridge_W + itself));
+
+  const Camp munich(bank + panel + tank + at("munich") + new_);
+  const double tank_W = mean_of(*munich.design()->site.town, [](double t) {
+    return 20.0 * 0.1 * (1.0 + 0.1 * std::max(0.0, 5.0 - t));
+  });
+  Working working;
+  const auto cold = parked(munich.design(), 0, &working);
+  CHECK(cold->all / watt == about(tank_W + itself));
+  // Cells at the mean minimum, between 0 °C (0.80) and −10 °C (0.66); a tenth of that kept back.
+  const double low = in_celsius(munich.design()->site.town->lowest[0]);
+  REQUIRE((low < 0.0 && low > -10.0));
+  const double share = (0.80 + 0.014 * low) * 0.9;
+  CHECK(double(cold->may_stand / hour) == about(2560.0 * share / (tank_W + itself)));
+  adds_up(working);
+}
+
+TEST_CASE("parked, an a.c. appliance bears its inverter's loss, and a search takes a third") {
+  // 60 W all day at 2000 W, k = 0.11: 60 + 0.11 · 60²/2000 = 60.198 W; no load 20 W all day.
+  const std::string inverter = "[[run]]\nname = \"to inverter\"\nfrom = \"bank\"\nto = "
+                               "\"inverter\"\nlength = \"1 m\"\n[[inverter]]\nname = "
+                               "\"inverter\"\nrating = \"2000 W\"\nno_load = \"20 W\"\nloss = { k "
+                               "= 0.11 }\n";
+  const std::string new_ = "[promise]\nbank_age = \"0 y\"\n";
+  const double itself = 0.03 * 2560.0 / 720.0;
+  const std::string router =
+      appliance("Router", "supply = \"inverter\"\npower = \"60 W\"");
+  CHECK(parked(Camp(bank + inverter + router + new_).design(), {})->all / watt ==
+        about(60.198 + 20.0 + itself));
+  CHECK(parked(Camp(bank + inverter + "runs = \"search\"\n" + new_).design(), {})->all / watt ==
+        about(20.0 * 0.33 + itself));
+}
+
+TEST_CASE("runtimes and the night are of the habits that were asked for") {
+  const Camp c(bank + panel + fridge +
+               appliance("Lamp", "power = \"30 W\"\nper_day = \"2 h\"\nused_by = \"people\"\n"
+                                 "between = [\"18:00-22:00\"]\non = \"panel\""));
+  Habit heavy, dark;
+  heavy.use = Use::heavy;
+  dark.left_off = {1};
+  // The fridge, which nobody attributed, 1.4 · 18 W for 14 h; the lamp 2.8 h of 30 W.
+  CHECK(wh(night_of(c.design(), assess(c.design(), heavy)).energy) ==
+        about(1.4 * 18.0 * 14.0 + 84.0));
+  const auto list = runtimes(c.design(), assess(c.design(), heavy));
+  REQUIRE(list.size() == 2);
+  CHECK(list[1].power / watt == about(30.0));  // longer, not stronger
+  CHECK(runtimes(c.design(), assess(c.design(), dark)).size() == 1);
+  CHECK(night_of(c.design(), assess(c.design(), dark)).consumers.size() == 1);
 }
 
 TEST_CASE("to stay on: hours of mains a day that make up for a dark month, and no fewer") {

@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "housepower/design/design.hpp"
+#include "housepower/energy/habit.hpp"
 #include "housepower/working/working.hpp"
 
 namespace housepower::energy {
@@ -44,12 +45,23 @@ struct Usable {
   Charge charge{};
 };
 
+/// How long the bank lasts without any source, hour by hour, at the promised age.
+struct WithoutCharging {
+  int month = 0;               // in which the stays begin
+  Duration lasts{};            // what the promised chance of them reaches
+  bool outlasts = false;       // all that was simulated: it lasts at least that long
+  int years = 0, starts = 0;   // starts: all of them
+};
+
 struct Assessment {
   bool has_bank = false, has_place = false, has_array = false;
   std::vector<MonthDay> months;      // the stated month, or all twelve; one (no place) at 25 °C
   std::size_t judged = 0;            // index of the month where the promise is shortest
   std::optional<Usable> usable;      // of the judged month
-  std::optional<Duration> autonomy;  // usable / load of the judged month
+  std::optional<WithoutCharging> without_charging;  // likewise; needs a place and its weather
+  std::optional<Duration> autonomy;           // what that says, or else the mean day
+  std::optional<Duration> autonomy_mean_day;  // usable / load of the judged month
+  Habit habit;                                // as which all of this is used
   std::vector<std::string> notes;  // assumptions that a reader must know: sunshine factor, doubt …
   Ratio input_doubt = 0.08;        // of the radiation; see plant.hpp
 
@@ -62,13 +74,21 @@ struct Assessment {
   ~Assessment();
 };
 
-[[nodiscard]] Assessment assess(const design::Design&);
+[[nodiscard]] Assessment assess(const design::Design&, const Habit& = {});
 /// Of one month only.
-[[nodiscard]] Assessment assess(const design::Design&, int month);
+[[nodiscard]] Assessment assess(const design::Design&, int month, const Habit& = {});
 
 // Pieces with their working, for the rules: each is the function `assess` itself calls.
 [[nodiscard]] MonthDay month_day(const design::Design&, std::optional<int> month,
-                                 Working* load = nullptr, Working* solar = nullptr);
+                                 Working* load = nullptr, Working* solar = nullptr,
+                                 const Habit& = {});
+/// Of the rated capacity, with cells at the month's mean minimum; 25 °C without a place.
+struct GivenInCold {
+  Temperature temperature{};
+  Ratio share = 1.0;
+};
+[[nodiscard]] GivenInCold given_in_cold(const design::Design&, std::optional<int> month,
+                                        Working* = nullptr);
 [[nodiscard]] Usable usable_capacity(const design::Design&, std::optional<int> month,
                                      Working* = nullptr);
 [[nodiscard]] Duration autonomy_of(const Usable&, const MonthDay&, Working* = nullptr);

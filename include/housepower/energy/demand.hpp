@@ -1,12 +1,13 @@
 // SPDX-License-Identifier: Apache-2.0
 // What appliances and standing losses take from the bank in a day: quantity × power × switched-on
-// time × duty, through the inverter where one supplies them.
+// time × duty, and what their starts take besides, through the inverter where one supplies them.
 #pragma once
 
 #include <algorithm>
 #include <optional>
 #include <vector>
 
+#include "housepower/energy/habit.hpp"
 #include "housepower/energy/mean_day.hpp"
 
 namespace housepower::energy {
@@ -28,10 +29,69 @@ inline constexpr Formula duty_in_heat{
       return std::min(1.0, double(duty) * (1.0 + rise.value() * above));
     }};
 
+/// Duty of what works against cold: a heater's.
+inline constexpr Formula duty_in_cold{
+    "d_c",
+    "share of time that it draws, in the cold",
+    "min(1, d_0 · (1 + r · max(0, T_0 - T)))",
+    {{"d_0", "duty as stated, or in heat"},
+     {"r", "relative rise per kelvin"},
+     {"T", "air, °C"},
+     {"T_0", "temperature below which it rises, °C"}},
+    Source{SourceKind::supplier, "the design's duty in the cold", ""},
+    [](Ratio duty, PerKelvin rise, Temperature air, Temperature at) -> Ratio {
+      const double below = std::max(0.0, (at - air).value());
+      return std::min(1.0, double(duty) * (1.0 + rise.value() * below));
+    }};
+
 inline constexpr Formula running_time{
     "t_run",  "time that it draws",
     "t · d",  {{"t", "switched-on time in a day"}, {"d", "duty"}},
     counting, [](Duration on, Ratio duty) -> Duration { return on * double(duty); }};
+
+/// As people use it: no longer than it can be switched on.
+inline constexpr Formula habitual_time{
+    "t_run",
+    "time that it draws, by habit",
+    "min(t_w, f · t)",
+    {{"t_w", "time from which to choose in a day"},
+     {"f", "factor of habit and number of people"},
+     {"t", "time that it draws as stated"}},
+    use_source,
+    [](Duration window, Ratio factor, Duration stated) -> Duration {
+      return std::min(window, Duration(double(factor) * stated));
+    }};
+
+/// While it starts.
+inline constexpr Formula starting_power{
+    "P_s",
+    "power while it starts",
+    "U · I",
+    {{"U", "12.5 V for each 12 V of the system; of its own supply behind an inverter"},
+     {"I", "starting current"}},
+    Source{SourceKind::from_memory, "normal voltage of a 12 V system", "12.5 V"},
+    [](Voltage u, Current i) -> Power { return u * i; }};
+
+/// What starts take beside the power that runs anyway.
+inline constexpr Formula starting_energy{
+    "E_s",
+    "energy of its starts in the mean day",
+    "n · max(0, N · P_s · t_s - P · min(N · t_s, t_run)) · w / 7",
+    {{"n", "quantity"},
+     {"N", "starts in a day of use"},
+     {"P_s", "power while it starts"},
+     {"t_s", "how long a start lasts"},
+     {"P", "power of one"},
+     {"t_run", "time that it draws"},
+     {"w", "days of seven"}},
+    counting,
+    [](Ratio quantity, Ratio starts, Power starting, Duration time, Power power, Duration run,
+       Ratio days) -> Energy {
+      const Duration all = double(starts) * time;
+      const Energy counted = power * std::min(all, run);
+      return double(quantity) * std::max(Energy{}, Energy(starting * all - counted)) *
+             (double(days) / 7.0);
+    }};
 
 inline constexpr Formula constant_current_power{
     "P",
@@ -91,14 +151,22 @@ inline constexpr Formula inverter_flat{
     Source{SourceKind::supplier, "the design's efficiency", ""},
     [](Energy e, Ratio efficiency) -> Energy { return e / double(efficiency); }};
 
+/// Of its no-load draw, what an inverter takes that searches for a load.
+inline constexpr Ratio searching_share = 0.33;
+inline constexpr Source searching_source{
+    SourceKind::published, "an electrical workshop's page",
+    "search mode 0.5 A beside no-load draws of 1.5 and 2 A: a third, the higher share"};
+/// Share of the no-load draw while no appliance is switched on.
+[[nodiscard]] Ratio idle_share(design::InverterRuns);
+
 inline constexpr Formula no_load_energy{
     "E_0",
     "no-load energy of the inverter",
     "P_0 · (t_used + q · (86400 - t_used))",
     {{"P_0", "no-load draw"},
      {"t_used", "time with an appliance switched on"},
-     {"q", "share drawn otherwise: always 1, search 0.2 (from memory), while used 0"}},
-    Source{SourceKind::from_memory, "no-load draw counted over the day", "share in search mode"},
+     {"q", "share drawn otherwise: always 1, search 0.33, while used 0"}},
+    searching_source,
     [](Power no_load, Duration used, Ratio share) -> Energy {
       return no_load * (used + double(share) * (day - used));
     }};
@@ -119,18 +187,6 @@ struct Consumption {
   Energy energy{};
   ByHour by_hour{};
 };
-/// How people use what there is, and on which day of seven.
-enum class Use { frugal, typical, heavy };
-[[nodiscard]] std::string_view word_of(Use);  // "frugal", "typical", "heavy"
-/// Factor on the energy of every appliance: 0.75, 1, 1.4.
-[[nodiscard]] Ratio use_factor(Use);
-inline constexpr Source use_source{SourceKind::common_practice, "habits of people who camp",
-                                   "frugal 0.75, typical 1, heavy 1.4 of the stated use"};
-struct Habit {
-  Use use = Use::typical;
-  std::optional<int> day_of_seven{};  // 0 to 6; absent: the mean of the week
-  std::vector<int> left_off{};        // appliances, by their index
-};
 /// What is used on w days of seven is used on those days after which a whole one more has come up.
 [[nodiscard]] bool used_on(const design::resolved::Appliance&, int day_of_seven);
 
@@ -142,8 +198,18 @@ struct Habit {
 [[nodiscard]] ByHour own_demand(const design::Design&, const design::resolved::Appliance&,
                                 const std::array<Temperature, 24>& air, const Habit&);
 
-/// How long an appliance is switched on in each hour of the day.
+/// Whether its duty goes with the air.
+[[nodiscard]] bool follows_air(const design::resolved::Appliance&);
+
+/// How long an appliance is switched on in each hour of the day, as stated or by habit.
 [[nodiscard]] std::array<Duration, 24> switched_on(const design::resolved::Appliance&);
+[[nodiscard]] std::array<Duration, 24>
+switched_on(const design::Design&, const design::resolved::Appliance&, const Habit&);
+
+/// The air of the month's mean day by the hour; 25 °C without a place.
+[[nodiscard]] std::array<Temperature, 24> air_of_day(const design::Design&,
+                                                     std::optional<int> month);
+inline constexpr Temperature without_a_place = celsius(25.0);
 
 /// Nominal voltage at which charge is counted: the bank's, or 12.8 V for each 12 V.
 [[nodiscard]] Voltage counting_voltage(const design::Design&);

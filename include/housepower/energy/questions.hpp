@@ -49,14 +49,19 @@ struct Refill {
 
 inline constexpr Formula standing_time{"t_stand",
                                        "how long the van may stand",
-                                       "E · max(0, s - r) / P",
+                                       "E · max(0, f_T · (1 - r) - (1 - s)) / P",
                                        {{"E", "energy of the aged bank"},
-                                        {"s", "charge in storage"},
+                                        {"f_T", "share given at that temperature"},
                                         {"r", "charge kept back"},
+                                        {"s", "charge in storage"},
                                         {"P", "all that draws meanwhile"}},
                                        Source{SourceKind::common_practice, "energy over power", ""},
-                                       [](Energy e, Ratio stored, Ratio kept, Power p) -> Duration {
-                                         return e * std::max(0.0, double(stored - kept)) / p;
+                                       [](Energy e, Ratio cold, Ratio kept, Ratio stored,
+                                          Power p) -> Duration {
+                                         const double share =
+                                             double(cold) * (1.0 - double(kept)) -
+                                             (1.0 - double(stored));
+                                         return e * std::max(0.0, share) / p;
                                        }};
 inline constexpr Formula self_discharge_power{
     "P_self",
@@ -69,14 +74,16 @@ inline constexpr Formula self_discharge_power{
     }};
 
 /// What draws while the van stands unattended: the bank's electronics, what no isolator parts from
-/// the bank and is on all day, and what the bank loses by itself. No sun is counted.
+/// the bank and is on all day, in the air of a month, and what the bank loses by itself. No sun is
+/// counted. Without a month it is 25 °C.
 struct Parked {
   std::vector<Term<Power>> draws;
   Power all{};
   Duration may_stand{};
   bool isolated = false;  // an isolator parts all appliances from the bank
 };
-[[nodiscard]] std::optional<Parked> parked(const design::Design&, Working* = nullptr);
+[[nodiscard]] std::optional<Parked> parked(const design::Design&, std::optional<int> month,
+                                           Working* = nullptr);
 
 // ---- To stay on ----
 
