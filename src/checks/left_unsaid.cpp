@@ -32,7 +32,7 @@ std::vector<Finding> list_unsaid(const Rule& rule, const Evidence& e) {
       {bank && !bank->charge_cut_off_below && !bank->no_cold_cut_off, "bank/charge_cut_off_below",
        "whether charging stops in the cold is not stated"},
       {bank && !bank->box, "bank/box",
-       "the battery box is not described: the cells are taken at the month's mean minimum"},
+       "the battery box is not described: the cells are taken as warm as the air outside"},
       {!d.mass_allowance, "vehicle/electrical_mass_allowance", "no mass allowance is given"},
   };
   std::vector<Finding> findings;

@@ -90,8 +90,6 @@ Surroundings::Surroundings(const design::Design& design, const Weather& weather,
       charging_V_((counting_voltage(design) / double(storage_efficiency)).value()) {
   find_panels();
   find_loads(habit);
-  if (design->site.town)
-    for (std::size_t m = 0; m < 12; ++m) nights_C_[m] = in_celsius(design->site.town->lowest[m]);
 }
 
 void Surroundings::find_panels() {
@@ -225,9 +223,7 @@ void Surroundings::fill(int year, int first_day, int days, Buffers& b, bool with
     b.sun_W[h] = without_sun ? 0.0 : sun_at(b.spell, h, of_year);
     for (std::size_t p = 0; p < std::size_t(patterns_); ++p)
       b.load_W[p][h] = watts_at(by_air_[p][h % 24], load_from_C_, air_C);
-    // Without a box the cells are taken at the month's mean minimum, while there is a sun to charge.
-    b.air_C[h] = box || without_sun ? air_C + warmer_by_sun * b.spell.level[h].value()
-                                    : nights_C_[std::size_t(month_of_day(day_))];
+    b.air_C[h] = air_C + warmer_by_sun * b.spell.level[h].value();
   }
 }
 

@@ -60,6 +60,9 @@ Json energy_object(const energy::Assessment& e) {
   json["usable_Wh"] = e.usable ? json_of(e.usable->energy) : Json();
   json["usable_Ah"] = e.usable ? json_of(e.usable->charge) : Json();
   json["autonomy_d"] = e.autonomy ? Json(double(*e.autonomy / day)) : Json();
+  json["autonomy_mean_day_d"] =
+      e.autonomy_mean_day ? Json(double(*e.autonomy_mean_day / day)) : Json();
+  json["autonomy_outlasts"] = e.without_charging && e.without_charging->outlasts;
   json["judged_month"] = e.has_place ? Json(energy::month_name(e.months[e.judged].month)) : Json();
   json["load_Wh"] = e.months.empty() ? Json() : json_of(e.months[e.judged].load);
   json["load_Ah"] = e.months.empty() ? Json() : json_of(e.months[e.judged].load_charge);
@@ -96,6 +99,12 @@ std::string energy_json(const CheckedDesign& c, std::span<const MonthOverYears> 
   return dump(json);
 }
 
+std::string autonomy_text(const energy::Assessment& e) {
+  if (!e.autonomy) return {};
+  const bool outlasts = e.without_charging && e.without_charging->outlasts;
+  return print(*e.autonomy) + (outlasts ? " or more" : "");
+}
+
 std::string energy_answer(const design::Design& design, const energy::Assessment& e) {
   const MonthDay& judged = e.months[e.judged];
   std::string answer = "The mean day uses " + print(judged.load) + " (" +
@@ -107,7 +116,11 @@ std::string energy_answer(const design::Design& design, const energy::Assessment
     answer += ". The bank gives " + print(e.usable->energy) + " (" + print(e.usable->charge) +
               ") down to its reserve, aged " + print(design->promise.bank_age) + " and at " +
               print(e.usable->temperature);
-  if (e.autonomy) answer += ": " + print(*e.autonomy) + " without any charging";
+  if (!e.autonomy) return answer + ".";
+  if (!e.without_charging) return answer + ": " + print(*e.autonomy) + " without any charging.";
+  answer += ". Without any charging " + print(Number(design->promise.chance), 3) +
+            " of starts last " + autonomy_text(e) + ", simulated hour by hour";
+  if (e.autonomy_mean_day) answer += "; the mean day says " + print(*e.autonomy_mean_day);
   return answer + ".";
 }
 

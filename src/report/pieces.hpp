@@ -21,6 +21,8 @@ namespace housepower::report {
 [[nodiscard]] TableBlock assumptions_table(const design::Design&);
 
 /// What a day uses and how long the bank lasts; of an assessment that has a month.
+/// "31 h", "60 d or more": how long the bank lasts without any charging.
+[[nodiscard]] std::string autonomy_text(const energy::Assessment&);
 [[nodiscard]] std::string energy_answer(const design::Design&, const energy::Assessment&);
 [[nodiscard]] TableBlock consumer_table(const energy::MonthDay&);
 [[nodiscard]] TableBlock month_table(const energy::Assessment&);

@@ -90,7 +90,7 @@ Facts facts_of(const Adding& to) {
          stay_among(a) + (promise.stay ? "; promised " + print(*promise.stay) : ""));
   }
   if (e.autonomy)
-    fact("Without any charging", print(*e.autonomy),
+    fact("Without any charging", autonomy_text(e),
          promise.autonomy ? "promised " + print(*promise.autonomy) : "");
   if (!e.months.empty()) {
     const auto& day = e.months[e.judged];
@@ -281,7 +281,7 @@ Facts stay_facts(const StayReport& r) {
                        r.unlimited ? "unlimited" : stay_in_days(a.met, a.longest),
                        "bank " + print(promise.bank_age) + " old"});
   all.facts.push_back({"With the bank new", stay_in_days(a.met_when_new, a.longest), ""});
-  if (r.day.autonomy) all.facts.push_back({"Without any charging", print(*r.day.autonomy), ""});
+  if (r.day.autonomy) all.facts.push_back({"Without any charging", autonomy_text(r.day), ""});
   if (!r.day.months.empty())
     all.facts.push_back({"Used a day", print(r.day.months[r.day.judged].load), r.use + " use"});
   if (!r.unlimited)

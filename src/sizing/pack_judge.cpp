@@ -45,6 +45,10 @@ void at_its_best(design::Inverter& i, const std::vector<const design::Inverter*>
   i.efficiency = Ratio(1.0);
 }
 
+void keep_least(std::optional<Duration>& kept, std::optional<Duration> one) {
+  if (one && (!kept || *one < *kept)) kept = one;
+}
+
 template <class Equipment> void best_of(const Slot& slot, std::vector<Equipment>& list) {
   std::vector<const Equipment*> options;
   for (const Option& option : slot.options)
@@ -147,8 +151,9 @@ std::string Judge::shortfall_of(const Pick& pick) {
   for (const Site& site : sites_) {
     const auto& d = design_of(pick, site);
     if (!d) return "it is no sound design";
-    const auto energy = energy::assess(*d);
     const auto& promise = (*d)->promise;
+    if (!promise.unlimited && !(asked_.stay && promise.autonomy)) continue;
+    const auto energy = energy::assess(*d);
     if (asked_.stay && promise.autonomy && energy.autonomy && *energy.autonomy < *promise.autonomy)
       return "autonomy: " + print(Number(*energy.autonomy), 4) + " of " +
              print(Number(*promise.autonomy));
@@ -223,10 +228,8 @@ const Kept& Judge::kept(const Pick& pick) {
   for (const Site& site : sites_) {
     const auto& d = design_of(pick, site);
     if (!d) continue;
-    const auto energy = energy::assess(*d, site.month);
-    if (energy.autonomy && (!kept.autonomy || *energy.autonomy < *kept.autonomy))
-      kept.autonomy = energy.autonomy;
     if (!asked_.stay) {
+      keep_least(kept.autonomy, energy::assess(*d, site.month).autonomy);
       kept.chance = 1.0;
       kept.place = site.title;
       kept.month = site.month;
@@ -249,9 +252,10 @@ const Kept& Judge::kept(const Pick& pick) {
 Kept Judge::kept_whole(const Pick& pick) {
   Kept whole = kept(pick);
   for (const Site& site : sites_) {
-    if (site.title != whole.place) continue;
     const auto& d = design_of(pick, site);
     if (!d) continue;
+    if (asked_.stay) keep_least(whole.autonomy, energy::assess(*d, site.month).autonomy);
+    if (site.title != whole.place) continue;
     const int days = std::max(question_.longest_days, whole_days(asked_.length));
     const std::array plants{*energy::plant_of(*d, (*d)->promise.bank_age)};
     const auto stays = energy::simulate(energy::Surroundings(*d, site.weather),

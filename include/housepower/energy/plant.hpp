@@ -64,7 +64,7 @@ struct Buffers {
 class Surroundings {
 public:
   Surroundings(const design::Design&, const Weather&, const Habit& = {});
-  /// Without sun no light falls on roof or box, and cells without a box are as warm as the air.
+  /// Without sun no light falls on roof or box.
   void fill(int year, int first_day, int days, Buffers&, bool without_sun = false) const;
   [[nodiscard]] int patterns() const { return patterns_; }
   [[nodiscard]] const Weather& weather() const { return weather_; }
@@ -94,7 +94,6 @@ private:
   int patterns_ = 1;
   double load_from_C_ = 0.0;                                   // of the first row below
   std::array<std::array<std::vector<double>, 24>, 7> by_air_;  // W by pattern, hour, each kelvin
-  std::array<double, 12> nights_C_{};                          // mean minimum of each month
 };
 
 }  // namespace housepower::energy
