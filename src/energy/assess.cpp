@@ -122,8 +122,8 @@ bool uses_nothing(const design::Design& design, const MonthDay& month) {
 /// hour.
 class ByItself {
 public:
-  ByItself(const design::Design& design, const Habit& habit)
-      : design_(design), weather_(weather_of(design, years_for_autonomy, usual_seed)) {
+  ByItself(const design::Design& design, const Habit& habit, bool hour_by_hour) : design_(design) {
+    if (hour_by_hour) weather_ = weather_of(design, years_for_autonomy, usual_seed);
     if (weather_) surroundings_.emplace(design, *weather_, habit);
   }
   [[nodiscard]] std::optional<Duration> mean_day(const MonthDay& month) const {
@@ -159,7 +159,8 @@ std::size_t judged_of(const design::Design& design, const Assessment& a, const B
   return std::size_t(std::min_element(kept.begin(), kept.end()) - kept.begin());
 }
 
-Assessment assess_months(const design::Design& design, int first, int last, const Habit& habit) {
+Assessment assess_months(const design::Design& design, int first, int last, const Habit& habit,
+                         bool hour_by_hour = true) {
   Assessment a;
   a.habit = habit;
   a.has_bank = design->bank.has_value();
@@ -172,7 +173,7 @@ Assessment assess_months(const design::Design& design, int first, int last, cons
       a.months.push_back(month_day(design, m, nullptr, nullptr, habit));
 
   std::optional<ByItself> bank;
-  if (a.has_bank) bank.emplace(design, habit);
+  if (a.has_bank) bank.emplace(design, habit, hour_by_hour);
   a.judged = judged_of(design, a, bank ? &*bank : nullptr);
   if (bank) {
     const MonthDay& judged = a.months[a.judged];
@@ -194,6 +195,10 @@ Assessment assess(const design::Design& design, const Habit& habit) {
 }
 Assessment assess(const design::Design& design, int month, const Habit& habit) {
   return assess_months(design, month, month, habit);
+}
+Assessment assess_mean_days(const design::Design& design, const Habit& habit) {
+  const auto month = design->site.month;
+  return assess_months(design, month.value_or(0), month.value_or(11), habit, false);
 }
 
 }  // namespace housepower::energy

@@ -152,12 +152,17 @@ std::string Judge::shortfall_of(const Pick& pick) {
     const auto& d = design_of(pick, site);
     if (!d) return "it is no sound design";
     const auto& promise = (*d)->promise;
-    if (!promise.unlimited && !(asked_.stay && promise.autonomy)) continue;
-    const auto energy = energy::assess(*d);
-    if (asked_.stay && promise.autonomy && energy.autonomy && *energy.autonomy < *promise.autonomy)
-      return "autonomy: " + print(Number(*energy.autonomy), 4) + " of " +
-             print(Number(*promise.autonomy));
+    if (asked_.stay && promise.autonomy) {
+      // The month in which the first pick lasts least; what is chosen is judged in all of them.
+      auto& month = month_of_autonomy_[&site];
+      const auto energy = month ? energy::assess(*d, *month) : energy::assess(*d);
+      month = energy.months[energy.judged].month;
+      if (energy.autonomy && *energy.autonomy < *promise.autonomy)
+        return "autonomy: " + print(Number(*energy.autonomy), 4) + " of " +
+               print(Number(*promise.autonomy));
+    }
     if (!promise.unlimited) continue;
+    const auto energy = energy::assess_mean_days(*d);
     for (const auto& m : energy.months)
       if (m.solar * (1.0 - double(energy.input_doubt)) < m.load)
         return "balance: in " + std::string(energy::month_name(m.month)) + " the sun gives " +

@@ -91,6 +91,7 @@ private:
   } last_;
   std::map<Pick, double> at_best_;
   std::map<Pick, std::string> falls_short_;
+  std::map<const Site*, std::optional<int>> month_of_autonomy_;
   std::map<Pick, Kept> kept_;
   std::map<Pick, bool> tow_line_;  // by the options of chargers
   std::map<Pick, bool> sound_;     // by the options of array and controllers

@@ -77,6 +77,8 @@ struct Assessment {
 [[nodiscard]] Assessment assess(const design::Design&, const Habit& = {});
 /// Of one month only.
 [[nodiscard]] Assessment assess(const design::Design&, int month, const Habit& = {});
+/// By the mean days alone: nothing is simulated, and autonomy is the mean day's.
+[[nodiscard]] Assessment assess_mean_days(const design::Design&, const Habit& = {});
 
 // Pieces with their working, for the rules: each is the function `assess` itself calls.
 [[nodiscard]] MonthDay month_day(const design::Design&, std::optional<int> month,
