@@ -94,6 +94,32 @@ TEST_CASE("not checked of each safety rule, and only of those, holds safety at c
   }
 }
 
+TEST_CASE("a promise without charging is judged by the hours; the working shows the mean day too") {
+  // A box whose heater the bank feeds, in a Munich January: the mean day does not know the heater.
+  const std::string file = examples::folder + "pellibri.toml";
+  std::vector<std::string> sets{"place/name=munich", "place/month=january",
+                                "bank/box/heater/supplied_by=bank"};
+  const auto energy = energy::assess(examples::opened(file, sets).design);
+  REQUIRE(energy.autonomy.has_value());
+  REQUIRE(energy.autonomy_mean_day.has_value());
+  CHECK(*energy.autonomy < 0.9 * *energy.autonomy_mean_day);
+  const double between = double((*energy.autonomy + *energy.autonomy_mean_day) / (2.0 * day));
+  sets.push_back("promise/autonomy=" + std::to_string(between) + " d");
+  const Checked checked = examples::checked(file, sets);
+  const auto found = std::find_if(checked.findings.begin(), checked.findings.end(),
+                                  [](const Finding& f) { return f.rule == "autonomy"; });
+  REQUIRE((found != checked.findings.end()));
+  CHECK(found->verdict == Verdict::fail);
+  CHECK(found->measured->si == doctest::Approx(energy.autonomy->value()).epsilon(1e-9));
+  const auto shown = [&](std::string_view symbol) {
+    const auto step = std::find_if(found->working.begin(), found->working.end(),
+                                   [&](const Step& s) { return s.formula.symbol == symbol; });
+    return step == found->working.end() ? 0.0 : step->value.si;
+  };
+  CHECK(shown("t_aut") == doctest::Approx(energy.autonomy_mean_day->value()).epsilon(1e-9));
+  CHECK(shown("t_sim") == doctest::Approx(energy.autonomy->value()).epsilon(1e-9));
+}
+
 TEST_CASE("what a profile does not ask is told in a list, and holds nothing back") {
   // Of the profile for Europe nobody has read where a lithium battery may sit.
   const std::vector<std::string> sets{"rules/profile=iec-en-leisure", "rules/inspected=[]",
