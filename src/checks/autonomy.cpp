@@ -9,7 +9,8 @@ constexpr Source hour_by_hour{SourceKind::common_practice, "hourly simulation of
 
 std::string starts_of(const energy::WithoutCharging& w, Ratio chance) {
   return print(Number(chance), 3) + " of " + std::to_string(w.starts) + " starts in " +
-         std::to_string(w.years) + (w.years == 1 ? " year" : " years");
+         std::to_string(w.years) + (w.years == 1 ? " year" : " years") +
+         (w.years < 10 ? ", too few for a chance" : "");
 }
 
 std::vector<Finding> check_autonomy(const Rule& rule, const Evidence& e) {

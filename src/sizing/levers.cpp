@@ -37,8 +37,7 @@ struct Trying {
 
 /// The appliances that use most in the mean day of the month.
 std::vector<int> largest_consumers(const Design& d, int month, const energy::Habit& habit) {
-  const auto day_ = energy::month_day(d, d->site.town ? std::optional(month) : std::nullopt,
-                                      nullptr, nullptr, habit);
+  const auto day_ = energy::month_day(d, d->site.town ? std::optional(month) : std::nullopt);
   std::vector<std::pair<double, int>> used;
   for (const auto& c : day_.consumers)
     for (std::size_t i = 0; i < d->appliances.size(); ++i)
@@ -83,12 +82,6 @@ Levers levers(const Document& document, const Design& d, const tables::Tables& t
     energy::Habit without = habit;
     without.left_off.push_back(i);
     add("without \"" + d->appliances[std::size_t(i)].name + "\"", trying.met(d, without));
-  }
-  for (std::size_t i = 0; i < document.inverter.size(); ++i) {
-    if (d->inverters[i].runs == design::InverterRuns::while_used) continue;
-    Document off = document;
-    off.inverter[i].runs = design::InverterRuns::while_used;
-    add("\"" + off.inverter[i].name + "\" off while nothing runs on it", trying.met(off));
   }
   if (habit.use != energy::Use::frugal) {
     energy::Habit frugal = habit;
