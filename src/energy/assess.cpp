@@ -3,6 +3,7 @@
 #include "housepower/energy/assessment.hpp"
 
 #include <algorithm>
+#include <numeric>
 
 #include "housepower/energy/autonomy.hpp"
 #include "housepower/energy/demand.hpp"
@@ -112,10 +113,9 @@ bool by_balance(const design::Design& design, const Assessment& a) {
   return (!promise.autonomy && (promise.unlimited || promise.stay)) || !a.has_bank || !a.has_place;
 }
 
-bool uses_nothing(const design::Design& design, const MonthDay& month) {
+bool heats_from_bank(const design::Design& design) {
   const auto& box = design->bank->box;
-  const bool heats = box && box->heater && box->heater->supplied_by == design::HeaterSupply::bank;
-  return !(month.load.value() > 0.0) && !heats;
+  return box && box->heater && box->heater->supplied_by == design::HeaterSupply::bank;
 }
 
 /// What the bank gives by itself in its months: by the mean day and, where weather is known, hour by
@@ -132,7 +132,8 @@ public:
     return autonomy_of(usable_capacity(design_, of_month), month);
   }
   [[nodiscard]] std::optional<WithoutCharging> hours(const MonthDay& month, int every) const {
-    if (!surroundings_ || uses_nothing(design_, month)) return std::nullopt;
+    const bool uses_nothing = !(month.load.value() > 0.0) && !heats_from_bank(design_);
+    if (!surroundings_ || uses_nothing) return std::nullopt;
     const Duration guess = mean_day(month).value_or(8.0 * day);
     return without_charging(design_, *surroundings_, month.month, guess, every);
   }
@@ -150,13 +151,45 @@ private:
   std::optional<Surroundings> surroundings_;
 };
 
+/// Months that may be the shortest hour by hour: those of the mean day, and the coldest where the
+/// bank heats its box.
+std::vector<std::size_t> worth_a_look(const design::Design& design, const Assessment& a,
+                                      const ByItself& bank) {
+  constexpr std::size_t a_few = 3;
+  std::vector<std::size_t> found, order(a.months.size());
+  const auto take_least = [&](auto&& of) {
+    std::iota(order.begin(), order.end(), std::size_t(0));
+    std::stable_sort(order.begin(), order.end(),
+                     [&](std::size_t x, std::size_t y) { return of(x) < of(y); });
+    for (std::size_t i = 0; i < std::min(a_few, order.size()); ++i)
+      if (std::find(found.begin(), found.end(), order[i]) == found.end()) found.push_back(order[i]);
+  };
+  std::vector<double> lasts;
+  for (const MonthDay& month : a.months)
+    lasts.push_back(bank.mean_day(month).value_or(1e4 * day) / day);
+  take_least([&](std::size_t m) { return lasts[m]; });
+  if (heats_from_bank(design))
+    take_least([&](std::size_t m) {
+      return design->site.town->lowest[std::size_t(a.months[m].month)].value();
+    });
+  std::sort(found.begin(), found.end());
+  return found;
+}
+
 std::size_t judged_of(const design::Design& design, const Assessment& a, const ByItself* bank) {
   if (a.months.size() == 1) return 0;
-  const bool balance = !bank || by_balance(design, a);
-  std::vector<double> kept;
-  for (const MonthDay& month : a.months)
-    kept.push_back(balance ? month.balance.value() : bank->kept_in(month));
-  return std::size_t(std::min_element(kept.begin(), kept.end()) - kept.begin());
+  std::size_t worst = 0;
+  if (!bank || by_balance(design, a)) {
+    for (std::size_t m = 1; m < a.months.size(); ++m)
+      if (a.months[m].balance < a.months[worst].balance) worst = m;
+    return worst;
+  }
+  double least = 1e18;
+  for (const std::size_t m : worth_a_look(design, a, *bank)) {
+    const double kept = bank->kept_in(a.months[m]);
+    if (kept < least) least = kept, worst = m;
+  }
+  return worst;
 }
 
 Assessment assess_months(const design::Design& design, int first, int last, const Habit& habit,
