@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // Laws of a stay, start by start, on random designs without a box, whose cells are as warm as the
-// month says, and whose batteries draw nothing themselves: more bank, more sun and less load never
-// shorten it, age never lengthens it.
+// air whatever else happens, and whose batteries draw nothing themselves: more bank, more sun and less
+// load never shorten it, age never lengthens it.
 #include <doctest/doctest.h>
 
 #include <algorithm>
