@@ -122,9 +122,9 @@ bool heats_from_bank(const design::Design& design) {
 /// hour.
 class ByItself {
 public:
-  ByItself(const design::Design& design, const Habit& habit, bool hour_by_hour) : design_(design) {
-    if (hour_by_hour) weather_ = weather_of(design, years_for_autonomy, usual_seed);
-    if (weather_) surroundings_.emplace(design, *weather_, habit);
+  ByItself(const design::Design& design, const Habit& habit, const Weather* weather)
+      : design_(design) {
+    if (weather) surroundings_.emplace(design, *weather, habit);
   }
   [[nodiscard]] std::optional<Duration> mean_day(const MonthDay& month) const {
     if (!(month.load.value() > 0.0)) return std::nullopt;
@@ -147,7 +147,6 @@ public:
 
 private:
   const design::Design& design_;
-  std::optional<Weather> weather_;
   std::optional<Surroundings> surroundings_;
 };
 
@@ -206,7 +205,11 @@ Assessment assess_months(const design::Design& design, int first, int last, cons
       a.months.push_back(month_day(design, m, nullptr, nullptr, habit));
 
   std::optional<ByItself> bank;
-  if (a.has_bank) bank.emplace(design, habit, hour_by_hour);
+  if (a.has_bank) {
+    std::optional<Weather> weather;
+    if (hour_by_hour) weather = weather_of(design, years_for_autonomy, usual_seed);
+    bank.emplace(design, habit, weather ? &*weather : nullptr);
+  }
   a.judged = judged_of(design, a, bank ? &*bank : nullptr);
   if (bank) {
     const MonthDay& judged = a.months[a.judged];
@@ -228,6 +231,11 @@ Assessment assess(const design::Design& design, const Habit& habit) {
 }
 Assessment assess(const design::Design& design, int month, const Habit& habit) {
   return assess_months(design, month, month, habit);
+}
+std::optional<WithoutCharging> without_charging(const design::Design& design,
+                                                const Weather& weather, int month) {
+  if (!design->bank) return std::nullopt;
+  return ByItself(design, {}, &weather).hours(month_day(design, month), 1);
 }
 Assessment assess_mean_days(const design::Design& design, const Habit& habit) {
   const auto month = design->site.month;

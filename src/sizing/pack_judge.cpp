@@ -8,6 +8,7 @@
 #include "housepower/checks/masses.hpp"
 #include "housepower/design/catalogue.hpp"
 #include "housepower/energy/outlook.hpp"
+#include "housepower/energy/without_charging.hpp"
 #include "housepower/units/unit.hpp"
 
 namespace housepower::sizing::inside {
@@ -224,6 +225,13 @@ bool Judge::tow_line_sound(const Pick& pick) {
   return at->second;
 }
 
+std::optional<Duration> Judge::autonomy_at(const design::Design& d, const Site& site) {
+  auto& weather = for_autonomy_[&site];
+  if (!weather) weather = energy::weather_of(d, energy::years_for_autonomy, energy::usual_seed);
+  const auto lasts = energy::without_charging(d, *weather, site.month);
+  return lasts ? std::optional(lasts->lasts) : std::nullopt;
+}
+
 const Kept& Judge::kept(const Pick& pick) {
   const auto [at, is_new] = kept_.try_emplace(pick);
   Kept& kept = at->second;
@@ -234,7 +242,7 @@ const Kept& Judge::kept(const Pick& pick) {
     const auto& d = design_of(pick, site);
     if (!d) continue;
     if (!asked_.stay) {
-      keep_least(kept.autonomy, energy::assess(*d, site.month).autonomy);
+      keep_least(kept.autonomy, autonomy_at(*d, site));
       kept.chance = 1.0;
       kept.place = site.title;
       kept.month = site.month;
@@ -259,7 +267,7 @@ Kept Judge::kept_whole(const Pick& pick) {
   for (const Site& site : sites_) {
     const auto& d = design_of(pick, site);
     if (!d) continue;
-    if (asked_.stay) keep_least(whole.autonomy, energy::assess(*d, site.month).autonomy);
+    if (asked_.stay) keep_least(whole.autonomy, autonomy_at(*d, site));
     if (site.title != whole.place) continue;
     const int days = std::max(question_.longest_days, whole_days(asked_.length));
     const std::array plants{*energy::plant_of(*d, (*d)->promise.bank_age)};

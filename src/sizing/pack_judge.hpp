@@ -73,6 +73,7 @@ private:
   [[nodiscard]] design::Document at_best_with(const Pick&) const;
   [[nodiscard]] double bound_of(const Pick&);
   [[nodiscard]] std::string shortfall_of(const Pick&);
+  [[nodiscard]] std::optional<Duration> autonomy_at(const design::Design&, const Site&);
 
   const Space& space_;
   const tables::Tables& tables_;
@@ -92,6 +93,7 @@ private:
   std::map<Pick, double> at_best_;
   std::map<Pick, std::string> falls_short_;
   std::map<const Site*, std::optional<int>> month_of_autonomy_;
+  std::map<const Site*, std::optional<energy::Weather>> for_autonomy_;
   std::map<Pick, Kept> kept_;
   std::map<Pick, bool> tow_line_;  // by the options of chargers
   std::map<Pick, bool> sound_;     // by the options of array and controllers

@@ -20,5 +20,8 @@ inline constexpr int longest_autonomy_days = 60;
 [[nodiscard]] WithoutCharging without_charging(const design::Design&, const Surroundings&, int month,
                                                Duration guess, int every = 1,
                                                const Each& = one_after_another);
+/// Of a month in such weather, as `assess` says it; nothing where nothing is used.
+[[nodiscard]] std::optional<WithoutCharging> without_charging(const design::Design&, const Weather&,
+                                                              int month);
 
 }  // namespace housepower::energy
