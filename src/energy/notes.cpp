@@ -88,6 +88,10 @@ void on_the_load(Notes& notes, const design::Design& design) {
   if (std::any_of(design->inverters.begin(), design->inverters.end(), searches))
     notes.push_back("A searching inverter draws 33 % of its no-load draw: the higher of two shares "
                     "on an electrical workshop's page.");
+  const auto starts = [](const auto& a) { return a.starting && a.starts > 0; };
+  if (std::any_of(design->appliances.begin(), design->appliances.end(), starts))
+    notes.push_back("Each start counts its current at 12.5 V for its time, less what runs anyway; "
+                    "where `starts` is not stated, one for each window.");
   if (std::any_of(design->appliances.begin(), design->appliances.end(), follows_air))
     notes.push_back("Air inside counts as the air outside, by the hour (a cosine between mean "
                     "minimum and maximum, from memory); a van in the sun is hotter.");
