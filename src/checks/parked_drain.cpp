@@ -6,6 +6,9 @@ namespace housepower::checks {
 namespace {
 
 std::vector<Finding> check_parked(const Rule& rule, const Evidence& e) {
+  if (e.design->runs.empty())
+    return {not_checked(rule, "travel/parked",
+                        "no run is drawn: what an isolator disconnects is not known")};
   Working working;
   const auto month = e.energy.has_place ? std::optional(e.energy.months[e.energy.judged].month)
                                         : std::nullopt;

@@ -30,7 +30,7 @@ void resolve_supply(Draft& draft) {
                 hint_for(*a.supply, known));
     return;
   }
-  draft.out.inverter = found->second;
+  draft.out.inverter = found->second;  // whose post is the bank's where no run is drawn
   draft.out.post = draft.r.out.inverters[static_cast<std::size_t>(found->second.index)].post;
   if (a.on && *a.on != *a.supply)
     draft.error("on", quoted(*a.supply) + " supplies it, so it hangs on nothing else",
@@ -44,6 +44,12 @@ bool begins_at(const Document& document, const std::string& appliance, const std
   });
 }
 
+bool is_source(const resolved::Content& d, resolved::PostId id) {
+  const auto kind = d.posts[std::size_t(id.index)].kind;
+  return kind == resolved::PostKind::bank || kind == resolved::PostKind::feed ||
+         kind == resolved::PostKind::charger_out || kind == resolved::PostKind::controller_out;
+}
+
 void resolve_post(Draft& draft) {
   const Appliance& a = draft.stated;
   const auto own = draft.r.posts.find(a.name);
@@ -54,7 +60,11 @@ void resolve_post(Draft& draft) {
                   "leave it out");
   } else if (a.on) {
     if (const auto id = find_post(draft.r, *a.on, a.place, draft.path + "/on"))
-      draft.out.post = *id;
+      draft.out.post =
+          hangs_on_the_bank(draft.r) && !is_source(draft.r.out, *id) ? draft.r.out.bank->post : *id;
+  } else if (hangs_on_the_bank(draft.r)) {
+    draft.out.post = draft.r.out.bank->post;
+    draft.r.assume(draft.path + "/on", "bank", "no run is drawn");
   } else {
     draft.error("on", "nothing feeds it: no run ends at it and it is `on` no node",
                 "for example on = \"panel\"");
@@ -173,8 +183,8 @@ void resolve_windows(Draft& draft) {
 void resolve_use(Draft& draft) {
   const Appliance& a = draft.stated;
   const bool by_hand = a.per_day || !a.between.empty();
-  const bool by_itself = *a.duty != Ratio(1.0) || a.duty_per_kelvin->value() != 0.0 ||
-                         a.duty_in_cold.has_value();
+  const bool by_itself =
+      *a.duty != Ratio(1.0) || a.duty_per_kelvin->value() != 0.0 || a.duty_in_cold.has_value();
   draft.out.used_by = a.used_by.value_or(by_hand && !by_itself ? UsedBy::people : UsedBy::van);
   if (!a.used_by)
     draft.r.assume(draft.path + "/used_by", std::string(word(draft.out.used_by)),

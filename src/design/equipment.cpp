@@ -52,6 +52,7 @@ void resolve_inverters(Resolving& r) {
     out.ripple = *inverter.ripple;
     out.mass = inverter.mass;
     set_stud(r, out.post, inverter.stud);
+    if (hangs_on_the_bank(r)) out.post = r.out.bank->post;
     r.inverters.try_emplace(inverter.name,
                             resolved::InverterId{static_cast<int>(r.out.inverters.size())});
     r.out.inverters.push_back(std::move(out));

@@ -36,7 +36,7 @@ inline constexpr auto fields<Rules> = std::array{
 
 template <>
 inline constexpr auto fields<Location> = std::array{
-    field<&Location::name>("name", "A town of the climate table.", "hobart"),
+    field<&Location::name>("name", "A town of the climate table, in any letters.", "hobart"),
     field<&Location::weather>("weather", "A file of hourly weather.", "file.epw").of_any_length(),
     field<&Location::latitude>(
         "latitude", "Of a place between towns, north of the equator; longitude and height with it.",
@@ -50,7 +50,10 @@ inline constexpr auto fields<Location> = std::array{
         .at_least(-430.0 * metre)
         .at_most(5000.0 * metre),
     exactly_one({"name", "weather", "latitude"}),
-    field<&Location::month>("month", "A month, or the one where the promise is shortest.", "worst")
+    field<&Location::month>("month",
+                            "A month (its name, its first three letters or its number), or the one "
+                            "where the promise is shortest.",
+                            "worst")
         .or_else("worst"),
     degrees(field<&Location::record_low>(
         "record_low", "Coldest air ever to expect; left out, the table's less 3 K.", "-5 °C")),
@@ -79,8 +82,8 @@ inline constexpr auto fields<Promise> = std::array{
         .or_else("10 %"),
     field<&Promise::arrive_time>("arrive_time", "Time of day at which a stay begins.", "16:00")
         .or_else("16:00"),
-    count(field<&Promise::people>("people", "For how many people the appliances' hours are written.",
-                                  "2"),
+    count(field<&Promise::people>("people",
+                                  "For how many people the appliances' hours are written.", "2"),
           1, 20)
         .or_else("2"),
 };
@@ -169,11 +172,12 @@ inline constexpr auto fields<Appliance> = std::array{
         "day and no isolator parts it from the bank.",
         "false"),
     field<&Appliance::starting>("starting", "Inrush of motors and compressors."),
-    count(field<&Appliance::starts>(
-              "starts",
-              "How often it starts in a day of use; left out, once for each time it is switched on.",
-              "2"),
-          0, 1440),
+    count(
+        field<&Appliance::starts>(
+            "starts",
+            "How often it starts in a day of use; left out, once for each time it is switched on.",
+            "2"),
+        0, 1440),
     volts(field<&Appliance::lowest_voltage>(
         "lowest_voltage", "It works down to this; left out, 10.5 V, twice that at 24 V.",
         "10.9 V")),

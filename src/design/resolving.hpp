@@ -112,4 +112,24 @@ Temperature ambient_of_device(const Resolving&, Sits);  // runs.cpp
 void check_backing(Resolving&);
 void check_curve(Resolving&, const std::vector<CurvePoint>&, const Place&, const std::string& path);
 
+/// The climate of a place from the towns between which it lies; where it lies between none, from the
+/// nearest. Sunshine, temperatures and record low by 1 / distance, each town's air first taken to the
+/// place's height by 6.5 K/km. between_towns.cpp
+struct BetweenTowns {
+  tables::Town town;
+  std::string made_of;  // "Launceston (80 km, 178 m) and Hobart (110 km, 27 m)"
+  std::string nearest;
+  Length nearest_away{};
+  bool far = false;  // the nearest is farther than 300 km
+};
+/// Nothing where the table holds no town.
+[[nodiscard]] std::optional<BetweenTowns> town_between(const std::vector<tables::Town>&,
+                                                       Angle latitude, Angle longitude,
+                                                       Length height);
+
+/// A design without any run: what draws hangs on the bank itself, where there is one.
+[[nodiscard]] inline bool hangs_on_the_bank(const Resolving& r) {
+  return r.document.run.empty() && r.out.bank.has_value();
+}
+
 }  // namespace housepower::design

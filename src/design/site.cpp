@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // What the design is held against: rules, place, promise, travel.
 #include <algorithm>
+#include <cmath>
 
 #include "resolving.hpp"
 
@@ -10,6 +11,44 @@ namespace {
 constexpr std::array months{"january"sv,   "february"sv, "march"sv,    "april"sv,
                             "may"sv,       "june"sv,     "july"sv,     "august"sv,
                             "september"sv, "october"sv,  "november"sv, "december"sv};
+
+/// Letters small, blanks and underlines as hyphens: "Alice Springs" is written "alice-springs".
+std::string as_a_name(std::string_view written) {
+  const auto blank = [](char c) { return c == ' ' || c == '_'; };
+  while (!written.empty() && blank(written.front())) written.remove_prefix(1);
+  while (!written.empty() && blank(written.back())) written.remove_suffix(1);
+  std::string name;
+  for (const char c : written)
+    if (c >= 'A' && c <= 'Z') name += char(c - 'A' + 'a');
+    else name += blank(c) ? '-' : c;
+  return name;
+}
+
+/// A month by its name or the beginning of it, from three letters on, or by its number.
+std::optional<int> month_named(std::string_view written) {
+  std::string name = as_a_name(written);
+  if (!name.empty() && name.back() == '.') name.pop_back();
+  const auto number = parse_double(name);
+  if (number && name.size() <= 2 && *number >= 1.0 && *number <= 12.0 &&
+      name.find_first_not_of("0123456789") == name.npos)
+    return int(*number) - 1;
+  for (std::size_t m = 0; m < months.size() && name.size() >= 3; ++m)
+    if (months[m].substr(0, name.size()) == name) return int(m);
+  return std::nullopt;
+}
+
+/// A town by its name or title in any letters, with its country or without: "Alice Springs",
+/// "HOBART", "Paris (Orly)", "Paris, France".
+const tables::Town* town_named(const tables::Tables& tables, std::string_view written) {
+  if (const auto* exact = tables.town(written)) return exact;
+  const std::string name = as_a_name(written);
+  for (const auto& town : tables.towns) {
+    const std::string title = as_a_name(town.title), country = ",-" + as_a_name(town.country);
+    for (const auto& known : {town.name, title, town.name + country, title + country})
+      if (known == name) return &town;
+  }
+  return nullptr;
+}
 
 void resolve_inspected(Resolving& r) {
   std::vector<std::string_view> known;
@@ -42,38 +81,70 @@ void resolve_rules(Resolving& r) {
   else if (r.out.profile) r.out.sizes = r.out.profile->sizes;
 }
 
+void resolve_town(Resolving& r, const std::string& written) {
+  resolved::Site& site = r.out.site;
+  site.town = town_named(r.tables, written);
+  if (site.town) return;
+  std::string hint = hint_for(as_a_name(written), names_of(r.tables.towns));
+  if (hint.empty())
+    hint = "`housepower tables towns` lists them; a place between them is stated by latitude, "
+           "longitude and height, or with --at";
+  r.error(r.document.place, "place/name", quoted(written) + " is no town of the climate table",
+          hint);
+}
+
+void resolve_weather(Resolving& r, const std::string& file) {
+  resolved::Site& site = r.out.site;
+  site.weather = file;
+  site.town = r.tables.town(file);
+  for (const auto& [name, hours] : r.tables.weather)
+    if (name == file) site.hourly = hours.get();
+}
+
+/// Latitude, longitude and height, all three or none.
+void resolve_coordinates(Resolving& r, const Location& location) {
+  const bool latitude = location.latitude.has_value();
+  for (const auto& [stated, key] : {std::pair(location.longitude.has_value(), "longitude"),
+                                    std::pair(location.height.has_value(), "height")})
+    if (stated != latitude)
+      r.error(r.document.place, std::string("place/") + (stated ? key : "latitude"),
+              stated ? "goes with a latitude" : std::string("a latitude goes with a ") + key,
+              "latitude, longitude and height are stated together");
+  if (!latitude || !location.longitude || !location.height) return;
+  const auto between =
+      town_between(r.tables.towns, *location.latitude, *location.longitude, *location.height);
+  if (!between) return;  // no towns were read
+  resolved::Site& site = r.out.site;
+  site.made = std::make_shared<const tables::Town>(between->town);
+  site.town = site.made.get();
+  site.made_of = between->made_of;
+  site.far = between->far;
+  if (site.far)
+    r.diagnostics.warning(
+        r.document.place, "place/latitude",
+        "the nearest town of the climate table, " + between->nearest + ", is " +
+            print_plain(std::round(double(between->nearest_away / (1000.0 * metre)))) +
+            " km away: its climate says little of this place",
+        "an hourly weather file of the place is better: weather = \"file.epw\"");
+}
+
+void resolve_month(Resolving& r, const std::string& written) {
+  if (as_a_name(written) == "worst") return;
+  r.out.site.month = month_named(written);
+  if (!r.out.site.month)
+    r.error(r.document.place, "place/month", quoted(written) + " is no month",
+            hint_for(as_a_name(written), {months.begin(), months.end()}));
+}
+
 void resolve_place(Resolving& r) {
   if (!r.document.location) return;
   const Location& location = *r.document.location;
   resolved::Site& site = r.out.site;
   site.pitch = *location.pitch;
-  site.weather = location.weather.value_or("");
-  if (location.weather) {
-    site.town = r.tables.town(*location.weather);
-    for (const auto& file : r.tables.weather)
-      if (file.first == *location.weather) site.hourly = file.second.get();
-  }
-  for (const auto& [stated, key] : {std::pair(location.longitude.has_value(), "longitude"),
-                                    std::pair(location.height.has_value(), "height")})
-    if (stated != location.latitude.has_value())
-      r.error(r.document.place, std::string("place/") + (stated ? key : "latitude"),
-              stated ? "goes with a latitude" : std::string("a latitude goes with a ") + key,
-              "latitude, longitude and height are stated together");
-  if (location.name) {
-    site.town = r.tables.town(*location.name);
-    std::string hint = hint_for(*location.name, names_of(r.tables.towns));
-    if (!site.town)
-      r.error(r.document.place, "place/name",
-              quoted(*location.name) + " is no town of the climate table",
-              hint.empty() ? "`housepower tables` lists them" : hint);
-  }
-  if (*location.month != "worst") {
-    const auto found = std::find(months.begin(), months.end(), *location.month);
-    if (found != months.end()) site.month = static_cast<int>(found - months.begin());
-    else
-      r.error(r.document.place, "place/month", quoted(*location.month) + " is no month",
-              hint_for(*location.month, {months.begin(), months.end()}));
-  }
+  if (location.weather) resolve_weather(r, *location.weather);
+  resolve_coordinates(r, location);
+  if (location.name) resolve_town(r, *location.name);
+  resolve_month(r, *location.month);
   if (location.record_low) site.record_low = location.record_low;
   else if (site.town &&
            site.town->record_low)  // a van meets a colder night than the record of one station

@@ -22,6 +22,18 @@ void on_sunshine(Notes& notes, const tables::Town& town) {
     notes.push_back("Beyond the polar circle the irradiation from sunshine is unchecked.");
 }
 
+void on_a_place_between(Notes& notes, const design::Design& design) {
+  notes.push_back(
+      "The climate of this place is made of that of " + design->site.made_of +
+      ", weighted by nearness, the air 6.5 K colder for each kilometre of height (from "
+      "memory). Made so of the others, the towns of the table that have another within 300 "
+      "km came out 1.6 K and 0.7 h of sunshine a day off (root mean square).");
+  if (design->site.far)
+    notes.push_back(
+        "The nearest town of the climate table is farther than 300 km: its climate says "
+        "little of this place. Take an hourly weather file.");
+}
+
 void on_the_place(Notes& notes, const design::Design& design) {
   const auto* town = design->site.town;
   if (!town) {
@@ -31,6 +43,7 @@ void on_the_place(Notes& notes, const design::Design& design) {
                           "sun is counted.");
     return;
   }
+  if (design->site.made) on_a_place_between(notes, design);
   notes.push_back("In the mean day the bank gives what its cells have at the month's mean minimum "
                   "temperature. How long it lasts without charging is simulated hour by hour, with "
                   "cells as warm as their box or else as the air.");
@@ -75,6 +88,9 @@ void on_the_arrays(Notes& notes, const design::Design& design, const Assessment&
 }
 
 void on_the_load(Notes& notes, const design::Design& design) {
+  if (design->runs.empty() && !(design->appliances.empty() && design->inverters.empty()))
+    notes.push_back("The design has no run of cable: all that draws counts as if it hung on the "
+                    "bank itself. Nothing is said of cables and fuses; `check` asks for the runs.");
   notes.push_back("Losses in cables between bank and appliances are not in the load; counting "
                   "charge at the bank's nominal voltage makes up for about 3 %.");
   const auto behaves = [&](design::Behaviour how) {

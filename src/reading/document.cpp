@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // Whole documents: what one extends, and single keys overridden from the command line.
 #include <algorithm>
+#include <array>
 #include <map>
 
 #include "housepower/reading/parsed_files.hpp"
@@ -177,6 +178,43 @@ std::string beside(std::string_view file, std::string_view path) {
   return whole.front() == '/' ? "/" + out : out;
 }
 
+/// Of these keys of a table one, or one set, says the same thing: what a later text states of them takes
+/// the place of what stands below. The first of a set speaks for it.
+struct Alternatives {
+  std::string_view table;
+  std::array<std::vector<std::string_view>, 3> sets;
+};
+const Alternatives& alternatives() {
+  static const Alternatives place{"place",
+                                  {{{"name"}, {"weather"}, {"latitude", "longitude", "height"}}}};
+  return place;
+}
+
+/// Drops from the table what `stated` speaks for otherwise; what it states itself stays, to be found.
+void give_way(Node& document, const Node& stated) {
+  const auto& [name, sets] = alternatives();
+  Node::Entry* below = document.find(name);
+  const Node::Entry* over = stated.find(name);
+  if (!below || !over || !is_table(below->value) || !is_table(over->value)) return;
+  const auto* removal = over->value.find("remove");
+  const auto* removed = removal ? std::get_if<Node::List>(&removal->value.value) : nullptr;
+  const auto spared = [&](const std::string& key) {
+    return over->value.find(key) ||
+           (removed && std::any_of(removed->begin(), removed->end(), [&](const Node& n) {
+              const auto* text = std::get_if<std::string>(&n.value);
+              return text && *text == key;
+            }));
+  };
+  for (const auto& set : sets) {
+    if (!over->value.find(set.front())) continue;
+    for (const auto& other : sets)
+      if (&other != &set)
+        std::erase_if(std::get<Node::Table>(below->value.value), [&](const Node::Entry& e) {
+          return std::find(other.begin(), other.end(), e.key) != other.end() && !spared(e.key);
+        });
+  }
+}
+
 void take_out(Node& document, std::string_view key) {
   auto& table = std::get<Node::Table>(document.value);
   table.erase(std::remove_if(table.begin(), table.end(),
@@ -211,6 +249,7 @@ public:
     auto base = document(beside(file, *path), extends->value.place);
     if (!base) return std::nullopt;
     take_out(*top, "extends");
+    give_way(*base, *top);
     return merged(std::move(*base), *top);
   }
 
@@ -344,13 +383,15 @@ bool set(Node& document, std::string_view assignment, Diagnostics& diagnostics) 
   }
   const std::string_view before = assignment.substr(0, equals + 1);
   Node value = assigned(before, assignment.substr(equals + 1));
+  const std::size_t slash = path.rfind('/');
+  const auto parent_path = slash == path.npos ? std::string_view{} : path.substr(0, slash);
+  const auto key = std::string(path.substr(slash == path.npos ? 0 : slash + 1));
+  give_way(document,
+           {Node::Table{{std::string(parent_path), {}, {Node::Table{{key, {}, {}}}, {}}}}, {}});
   if (const Node* there = document.at(path)) {
     const_cast<Node&>(*there) = std::move(value);
     return true;
   }
-  const std::size_t slash = path.rfind('/');
-  const auto parent_path = slash == path.npos ? std::string_view{} : path.substr(0, slash);
-  const auto key = std::string(path.substr(slash == path.npos ? 0 : slash + 1));
   const Node* parent = document.at(parent_path);
   if (!parent && parent_path.find('/') == parent_path.npos && is_table(document)) {
     auto& table = std::get<Node::Table>(document.value);

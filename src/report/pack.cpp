@@ -213,7 +213,10 @@ std::string pack_in_words(const PackReport& r) {
   if (c.pack.price) text += ", " + print(*c.pack.price);
   text += " (equipment, without cable and devices).";
   if (!c.kept.place.empty())
-    text += " It was judged at " + c.kept.place +
+    text += (c.kept.place.starts_with("between ") || c.kept.place.starts_with("near ")
+                 ? " It was judged "
+                 : " It was judged at ") +
+            c.kept.place +
             (c.kept.month > 0 ? " in " + std::string(energy::month_name(c.kept.month)) : "") +
             ", the hardest that was asked.";
   if (c.verdict != checks::Verdict::pass)

@@ -10,8 +10,10 @@ namespace housepower::sizing::inside {
 design::Document moved_to(design::Document document, const std::string& town) {
   if (town.empty()) return document;
   document.location = document.location.value_or(design::Location{});
-  document.location->name = town;
-  document.location->weather.reset();
+  auto& place = *document.location;
+  place.name = town;
+  place.weather.reset();
+  place.latitude.reset(), place.longitude.reset(), place.height.reset();
   return document;
 }
 
