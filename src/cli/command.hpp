@@ -4,6 +4,7 @@
 #pragma once
 
 #include <functional>
+#include <map>
 #include <ostream>
 #include <span>
 #include <string>
@@ -25,6 +26,8 @@ struct World {
   FileReader read;
   report::Screen screen;
   Files& files;  // what `read` has read; `write_out` overwrites none of it
+  std::map<std::string, std::string, std::less<>>
+      typed{};  // by option: "--at", "--add", "--add (2)"
 };
 
 struct Command {
@@ -72,6 +75,9 @@ void answer(World& world, Format format, MakePage page, MakeJson json) {
 
 /// Bad input: to stdout as JSON where that is asked for, else to stderr with the source lines.
 int refuse(World&, Format, Diagnostics&);
+
+/// Warnings beside an answer, on stderr; an answer in JSON has them among its notes.
+void warn(World&, Format, Diagnostics&);
 
 /// The embedded tables, then those of a folder given with --tables.
 [[nodiscard]] std::optional<tables::Tables>

@@ -17,8 +17,12 @@ inline constexpr std::string_view unreadable = "file";
 
 struct DesignOptions {
   std::string file;
-  std::optional<std::string> town;  // a town instead of the design's own place
+  std::optional<std::string> town, weather, at;  // instead of the design's own place
   std::vector<std::string> set;
+  // Asked of `stay`, `energy` and `size`; see asked.hpp.
+  std::optional<int> people;
+  std::vector<std::string> add, with, without;
+  bool needs_runs = true;  // a design without any is refused
   std::optional<Format> format;
   std::optional<std::string> tables;
   std::optional<bool> passes, working;
@@ -48,6 +52,7 @@ struct Opening {
   Node node;
   checks::Checked checked;
   std::string digest;
+  std::vector<std::string> told{};  // what the options changed, to be said in the answer
 };
 [[nodiscard]] std::optional<Opening> open_checked(const DesignOptions&, World&, Diagnostics&,
                                                   checks::Workings = checks::Workings::left_out);
@@ -61,7 +66,8 @@ struct Opening {
 /// A design as text, before tables are at hand.
 struct ReadDesign {
   Node node;
-  std::vector<std::string> texts;  // every file and override, for the digest
+  std::vector<std::string> texts;   // every file and override, for the digest
+  std::vector<std::string> told{};  // of the options
 };
 [[nodiscard]] std::optional<ReadDesign> read_of(const DesignOptions&, const FileReader&,
                                                 Diagnostics&, ParsedFiles* bases = nullptr);
@@ -75,13 +81,17 @@ struct ReadDesign {
 /// Nothing where the load of the test does not solve.
 [[nodiscard]] std::optional<report::Page> test_sheet_to_show(const Opening&, World&);
 
-/// Reads the options of a command; usage errors are told on stderr.
-template <class Options> std::optional<Options> options_from(const Node& typed, World& world) {
+/// Reads the options of a command, by a list of its own where it takes not all of them or more; usage
+/// errors are told on stderr.
+template <class Options>
+std::optional<Options> options_from(const Node& typed, World& world,
+                                    FieldList list = fields<Options>) {
   Diagnostics diagnostics;
   Reading reading{diagnostics, {}, true};
-  auto options = read<Options>(typed, reading);
+  std::optional<Options> options(std::in_place);
+  if (!read_table(typed, list, &*options, reading)) options.reset();
   std::vector<Assumption> unused;
-  if (options) fill_defaults(fields<Options>, &*options, Defaults::ordinary, "", unused);
+  if (options) fill_defaults(list, &*options, Defaults::ordinary, "", unused);
   for (const auto& d : diagnostics.all)
     world.err << "error: " << d.place.file << ": " << d.message
               << (d.hint.empty() ? "" : "\n  = help: " + d.hint) << "\n";
@@ -95,6 +105,13 @@ template <>
 inline constexpr auto fields<cli::DesignOptions> = std::array{
     field<&cli::DesignOptions::file>("file", "The design file; - reads it from standard input.",
                                      "van.toml"),
+    field<&cli::DesignOptions::town>("place", "Another place: a town of the climate table.",
+                                     "hobart"),
+    field<&cli::DesignOptions::weather>(
+        "weather", "Another place: a file of its hourly weather (EPW, TMY3 or PVGIS csv).",
+        "file.epw"),
+    field<&cli::DesignOptions::at>(
+        "at", "Another place: latitude, longitude and height above the sea.", "-42.1,146.6,730 m"),
     field<&cli::DesignOptions::set>("set", "Overrides one key, any number of times.",
                                     "run/fridge/length=5 m"),
     field<&cli::DesignOptions::format>("format", "How to answer: text, json or html.")

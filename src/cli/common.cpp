@@ -5,7 +5,7 @@
 #include <filesystem>
 #include <utility>
 
-#include "commands.hpp"
+#include "asked.hpp"
 #include "housepower/report/digest.hpp"
 #include "housepower/report/html.hpp"
 #include "housepower/tables/weather_file.hpp"
@@ -17,6 +17,24 @@ std::string rendered(const report::Page& page, Format format, const report::Scre
                                 : report::text(page, screen);
 }
 
+namespace {
+
+/// Files, and what was typed after an option under the option's name.
+FileReader files_and_options(const World& world) {
+  return [&world](std::string_view name) -> FileContent {
+    const auto typed = world.typed.find(name);
+    return typed == world.typed.end() ? world.read(name) : FileContent(typed->second);
+  };
+}
+
+}  // namespace
+
+void warn(World& world, Format format, Diagnostics& diagnostics) {
+  if (format == Format::json || diagnostics.all.empty()) return;
+  diagnostics.sort_by_place();
+  world.err << render(diagnostics, files_and_options(world));
+}
+
 int refuse(World& world, Format format, Diagnostics& diagnostics) {
   diagnostics.sort_by_place();
   const bool unread =
@@ -24,7 +42,7 @@ int refuse(World& world, Format format, Diagnostics& diagnostics) {
         return d.severity == Severity::error && d.key == unreadable;
       });
   if (format == Format::json) world.out << report::diagnostics_json(diagnostics);
-  else world.err << render(diagnostics, world.read);
+  else world.err << render(diagnostics, files_and_options(world));
   return unread ? io_error : input_wrong;
 }
 
@@ -67,34 +85,23 @@ std::string file_naming(const Place& named, const std::string& design) {
 
 namespace {
 
-/// A town takes the place of a weather file, and the other way round.
-void set_place(Node& design, const std::string& town) {
-  Node::Entry* place = design.find("place");
-  const Place typed{"--place", 0, 0, 1};
-  if (!place) {
-    std::get<Node::Table>(design.value).push_back({"place", typed, {Node::Table{}, typed}});
-    place = design.find("place");
-  }
-  auto* table = std::get_if<Node::Table>(&place->value.value);
-  if (!table) return;  // told where the design is read
-  std::erase_if(*table, [](const Node::Entry& e) { return e.key == "weather" || e.key == "name"; });
-  table->push_back({"name", typed, {town, typed}});
-}
-
 /// Reads the weather file that a design names into the tables.
 bool add_weather(const Node& design, const std::string& file, const FileReader& read,
                  std::shared_ptr<const tables::Tables>& tables, Diagnostics& diagnostics) {
   const Node* named = design.at("place/weather");
   const auto* name = named ? std::get_if<std::string>(&named->value) : nullptr;
   if (!name) return true;
-  const auto folder = std::filesystem::path(file_naming(named->place, file)).parent_path();
+  const bool typed = named->place.file == "--weather";
+  const auto folder = typed ? std::filesystem::path()
+                            : std::filesystem::path(file_naming(named->place, file)).parent_path();
   const std::string path = (folder / *name).string();
   const auto text = read(path);
   if (!text) {
     diagnostics.error(named->place, std::string(unreadable),
                       "the weather file \"" + path + "\" cannot be read",
                       (text.why().empty() ? "" : text.why() + "; ") +
-                          "it is looked for beside the file that names it");
+                          (typed ? "it is looked for from the folder where you are"
+                                 : "it is looked for beside the file that names it"));
     return false;
   }
   auto weather = tables::read_weather(path, *text, diagnostics);
@@ -127,7 +134,13 @@ std::optional<ReadDesign> read_of(const DesignOptions& options, const FileReader
   auto node = design::read_design(options.file, counted, options.set, diagnostics, bases);
   if (!node) return std::nullopt;
   design.node = std::move(*node);
-  if (options.town) set_place(design.node, *options.town);
+  for (const auto& asked : {options.town, options.weather, options.at})
+    if (asked) design.texts.push_back(*asked);
+  if (options.people) design.texts.push_back("people " + std::to_string(*options.people));
+  for (const auto* list : {&options.add, &options.with, &options.without})
+    for (const auto& asked : *list)
+      design.texts.push_back((list == &options.without ? "without " : "with ") + asked);
+  if (!ask(design.node, options, design.told, diagnostics)) return std::nullopt;
   return design;
 }
 
@@ -148,6 +161,12 @@ std::optional<Opening> open_on(std::shared_ptr<const tables::Tables> tables, Rea
   opening.design.emplace(std::move(opened->design));
   opening.node = std::move(opened->node);
   opening.digest = report::digest_of(design.texts);
+  opening.told = std::move(design.told);
+  ask_resolved(opening, options, diagnostics);
+  if (options.needs_runs && !has_its_runs(opening, diagnostics)) {
+    design::locate(diagnostics, opening.node);
+    return std::nullopt;
+  }
   return opening;
 }
 
@@ -183,6 +202,8 @@ std::optional<Opening> open_checked(const DesignOptions& options, World& world,
   if (!opening) return std::nullopt;
   opening->checked = checks::check(*opening->document, *opening->design, workings);
   checks::locate(opening->checked.findings, opening->node);
+  auto& notes = opening->checked.energy.notes;
+  notes.insert(notes.end(), opening->told.begin(), opening->told.end());
   return opening;
 }
 

@@ -1,8 +1,9 @@
 // SPDX-License-Identifier: Apache-2.0
 // check, energy, wiring: a design file in, an answer out.
 #include <algorithm>
+#include <array>
 
-#include "commands.hpp"
+#include "asked.hpp"
 #include "housepower/reading/shown.hpp"
 #include "housepower/sizing/cures.hpp"
 #include "pack_file.hpp"
@@ -30,6 +31,25 @@ inline constexpr auto fields<cli::WiringOutput> = std::array{field<&cli::WiringO
 namespace housepower::cli {
 namespace {
 
+/// What `energy` takes besides.
+constexpr std::array asked_of_energy{
+    field<&DesignOptions::people>("people",
+                                  "How many people; left out, as many as the design says.", "4")
+        .at_least(Ratio(1.0))
+        .at_most(Ratio(20.0)),
+    field<&DesignOptions::add>("add", "Another appliance, any number of times.",
+                               "Air fryer: 1400 W, 0.3 h, inverter")};
+
+std::vector<Field> with_more(FieldList more) {
+  std::vector<Field> list(fields<DesignOptions>.begin(), fields<DesignOptions>.end());
+  list.insert(list.end(), more.begin(), more.end());
+  return list;
+}
+
+bool names_one_place(const DesignOptions& o, World& world) {
+  return cli::names_one_place(o.town.has_value(), o.weather.has_value(), o.at.has_value(), world);
+}
+
 /// What the catalogue that a design names says of the stock; false, and told, where it cannot.
 bool take_stock(Opening& opening, const DesignOptions& options, World& world,
                 Diagnostics& diagnostics) {
@@ -42,9 +62,11 @@ enum class Does { no_more, chooses, judges };
 
 /// Opens and checks a design, and answers by `page` and `json` of (checked, opening, detail).
 template <class MakePage, class MakeJson>
-int answer_design(const Node& typed, World& world, MakePage page, MakeJson json, Does does) {
-  const auto options = options_from<DesignOptions>(typed, world);
-  if (!options) return usage;
+int answer_design(const Node& typed, World& world, MakePage page, MakeJson json, Does does,
+                  FieldList list = fields<DesignOptions>) {
+  auto options = options_from<DesignOptions>(typed, world, list);
+  if (!options || !names_one_place(*options, world)) return usage;
+  options->needs_runs = does != Does::no_more;
   Diagnostics diagnostics;
   const bool shows_workings = options->format == Format::json || options->working.value_or(false);
   auto opening = open_checked(*options, world, diagnostics,
@@ -54,6 +76,7 @@ int answer_design(const Node& typed, World& world, MakePage page, MakeJson json,
     return refuse(world, *options->format, diagnostics);
   if (does == Does::judges)
     sizing::try_cures(*opening->document, *opening->design, opening->checked);
+  warn(world, *options->format, diagnostics);
   const report::CheckedDesign checked{*opening->design, opening->checked, opening->digest};
   const report::Detail detail{options->passes.value_or(false), options->working.value_or(false)};
   answer(
@@ -93,7 +116,7 @@ std::optional<std::string> take_output(Node& typed) {
 /// The design with what was chosen for the runs that it leaves open.
 int write_wired(const Node& typed, const std::string& output, World& world) {
   const auto options = options_from<DesignOptions>(typed, world);
-  if (!options) return usage;
+  if (!options || !names_one_place(*options, world)) return usage;
   Diagnostics diagnostics;
   auto opening = open_unchecked(*options, world, diagnostics, false);
   if (!opening) return refuse(world, *options->format, diagnostics);
@@ -128,11 +151,11 @@ int write_wired(const Node& typed, const std::string& output, World& world) {
 }  // namespace
 
 FieldList wiring_options() {
-  static const std::vector<Field> all = [] {
-    std::vector<Field> list(fields<DesignOptions>.begin(), fields<DesignOptions>.end());
-    list.insert(list.end(), fields<WiringOutput>.begin(), fields<WiringOutput>.end());
-    return list;
-  }();
+  static const std::vector<Field> all = with_more(fields<WiringOutput>);
+  return all;
+}
+FieldList energy_options() {
+  static const std::vector<Field> all = with_more(asked_of_energy);
   return all;
 }
 FieldList design_options() { return fields<DesignOptions>; }
@@ -155,7 +178,7 @@ int run_energy(const Node& typed, World& world) {
       [](const report::CheckedDesign& c, const Opening&) {
         return report::energy_json(c, over_years(c.design));
       },
-      Does::no_more);
+      Does::no_more, energy_options());
 }
 int run_wiring(const Node& typed, World& world) {
   Node own = typed;

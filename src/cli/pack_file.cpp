@@ -68,7 +68,11 @@ int write_pack(const std::string& output, const DesignOptions& options, const Op
   std::string head;
   for (const auto& line : about) head += comment(line);
   if (base) {
-    pack = overlay(*base, design::node_of(chosen));
+    design::Document moved = chosen;
+    if (const Node* weather = opening.node.at("place/weather");
+        weather && weather->place.file == "--weather" && moved.location && moved.location->weather)
+      moved.location->weather = seen_from(output, *moved.location->weather);
+    pack = overlay(*base, design::node_of(moved));
     auto& table = std::get<Node::Table>(pack.value);
     table.insert(table.begin(), {{"schema", {}, {std::int64_t(chosen.schema), {}}},
                                  {"extends", {}, {seen_from(output, options.file), {}}}});

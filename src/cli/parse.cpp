@@ -69,6 +69,13 @@ Node options_of(const std::deque<Typed>& typed) {
   return {std::move(table), {}};
 }
 
+/// For the carets of messages. Overrides have one name for all of them, so they show none.
+void keep_typed(const std::deque<Typed>& typed, World& world) {
+  for (const Typed& one : typed)
+    for (std::size_t i = 0; i < one.values.size() && one.option != "--set"; ++i)
+      world.typed[one.option + (i == 0 ? "" : " (" + std::to_string(i + 1) + ")")] = one.values[i];
+}
+
 int refuse_usage(World& world, const std::string& what, const std::string& hint) {
   world.err << "error: " << what << "\n";
   if (!hint.empty()) world.err << "  = help: " << hint << "\n";
@@ -137,6 +144,7 @@ int run(int count, char** arguments, World& world) {
   } catch (const CLI::ParseError& e) {
     return refuse_usage(world, e.what(), option_hint(app, count, arguments));
   }
+  keep_typed(typed, world);
   Node given = options_of(typed);
   const auto color = take_color(given, world);
   if (!color) return usage;

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 // size: the least pack that keeps the promise.
-#include "commands.hpp"
+#include "asked.hpp"
 #include "housepower/design/words.hpp"
 #include "housepower/report/pack.hpp"
 #include "pack_file.hpp"
@@ -14,7 +14,9 @@ struct SizeOptions {
   std::optional<std::string> output, catalogue;
   std::optional<design::Least> least;
   std::vector<std::string> places;
-  std::optional<std::string> month;
+  std::optional<std::string> weather, at, month;
+  std::optional<int> people;
+  std::vector<std::string> add;
   std::optional<Duration> stay, autonomy, age;
   std::optional<Ratio> chance;
   std::vector<std::string> keep, set;
@@ -41,6 +43,17 @@ inline constexpr auto fields<cli::SizeOptions> = std::array{
                                              "the design says, or mass."),
     field<&cli::SizeOptions::places>(
         "place", "A town at which the promise has to hold, any number of times.", "hobart"),
+    field<&cli::SizeOptions::weather>(
+        "weather", "Another place: a file of its hourly weather (EPW, TMY3 or PVGIS csv).",
+        "file.epw"),
+    field<&cli::SizeOptions::at>(
+        "at", "Another place: latitude, longitude and height above the sea.", "-42.1,146.6,730 m"),
+    field<&cli::SizeOptions::people>("people",
+                                     "How many people; left out, as many as the design says.", "4")
+        .at_least(Ratio(1.0))
+        .at_most(Ratio(20.0)),
+    field<&cli::SizeOptions::add>("add", "Another appliance, any number of times.",
+                                  "Air fryer: 1400 W, 0.3 h, inverter"),
     field<&cli::SizeOptions::month>("month", "In which they arrive: a month, or worst.", "july"),
     field<&cli::SizeOptions::stay>("stay", "Length of stay to promise.", "7 d")
         .more_than(0.0 * day)
@@ -79,9 +92,25 @@ DesignOptions design_options_of(const SizeOptions& o) {
   set("promise/autonomy", o.autonomy);
   set("promise/bank_age", o.age);
   if (o.chance) d.set.push_back("promise/chance=" + print_plain(double(*o.chance), 15));
-  if (o.month) d.set.push_back("place/month=" + *o.month);
+  d.weather = o.weather;
+  d.at = o.at;
+  d.people = o.people;
+  d.add = o.add;
+  d.needs_runs = false;
+  if (o.month) d.set.push_back(month_override(*o.month));
   d.set.insert(d.set.end(), o.set.begin(), o.set.end());
   return d;
+}
+
+void add_notes(std::vector<std::string>& notes, const Opening& opening) {
+  const design::Design& d = *opening.design;
+  if (d->runs.empty())
+    notes.emplace_back("The design has no run of cable: what draws counts as if it hung on the "
+                       "bank itself. No cable "
+                       "and no fuse was chosen or judged.");
+  if (d->site.made)
+    notes.push_back("The climate of the place is made of that of " + d->site.made_of + ".");
+  notes.insert(notes.end(), opening.told.begin(), opening.told.end());
 }
 
 }  // namespace
@@ -90,7 +119,9 @@ FieldList size_options() { return fields<SizeOptions>; }
 
 int run_size(const Node& typed, World& world) {
   const auto options = options_from<SizeOptions>(typed, world);
-  if (!options) return usage;
+  if (!options || !names_one_place(!options->places.empty(), options->weather.has_value(),
+                                   options->at.has_value(), world))
+    return usage;
   const DesignOptions design_options = design_options_of(*options);
   Diagnostics diagnostics;
   auto opening = open_unchecked(design_options, world, diagnostics, true);
@@ -102,6 +133,7 @@ int run_size(const Node& typed, World& world) {
   if (!options->places.empty() || !options->keep.empty())
     document.sizing = document.sizing.value_or(design::Sizing{});
   if (!options->places.empty()) document.sizing->places = options->places;
+  if ((options->weather || options->at) && document.sizing) document.sizing->places.clear();
   for (const auto& name : options->keep) document.sizing->keep.push_back(name);
   sizing::PackQuestion question;
   if (document.sizing && document.sizing->least) question.least = *document.sizing->least;
@@ -118,6 +150,8 @@ int run_size(const Node& typed, World& world) {
     design::locate(diagnostics, opening->node);
     return refuse(world, *options->format, diagnostics);
   }
+  add_notes(answer_->notes, *opening);
+  warn(world, *options->format, diagnostics);
   const report::PackReport r{*opening->design, *answer_, question.least, opening->digest};
   if (options->output != "-")
     answer(

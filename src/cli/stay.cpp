@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "commands.hpp"
+#include "asked.hpp"
 #include "housepower/report/stay.hpp"
 #include "threads.hpp"
 #include "verbs.hpp"
@@ -12,11 +12,12 @@ namespace housepower::cli {
 
 struct StayOptions {
   std::string file;
-  std::optional<std::string> town, month;
+  std::optional<std::string> town, weather, at, month;
   std::optional<energy::Use> use;
   std::optional<Duration> age;
   std::optional<Ratio> chance;
-  std::vector<std::string> with, without, set;
+  std::optional<int> people;
+  std::vector<std::string> add, with, without, set;
   std::optional<int> years, seed;
   std::optional<Format> format;
   std::optional<std::string> tables;
@@ -33,16 +34,27 @@ inline constexpr auto fields<cli::StayOptions> = std::array{
                                    "van.toml"),
     field<&cli::StayOptions::town>(
         "place", "Another place: a town of the climate table, or all of them.", "hobart"),
+    field<&cli::StayOptions::weather>(
+        "weather", "Another place: a file of its hourly weather (EPW, TMY3 or PVGIS csv).",
+        "file.epw"),
+    field<&cli::StayOptions::at>(
+        "at", "Another place: latitude, longitude and height above the sea.", "-42.1,146.6,730 m"),
     field<&cli::StayOptions::month>("month", "In which they arrive: a month, worst, or all.",
                                     "july"),
     field<&cli::StayOptions::use>("use", "How they use it: frugal, typical or heavy.")
         .or_else("typical"),
+    field<&cli::StayOptions::people>("people",
+                                     "How many people; left out, as many as the design says.", "4")
+        .at_least(Ratio(1.0))
+        .at_most(Ratio(20.0)),
     field<&cli::StayOptions::age>("age", "Of the bank; left out, the promised age.", "10 y")
         .at_least(0.0 * year)
         .at_most(30.0 * year),
     field<&cli::StayOptions::chance>("chance", "Share of stays that last that long.", "90 %")
         .at_least(Ratio(0.01))
         .at_most(Ratio(0.999)),
+    field<&cli::StayOptions::add>("add", "Another appliance, any number of times.",
+                                  "Air fryer: 1400 W, 0.3 h, inverter"),
     field<&cli::StayOptions::with>("with", "An appliance that they use every day.",
                                    "Air conditioner"),
     field<&cli::StayOptions::without>("without", "An appliance that they leave off.", "Microwave"),
@@ -72,11 +84,16 @@ DesignOptions design_options_of(const StayOptions& o) {
   d.set = o.set;
   d.tables = o.tables;
   if (o.town && *o.town != "all") d.town = o.town;
-  if (o.month && *o.month != "all") d.set.push_back("place/month=" + *o.month);
+  d.weather = o.weather;
+  d.at = o.at;
+  d.people = o.people;
+  d.add = o.add;
+  d.with = o.with;
+  d.without = o.without;
+  d.needs_runs = false;
+  if (o.month && *o.month != "all") d.set.push_back(month_override(*o.month));
   if (o.age) d.set.push_back("promise/bank_age=" + print(Number(*o.age), 15));
   if (o.chance) d.set.push_back("promise/chance=" + print_plain(double(*o.chance), 15));
-  for (const auto& name : o.with) d.set.push_back("appliance/" + name + "/days_of_seven=7");
-  for (const auto& name : o.without) d.set.push_back("appliance/" + name + "/days_of_seven=0");
   return d;
 }
 
@@ -111,8 +128,10 @@ std::vector<report::PlaceStay> all_places(const Opening& opening, const StayOpti
   for (const auto& town : opening.tables->towns) {
     auto document = *opening.document;
     if (!document.location) document.location.emplace();
-    document.location->name = town.name;
-    document.location->weather.reset();
+    auto& place = *document.location;
+    place.name = town.name;
+    place.weather.reset();
+    place.latitude.reset(), place.longitude.reset(), place.height.reset();
     Diagnostics problems;
     const auto d = design::resolve(document, *opening.tables, Defaults::ordinary, problems);
     if (!d) continue;
@@ -163,6 +182,7 @@ report::StayReport report_of(const Opening& opening, const StayOptions& o,
   few_q.month = q.month;
   few_q.every = 3;
   r.day = energy::assess(d, q.month, habit);
+  r.day.notes.insert(r.day.notes.end(), opening.told.begin(), opening.told.end());
   r.unlimited = r.answer.unlimited && energy::keeps_up(d, r.day);
   r.levers = sizing::levers(*opening.document, d, *opening.tables, few.weather, few_q, habit, each);
   if (!r.unlimited) r.to_stay_on = energy::to_stay_on(d, few_around, few_q, each);
@@ -199,8 +219,12 @@ std::optional<report::StayReport> stays_to_show(const Opening& opening, const en
 FieldList stay_options() { return fields<StayOptions>; }
 
 int run_stay(const Node& typed, World& world) {
-  const auto options = options_from<StayOptions>(typed, world);
-  if (!options) return usage;
+  auto options = options_from<StayOptions>(typed, world);
+  if (!options || !names_one_place(options->town.has_value(), options->weather.has_value(),
+                                   options->at.has_value(), world))
+    return usage;
+  for (auto* word : {&options->town, &options->month})
+    if (*word && in_small_letters(**word) == "all") *word = "all";
   Diagnostics diagnostics;
   const bool every_town = options->town == "all";
   const auto opening = open_unchecked(design_options_of(*options), world, diagnostics, every_town);
@@ -212,6 +236,7 @@ int run_stay(const Node& typed, World& world) {
   };
   if (!d->bank) return lacks("bank", "describe it under [bank]");
   if (!d->site.town) return lacks("place", "add `[place] name = …`, or --place hobart");
+  warn(world, *options->format, diagnostics);
   Workers workers(*options->format == Format::text ? progress_stream() : nullptr);
   const auto r = report_of(*opening, *options, workers.each());
   answer(

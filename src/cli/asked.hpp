@@ -1,0 +1,37 @@
+// SPDX-License-Identifier: Apache-2.0
+// What is asked of a design beside its file: another place, another appliance, more people.
+#pragma once
+
+#include "commands.hpp"
+
+namespace housepower::cli {
+
+/// How an appliance, and a place, are typed: for messages.
+inline constexpr std::string_view added_form = "--add \"Air fryer: 1400 W, 0.3 h, inverter\": a "
+                                               "name, its power, hours a day, and the inverter "
+                                               "or dc; \"at 18:00-20:00\" says when";
+inline constexpr std::string_view place_form =
+    "--at \"-42.1,146.6,730 m\" or --at \"42.1 S, 146.6 E, 730 m\": latitude, longitude and height "
+    "above the sea";
+
+/// Small letters, for words that may be typed in any.
+[[nodiscard]] std::string in_small_letters(std::string_view);
+/// "place/month=…", whatever was typed: a number, too.
+[[nodiscard]] std::string month_override(const std::string& month);
+
+/// No more than one of them says where; tells it otherwise.
+[[nodiscard]] bool names_one_place(bool town, bool weather, bool coordinates, World&);
+
+/// Puts place, added appliances, and what is used every day or left off into the design's tree, and
+/// into `told` what an answer has to say of that. False, and told, where something is not understood.
+[[nodiscard]] bool ask(Node& design, const DesignOptions&, std::vector<std::string>& told,
+                       Diagnostics&);
+
+/// The same of the resolved design: hours for so many people; a warning where an inverter cannot run
+/// what was added.
+void ask_resolved(Opening&, const DesignOptions&, Diagnostics&);
+
+/// A design without runs is no wiring that could be checked: says what nothing feeds.
+[[nodiscard]] bool has_its_runs(const Opening&, Diagnostics&);
+
+}  // namespace housepower::cli
