@@ -176,15 +176,17 @@ TEST_CASE("a charger that ends below 13.8 V leaves the bank at 95 %") {
 // ---- Many stays -----------------------------------------------------------------------------
 
 TEST_CASE("without sun a stay lasts about as long as the mean day says") {
-  // Less by what the bank loses by itself and in its resistance, more or less by the cells' warmth.
-  const Camp c(bank + panel + fridge + at("hobart", "month = \"july\""));
+  // In Darwin's January cells give all they have, or 0.4 % less for each kelvin below 25 °C: a night
+  // may be 5 K below the mean minimum of 24.8 °C. A bank loses 3 % a month by itself, and little in
+  // its resistance.
+  const Camp c(bank + panel + fridge + at("darwin", "month = \"january\""));
   const auto a = assess(c.design());
   const auto weather = weather_at(c, 2);
-  const auto answer = stay(c.design(), Surroundings(c.design(), weather), {6, 30});
+  const auto answer = stay(c.design(), Surroundings(c.design(), weather), {0, 30});
   REQUIRE(answer.has_value());
   REQUIRE(a.autonomy_mean_day.has_value());
   CHECK(answer->met <= *a.autonomy_mean_day);
-  CHECK(answer->met >= *a.autonomy_mean_day * 0.97);
+  CHECK(answer->met >= *a.autonomy_mean_day * 0.96);
 }
 
 /// Stays of made-up lengths: `years` rows of `starts`, hours.
