@@ -6,16 +6,6 @@
 
 namespace housepower::cli {
 
-/// How an appliance, and a place, are typed: for messages.
-inline constexpr std::string_view added_form = "--add \"Air fryer: 1400 W, 0.3 h, inverter\": a "
-                                               "name, its power, hours a day, and the inverter "
-                                               "or dc; \"at 18:00-20:00\" says when";
-inline constexpr std::string_view place_form =
-    "--at \"-42.1,146.6,730 m\" or --at \"42.1 S, 146.6 E, 730 m\": latitude, longitude and height "
-    "above the sea";
-
-/// Small letters, for words that may be typed in any.
-[[nodiscard]] std::string in_small_letters(std::string_view);
 /// "place/month=…", whatever was typed: a number, too.
 [[nodiscard]] std::string month_override(const std::string& month);
 

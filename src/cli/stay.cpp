@@ -6,6 +6,7 @@
 #include "asked.hpp"
 #include "housepower/report/stay.hpp"
 #include "threads.hpp"
+#include "typed.hpp"
 #include "verbs.hpp"
 
 namespace housepower::cli {

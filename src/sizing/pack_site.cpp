@@ -44,8 +44,9 @@ std::optional<std::vector<Site>> sites_of(const design::Document& document,
       diagnostics.error(document.place, town.empty() ? "place" : "sizing/places",
                         town.empty() ? std::string("a pack is sized for a place")
                                      : "\"" + town + "\" is no town of the climate table",
-                        town.empty() ? "add `[place] name = …`"
-                                     : "`housepower tables towns` lists them");
+                        town.empty()        ? "add `[place] name = …`"
+                        : found.all.empty() ? "`housepower tables towns` lists them"
+                                            : found.all.front().hint);
       continue;
     }
     auto weather = energy::weather_of(*d, energy::years_for_promise, energy::usual_seed);

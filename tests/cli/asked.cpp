@@ -3,6 +3,7 @@
 // design without any cable.
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cstdio>
 #include <fstream>
 
@@ -46,6 +47,7 @@ TEST_CASE("an appliance is added by what a person knows of it") {
            Row{"Fan: 2 A, 90 min, dc", "Fan", 2.0 * 12.0 * 1.5},  // a current at the system's 12 V
            Row{"Fan: 20 W, at 18:00-20:30, dc", "Fan", 50.0},     // 20 · 2.5, the whole window
            Row{"Fan: 20 W, 1 h, 18-20, dc", "Fan", 20.0},
+           Row{"Fan: 20 W, at 22:00–6:00, dc", "Fan", 160.0},             // 20 · 8, over midnight
            Row{"Air fryer: 800 W, 0.3 h, inverter", "Air fryer", 300.0},  // 800 · 0.3 / 0.8
            Row{"Air fryer: 800 W, 0.3 h/day, inverter main INVERTER", "Air fryer", 300.0},
            Row{"Air fryer: 800 W, 0.3 h, Main inverter", "Air fryer", 300.0},
@@ -224,4 +226,44 @@ TEST_CASE("energy, stay and size answer without any run, and say so; check asks 
     CHECK(ran.exit == 3);
     CHECK(ran.err.find("draw the runs from the bank to it") != std::string::npos);
   }
+}
+
+TEST_CASE("a pack that was sized for a place, people and an appliance says all of that itself") {
+  const std::string pack = "/tmp/housepower-asked-pack.toml";
+  const std::string asked = "--at '-42.1,146.6,730 m' --people 3 --add 'Fan: 20 W, 2 h, dc'";
+  const Ran sized = run_program("size examples/sizing/pellibri.toml --month july --stay '1 d' "
+                                "--autonomy '1 d' " +
+                                asked + " -o " + pack);
+  CHECK_MESSAGE(sized.exit == 0, sized.err);
+  std::string flat = sized.out;
+  std::replace(flat.begin(), flat.end(), '\n', ' ');
+  CHECK(flat.find("judged between Hobart and Launceston, 730 m") != std::string::npos);
+  const std::string text = text_of(pack);
+  for (const std::string part : {"latitude = \"-42.1°\"", "height = \"730 m\"", "people = 3",
+                                 "name = \"Fan\"", "remove = [\"name\"]"})
+    CHECK_MESSAGE(text.find(part) != std::string::npos, text);
+  // The pack alone says what the options said of the use; its bank is another.
+  const Json of_pack = json_of("energy " + pack),
+             of_options = json_of("energy examples/sizing/pellibri.toml " + asked);
+  for (const Json& one : of_options["appliances"]) {
+    const std::string name = one["name"];
+    CAPTURE(name);
+    if (name == "Fan" || name == "Water pump" || name == "Lights" || name == "Gas detector")
+      CHECK(wh_of(of_pack, name) == about(one["Wh_per_day"].get<double>()));
+  }
+  std::remove(pack.c_str());
+}
+
+TEST_CASE("a pack is sized before any cable is drawn, and nothing is said of cables") {
+  const std::string undrawn = "/tmp/housepower-asked-undrawn.toml";
+  {
+    std::ofstream file(undrawn);
+    file << "schema = 1\nextends = \"" HOUSEPOWER_SOURCE_DIR
+            "/examples/sizing/pellibri.toml\"\nremove = [\"run\"]\n";
+  }
+  const Json json = json_of("size " + undrawn + " --stay '2 d' --autonomy '1 d' --month july");
+  CHECK(json["best"].is_object());
+  CHECK(says(json, "No cable and no fuse was chosen or judged"));
+  CHECK(json["best"]["wiring"].empty());
+  std::remove(undrawn.c_str());
 }
