@@ -2,6 +2,8 @@
 #include "added.hpp"
 
 #include <algorithm>
+#include <deque>
+#include <utility>
 
 #include "housepower/units/unit.hpp"
 #include "typed.hpp"
@@ -44,6 +46,21 @@ template <class Q> bool is_of(std::string_view text) {
   return std::holds_alternative<Number>(parse_quantity(text, kind_of<Q>));
 }
 
+/// "3 hours", "60 watts", "all day": as a quantity is written.
+std::string in_plain_units(std::string_view typed) {
+  std::string text = in_small_letters(typed);
+  if (text == "all day") return "24 h";
+  for (const auto& [word, unit] :
+       {std::pair{"hours", " h"}, std::pair{"hour", " h"}, std::pair{"hrs", " h"},
+        std::pair{"minutes", " min"}, std::pair{"mins", " min"}, std::pair{"watts", " W"},
+        std::pair{"watt", " W"}})
+    if (text.ends_with(word)) {
+      const auto number = trimmed(typed.substr(0, text.size() - std::string_view(word).size()));
+      return std::string(number) + unit;
+    }
+  return std::string(typed);
+}
+
 /// "0.3 h a day" and "0.3 h/day" are 0.3 h.
 std::string_view without_a_day(std::string_view text) {
   for (const std::string_view end : {"a day", "per day", "/day", "/d", "daily"})
@@ -60,6 +77,7 @@ struct Added {
   std::optional<Piece> power{}, hours{}, supply{};
   bool by_current = false;
   Node::List windows{};
+  std::deque<std::string> kept{};  // pieces in other words than typed
 
   bool refuse(const Piece& at, std::string message, std::string hint = {}) const {
     diagnostics.error(at.place, "appliance", std::move(message),
@@ -104,10 +122,10 @@ struct Added {
       windows.push_back({window_of(std::string(*window)), piece.place});
       return true;
     }
-    if (is_of<Power>(piece.text)) return once(power, piece, "power");
-    if (is_of<Current>(piece.text)) return by_current = true, once(power, piece, "power");
-    const Piece hours_only{without_a_day(piece.text), piece.place};
-    if (is_of<Duration>(hours_only.text)) return once(hours, hours_only, "time");
+    const Piece plain{kept.emplace_back(in_plain_units(without_a_day(piece.text))), piece.place};
+    if (is_of<Power>(plain.text)) return once(power, plain, "power");
+    if (is_of<Current>(plain.text)) return by_current = true, once(power, plain, "power");
+    if (is_of<Duration>(plain.text)) return once(hours, plain, "time");
     return take_supply(piece);
   }
   bool parse(std::string_view whole) {

@@ -14,10 +14,11 @@ std::span<const Command> commands() {
               "housepower wiring van.toml -o wired.toml", wiring_options, run_wiring},
       Command{"mend", "The least change of cables and devices that cures what fails.", "FILE",
               "housepower mend van.toml -o mended.toml", mend_options, run_mend},
-      Command{"stay", "How long they can stay, there, in that month, with the weather.", "FILE",
-              "housepower stay van.toml --place hobart --month july --add \"Air fryer: 1400 W, 0.3 h, "
-              "inverter\"",
-              stay_options, run_stay},
+      Command{
+          "stay", "How long they can stay, there, in that month, with the weather.", "FILE",
+          "housepower stay van.toml --place hobart --month july --add \"Air fryer: 1400 W, 0.3 h, "
+          "inverter\"",
+          stay_options, run_stay},
       Command{"size", "The least pack that keeps the promise, from a catalogue of parts.", "FILE",
               "housepower size van.toml --catalogue parts.toml --stay \"7 d\" --least price",
               size_options, run_size},

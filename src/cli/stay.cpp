@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "asked.hpp"
+#include "commands.hpp"
 #include "housepower/report/stay.hpp"
 #include "threads.hpp"
 #include "typed.hpp"
@@ -183,7 +184,6 @@ report::StayReport report_of(const Opening& opening, const StayOptions& o,
   few_q.month = q.month;
   few_q.every = 3;
   r.day = energy::assess(d, q.month, habit);
-  r.day.notes.insert(r.day.notes.end(), opening.told.begin(), opening.told.end());
   r.unlimited = r.answer.unlimited && energy::keeps_up(d, r.day);
   r.levers = sizing::levers(*opening.document, d, *opening.tables, few.weather, few_q, habit, each);
   if (!r.unlimited) r.to_stay_on = energy::to_stay_on(d, few_around, few_q, each);
@@ -195,6 +195,7 @@ report::StayReport report_of(const Opening& opening, const StayOptions& o,
   r.left_off = listed(o.without);
   r.taken_along = listed(o.with);
   r.inputs_digest = opening.digest;
+  r.day.notes.insert(r.day.notes.end(), opening.told.begin(), opening.told.end());
   if (o.town == "all") r.places = all_places(opening, o, each);
   return r;
 }

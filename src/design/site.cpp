@@ -12,7 +12,8 @@ constexpr std::array months{"january"sv,   "february"sv, "march"sv,    "april"sv
                             "may"sv,       "june"sv,     "july"sv,     "august"sv,
                             "september"sv, "october"sv,  "november"sv, "december"sv};
 
-/// Letters small, blanks and underlines as hyphens: "Alice Springs" is written "alice-springs".
+/// Letters small, blanks and underlines as hyphens, none after a comma: "Alice Springs, Australia" is
+/// written "alice-springs,australia".
 std::string as_a_name(std::string_view written) {
   const auto blank = [](char c) { return c == ' ' || c == '_'; };
   while (!written.empty() && blank(written.front())) written.remove_prefix(1);
@@ -20,7 +21,8 @@ std::string as_a_name(std::string_view written) {
   std::string name;
   for (const char c : written)
     if (c >= 'A' && c <= 'Z') name += char(c - 'A' + 'a');
-    else name += blank(c) ? '-' : c;
+    else if (!blank(c)) name += c;
+    else if (name.empty() || name.back() != ',') name += '-';
   return name;
 }
 
@@ -43,7 +45,7 @@ const tables::Town* town_named(const tables::Tables& tables, std::string_view wr
   if (const auto* exact = tables.town(written)) return exact;
   const std::string name = as_a_name(written);
   for (const auto& town : tables.towns) {
-    const std::string title = as_a_name(town.title), country = ",-" + as_a_name(town.country);
+    const std::string title = as_a_name(town.title), country = "," + as_a_name(town.country);
     for (const auto& known : {town.name, title, town.name + country, title + country})
       if (known == name) return &town;
   }

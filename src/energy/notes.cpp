@@ -43,7 +43,6 @@ void on_the_place(Notes& notes, const design::Design& design) {
                           "sun is counted.");
     return;
   }
-  if (design->site.made) on_a_place_between(notes, design);
   notes.push_back("In the mean day the bank gives what its cells have at the month's mean minimum "
                   "temperature. How long it lasts without charging is simulated hour by hour, with "
                   "cells as warm as their box or else as the air.");
@@ -124,6 +123,7 @@ void on_the_load(Notes& notes, const design::Design& design) {
 
 Notes notes_of(const design::Design& design, const Assessment& a) {
   Notes notes;
+  if (design->site.made) on_a_place_between(notes, design);
   on_the_place(notes, design);
   on_the_arrays(notes, design, a);
   on_the_load(notes, design);

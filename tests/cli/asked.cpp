@@ -46,6 +46,9 @@ TEST_CASE("an appliance is added by what a person knows of it") {
            Row{"Fan: 8 h a day, dc, 20 W", "Fan", 160.0},         // in any order
            Row{"Fan: 2 A, 90 min, dc", "Fan", 2.0 * 12.0 * 1.5},  // a current at the system's 12 V
            Row{"Fan: 20 W, at 18:00-20:30, dc", "Fan", 50.0},     // 20 · 2.5, the whole window
+           Row{"Fan: 20 watts, 8 hours a day, dc", "Fan", 160.0},
+           Row{"Fan: 20 W, all day, DC", "Fan", 480.0},
+           Row{"Fan: 20 W, 30 minutes, dc", "Fan", 10.0},
            Row{"Fan: 20 W, 1 h, 18-20, dc", "Fan", 20.0},
            Row{"Fan: 20 W, at 22:00–6:00, dc", "Fan", 160.0},             // 20 · 8, over midnight
            Row{"Air fryer: 800 W, 0.3 h, inverter", "Air fryer", 300.0},  // 800 · 0.3 / 0.8
