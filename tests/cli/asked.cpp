@@ -190,7 +190,8 @@ TEST_CASE("a place is typed in several ways, and a leading minus is no option") 
     CHECK(json_of(stay + same)["stay_d"] == lake["stay_d"]);
   }
   const Ran text = run_program(stay + "--at '-42.1,146.6,730 m'");
-  CHECK(text.out.starts_with("Sketch, between Hobart and Launceston, 730 m, July: "));
+  CHECK(text.out.substr(0, text.out.find('\n')).find("between Hobart and Launceston, 730 m") !=
+        std::string::npos);
   const Json hobart = json_of(stay + "--place HOBART"), darwin = json_of(stay + "--place darwin");
   CHECK(hobart["place"] == "hobart");
   CHECK(darwin["place"] == "darwin");
