@@ -69,12 +69,14 @@ std::optional<Stamp> stamp_of(Text& text, const Layout& layout, std::size_t line
   return stamp;
 }
 
-double value_of(Text& text, std::size_t line, std::string_view field, const Column& column) {
+double value_of(Text& text, std::size_t line, std::string_view field, const Column& column,
+                bool forgiving) {
   if (field.empty()) return missing;
   const auto value = parse_double(field);
   if (value && column.missing && *value == *column.missing) return missing;
   if (value && *value >= column.wanted.least && *value <= column.wanted.most)
     return *value + 0.0;  // -0.0 is 0.0
+  if (forgiving) return missing;
   return text
       .number(line, field, column.wanted,
               column.missing
@@ -115,9 +117,10 @@ Hours read_rows(Text& text, Layout layout) {
     for (std::size_t c = 0; c < column_count; ++c) {
       const Column& column = layout.columns[c];
       const bool readable = stamp && column.at;
-      hours.columns[c].push_back(readable ? value_of(text, line, fields[*column.at], column)
-                                 : stamp  ? missing
-                                          : 0.0);
+      hours.columns[c].push_back(
+          readable ? value_of(text, line, fields[*column.at], column, is_forgiven(c))
+          : stamp  ? missing
+                   : 0.0);
     }
   }
   const std::size_t count = hours.line.size();
@@ -169,7 +172,7 @@ int fill_gaps(Text& text, const Layout& layout, Hours& hours) {
     auto& values = hours.columns[c];
     const auto gaps = gaps_in(values);
     const auto is_long = [](const Gap& gap) { return gap.length > longest_gap; };
-    if (c == beam && std::any_of(gaps.begin(), gaps.end(), is_long)) {
+    if (may_be_missing(c) && std::any_of(gaps.begin(), gaps.end(), is_long)) {
       values.clear();
       continue;
     }
@@ -183,7 +186,7 @@ int fill_gaps(Text& text, const Layout& layout, Hours& hours) {
       for (std::size_t k = 0; k < gap.length; ++k) {
         const std::size_t i = (gap.first + k) % n;
         values[i] = from + (to - from) * double(k + 1) / double(gap.length + 1);
-        filled[i] = true;
+        filled[i] = filled[i] || !is_forgiven(c);
       }
     }
   }
@@ -207,6 +210,34 @@ void check_years(Text& text, const Hours& hours) {
   }
 }
 
+/// A station without an anemometer writes 0 throughout: that says nothing.
+void drop_no_wind(std::vector<double>& values) {
+  if (std::all_of(values.begin(), values.end(), [](double v) { return v == 0.0; })) values.clear();
+}
+
+/// Mean of what the file states of each hour, by its light.
+std::optional<Ratio> mean_uncertainty(const Hours& hours) {
+  const auto &light = hours.columns[global], &percent = hours.columns[uncertainty];
+  double all = 0.0, doubted = 0.0;
+  for (std::size_t i = 0; i < percent.size(); ++i) {
+    all += light[i];
+    doubted += light[i] * percent[i] / 100.0;
+  }
+  if (!(doubted > 0.0)) return std::nullopt;
+  return Ratio(doubted / all);
+}
+
+void warn_of_clock(Diagnostics& diagnostics, const WeatherFile& file, const Clock& clock) {
+  const double minutes = clock.left / hour * 60.0;
+  diagnostics.warning(
+      {file.file, 1, 1, 1}, "",
+      fmt::format("its clear days centre {:.0f} min {} the sun's noon, by every reading of its "
+                  "stamps",
+                  std::abs(minutes), minutes < 0.0 ? "before" : "after"),
+      "its sun is counted as if they centred on noon; see that time zone and longitude in the head "
+      "are those of the place, and that the rows are in standard time");
+}
+
 template <class Q, class Make>
 std::vector<Q> made(std::vector<double> values, const WeatherFile& file, bool universal_time,
                     Make make) {
@@ -219,6 +250,13 @@ std::vector<Q> made(std::vector<double> values, const WeatherFile& file, bool un
   all.reserve(values.size());
   for (const double value : values) all.push_back(make(value));
   return all;
+}
+
+std::string read_as(const Clock& clock, const Layout& layout) {
+  std::string text;
+  if (!clock.read_as.empty()) text += ", radiation read " + std::string(clock.read_as);
+  if (clock.universal_time && !layout.universal_time) text += ", rows read in universal time";
+  return text;
 }
 
 }  // namespace
@@ -238,17 +276,24 @@ std::optional<WeatherFile> read_weather(std::string_view name, std::string_view 
   file.file = std::string(name);
   file.years = int(hours.line.size() / hours_of_year);
   if (file.years > 1) file.kind = WeatherFile::Kind::measured;
+  const Clock clock = clock_of(hours.columns[global], *layout, file);
+  file.sun_shift = clock.shift;
+  if (!clock.centred()) warn_of_clock(diagnostics, file, clock);
+  drop_no_wind(hours.columns[wind]);
+  file.uncertainty = mean_uncertainty(hours);
   const auto irradiances = [&](std::size_t column) {
-    return made<Irradiance>(std::move(hours.columns[column]), file, layout->universal_time,
+    return made<Irradiance>(std::move(hours.columns[column]), file, clock.universal_time,
                             [](double value) { return Irradiance::from_value(value); });
   };
   file.global = irradiances(global);
   file.beam = irradiances(beam);
   file.diffuse = irradiances(diffuse);
-  file.air =
-      made<Temperature>(std::move(hours.columns[air]), file, layout->universal_time, celsius);
+  file.air = made<Temperature>(std::move(hours.columns[air]), file, clock.universal_time, celsius);
+  using Speed = Quotient<Length, Duration>;
+  file.wind = made<Speed>(std::move(hours.columns[wind]), file, clock.universal_time,
+                          [](double value) { return Speed::from_value(value); });
   const auto kept = std::make_shared<const std::array<std::string, 2>>(
-      std::array<std::string, 2>{file.file, layout->origin});
+      std::array<std::string, 2>{file.file, layout->origin + read_as(clock, *layout)});
   file.source = {SourceKind::supplier, (*kept)[0], (*kept)[1]};
   file.kept = kept;
   return file;

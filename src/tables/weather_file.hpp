@@ -4,6 +4,7 @@
 #pragma once
 
 #include <array>
+#include <cmath>
 
 #include "housepower/tables/weather_file.hpp"
 
@@ -56,7 +57,11 @@ struct Column {
   std::optional<std::size_t> at{};  // among the fields; nothing: the file has no such column
   std::optional<double> missing{};  // what stands for a value that is missing
 };
-enum : std::size_t { global, beam, diffuse, air, column_count };
+enum : std::size_t { global, beam, diffuse, air, wind, uncertainty, column_count };
+/// A long gap in it is no error.
+constexpr bool may_be_missing(std::size_t column) { return column == beam || column >= wind; }
+/// A value that cannot be is a missing one.
+constexpr bool is_forgiven(std::size_t column) { return column >= wind; }
 
 /// How the rows of a file are laid out.
 struct Layout {
@@ -64,11 +69,24 @@ struct Layout {
   std::size_t fewest = 0, most = 0;  // fields; all rows have as many as the first
   bool legend = false;               // an empty line ends the rows, and other text may follow
   bool universal_time = false;
+  std::optional<double> time_offset{};  // h, of the radiation against its stamp, as the head says
   std::optional<Stamp> (*stamp)(const Fields&) = nullptr;
   std::string_view stamp_example;
   std::array<Column, column_count> columns{};
   std::string origin;  // the format and what the file says of its making
 };
+
+/// What the stamps mean for the radiation.
+struct Clock {
+  Duration shift{};             // see WeatherFile::sun_shift
+  bool universal_time = false;  // of all columns
+  std::string_view read_as;     // in words; empty: as the format has it
+  Duration left{};  // by which clear days stand behind the sun's noon by the nearest reading
+  /// To a sixth of an hour: in four files they do to two minutes, the clearest by chance to three.
+  [[nodiscard]] bool centred() const { return std::abs(left / hour) <= 1.0 / 6.0; }
+};
+[[nodiscard]] Clock clock_of(const std::vector<double>& global, const Layout&,
+                             const WeatherFile& place);
 
 /// Recognises the format and reads its head: the place into `file`, and how the rows are laid out.
 [[nodiscard]] std::optional<Layout> read_head(Text& text, WeatherFile& file);

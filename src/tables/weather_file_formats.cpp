@@ -7,6 +7,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "housepower/units/unit.hpp"
 #include "weather_file.hpp"
 
 namespace housepower::tables::weather {
@@ -19,7 +20,9 @@ constexpr Wanted elevation{"elevation", "m", -500.0, 9000.0};
 constexpr std::array<Wanted, column_count> values{{{"global radiation", "W/m²", 0.0, 1500.0},
                                                    {"beam radiation", "W/m²", 0.0, 1500.0},
                                                    {"diffuse radiation", "W/m²", 0.0, 1500.0},
-                                                   {"air temperature", "°C", -90.0, 60.0}}};
+                                                   {"air temperature", "°C", -90.0, 60.0},
+                                                   {"wind", "m/s", 0.0, 60.0},
+                                                   {"uncertainty", "%", 0.0, 100.0}}};
 constexpr std::string_view north_and_east = "north and east are positive; write a decimal point";
 
 std::optional<int> whole(std::string_view digits) {
@@ -115,6 +118,21 @@ bool hourly_periods(Text& text) {
   return false;
 }
 
+/// "Irradiance Time Offset (h): -0.8239" somewhere in the head.
+std::optional<double> stated_offset(const Text& text) {
+  constexpr std::string_view name = "Irradiance Time Offset";
+  for (std::size_t line = 0; line < 8; ++line) {
+    const auto found = text[line].find(name);
+    if (found == std::string_view::npos) continue;
+    std::string_view rest = text[line].substr(found + name.size());
+    rest.remove_prefix(std::min(rest.find_first_of("+-.0123456789"), rest.size()));
+    rest = rest.substr(0, rest.find_first_not_of("+-.0123456789"));
+    const auto hours = parse_double(rest);
+    if (hours && std::abs(*hours) <= 24.0) return hours;
+  }
+  return std::nullopt;
+}
+
 std::optional<Layout> epw(Text& text, WeatherFile& file) {
   Fields f;
   split(text[0], f);
@@ -124,19 +142,22 @@ std::optional<Layout> epw(Text& text, WeatherFile& file) {
   read_place(text, {f[6], f[7], f[8], f[9]}, file);
   file.title = title_of({f[1], f[2], f[3]});
   if (!hourly_periods(text)) return std::nullopt;
-  Layout layout{8, 32, 35, false, false, epw_stamp, "1999,1,31,24", {}, {}};
+  Layout layout{8, 32, 35, false, false, {}, epw_stamp, "1999,1,31,24", {}, {}};
   layout.columns = {{{values[global], 13, 9999.0},
                      {values[beam], 14, 9999.0},
                      {values[diffuse], 15, 9999.0},
-                     {values[air], 6, 99.9}}};
+                     {values[air], 6, 99.9},
+                     {values[wind], 21, {}},
+                     {values[uncertainty], {}, {}}}};
+  layout.time_offset = stated_offset(text);
   layout.origin =
       title_of({"EPW", f[4], text[5].substr(std::min(text[5].find(',') + 1, text[5].size()))});
   return layout;
 }
 
-/// Finds the columns by their heads. The beam may be missing.
-bool find_columns(Text& text, std::size_t line, const std::array<std::string_view, 4>& names,
-                  Layout& layout) {
+/// Finds the columns by their heads. Beam and wind may be missing.
+bool find_columns(Text& text, std::size_t line,
+                  const std::array<std::string_view, column_count>& names, Layout& layout) {
   Fields heads;
   split(text[line], heads);
   layout.first_row = line + 1;
@@ -144,9 +165,10 @@ bool find_columns(Text& text, std::size_t line, const std::array<std::string_vie
   bool all = true;
   for (std::size_t c = 0; c < column_count; ++c) {
     layout.columns[c].wanted = values[c];
-    const auto found = std::find(heads.begin(), heads.end(), names[c]);
+    const auto found =
+        names[c].empty() ? heads.end() : std::find(heads.begin(), heads.end(), names[c]);
     if (found != heads.end()) layout.columns[c].at = std::size_t(found - heads.begin());
-    else if (c != beam) {
+    else if (!may_be_missing(c)) {
       text.error(line, text[line], values[c].key, fmt::format("wants a column \"{}\"", names[c]),
                  "get the file with all of its columns");
       all = false;
@@ -162,10 +184,13 @@ std::optional<Layout> tmy3(Text& text, WeatherFile& file) {
     return std::nullopt;
   read_place(text, {f[4], f[5], f[3], f[6]}, file);
   file.title = title_of({f[1], f[2]});
-  Layout layout{2, 0, 0, false, false, tmy3_stamp, "01/31/1988,24:00", {}, {}};
+  Layout layout{2, 0, 0, false, false, {}, tmy3_stamp, "01/31/1988,24:00", {}, {}};
   layout.origin = title_of({"TMY3 csv", f[0]});
   for (Column& column : layout.columns) column.missing = -9900.0;
-  if (!find_columns(text, 1, {"GHI (W/m^2)", "DNI (W/m^2)", "DHI (W/m^2)", "Dry-bulb (C)"}, layout))
+  if (!find_columns(text, 1,
+                    {"GHI (W/m^2)", "DNI (W/m^2)", "DHI (W/m^2)", "Dry-bulb (C)", "Wspd (m/s)",
+                     "GHI uncert (%)"},
+                    layout))
     return std::nullopt;
   return layout;
 }
@@ -201,9 +226,10 @@ std::optional<Layout> pvgis(Text& text, std::size_t heads, WeatherFile& file) {
   file.elevation = noted(text, heads, "Elevation (m):", elevation).value_or(0.0) * metre;
   file.title = fmt::format("{:.2f}° {}, {:.2f}° {}", std::abs(north), north < 0.0 ? "S" : "N",
                            std::abs(east), east < 0.0 ? "W" : "E");
-  Layout layout{0, 0, 0, true, true, pvgis_stamp, "20180131:2300", {}, {}};
+  Layout layout{0, 0, 0, true, true, {}, pvgis_stamp, "20180131:2300", {}, {}};
   layout.origin = "PVGIS TMY csv";
-  if (!find_columns(text, heads, {"G(h)", "Gb(n)", "Gd(h)", "T2m"}, layout)) return std::nullopt;
+  if (!find_columns(text, heads, {"G(h)", "Gb(n)", "Gd(h)", "T2m", "WS10m", ""}, layout))
+    return std::nullopt;
   return layout;
 }
 

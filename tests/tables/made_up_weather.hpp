@@ -17,7 +17,8 @@ inline constexpr std::array<int, 12> days_of{31, 28, 31, 30, 31, 30, 31, 31, 30,
 inline constexpr std::size_t epw_heads = 8;
 
 /// A made-up day: light from 6 h to 18 h of solar time, brightest at noon.
-inline double light(double solar_hour) {
+inline double light(double at) {
+  const double solar_hour = std::fmod(at + 48.0, 24.0);
   return solar_hour <= 6.0 || solar_hour >= 18.0
              ? 0.0
              : std::round(800.0 * std::sin((solar_hour - 6.0) / 12.0 * 3.14159265358979));

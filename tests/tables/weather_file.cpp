@@ -99,6 +99,104 @@ TEST_CASE("a typical year of the other layout: months of different years, a name
   CHECK(watts(file.diffuse[12]) == 198.0);  // a quarter of 793, rounded
 }
 
+// ---- What the stamps mean for the sun ---------------------------------------------------------
+
+/// The plain year with its radiation put off by so many hours, and a remark in its head.
+Lines put_off(double late_h, const std::string& remark = "", double zone = -7.0) {
+  Lines lines = plain();
+  std::size_t line = epw_heads;
+  each_hour([&](int m, int d, int h) { lines[line++] = epw_row(2001, m, d, h, late_h); });
+  put(lines[0], 8, fmt::format("{:.1f}", zone));
+  if (!remark.empty()) lines[6] = "COMMENTS 2," + remark;
+  return lines;
+}
+double shift_of(const WeatherFile& file) { return file.sun_shift / hour; }
+
+TEST_CASE("radiation of moments: an offset of the head is read as the clear days have it") {
+  // A satellite that looks 0.8239 h before the stamp, the hour's end, does so 0.3239 h before the
+  // middle of the hour: there the light of the middle stands that much too late.
+  const double shift = 0.5 - 0.8239;
+  const auto read = [](double late_h, const std::string& remark) {
+    return good(text_of(put_off(late_h, remark)));
+  };
+  const WeatherFile plainly = read(-shift, "Irradiance Time Offset (h): -0.8239");
+  CHECK(shift_of(plainly) == doctest::Approx(shift));
+  CHECK(plainly.source.where.find("as the offset of its head has it") != std::string::npos);
+  CHECK(plainly.source.where.find("turned") == std::string::npos);
+  const WeatherFile turned = read(-shift, "Irradiance Time Offset (h): +0.8239");
+  CHECK(shift_of(turned) == doctest::Approx(shift));
+  CHECK(turned.source.where.find("its sign turned") != std::string::npos);
+  CHECK(shift_of(read(-shift, "Irradiance Time Offset (h): 0.1761")) == doctest::Approx(shift));
+  // Whatever the head says, means of the hour are means of the hour.
+  const WeatherFile means = read(0.0, "Irradiance Time Offset (h): -0.8239");
+  CHECK(shift_of(means) == 0.0);
+  CHECK(means.global == good(text_of(plain())).global);
+}
+
+TEST_CASE("stamps without a word on them: moments, the other end of the hour, universal time") {
+  CHECK(shift_of(good(text_of(plain()))) == 0.0);
+  CHECK(shift_of(good(text_of(put_off(0.1)))) == 0.0);  // 6 min are as good as none
+  CHECK(shift_of(good(text_of(put_off(-0.5)))) == doctest::Approx(0.5));
+  CHECK(shift_of(good(text_of(put_off(0.5)))) == doctest::Approx(-0.5));
+  CHECK(shift_of(good(text_of(put_off(-1.0)))) == doctest::Approx(1.0));
+  // Noon at 19 h: the rows count in universal time, and so does their air.
+  const WeatherFile universal = good(text_of(put_off(7.0)));
+  CHECK(shift_of(universal) == 0.0);
+  CHECK(universal.global == good(text_of(plain())).global);
+  CHECK(in_celsius(universal.air[12 - 7]) == doctest::Approx(12.0));
+  CHECK(universal.source.where.find("universal time") != std::string::npos);
+}
+
+TEST_CASE("where no reading centres the clear days on noon that is told, and the file is used") {
+  Diagnostics problems;
+  const auto file = read_weather("w.csv", text_of(put_off(0.25)), problems);
+  REQUIRE(file.has_value());
+  REQUIRE(problems.all.size() == 1);
+  CHECK(problems.all[0].severity == Severity::warning);
+  CHECK(problems.all[0].message.find("15 min after") != std::string::npos);
+  CHECK(problems.all[0].place.line == 1);
+  CHECK(std::abs(shift_of(*file) + 0.25) < 0.01);  // lit as if they did
+  CHECK(file->global.size() == 8760);
+}
+
+TEST_CASE("the table in universal time tells no moment: any within its hour is one") {
+  CHECK(std::abs(shift_of(good(text_of(pvgis(30.0))))) < 0.01);
+  // 37° E is 7° from the middle of its zone, and the made-up light is even to the sun's noon there.
+  CHECK(std::abs(shift_of(good(text_of(pvgis(37.0))))) < 0.01);
+}
+
+TEST_CASE("wind is taken where it is told for every hour, and hinders nothing where it is not") {
+  CHECK(good(text_of(plain())).wind.empty());  // 0 throughout says nothing
+  Lines lines = plain();
+  for (std::size_t i = epw_heads; i < lines.size(); ++i) put(lines[i], 21, "3.5");
+  put(lines[noon], 21, "6.0");
+  const WeatherFile windy = good(text_of(lines));
+  REQUIRE(windy.wind.size() == 8760);
+  CHECK(windy.wind[12] / (metre / second) == doctest::Approx(6.0));
+  CHECK(windy.wind[13] / (metre / second) == doctest::Approx(3.5));
+  put(lines[noon], 21, "999");  // missing; so is what cannot be: filled on a straight line
+  put(lines[noon + 1], 21, "x");
+  const WeatherFile filled = good(text_of(lines));
+  REQUIRE(filled.wind.size() == 8760);
+  CHECK(filled.wind[12] / (metre / second) == doctest::Approx(3.5));
+  CHECK(filled.filled == 0);
+  for (std::size_t i = 0; i < 5; ++i) put(lines[noon + i], 21, "999");
+  CHECK(good(text_of(lines)).wind.empty());
+}
+
+TEST_CASE("what a file states of its own uncertainty is kept, weighted by its light") {
+  CHECK_FALSE(good(text_of(plain())).uncertainty);
+  CHECK_FALSE(good(text_of(tmy3())).uncertainty);
+  Lines lines = tmy3();
+  lines[1] += ",GHI uncert (%)";
+  for (std::size_t i = 2; i < lines.size(); ++i) {
+    // 8 % before noon and 12 % after it, where the light is the same; in the night nonsense.
+    const auto h = (i - 2) % 24;
+    lines[i] += h < 6 || h >= 18 ? ",99" : h < 12 ? ",8" : ",12";
+  }
+  CHECK(double(good(text_of(lines)).uncertainty.value()) == doctest::Approx(0.10));
+}
+
 TEST_CASE("line ends of two characters and a byte-order mark change nothing") {
   const WeatherFile file = good("\xEF\xBB\xBF" + text_of(plain(), "\r\n"));
   CHECK(file.global == good(text_of(plain())).global);
@@ -247,6 +345,8 @@ TEST_CASE("typical years of Golden and Albuquerque: place, months, noon" *
     CHECK(file.kind == WeatherFile::Kind::typical_year);
     CHECK(file.filled == 0);
     CHECK(std::abs(late(file, mid_april)) < 0.1);  // an hour's mistake would be 1
+    CHECK(shift_of(file) == 0.0);
+    CHECK(file.wind.size() == 8760);
     const Town town = town_of(file);
     std::size_t month = 0;
     double lowest = 100.0;
@@ -278,6 +378,11 @@ TEST_CASE("a typical year of Greensboro, in the other layout" * doctest::skip(!h
   CHECK(file.zone / hour == doctest::Approx(-5.0));
   CHECK(file.kind == WeatherFile::Kind::typical_year);
   CHECK(std::abs(late(file, mid_april)) < 0.1);
+  CHECK(shift_of(file) == 0.0);
+  CHECK(file.wind.size() == 8760);
+  // Of its light 8 to 13 % are stated; 25 % of little.
+  CHECK(double(file.uncertainty.value()) > 0.09);
+  CHECK(double(file.uncertainty.value()) < 0.12);
   // Its tenth row, stamped 10:00 on 1 January: 79 W/m², diffuse 78, 10.6 °C.
   CHECK(watts(file.global[9]) == 79.0);
   CHECK(watts(file.diffuse[9]) == 78.0);
@@ -300,6 +405,9 @@ TEST_CASE("a typical year in universal time: 45° N, 8° E" * doctest::skip(!hou
   CHECK(in_celsius(file.air[0]) == doctest::Approx(2.1));  // "20161231:2300"
   // Its radiation is that of a moment: were that the beginning of the hour this would be 0.5.
   CHECK(late(file, mid_april) == doctest::Approx(0.32).epsilon(0.1));
+  // In files of that origin the satellite looks 0.1761 h after the beginning of the hour.
+  CHECK(std::abs(shift_of(file) - (0.1761 - 0.5)) < 0.03);
+  CHECK(file.wind.size() == 8760);
 }
 
 }  // namespace

@@ -5,14 +5,17 @@
 
 #include <cmath>
 
-#include "housepower/working/working.hpp"
+#include "housepower/tables/solar_time.hpp"
 
 namespace housepower::energy {
 
 inline constexpr Irradiance solar_constant = Irradiance::from_value(1367.0);
-inline constexpr Source duffie_beckman{
-    SourceKind::from_memory, "Duffie & Beckman, Solar Engineering of Thermal Processes, 5th ed.",
-    "formula from memory, confirmed by its worked examples recomputed"};
+/// The clock's part of it: see there.
+using tables::day_angle;
+using tables::duffie_beckman;
+using tables::equation_of_time;
+using tables::hour_angle;
+using tables::solar_time;
 
 inline constexpr Formula cooper_declination{"δ",
                                             "declination of the sun (Cooper)",
@@ -25,16 +28,6 @@ inline constexpr Formula cooper_declination{"δ",
                                                               (284.0 + double(day_number)) / 365.0);
                                             },
                                             "daily sums; up to 1.6° off by the hour"};
-
-/// Angle of the year, 0 on 1 January.
-inline constexpr Formula day_angle{"Γ",
-                                   "angle of the year",
-                                   "360 · (n - 1) / 365",
-                                   {{"n", "day of the year, with its fraction"}},
-                                   duffie_beckman,
-                                   [](Ratio day_number) -> Angle {
-                                     return 360.0 * degree * ((double(day_number) - 1.0) / 365.0);
-                                   }};
 
 inline constexpr Formula spencer_declination{
     "δ",
@@ -49,43 +42,6 @@ inline constexpr Formula spencer_declination{
                                0.006758 * std::cos(2.0 * g) + 0.000907 * std::sin(2.0 * g) -
                                0.002697 * std::cos(3.0 * g) + 0.00148 * std::sin(3.0 * g));
     }};
-
-/// Solar time less mean time.
-inline constexpr Formula equation_of_time{
-    "E",
-    "equation of time",
-    "60 · 229.18 · (0.000075 + 0.001868 · cos(Γ) - 0.032077 · sin(Γ) - 0.014615 · cos(2 · Γ) - "
-    "0.04089 · sin(2 · Γ))",
-    {{"Γ", "angle of the year"}},
-    Source{SourceKind::from_memory, "Spencer 1971", "series, confirmed by recomputed examples"},
-    [](Angle year) -> Duration {
-      const double g = year.value();
-      return 60.0 * second * 229.18 *
-             (0.000075 + 0.001868 * std::cos(g) - 0.032077 * std::sin(g) -
-              0.014615 * std::cos(2.0 * g) - 0.04089 * std::sin(2.0 * g));
-    }};
-
-/// Solar time from clock time (standard time of the zone).
-inline constexpr Formula solar_time{
-    "t_s",
-    "solar time",
-    "t + E + 240 · λ - z",
-    {{"t", "standard time"},
-     {"E", "equation of time"},
-     {"λ", "longitude in degrees, east positive"},
-     {"z", "standard time less UTC"}},
-    duffie_beckman,
-    [](Duration clock, Duration equation, Angle longitude, Duration zone) -> Duration {
-      return clock + equation + hour * double(longitude / (15.0 * degree)) - zone;
-    }};
-
-inline constexpr Formula hour_angle{
-    "ω",
-    "hour angle",
-    "15 · (t_s / 3600 - 12)",
-    {{"t_s", "solar time"}},
-    duffie_beckman,
-    [](Duration solar) -> Angle { return 15.0 * degree * (double(solar / hour) - 12.0); }};
 
 /// sin of the altitude, cos of the zenith angle.
 inline constexpr Formula zenith_cosine{

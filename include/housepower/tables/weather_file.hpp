@@ -17,8 +17,10 @@ namespace housepower::tables {
 /// standard time, counted from 1 January 0 h; 8760 hours a year (29 February is left out).
 ///
 /// EPW and TMY3 stamp an hour at its end, PVGIS at its beginning and in universal time: its hours
-/// are moved to the zone of the longitude, the year taken as a ring. Its radiation is that of a
-/// moment some ten minutes after the stamp, and so stands about a third of an hour late here.
+/// are moved to the zone of the longitude, the year taken as a ring. Radiation may be that of a
+/// moment (of a satellite's look), and heads state it with either sign, so every reading is held
+/// against the file's clear days: they centre on the sun's noon. `sun_shift` says what came of it;
+/// the values stay in their hours.
 struct WeatherFile {
   /// Typical: months of different years, or one year, which cannot be told from a made-up one.
   enum class Kind { typical_year, measured };
@@ -31,14 +33,17 @@ struct WeatherFile {
   std::vector<Irradiance> global, diffuse;  // on the level, mean of the hour
   std::vector<Irradiance> beam;             // across its rays; empty where hours of it are missing
   std::vector<Temperature> air;
+  std::vector<Quotient<Length, Duration>> wind;  // empty where it is not told for every hour
+  Duration sun_shift{};  // from the middle of an hour to that of what its radiation is of
+  std::optional<Ratio> uncertainty;  // of the global radiation, its mean, where the file states it
   int filled = 0;                    // hours in which something was filled in over a gap
   Source source{};                   // views into `kept`
   std::shared_ptr<const void> kept;  // moves and copies share it
 };
 
 /// Missing values over up to three hours are filled on a straight line; over more they are errors,
-/// of the beam alone excepted. At most twenty errors, each with its line and column; nothing where
-/// there is one.
+/// of beam and wind alone excepted. At most twenty errors, each with its line and column; nothing
+/// where there is one. A warning where no reading of its stamps centres its clear days on noon.
 [[nodiscard]] std::optional<WeatherFile> read_weather(std::string_view file, std::string_view text,
                                                       Diagnostics&);
 
