@@ -12,7 +12,8 @@ namespace {
 
 constexpr double pi = 3.14159265358979323846;
 
-Almanac::Day almanac_day(int day_of_year, Angle latitude, Angle longitude, Duration zone) {
+Almanac::Day almanac_day(int day_of_year, Angle latitude, Angle longitude, Duration zone,
+                         Duration shift) {
   Almanac::Day d;
   const Ratio number = double(day_of_year) + 1.0;
   const Angle year = day_angle(double(number) + 0.5);  // at noon
@@ -22,8 +23,10 @@ Almanac::Day almanac_day(int day_of_year, Angle latitude, Angle longitude, Durat
   const Duration equation = equation_of_time(year);
   double global = 0.0, diffuse = 0.0;
   for (std::size_t h = 0; h < 24; ++h) {
-    const Angle omega = hour_angle(solar_time((double(h) + 0.5) * hour, equation, longitude, zone));
+    const Angle omega =
+        hour_angle(solar_time((double(h) + 0.5) * hour + shift, equation, longitude, zone));
     d.hour_angle[h] = Angle::from_value(std::remainder(omega.value(), 2.0 * pi));
+    d.sine[h] = zenith_cosine(latitude, d.declination, d.hour_angle[h]);
     global += double(d.global_share[h] = hourly_ratio(d.hour_angle[h], d.sunset));
     diffuse += double(d.diffuse_share[h] = diffuse_ratio(d.hour_angle[h], d.sunset));
   }
@@ -41,11 +44,22 @@ const tables::ClearnessChain& chain_for(std::span<const tables::ClearnessChain> 
   return chains.back();
 }
 
-/// One day after another; the remainder of the draw places the day inside its state.
-Ratio next_day(const tables::ClearnessChain& chain, Ratio yesterday, Draws& draws) {
+/// One day after another; what is left of its draw places the day inside its state.
+Ratio next_day(const tables::ClearnessChain& chain, const Spells& spells, Sky& sky, Draws& draws) {
   const double width = double(chain.most - chain.least) / 10.0;
-  const auto today = std::size_t(std::clamp(double(yesterday - chain.least) / width, 0.0, 9.999));
-  double left = double(draws.uniform());
+  const auto today =
+      std::size_t(std::clamp(double(sky.yesterday - chain.least) / width, 0.0, 9.999));
+  // One draw decides all: what is left of it after a decision is spread as evenly as it was.
+  double fresh = double(draws.uniform());
+  const double lasts = double(spells.lasts), rules = double(spells.rules);
+  if (fresh < lasts) fresh /= lasts;
+  else {
+    fresh = (fresh - lasts) / (1.0 - lasts);
+    sky.spell = draws.uniform();
+  }
+  const bool ruled = fresh < rules;
+  fresh = ruled ? fresh / rules : (fresh - rules) / (1.0 - rules);
+  double left = ruled ? double(sky.spell) : fresh;
   std::size_t state = 0, last = 0;
   for (; state < 10; ++state) {
     const double chance = double(chain.chances[today][state]);
@@ -54,8 +68,10 @@ Ratio next_day(const tables::ClearnessChain& chain, Ratio yesterday, Draws& draw
     if (left < chance) break;
     left -= chance;
   }
-  const double inside = state < 10 ? left / double(chain.chances[today][state]) : 0.5;
-  return double(chain.least) + width * (double(state < 10 ? state : last) + inside);
+  const double inside = ruled        ? fresh
+                        : state < 10 ? left / double(chain.chances[today][state])
+                                     : 0.5;
+  return sky.yesterday = double(chain.least) + width * (double(state < 10 ? state : last) + inside);
 }
 
 double mean_of(std::span<const Ratio> days) {
@@ -77,33 +93,35 @@ int month_of_day(int day_of_year) {
          1;
 }
 
-Almanac almanac_of(Angle latitude, Angle longitude, Duration zone) {
+Almanac almanac_of(Angle latitude, Angle longitude, Duration zone, Duration shift) {
   Almanac a{latitude, {}};
   for (int d = 0; d < days_of_year; ++d)
-    a.days.push_back(almanac_day(d, latitude, longitude, zone));
+    a.days.push_back(almanac_day(d, latitude, longitude, zone, shift));
   return a;
 }
 
 void clearness_of_days(std::span<const tables::ClearnessChain> chains, Ratio mean, Draws& draws,
-                       Ratio& yesterday, std::span<Ratio> days) {
+                       Sky& sky, std::span<Ratio> days, const Spells& spells) {
   const auto& chain = chain_for(chains, mean);
   std::vector<Ratio> tried(days.size());
   double nearest = 2.0;
+  Sky kept = sky;
   for (int attempt = 0; attempt < 30 && nearest > 0.01; ++attempt) {
-    Ratio before = yesterday;
-    for (Ratio& k : tried) before = k = next_day(chain, before, draws);
+    Sky now = sky;
+    for (Ratio& k : tried) k = next_day(chain, spells, now, draws);
     const double off = std::abs(mean_of(tried) - double(mean));
     if (off >= nearest) continue;
     nearest = off;
+    kept = now;
     std::copy(tried.begin(), tried.end(), days.begin());
   }
   const double left = double(mean) - mean_of(days);
   for (Ratio& k : days) k = std::clamp(double(k) + left, 0.01, 0.87);
-  yesterday = days.back();
+  sky = {days.back(), kept.spell};
 }
 
 Weather::Weather(const tables::Town& town, std::span<const tables::ClearnessChain> chains,
-                 int years, std::uint64_t seed)
+                 int years, std::uint64_t seed, Ratio between_years)
     : kind_(WeatherKind::synthetic), years_(years),
       almanac_(std::make_shared<Almanac>(almanac_of(town.latitude, town.longitude, town.zone))),
       months_(12), clearness_(std::size_t(years * days_of_year)),
@@ -116,12 +134,12 @@ Weather::Weather(const tables::Town& town, std::span<const tables::ClearnessChai
     const Irradiation level = mean_day(town, int(m)).level;
     const double k = outside.value() > 0.0 ? std::min(0.8, double(level / outside)) : 0.0;
     // The spread may not pull a dull month's mean below nothing: three deviations fit below it.
-    months_[m] = {k, std::min(double(clearness_between_years), k / 3.0)};
+    months_[m] = {k, std::min(double(between_years), k / 3.0)};
     for (int h = 0; h < 24; ++h) air_[m][std::size_t(h)] = air_at(town, int(m), h);
   }
   for (int y = 0; y < years; ++y) {
     Draws draws(seed, std::uint64_t(y));
-    Ratio yesterday = months_[0].clearness;
+    Sky sky{months_[0].clearness, draws.uniform()};
     double warmer = double(draws.normal());
     const auto first = std::size_t(y * days_of_year);
     for (std::size_t m = 0; m < 12; ++m) {
@@ -129,7 +147,7 @@ Weather::Weather(const tables::Town& town, std::span<const tables::ClearnessChai
       const Ratio mean = std::clamp(
           double(months_[m].clearness) + double(months_[m].between_years) * spread, 0.02, 0.80);
       const auto begin = first + std::size_t(month_begins[m]);
-      clearness_of_days(chains, mean, draws, yesterday,
+      clearness_of_days(chains, mean, draws, sky,
                         {&clearness_[begin], std::size_t(month_begins[m + 1] - month_begins[m])});
     }
     const double kept = double(air_kept), fresh = std::sqrt(1.0 - kept * kept);
@@ -143,8 +161,8 @@ Weather::Weather(const tables::Town& town, std::span<const tables::ClearnessChai
 Weather::Weather(const tables::WeatherFile& file)
     : kind_(file.kind == tables::WeatherFile::Kind::measured ? WeatherKind::measured
                                                              : WeatherKind::typical_year),
-      years_(file.years),
-      almanac_(std::make_shared<Almanac>(almanac_of(file.latitude, file.longitude, file.zone))),
+      years_(file.years), almanac_(std::make_shared<Almanac>(almanac_of(
+                              file.latitude, file.longitude, file.zone, file.sun_shift))),
       months_(12), file_(&file) {
   for (std::size_t m = 0; m < 12; ++m) {
     Irradiation outside{}, level{};
@@ -176,7 +194,7 @@ void Weather::made_up(std::size_t day, int day_of_year, Spell& spell) const {
 void Weather::spell(int year, int first_day, int days, Spell& spell) const {
   spell.first_day = first_day;
   spell.days = days;
-  spell.level.clear(), spell.diffuse.clear(), spell.air.clear();
+  spell.level.clear(), spell.diffuse.clear(), spell.air.clear(), spell.wind.clear();
   const int all = years_ * days_of_year;
   for (int d = 0; d < days; ++d) {
     const int at = (year * days_of_year + first_day + d) % all;
@@ -188,6 +206,7 @@ void Weather::spell(int year, int first_day, int days, Spell& spell) const {
       spell.level.push_back(file_->global[h]);
       spell.diffuse.push_back(std::min(file_->diffuse[h], file_->global[h]));
       spell.air.push_back(file_->air[h]);
+      if (!file_->wind.empty()) spell.wind.push_back(file_->wind[h]);
     }
   }
 }

@@ -16,11 +16,11 @@
 #include <vector>
 
 #include "hourly_data.hpp"
-#include "housepower/energy/kernel.hpp"
-#include "housepower/energy/weather.hpp"
+#include "plain_stays.hpp"
 
 using namespace housepower;
 using namespace housepower::energy;
+using namespace housepower::energy::test;
 
 namespace {
 
@@ -152,8 +152,10 @@ void compare(const Town& town) {
   CHECK(std::abs(o.clearness_sd - f.clearness_sd) <= 0.03);
   // 365 days of which a tenth are dull, in runs of some: uncertain by 0.02.
   CHECK(std::abs(o.dull - f.dull) <= 0.05);
-  // 353 pairs leave 0.053 to chance: three times that.
-  CHECK(std::abs(ours.lag_1 - file.lag_1) <= 0.16);
+  // Spells last longer than in a typical year, the safe side (dull_spells.cpp); 353 pairs leave 0.053
+  // to chance.
+  CHECK(ours.lag_1 >= file.lag_1 - 0.05);
+  CHECK(ours.lag_1 <= file.lag_1 + 0.35);
 }
 
 TEST_CASE("made-up years of Albuquerque and Golden against their typical years" *
@@ -164,39 +166,6 @@ TEST_CASE("made-up years of Albuquerque and Golden against their typical years" 
 
 // ---- Stays ----
 
-/// Days that a lossless bank lasts, full at the start, from each day of December on, by year. Energy
-/// in loads of a day; the array gives `array` of them in the typical year's mean December day.
-std::vector<std::vector<double>> lengths(const Weather& w, double december, double array,
-                                         double store) {
-  constexpr int longest_days = 30;
-  kernel::Plant plant;
-  plant.capacity_Wh = store;
-  plant.accepts_W.fill(1e30);
-  std::vector<std::vector<double>> all;
-  Spell s;
-  for (int y = 0; y < w.years(); ++y) {
-    w.spell(y, month_begins[11], 30 + longest_days, s);
-    const std::vector<double> load(s.level.size(), 1.0 / 24.0), air(load.size(), 20.0),
-        others(load.size(), 0.0);
-    std::vector<double> sun;
-    for (const Irradiance& g : s.level) sun.push_back(array * g.value() / december);
-    kernel::Hours hours{sun, air, {}, 1, others};
-    hours.load_W[0] = load;
-    auto& of_year = all.emplace_back();
-    for (int start = 0; start < 31; ++start) {
-      kernel::Outcome o;
-      kernel::run(hours, start * 24, longest_days * 24, {&plant, 1}, {&o, 1}, true);
-      of_year.push_back(o.lasted_h / 24.0);
-    }
-  }
-  return all;
-}
-
-/// The length that a share of stays reaches.
-double reached(std::vector<double> stays, double share) {
-  std::sort(stays.begin(), stays.end());
-  return stays[std::size_t((1.0 - share) * double(stays.size()) + 1e-9)];
-}
 std::vector<double> together(const std::vector<std::vector<double>>& by_year) {
   std::vector<double> all;
   for (const auto& one : by_year) all.insert(all.end(), one.begin(), one.end());
@@ -204,10 +173,7 @@ std::vector<double> together(const std::vector<std::vector<double>>& by_year) {
 }
 
 void compare_stays(const Town& town) {
-  Spell s;
-  town.typical.spell(0, month_begins[11], 31, s);
-  double december = 0.0;  // Wh/m² of its mean day
-  for (const Irradiance& g : s.level) december += g.value() / 31.0;
+  const double december = mean_sun(town.typical, 0, 11);
   std::string table =
       town.name + ", December: days that 9 of 10 stays reach (and half of them), " +
       "typical year | made-up years; share of these whose own 9 of 10 is shorter\n" +
@@ -217,8 +183,8 @@ void compare_stays(const Town& town) {
       CAPTURE(town.name);
       CAPTURE(array);
       CAPTURE(store);
-      const auto file = lengths(town.typical, december, array, store).front();
-      const auto by_year = lengths(town.made_up, december, array, store);
+      const auto file = lengths(town.typical, 11, {array, december, store}).front();
+      const auto by_year = lengths(town.made_up, 11, {array, december, store});
       const auto all = together(by_year);
       const double nine = reached(file, 0.9);
       std::vector<double> of_years;

@@ -11,6 +11,7 @@
 
 #include "housepower/design/design.hpp"
 #include "housepower/energy/mean_day.hpp"
+#include "housepower/parts/module.hpp"
 #include "housepower/tables/weather_file.hpp"
 
 namespace housepower::energy {
@@ -28,6 +29,7 @@ struct Spell {
   int first_day = 0, days = 0;  // of the year, from 0
   std::vector<Irradiance> level, diffuse;
   std::vector<Temperature> air;
+  std::vector<parts::Speed> wind;  // empty where it is not known
 };
 
 /// The sun's geometry at a place, for each day and hour of a year.
@@ -36,12 +38,15 @@ struct Almanac {
     Angle declination{}, sunset{};
     Irradiation outside{};                                  // extraterrestrial, of the level
     std::array<Angle, 24> hour_angle{};                     // middle of the hour
+    std::array<Ratio, 24> sine{};                           // of the sun's altitude then
     std::array<Ratio, 24> global_share{}, diffuse_share{};  // of the day's sum; each adds up to 1
   };
   Angle latitude{};
   std::vector<Day> days;
 };
-[[nodiscard]] Almanac almanac_of(Angle latitude, Angle longitude, Duration zone);
+/// `shift`: from the middle of a clock hour to the moment that its light is of.
+[[nodiscard]] Almanac almanac_of(Angle latitude, Angle longitude, Duration zone,
+                                 Duration shift = 0.0 * hour);
 
 /// Clearness of a month's mean day, and how far its mean lies between years.
 struct MonthSky {
@@ -62,10 +67,28 @@ inline constexpr Source air_between_days_source{
     "standard deviation 4 K, correlation 0.7; typical-year files of two inland "
     "towns have 2.9 and 4.8 K"};
 
-/// Clearness of the days of one month by its chain (Aguiar et al. 1988): `mean` is met to 0.01 by
-/// drawing again, what then is left is added to each day. `yesterday` is carried on.
-void clearness_of_days(std::span<const tables::ClearnessChain>, Ratio mean, class Draws&,
-                       Ratio& yesterday, std::span<Ratio> days);
+/// Dull and clear weather lasts longer than the chains have it. A spell of weather has a draw of its
+/// own; it goes on from day to day with the chance `lasts`, and on the share `rules` of its days its
+/// draw counts, not a fresh one. `rules` of none leaves the chains as they were published.
+struct Spells {
+  Ratio lasts = 0.75, rules = 0.65;
+};
+inline constexpr Source spells_source{
+    SourceKind::from_memory, "spells of weather",
+    "judgement: four days on the mean, two days of three; so that no winter month of an hourly "
+    "file "
+    "shortens stays more than made-up months of the same mean do (docs/WEATHER.md)"};
+
+/// What one day keeps for the next.
+struct Sky {
+  Ratio yesterday = 0.5;  // clearness
+  Ratio spell = 0.5;      // the draw of the spell of weather, 0 to 1
+};
+
+/// Clearness of the days of one month by its chain (Aguiar et al. 1988) in spells: `mean` is met to
+/// 0.01 by drawing again, what then is left is added to each day. `sky` is carried on.
+void clearness_of_days(std::span<const tables::ClearnessChain>, Ratio mean, class Draws&, Sky& sky,
+                       std::span<Ratio> days, const Spells& = {});
 
 /// The weather of a place over years; each year by itself, so that years can be asked for in any
 /// order and by several at once.
@@ -73,7 +96,7 @@ class Weather {
 public:
   /// Made up, from a town's means. Sunshine counts with its factor for the safe side.
   Weather(const tables::Town&, std::span<const tables::ClearnessChain>, int years,
-          std::uint64_t seed);
+          std::uint64_t seed, Ratio between_years = clearness_between_years);
   /// The file's own years. It must outlive this.
   explicit Weather(const tables::WeatherFile&);
 
