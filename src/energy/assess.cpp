@@ -8,6 +8,7 @@
 #include "housepower/energy/autonomy.hpp"
 #include "housepower/energy/demand.hpp"
 #include "housepower/energy/outlook.hpp"
+#include "housepower/energy/plant.hpp"
 #include "housepower/energy/without_charging.hpp"
 #include "housepower/parts/ageing.hpp"
 #include "housepower/parts/cell.hpp"
@@ -43,7 +44,7 @@ MonthDay month_day(const design::Design& design, std::optional<int> month, Worki
   const auto air = air_of_day(design, month);
   result.ambient = without_a_place;
   if (const auto* town = town_of(design, month)) {
-    const MeanDay sun = mean_day(*town, *month, solar);
+    const MeanDay sun = mean_day(design, *month, solar);
     const auto m = std::size_t(*month);
     result.ambient = town->lowest[m] + (town->highest[m] - town->lowest[m]) * 0.5;
     const SolarDay gathered = solar_day(design, sun, solar);
@@ -219,6 +220,7 @@ Assessment assess_months(const design::Design& design, int first, int last, cons
     a.autonomy =
         a.without_charging ? std::optional(a.without_charging->lasts) : a.autonomy_mean_day;
   }
+  a.input_doubt = input_doubt_of(design);
   a.notes = notes_of(design, a);
   return a;
 }

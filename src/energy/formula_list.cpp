@@ -141,6 +141,7 @@ constexpr std::array list{
                                profile_source}),
     entry<beam_ratio>("beam-ratio"),
     entry<isotropic_tilt>("transposition-isotropic"),
+    entry<light_behind_glass>("light-behind-glass"),
     entry<hay_davies>("transposition-hay-davies"),
     entry<reindl>("transposition-reindl"),
     entry<klucher>("transposition-klucher"),

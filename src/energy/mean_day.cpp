@@ -5,6 +5,8 @@
 
 #include <array>
 
+#include "housepower/tables/weather_file.hpp"
+
 namespace housepower::energy {
 namespace {
 
@@ -74,6 +76,7 @@ Ratio sunshine_factor(Angle latitude, int month, Ratio sunshine_share) {
 
 MeanDay mean_day(const tables::Town& town, int month, Working* working) {
   MeanDay result;
+  result.month = month;
   const auto m = std::size_t(month);
   for (int h = 0; h < 24; ++h) result.hours[std::size_t(h)].air = air_at(town, month, h);
 
@@ -112,6 +115,22 @@ MeanDay mean_day(const tables::Town& town, int month, Working* working) {
   return result;
 }
 
+MeanDay mean_day(const design::Design& design, int month, Working* working) {
+  MeanDay result = mean_day(*design->site.town, month, working);
+  const auto* file = design->site.hourly;
+  if (!file || file->wind.empty()) return result;
+  const auto m = std::size_t(month);
+  const int days = first_day[m + 1] - first_day[m];
+  for (std::size_t h = 0; h < 24; ++h) {
+    parts::Speed mean{};
+    for (int y = 0; y < file->years; ++y)
+      for (int d = first_day[m]; d < first_day[m + 1]; ++d)
+        mean += file->wind[std::size_t((y * 365 + d - 1) * 24) + h] / double(days * file->years);
+    result.hours[h].wind = mean;
+  }
+  return result;
+}
+
 Ratio pitch_factor(design::Pitch pitch) {
   switch (pitch) {
   case design::Pitch::open: return 1.0;
@@ -121,16 +140,30 @@ Ratio pitch_factor(design::Pitch pitch) {
   return 0.2;
 }
 
-Irradiance plane_irradiance(const design::resolved::Array& array, design::Pitch pitch,
-                            const MeanDay::Hour& at, int hour_of_day, Working* working) {
-  const Ratio incidence = incidence_cosine(at.altitude, at.azimuth, array.tilt, array.azimuth);
-  Ratio ratio = beam_ratio(incidence, std::sin(at.altitude.value()));
-  if (at.beam.value() > 0.0)  // a low sun is no brighter across its rays than a high one
-    ratio = std::min(double(ratio),
-                     std::max(0.0, double(incidence)) * double(brightest_beam / at.beam));
-  const Irradiance plane =
-      given(working, "G_T", "irradiance of the array's plane in its brightest hour",
-            isotropic_tilt(at.beam, at.diffuse, ratio, array.tilt, albedo), isotropic_tilt.source);
+Ratio beam_ratio_on(const design::resolved::Array& array, Ratio incidence, Angle altitude,
+                    Irradiance beam) {
+  if (!(array.tilt.value() > 0.0)) return 1.0;
+  const Ratio ratio = beam_ratio(incidence, std::sin(altitude.value()));
+  if (!(beam.value() > 0.0)) return ratio;
+  return std::min(double(ratio), std::max(0.0, double(incidence)) * double(brightest_beam / beam));
+}
+
+Irradiance light_on_cells(const design::resolved::Array& array, design::Pitch pitch,
+                          const MeanDay::Hour& at, int hour_of_day, Working* working) {
+  // A sun that is down in the middle of its hour shines from nowhere that is known: no beam.
+  const Ratio incidence = at.altitude.value() > 0.0
+                              ? incidence_cosine(at.altitude, at.azimuth, array.tilt, array.azimuth)
+                              : Ratio(0.0);
+  given(working, "c", "cosine of the sun's angle to the plane, in its brightest hour", incidence,
+        incidence_cosine.source);
+  const Ratio left = step(working, parts::angle_left, incidence);
+  const Ratio ratio =
+      given(working, "R_b", "beam on the plane against level ground",
+            beam_ratio_on(array, incidence, at.altitude, at.beam), beam_ratio.source);
+  const Ratio diffuse_left = given(working, "f_d", "share of diffuse light left",
+                                   parts::diffuse_left, parts::diffuse_left_source);
+  const Irradiance plane = step(working, light_behind_glass, left, at.beam, ratio, diffuse_left,
+                                at.diffuse, array.tilt, albedo);
   return step(working, light_left, plane, array.shade[std::size_t(hour_of_day)],
               pitch_factor(pitch), array.soiling);
 }

@@ -6,6 +6,8 @@
 #include <cmath>
 
 #include "housepower/energy/demand.hpp"
+#include "housepower/energy/plant.hpp"
+#include "housepower/tables/weather_file.hpp"
 
 namespace housepower::energy {
 namespace {
@@ -35,7 +37,7 @@ void on_a_place_between(Notes& notes, const design::Design& design) {
         "little of this place. Take an hourly weather file.");
 }
 
-void on_the_place(Notes& notes, const design::Design& design) {
+void on_the_place(Notes& notes, const design::Design& design, const Assessment& a) {
   const auto* town = design->site.town;
   if (!town) {
     notes.push_back(design->site.weather.empty()
@@ -51,10 +53,23 @@ void on_the_place(Notes& notes, const design::Design& design) {
   if (town->only_measured)
     notes.push_back(
         "Irradiation is the month's mean of the weather file, not lowered; files of two "
-        "makers for one town differ by up to 17 % in a month.");
+        "makers for one town differ by up to 17 % in a month. Its doubt is ±" +
+        print(Number(a.input_doubt)) +
+        (design->site.hourly && design->site.hourly->uncertainty ? ", as the file states it."
+                                                                 : ", half of that."));
   else on_sunshine(notes, *town);
   if (design->site.pitch != design::Pitch::open)
     notes.push_back("Light left by the pitch (from memory): part shade 60 %, under trees 20 %.");
+}
+
+void on_snow(Notes& notes, const design::Design& design, const Assessment& a) {
+  std::string months;
+  for (const MonthDay& m : a.months)
+    if (snow_not_counted(design, m.month))
+      months += (months.empty() ? "" : ", ") + std::string(month_name(m.month));
+  if (months.empty()) return;
+  notes.push_back("Snow on the array is not counted, though the mean minimum is below 2 °C in " +
+                  months + ": state array.covered, the share of days without any sun on it.");
 }
 
 void on_the_arrays(Notes& notes, const design::Design& design, const Assessment& a) {
@@ -77,6 +92,10 @@ void on_the_arrays(Notes& notes, const design::Design& design, const Assessment&
   if (std::any_of(a.months.begin(), a.months.end(), clips))
     notes.push_back("A controller cannot take all of the mean day's sun; on clear days it loses "
                     "more.");
+  notes.push_back("Of the light 5 % of the diffuse part and, by its angle, more of a low beam is "
+                  "lost at the glass; in little light modules give up to 15 % less (all from "
+                  "memory); they lose 0.5 % a year (from memory).");
+  on_snow(notes, design, a);
   const auto* town = design->site.town;
   const auto frosty = [&](const MonthDay& m) {
     return town->lowest[std::size_t(m.month)] < celsius(0.0);
@@ -125,7 +144,7 @@ void on_the_load(Notes& notes, const design::Design& design) {
 Notes notes_of(const design::Design& design, const Assessment& a) {
   Notes notes;
   if (design->site.made) on_a_place_between(notes, design);
-  on_the_place(notes, design);
+  on_the_place(notes, design, a);
   on_the_arrays(notes, design, a);
   on_the_load(notes, design);
   if (a.has_bank) notes.push_back("Age takes the larger loss of two published models, at 0.2C.");

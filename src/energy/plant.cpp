@@ -8,6 +8,8 @@
 #include "housepower/parts/ageing.hpp"
 #include "housepower/parts/battery_box.hpp"
 #include "housepower/parts/cell.hpp"
+#include "housepower/parts/module.hpp"
+#include "housepower/tables/weather_file.hpp"
 
 namespace housepower::energy {
 namespace {
@@ -68,6 +70,20 @@ void fill_box(const Bank& bank, kernel::Plant& plant) {
 
 }  // namespace
 
+Ratio input_doubt_of(const design::Design& design) {
+  const auto* file = design->site.hourly;
+  if (!file) return input_doubt;
+  return file->uncertainty.value_or(file_doubt);
+}
+
+bool snow_not_counted(const design::Design& design, int month) {
+  const auto* town = design->site.town;
+  const auto m = std::size_t(month);
+  return town && town->lowest[m] < snow_below &&
+         std::any_of(design->arrays.begin(), design->arrays.end(),
+                     [&](const auto& array) { return !(double(array.covered[m]) > 0.0); });
+}
+
 std::optional<kernel::Plant> plant_of(const design::Design& design, Duration age,
                                       const Doubt& doubt) {
   if (!design->bank) return std::nullopt;
@@ -82,7 +98,9 @@ std::optional<kernel::Plant> plant_of(const design::Design& design, Duration age
     plant.discharge_W = bank.discharge_limit->value() * bank.parallel * bank.voltage().value();
   plant.tail_from = 0.97;
   plant.tail_W = 0.05 * rated_Wh;
+  const double modules_then = double(parts::modules_left(design->promise.bank_age));
   plant.sun_factor = double(doubt.sun);
+  if (modules_then > 0.0) plant.sun_factor *= double(parts::modules_left(age)) / modules_then;
   plant.load_factor = double(doubt.load);
   fill_full(design, bank, plant);
   fill_rows(design, bank, age, plant);

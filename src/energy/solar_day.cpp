@@ -10,15 +10,23 @@ namespace {
 
 using namespace design::resolved;
 
+/// What of an array hangs on neither hour nor weather.
+struct Left {
+  Ratio aged = 1.0, covered = 0.0;
+};
+
 /// One array in one hour.
-parts::ArrayOutput array_output(const Array& array, design::Pitch pitch, const MeanDay::Hour& at,
-                                int hour_of_day, Working* working) {
-  const Irradiance sun = plane_irradiance(array, pitch, at, hour_of_day, working);
-  const Power one = parts::power_in_sun(array.module, array.mount, sun, at.air, working);
+parts::ArrayOutput array_output(const Array& array, const Left& left, design::Pitch pitch,
+                                const MeanDay::Hour& at, int hour_of_day, Working* working) {
+  const Irradiance sun = light_on_cells(array, pitch, at, hour_of_day, working);
+  const Power one = parts::power_in_sun(array.module, array.mount, sun, {at.air, at.wind}, working);
   const Ratio share = given(working, "f_a", "share left after losses in the array", array_losses,
                             array_losses_source);
-  const Power all = step(working, array_power, Ratio(double(array.modules)), one, share);
-  const double strings = double(array.modules) / double(array.in_series) * double(array_losses);
+  Power all = step(working, array_power, Ratio(double(array.modules)), one, share, left.aged);
+  if (double(left.covered) > 0.0) all = step(working, uncovered, all, left.covered);
+  const double strings = double(array.modules) / double(array.in_series) * double(array_losses) *
+                         double(left.aged) * (1.0 - double(left.covered)) *
+                         double(parts::low_light(sun));
   return {all, array.module.imp.value_or(0.0 * ampere) * strings, sun};
 }
 
@@ -36,13 +44,17 @@ SolarDay solar_day(const design::Design& design, const MeanDay& sun, Working* wo
   SolarDay result;
   const Voltage charging = counting_voltage(design) / double(storage_efficiency);
   const std::size_t shown = brightest(sun);
+  const Ratio aged = design->arrays.empty()
+                         ? Ratio(1.0)
+                         : step(working, parts::modules_left, design->promise.bank_age);
   for (std::size_t c = 0; c < design->controllers.size(); ++c) {
     for (std::size_t h = 0; h < 24; ++h) {
       Working* const w = h == shown ? working : nullptr;
       std::vector<parts::ArrayOutput> outputs;
       for (const Array& array : design->arrays)
         if (array.controller.index == int(c))
-          outputs.push_back(array_output(array, design->site.pitch, sun.hours[h], int(h), w));
+          outputs.push_back(array_output(array, {aged, array.covered[std::size_t(sun.month)]},
+                                         design->site.pitch, sun.hours[h], int(h), w));
       if (outputs.empty()) continue;
       const auto out = parts::controller_output(design->controllers[c], outputs, charging, w);
       result.by_hour[h] += step(w, stored_energy, out.given, storage_efficiency);

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "housepower/energy/draws.hpp"
 #include "housepower/energy/plant.hpp"
 #include "housepower/parts/battery_box.hpp"
 #include "housepower/parts/controller.hpp"
@@ -12,6 +13,7 @@
 namespace housepower::energy {
 namespace {
 
+constexpr std::uint64_t covering_seed = 20;
 constexpr double coldest_C = -60.0, hottest_C = 60.0;  // beyond them loads stay as they are there
 
 /// Where a duty that rises with cold has risen to its end, in whole kelvins.
@@ -35,6 +37,25 @@ double overlap(double h, double from, double to) {
     return std::max(0.0, std::min(h + 1.0, b) - std::max(h, a));
   };
   return to <= 24.0 ? cut(from, to) : cut(from, 24.0) + cut(0.0, to - 24.0);
+}
+
+/// Covered days, by day of all years: in each year those of a month lie together in one run, its
+/// first day drawn, and go on at the month's beginning past its end. What fell at once lies on all
+/// arrays at once, and snow that lasts empties a bank that single days would not.
+std::vector<bool> covered_days(const std::array<Ratio, 12>& shares, int years) {
+  std::vector<bool> covered;
+  if (std::all_of(shares.begin(), shares.end(), [](Ratio s) { return !(double(s) > 0.0); }))
+    return covered;
+  for (int y = 0; y < years; ++y) {
+    Draws draws(covering_seed, std::uint64_t(y));
+    for (std::size_t m = 0; m < 12; ++m) {
+      const int days = month_begins[m + 1] - month_begins[m];
+      const int first = int(double(draws.uniform()) * days);
+      const int run = int(double(shares[m]) * days + double(draws.uniform()));
+      for (int d = 0; d < days; ++d) covered.push_back((d - first + days) % days < run);
+    }
+  }
+  return covered;
 }
 
 }  // namespace
@@ -92,15 +113,31 @@ Surroundings::Surroundings(const design::Design& design, const Weather& weather,
   find_loads(habit);
 }
 
+void Surroundings::find_tilt(const design::resolved::Array& array, Panel& p) const {
+  const Almanac& almanac = weather_.almanac();
+  for (const auto& of_day : almanac.days)
+    for (const Angle& omega : of_day.hour_angle) {
+      const Angle up = sun_altitude(almanac.latitude, of_day.declination, omega);
+      const Angle way = sun_azimuth(almanac.latitude, of_day.declination, omega);
+      const Ratio facing =
+          up.value() > 0.0 ? incidence_cosine(up, way, array.tilt, array.azimuth) : Ratio(0.0);
+      p.facing.push_back(std::max(0.0, double(facing)));
+      p.sine.push_back(std::max(std::sin(up.value()), 0.01745));
+      p.left.push_back(double(parts::angle_left(facing)));
+    }
+}
+
 void Surroundings::find_panels() {
+  const double aged = double(parts::modules_left(design_->promise.bank_age));
   for (const auto& array : design_->arrays) {
     Panel p;
     p.controller = std::size_t(array.controller.index);
-    p.power_W = array.modules * array.module.power.value() * double(array_losses);
+    p.power_W = array.modules * array.module.power.value() * double(array_losses) * aged;
     p.coefficient = array.module.power_coefficient.value_or(parts::usual_power_coefficient).value();
     p.ross = parts::ross_coefficient(array.mount).value();
     const double strings = double(array.modules) / double(array.in_series);
-    p.amperes = array.module.imp.value_or(0.0 * ampere).value() * strings * double(array_losses);
+    p.amperes =
+        array.module.imp.value_or(0.0 * ampere).value() * strings * double(array_losses) * aged;
     p.window_V = array.module.vmp.value_or(0.0 * volt).value() * array.in_series;
     p.window_coefficient = p.coefficient - parts::usual_current_coefficient.value();
     const double c = std::cos(array.tilt.value());
@@ -109,17 +146,8 @@ void Surroundings::find_panels() {
     for (std::size_t h = 0; h < 24; ++h)
       p.light[h] = (1.0 - double(array.shade[h])) * double(pitch_factor(design_->site.pitch)) *
                    (1.0 - double(array.soiling));
-    if (array.tilt.value() > 0.0) {
-      const Almanac& almanac = weather_.almanac();
-      for (const auto& of_day : almanac.days)
-        for (const Angle& omega : of_day.hour_angle) {
-          const Angle up = sun_altitude(almanac.latitude, of_day.declination, omega);
-          const Angle way = sun_azimuth(almanac.latitude, of_day.declination, omega);
-          p.facing.push_back(
-              std::max(0.0, double(incidence_cosine(up, way, array.tilt, array.azimuth))));
-          p.sine.push_back(std::max(std::sin(up.value()), 0.01745));
-        }
-    }
+    if (array.tilt.value() > 0.0) find_tilt(array, p);
+    p.covered = covered_days(array.covered, weather_.years());
     panels_.push_back(std::move(p));
   }
 }
@@ -173,32 +201,47 @@ void Surroundings::find_loads(Habit habit) {
   }
 }
 
-double Surroundings::sun_at(const Spell& spell, std::size_t hour_, std::size_t hour_of_year) const {
+double Surroundings::plane_at(const Panel& p, double level, double diffuse,
+                              std::size_t hour_of_year) const {
+  const double beam = level - diffuse, from_all_sides = double(parts::diffuse_left);
+  if (p.facing.empty()) {
+    const Ratio sine = weather_.almanac().days[hour_of_year / 24].sine[hour_of_year % 24];
+    return beam * double(parts::angle_left(sine)) + from_all_sides * diffuse;
+  }
+  const double facing = p.facing[hour_of_year];
+  double ratio = facing / p.sine[hour_of_year];
+  if (beam > 0.0) ratio = std::min(ratio, facing * brightest_beam.value() / beam);
+  return beam * ratio * p.left[hour_of_year] +
+         from_all_sides * (diffuse * p.sky_share + level * p.ground_share);
+}
+
+double Surroundings::sun_at(const Spell& spell, std::size_t hour_, std::size_t hour_of_year,
+                            std::size_t day_of_all) const {
   const double level = spell.level[hour_].value();
   if (level <= 0.0) return 0.0;
-  const double diffuse = spell.diffuse[hour_].value(), beam = level - diffuse;
+  const double diffuse = spell.diffuse[hour_].value();
   const double air_C = in_celsius(spell.air[hour_]);
+  // In wind as in an open rack (Faiman), K for each W/m²; else by the mounting.
+  const double by_wind =
+      spell.wind.empty()
+          ? 0.0
+          : 1.0 / (parts::still_heat_loss + parts::wind_heat_loss * spell.wind[hour_]).value();
   double all = 0.0;
   for (std::size_t c = 0; c < design_->controllers.size(); ++c) {
     const auto& controller = design_->controllers[c];
     const bool direct = controller.kind == design::ControllerKind::direct;
     double power = 0.0;
     for (const Panel& p : panels_) {
-      if (p.controller != c) continue;
-      double plane = level;
-      if (!p.facing.empty()) {
-        const double facing = p.facing[hour_of_year];
-        double ratio = facing / p.sine[hour_of_year];
-        if (beam > 0.0) ratio = std::min(ratio, facing * brightest_beam.value() / beam);
-        plane = beam * ratio + diffuse * p.sky_share + level * p.ground_share;
-      }
-      const double sun = plane * p.light[hour_of_year % 24];
-      const double above = air_C + p.ross * sun - 25.0;
+      if (p.controller != c || (!p.covered.empty() && p.covered[day_of_all])) continue;
+      const double sun = plane_at(p, level, diffuse, hour_of_year) * p.light[hour_of_year % 24];
+      const double above = air_C + (by_wind > 0.0 ? by_wind : p.ross) * sun - 25.0;
       const double window = p.window_V * (1.0 + p.window_coefficient * above);
       const bool steps_up = controller.kind == design::ControllerKind::step_up;
       if (p.window_V > 0.0 && !steps_up && window < charging_V_) continue;  // too hot to push
-      power += direct ? charging_V_ * p.amperes * sun / 1000.0
-                      : p.power_W * sun / 1000.0 * std::max(0.0, 1.0 + p.coefficient * above);
+      const double in_full_light =
+          direct ? charging_V_ * p.amperes * sun / 1000.0
+                 : p.power_W * sun / 1000.0 * std::max(0.0, 1.0 + p.coefficient * above);
+      power += in_full_light * double(parts::low_light(Irradiance::from_value(sun)));
     }
     if (!direct) power *= double(controller.efficiency);
     all += std::min(power, charging_V_ * controller.max_charge_current.value());
@@ -216,11 +259,13 @@ void Surroundings::fill(int year, int first_day, int days, Buffers& b, bool with
   const double warmer_by_sun =  // a kelvin for each W/m²: it is proportional
       box && !without_sun ? parts::warmer_about_box(*bank, *box, Irradiance::from_value(1000.0)).value() / 1000.0
           : 0.0;
+  const std::size_t days_of_all = std::size_t(weather_.years()) * days_of_year;
   for (std::size_t h = 0; h < n; ++h) {
     const int day_ = (first_day + int(h / 24)) % days_of_year;
     const std::size_t of_year = std::size_t(day_) * 24 + h % 24;
     const double air_C = in_celsius(b.spell.air[h]);
-    b.sun_W[h] = without_sun ? 0.0 : sun_at(b.spell, h, of_year);
+    const std::size_t of_all = std::size_t(year) * days_of_year + std::size_t(first_day) + h / 24;
+    b.sun_W[h] = without_sun ? 0.0 : sun_at(b.spell, h, of_year, of_all % days_of_all);
     for (std::size_t p = 0; p < std::size_t(patterns_); ++p)
       b.load_W[p][h] = watts_at(by_air_[p][h % 24], load_from_C_, air_C);
     b.air_C[h] = air_C + warmer_by_sun * b.spell.level[h].value();

@@ -13,17 +13,31 @@ IrradianceHeating ross_coefficient(design::Mount mount) {
   return 0.0563 * ross_unit;
 }
 
-Power power_in_sun(const design::Module& module, design::Mount mount, Irradiance sun,
-                   Temperature air, Working* working) {
+namespace {
+
+Temperature cell_temperature(design::Mount mount, Irradiance sun, const AirAbout& air,
+                             Working* working) {
+  if (air.wind)
+    return step(working, faiman_temperature, air.temperature, sun, still_heat_loss, wind_heat_loss,
+                *air.wind);
   const auto k = given(working, "k", "Ross coefficient of the mounting", ross_coefficient(mount),
                        ross_temperature.source);
-  const auto cell = step(working, ross_temperature, air, k, sun);
+  return step(working, ross_temperature, air.temperature, k, sun);
+}
+
+}  // namespace
+
+Power power_in_sun(const design::Module& module, design::Mount mount, Irradiance sun,
+                   const AirAbout& air, Working* working) {
+  const auto cell = cell_temperature(mount, sun, air, working);
   const auto gamma = module.power_coefficient
                          ? given(working, "γ", "power coefficient", *module.power_coefficient,
                                  Source{SourceKind::supplier, "the design's module", ""})
                          : given(working, "γ", "power coefficient, not stated",
                                  usual_power_coefficient, usual_power_coefficient_source);
-  return step(working, module_power, module.power, sun, gamma, cell);
+  const auto in_full_light = step(working, module_power, module.power, sun, gamma, cell);
+  const auto kept = step(working, low_light, sun);
+  return step(working, power_kept, in_full_light, kept);
 }
 
 }  // namespace housepower::parts

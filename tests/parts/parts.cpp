@@ -123,14 +123,46 @@ TEST_CASE("resistance rises with age") {
 }
 
 TEST_CASE("a module on a roof in the sun, without a stated coefficient") {
-  // 20 °C + 0.0563 · 800 = 65.04 °C; 200 W · 0.8 · (1 − 0.004 · 40.04) = 134.37 W
+  // 20 °C + 0.0563 · 800 = 65.04 °C; 200 W · 0.8 · (1 − 0.004 · 40.04) = 134.37 W; in that light it
+  // keeps 1 + 0.025 · ln 0.8 = 0.994421
   design::Module m;
   m.power = 200.0 * watt;
   Working working;
-  const Power p =
-      parts::power_in_sun(m, design::Mount::roof_flat, 800.0 * watts, celsius(20.0), &working);
-  CHECK(p / watt == about(160.0 * (1.0 - 0.004 * 40.04)));
+  const Power p = parts::power_in_sun(m, design::Mount::roof_flat, 800.0 * watts,
+                                      {celsius(20.0), {}}, &working);
+  CHECK(p / watt == doctest::Approx(160.0 * (1.0 - 0.004 * 40.04) * 0.994421).epsilon(1e-6));
   adds_up(working);
+}
+
+TEST_CASE("a module in wind is as warm as the wind leaves it, whatever its mounting") {
+  // 1000 W/m², 30 °C, 1 m/s: 30 + 1000 / (25 + 6.84) = 61.41 °C (published check of the formula);
+  // 100 W · (1 − 0.003 · 36.41) = 89.08 W
+  design::Module m;
+  m.power = 100.0 * watt;
+  m.power_coefficient = PerKelvin::from_value(-0.003);
+  Working working;
+  for (const auto mount : {design::Mount::roof_flat, design::Mount::ground}) {
+    const Power p = parts::power_in_sun(m, mount, 1000.0 * watts,
+                                        {celsius(30.0), 1.0 * metre / second}, &working);
+    CHECK(p / watt == doctest::Approx(89.08).epsilon(1e-4));
+  }
+  adds_up(working);
+}
+
+TEST_CASE("little light: by hand, never less than 85 % nor more than all") {
+  const auto kept = [](double g) { return double(parts::low_light(Irradiance::from_value(g))); };
+  CHECK(kept(1000.0) == 1.0);
+  CHECK(kept(1200.0) == 1.0);
+  CHECK(kept(200.0) == doctest::Approx(1.0 - 0.025 * 1.609438).epsilon(1e-7));  // ln 5
+  CHECK(kept(50.0) == doctest::Approx(1.0 - 0.025 * 2.995732).epsilon(1e-7));   // ln 20
+  CHECK(kept(1.0) == 0.85);
+  CHECK(kept(0.0) == 0.85);
+}
+
+TEST_CASE("modules lose a two-hundredth a year, and never more than all") {
+  CHECK(double(parts::modules_left(0.0 * year)) == 1.0);
+  CHECK(double(parts::modules_left(10.0 * year)) == about(0.95));
+  CHECK(double(parts::modules_left(300.0 * year)) == 0.0);
 }
 
 TEST_CASE("a controller converts up to its current, a direct one passes the module's") {

@@ -63,7 +63,7 @@ struct Assessment {
   std::optional<Duration> autonomy_mean_day;  // usable / load of the judged month
   Habit habit;                                // as which all of this is used
   std::vector<std::string> notes;  // assumptions that a reader must know: sunshine factor, doubt …
-  Ratio input_doubt = 0.08;        // of the radiation; see plant.hpp
+  Ratio input_doubt = 0.08;        // of the radiation, by its source; see plant.hpp
 
   // Their code is made once, not in every source that moves one.
   Assessment();

@@ -119,7 +119,28 @@ inline constexpr Formula isotropic_tilt{
              double(albedo) * (beam + diffuse) * ((1.0 - c) / 2.0);
     }};
 
-/// The same with part of the diffuse light coming from around the sun (Hay and Davies).
+/// The same behind the glass of a module. What the ground throws back comes from all sides, too.
+inline constexpr Formula light_behind_glass{
+    "G_T",
+    "light of the plane that enters the modules",
+    "a · G_b · R_b + f_d · (G_d · (1 + cos(β)) / 2 + ρ · (G_b + G_d) · (1 - cos(β)) / 2)",
+    {{"a", "share of the beam left by its angle"},
+     {"G_b", "beam on level ground"},
+     {"R_b", "beam ratio"},
+     {"f_d", "share of diffuse light left"},
+     {"G_d", "diffuse on level ground"},
+     {"β", "tilt"},
+     {"ρ", "albedo of the ground"}},
+    duffie_beckman,
+    [](Ratio left, Irradiance beam, Ratio ratio, Ratio diffuse_left, Irradiance diffuse, Angle tilt,
+       Ratio albedo) -> Irradiance {
+      const double c = std::cos(tilt.value());
+      return beam * (double(left) * double(ratio)) +
+             double(diffuse_left) * (diffuse * ((1.0 + c) / 2.0) +
+                                     double(albedo) * (beam + diffuse) * ((1.0 - c) / 2.0));
+    }};
+
+/// The same as the first with part of the diffuse light coming from around the sun (Hay and Davies).
 inline constexpr Formula hay_davies{"G_T",
                                     "irradiance of the plane",
                                     "(G_b + G_d · A) · R_b + G_d · (1 - A) · (1 + cos(β)) / 2 + "

@@ -5,9 +5,11 @@
 #pragma once
 
 #include <array>
+#include <optional>
 
 #include "housepower/design/design.hpp"
 #include "housepower/energy/irradiation.hpp"
+#include "housepower/parts/module.hpp"
 
 namespace housepower::energy {
 
@@ -18,7 +20,7 @@ inline constexpr Formula light_left{
     "G",
     "irradiance on the cells",
     "G_T · (1 - s) · f_p · (1 - d)",
-    {{"G_T", "irradiance of the plane"},
+    {{"G_T", "light of the plane that enters the modules"},
      {"s", "shaded share in that hour"},
      {"f_p", "share left by the pitch (under trees, part shade: from memory)"},
      {"d", "share lost by dirt"}},
@@ -30,13 +32,25 @@ inline constexpr Formula light_left{
 inline constexpr Formula array_power{
     "P_a",
     "power of the array at its controller",
-    "n · P · f_a",
-    {{"n", "modules"}, {"P", "power of one"}, {"f_a", "share left after losses in the array"}},
+    "n · P · f_a · f_y",
+    {{"n", "modules"},
+     {"P", "power of one"},
+     {"f_a", "share left after losses in the array"},
+     {"f_y", "share left at the modules' age"}},
     Source{SourceKind::published, "NREL/TP-6A20-62641",
            "default set of losses, as transcribed in a public library; multiplied"},
-    [](Ratio modules, Power one, Ratio share) -> Power {
-      return double(modules) * one * double(share);
+    [](Ratio modules, Power one, Ratio share, Ratio aged) -> Power {
+      return double(modules) * one * double(share) * double(aged);
     }};
+
+/// Whole days on which snow or leaves keep all light off: in the mean day their share is taken off.
+inline constexpr Formula uncovered{
+    "P_u",
+    "mean power of the array over covered and clear days",
+    "P_a · (1 - c)",
+    {{"P_a", "power of the array"}, {"c", "share of the month's days on which it is covered"}},
+    Source{SourceKind::common_practice, "mean over the days", ""},
+    [](Power p, Ratio covered) -> Power { return p * (1.0 - double(covered)); }};
 
 inline constexpr Formula stored_energy{
     "E_h",
@@ -63,7 +77,9 @@ struct MeanDay {
     Temperature air{};
     Angle altitude{}, azimuth{};   // of the sun, middle of the hour
     Irradiance beam{}, diffuse{};  // on level ground, mean of the hour
+    std::optional<parts::Speed> wind{};
   };
+  int month = 0;
   Irradiation level{};    // the day's sum that is counted on
   bool measured = false;  // it is the measured one, smaller than that from sunshine or alone
   std::array<Hour, 24> hours{};
@@ -76,11 +92,17 @@ struct MeanDay {
 [[nodiscard]] Ratio sunshine_factor(Angle latitude, int month, Ratio sunshine_share);
 
 [[nodiscard]] MeanDay mean_day(const tables::Town&, int month, Working* = nullptr);
+/// At the design's place, with the wind of its weather file; a place must be there.
+[[nodiscard]] MeanDay mean_day(const design::Design&, int month, Working* = nullptr);
 
-/// Irradiance of an array's plane in an hour, after shade, pitch and soiling.
-[[nodiscard]] Irradiance plane_irradiance(const design::resolved::Array&, design::Pitch,
-                                          const MeanDay::Hour&, int hour_of_day,
-                                          Working* = nullptr);
+/// Beam on an array's plane against level ground (R_b), for a sun that is up: bounded, since a low
+/// sun is no brighter across its rays than a high one. 1 on level ground.
+[[nodiscard]] Ratio beam_ratio_on(const design::resolved::Array&, Ratio incidence, Angle altitude,
+                                  Irradiance beam);
+
+/// Light on the cells of an array in an hour: behind the glass, after shade, pitch and soiling.
+[[nodiscard]] Irradiance light_on_cells(const design::resolved::Array&, design::Pitch,
+                                        const MeanDay::Hour&, int hour_of_day, Working* = nullptr);
 
 struct SolarDay {
   ByHour by_hour{};

@@ -25,6 +25,20 @@ inline constexpr Source low_voltage_source{SourceKind::from_memory, "charging be
 
 /// Of the radiation of the climate table (judgement from a comparison with typical-year files).
 inline constexpr Ratio input_doubt = 0.08;
+/// Of a weather file that does not state it.
+inline constexpr Ratio file_doubt = 0.085;
+inline constexpr Source file_doubt_source{SourceKind::from_memory, "a comparison of weather files",
+                                          "two makers' typical years for one town differ by up to "
+                                          "17 % in a month: half of it either way"};
+/// How far the radiation that a design is judged by is doubted, by its source: sunshine hours as
+/// above, a weather file as it states itself, else `file_doubt`.
+[[nodiscard]] Ratio input_doubt_of(const design::Design&);
+
+/// Snow may lie where the month's mean minimum is below this, from memory.
+inline constexpr Temperature snow_below = celsius(2.0);
+/// A month so cold, and an array of which nothing is said of what covers it then: the answers of
+/// that month say so.
+[[nodiscard]] bool snow_not_counted(const design::Design&, int month);
 
 /// How far sun and load are doubted, beside what the design says.
 struct Doubt {
@@ -35,7 +49,8 @@ inline constexpr Ratio load_doubt = 0.10;
 inline constexpr Source load_doubt_source{SourceKind::from_memory, "judgement",
                                           "use differs from its plan by 10 %"};
 
-/// The design's bank at an age; a design without a bank has none.
+/// The design's bank at an age; a design without a bank has none. The sun of `Surroundings` is that
+/// of modules as old as the promise has it: at another age `sun_factor` makes up for it.
 [[nodiscard]] std::optional<kernel::Plant> plant_of(const design::Design&, Duration age,
                                                     const Doubt& = {});
 
@@ -80,11 +95,17 @@ private:
     double window_V = 0.0, window_coefficient = 0.0;      // of best power; 0: not known
     double amperes = 0.0;
     double sky_share = 1.0, ground_share = 0.0;
-    std::array<double, 24> light{};    // left by shade, pitch and dirt
-    std::vector<double> facing, sine;  // by hour of the year, of a tilted plane; empty: level
+    std::array<double, 24> light{};  // left by shade, pitch and dirt
+    // By hour of the year, of a tilted plane; empty: level.
+    std::vector<double> facing, sine, left;
+    std::vector<bool> covered;  // by day of all years; empty: never
   };
-  [[nodiscard]] double sun_at(const Spell&, std::size_t hour, std::size_t hour_of_year) const;
+  [[nodiscard]] double sun_at(const Spell&, std::size_t hour, std::size_t hour_of_year,
+                              std::size_t day_of_all) const;
+  [[nodiscard]] double plane_at(const Panel&, double level, double diffuse,
+                                std::size_t hour_of_year) const;
   void find_panels();
+  void find_tilt(const design::resolved::Array&, Panel&) const;
   void find_loads(Habit);
 
   const design::Design& design_;

@@ -2,7 +2,9 @@
 // A solar module at its terminals: cell temperature, power in sun and heat, voltage in the cold.
 #pragma once
 
+#include <algorithm>
 #include <cmath>
+#include <optional>
 
 #include "housepower/design/design.hpp"
 #include "housepower/working/working.hpp"
@@ -103,6 +105,55 @@ inline constexpr Formula module_power{
              (1.0 + double(gamma * (cell - celsius(25.0))));
     }};
 
+/// What the glass leaves of a beam that falls in slantwise (b_0 of 0.05).
+inline constexpr Formula angle_left{
+    "a",
+    "share of the beam left by its angle",
+    "max(0, 1 - 0.05 · (1 / max(c, 0.0872) - 1)) · min(1, max(0, c - 0.0872) · 1000000)",
+    {{"c", "cosine of the angle of incidence"}},
+    Source{SourceKind::from_memory, "glass of modules, ASHRAE's form",
+           "b_0 of 0.05; none beyond 85°, where the form ends"},
+    [](Ratio incidence) -> Ratio {
+      const double c = double(incidence), at_85_degrees = 0.0872;
+      const double left = std::max(0.0, 1.0 - 0.05 * (1.0 / std::max(c, at_85_degrees) - 1.0));
+      return left * std::min(1.0, std::max(0.0, c - at_85_degrees) * 1e6);
+    },
+    "up to 85°, none beyond"};
+
+/// Diffuse light comes from all sides: its angle takes a share of its own.
+inline constexpr Ratio diffuse_left = 0.95;
+inline constexpr Source diffuse_left_source{SourceKind::from_memory, "glass of modules",
+                                            "of diffuse light 5 % is lost by its angle"};
+
+/// A module gives less than its share in little light.
+inline constexpr Formula low_light{"f_G",
+                                   "share of its efficiency that a module keeps in little light",
+                                   "min(1, max(0.85, 1 + 0.025 · ln(max(0.001, G) / 1000)))",
+                                   {{"G", "irradiance on the cells, W/m²"}},
+                                   Source{SourceKind::from_memory,
+                                          "modules of crystalline silicon in little light",
+                                          "2.5 % an e-fold; at least 0.85"},
+                                   [](Irradiance g) -> Ratio {
+                                     const double share = std::max(0.001, g.value()) / 1000.0;
+                                     return std::clamp(1.0 + 0.025 * std::log(share), 0.85, 1.0);
+                                   }};
+
+inline constexpr Formula power_kept{
+    "P_m",
+    "power of a module in that light",
+    "P · f_G",
+    {{"P", "at its full efficiency"}, {"f_G", "share kept in little light"}},
+    low_light.source,
+    [](Power p, Ratio kept) -> Power { return p * double(kept); }};
+
+inline constexpr Formula modules_left{
+    "f_y",
+    "share of their power that modules keep at the van's age",
+    "max(0, 1 - 0.005 · t / 31536000)",
+    {{"t", "age, s"}},
+    Source{SourceKind::from_memory, "Jordan & Kurtz", "0.5 % a year, the usual loss; linearly"},
+    [](Duration age) -> Ratio { return std::max(0.0, 1.0 - 0.005 * double(age / year)); }};
+
 inline constexpr Formula cold_voltage{
     "U_oc",
     "open-circuit voltage of a module",
@@ -147,8 +198,18 @@ inline constexpr Source usual_power_coefficient_source{SourceKind::published,
 /// Ross coefficient of the mounting: flat on a roof counts as not ventilated, the safe side.
 [[nodiscard]] IrradianceHeating ross_coefficient(design::Mount);
 
-/// Power of one module in that sun and air.
-[[nodiscard]] Power power_in_sun(const design::Module&, design::Mount, Irradiance, Temperature air,
+/// Heat that a module in an open rack loses in still air and by wind (Faiman).
+inline constexpr HeatTransfer still_heat_loss = HeatTransfer::from_value(25.0);
+inline constexpr HeatTransferPerSpeed wind_heat_loss = HeatTransferPerSpeed::from_value(6.84);
+
+/// The air about a module. Where its wind is known that decides how warm the module becomes, else
+/// its mounting.
+struct AirAbout {
+  Temperature temperature{};
+  std::optional<Speed> wind{};
+};
+/// Power of one module in that light on its cells.
+[[nodiscard]] Power power_in_sun(const design::Module&, design::Mount, Irradiance, const AirAbout&,
                                  Working* = nullptr);
 
 }  // namespace housepower::parts
