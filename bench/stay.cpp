@@ -118,7 +118,7 @@ struct Years {
   Years() {
     const Surroundings s = surroundings();
     patterns = s.patterns();
-    others = s.others(s.charging(), days);
+    others = s.others(s.charging(), days, 0);
     for (int y = 0; y < years; ++y)
       s.fill(y, month_begins[month], starts - 1 + days, buffers[std::size_t(y)]);
   }

@@ -2,6 +2,7 @@
 #include <cmath>
 
 #include "common.hpp"
+#include "housepower/checks/delivered.hpp"
 
 namespace housepower::checks {
 namespace {
@@ -18,6 +19,15 @@ std::string interval_of(const energy::Share& share) {
   if (!share.interval) return "";
   return " (95 % sampling interval " + print((*share.interval)[0], 2) + " to " +
          print((*share.interval)[1], 2) + ")";
+}
+
+/// "; "drive charger" brings 0 A: it cycles …": of each charger that brings less than its name plate.
+std::string short_of_name_plate(const Evidence& e) {
+  std::string text;
+  for (const auto& one : delivered(e.design, e.wiring))
+    if (one.current < e.design->chargers[std::size_t(one.charger)].current)
+      text += "; " + quoted(one.what) + " brings " + print(one.current) + " (" + one.why + ")";
+  return text;
 }
 
 std::vector<Finding> check_stay(const Rule& rule, const Evidence& e) {
@@ -41,6 +51,10 @@ std::vector<Finding> check_stay(const Rule& rule, const Evidence& e) {
               std::string(word_of(answer->kind)) + " weather, " + print(Number(share), 3) +
               " last the promised " + print(*promise.stay) + interval_of(*answer->promise) + "; " +
               print(Number(promise.chance), 3) + " are promised";
+  if (answer->travels)
+    f.message += "; this is with the travel that is stated: parked, on the sun alone, " +
+                 print(Number(answer->promise_parked), 3) + " do";
+  f.message += short_of_name_plate(e);
   if (f.verdict != Verdict::pass)
     f.cure = print(promise.chance, 2) + " of them last " + print(energy::half_days(answer->met)) +
              ": promise that, or more bank, more sun, less use (`housepower stay` tries each)";

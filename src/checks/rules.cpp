@@ -6,6 +6,7 @@
 #include <stdexcept>
 
 #include "common.hpp"
+#include "housepower/checks/delivered.hpp"
 #include "housepower/wiring/assess_network.hpp"
 
 namespace housepower::checks {
@@ -182,7 +183,8 @@ const Node* node_at(std::string_view path, const Members& members, const Node& d
   return found->second->at(end == path.npos ? std::string_view{} : path.substr(end + 1));
 }
 
-/// What those rules say of the kindest design; the others have nothing to soften.
+/// What those rules say of the kindest design; the others have nothing to soften. The simulation is
+/// asked again only where it found something.
 std::vector<Finding> of_rules_that_found(const std::vector<Finding>& findings,
                                          const design::Design& kindest,
                                          const energy::Outlook& outlook) {
@@ -198,7 +200,11 @@ std::vector<Finding> of_rules_that_found(const std::vector<Finding>& findings,
   const auto cases = load_cases(kindest, energy);
   const auto wiring =
       of_bank ? wiring::assess(kindest, cases) : wiring::assess_network(kindest, cases);
-  const Evidence evidence{kindest, energy, wiring, outlook, Workings::left_out};
+  const bool of_hours = std::any_of(found.begin(), found.end(),
+                                    [](const Rule* r) { return r->needs == Needs::hours; });
+  const energy::Outlook again =
+      of_hours ? energy::outlook(kindest, delivered(kindest, wiring)) : energy::Outlook();
+  const Evidence evidence{kindest, energy, wiring, of_hours ? again : outlook, Workings::left_out};
   std::vector<std::vector<Finding>> kinder;
   for (const Rule* rule : found) kinder.push_back(rule->check(*rule, evidence));
   return by_verdict(std::move(kinder));
@@ -210,13 +216,7 @@ bool is_clean(const Checked& checked) {
 }
 
 void soften(Checked& checked, const design::Design& ordinary, const design::Design& kindest) {
-  // The simulation is asked again only where it found something.
-  const bool again =
-      std::any_of(checked.findings.begin(), checked.findings.end(), [](const Finding& f) {
-        return f.verdict >= Verdict::caution && rule_named(f.rule)->needs == Needs::hours;
-      });
-  const energy::Outlook outlook = again ? energy::outlook(kindest) : checked.outlook;
-  const auto kinder = of_rules_that_found(checked.findings, kindest, outlook);
+  const auto kinder = of_rules_that_found(checked.findings, kindest, checked.outlook);
   soften(checked.findings, kinder, ordinary, kindest);
   std::vector<std::vector<Finding>> lists;
   lists.push_back(std::move(checked.findings));
@@ -250,11 +250,12 @@ std::vector<Finding> evaluate(const Evidence& evidence) {
 }
 
 Checked check(const design::Document& document, const design::Design& design,
-              energy::Outlook outlook, Workings workings) {
+              const OutlookOf& outlook_of, Workings workings) {
   Checked checked;
   checked.energy = energy::assess(design);
   checked.wiring = wiring::assess(design, load_cases(design, checked.energy));
-  checked.outlook = std::move(outlook);
+  checked.charging = delivered(design, checked.wiring);
+  checked.outlook = outlook_of(checked.charging);
   checked.findings = evaluate({design, checked.energy, checked.wiring, checked.outlook, workings});
   for (const Rule* rule : all_rules)
     if (rule->silent)
@@ -272,7 +273,10 @@ Checked check(const design::Document& document, const design::Design& design,
 }
 
 Checked check(const design::Document& document, const design::Design& design, Workings workings) {
-  return check(document, design, energy::outlook(design), workings);
+  const auto whole = [&](const energy::DeliveredList& charging) {
+    return energy::outlook(design, charging);
+  };
+  return check(document, design, whole, workings);
 }
 
 void locate(std::vector<Finding>& findings, const Node& document) {

@@ -41,9 +41,11 @@ DesignOptions side_of(const CompareOptions& options, std::size_t number) {
   return side;
 }
 
-std::optional<Duration> promised_stay(const design::Design& design) {
+std::optional<Duration> promised_stay(const design::Design& design,
+                                      const checks::Checked& checked) {
   if (!design->promise.stay) return std::nullopt;
-  const auto stay = energy::stay_that_counts(design, sizing::longest_stay_days);
+  const auto stay =
+      energy::stay_that_counts(design, checked.charging, sizing::longest_stay_days);
   return stay ? std::optional(stay->met) : std::nullopt;
 }
 
@@ -66,8 +68,8 @@ int run_compare(const Node& typed, World& world) {
   const auto b = open_checked(after, world, diagnostics);
   if (!a || !b) return refuse(world, *options->format, diagnostics);
   const auto changes =
-      sizing::compare({a->node, *a->design, a->checked, promised_stay(*a->design)},
-                      {b->node, *b->design, b->checked, promised_stay(*b->design)});
+      sizing::compare({a->node, *a->design, a->checked, promised_stay(*a->design, a->checked)},
+                      {b->node, *b->design, b->checked, promised_stay(*b->design, b->checked)});
   const report::CompareReport r{
       {*a->design, a->checked, a->digest}, {*b->design, b->checked, b->digest}, changes};
   answer(

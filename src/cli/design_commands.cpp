@@ -96,10 +96,11 @@ report::Sized sized(const Opening& opening) {
 }
 
 /// Each month over thirty years.
-std::vector<energy::MonthOverYears> over_years(const design::Design& design) {
+std::vector<energy::MonthOverYears> over_years(const design::Design& design,
+                                               const energy::DeliveredList& charging) {
   const auto weather = energy::weather_of(design, 30, energy::usual_seed);
   if (!weather || !design->bank) return {};
-  const energy::Surroundings surroundings(design, *weather);
+  const energy::Surroundings surroundings(design, *weather, {}, charging);
   Workers workers(nullptr);
   return energy::months_over_years(design, surroundings, workers.each());
 }
@@ -173,10 +174,10 @@ int run_energy(const Node& typed, World& world) {
   return answer_design(
       typed, world,
       [](const report::CheckedDesign& c, const Opening&, const report::Detail&) {
-        return report::energy_page(c, over_years(c.design));
+        return report::energy_page(c, over_years(c.design, c.checked.charging));
       },
       [](const report::CheckedDesign& c, const Opening&) {
-        return report::energy_json(c, over_years(c.design));
+        return report::energy_json(c, over_years(c.design, c.checked.charging));
       },
       Does::no_more, energy_options());
 }

@@ -5,6 +5,7 @@
 
 #include "asked.hpp"
 #include "commands.hpp"
+#include "housepower/checks/delivered.hpp"
 #include "housepower/report/stay.hpp"
 #include "threads.hpp"
 #include "typed.hpp"
@@ -125,6 +126,7 @@ Coarse coarse(const design::Design& d, const StayOptions& o, const energy::StayQ
 }
 
 std::vector<report::PlaceStay> all_places(const Opening& opening, const StayOptions& o,
+                                          const energy::DeliveredList& delivered,
                                           const energy::Each& each) {
   std::vector<report::PlaceStay> list;
   for (const auto& town : opening.tables->towns) {
@@ -138,14 +140,12 @@ std::vector<report::PlaceStay> all_places(const Opening& opening, const StayOpti
     const auto d = design::resolve(document, *opening.tables, Defaults::ordinary, problems);
     if (!d) continue;
     const auto few = coarse(*d, o, question_of(*d));
-    const energy::Surroundings around(*d, few.weather, {*o.use, {}, {}});
-    auto q = few.question;
-    q.month = (*d)->site.month ? *(*d)->site.month : energy::shortest_month(*d, around, q, each);
-    const std::array plants{*energy::plant_of(*d, (*d)->promise.bank_age)};
-    const auto stays = energy::simulate(around, q, plants, each);
+    const energy::Surroundings around(*d, few.weather, {*o.use, {}, {}}, delivered);
+    const auto months = energy::month_by_month(*d, around, few.question, each);
+    const int month = (*d)->site.month.value_or(energy::shortest(months));
+    const auto& met = months[std::size_t(month)];
     list.push_back({town.name, town.title + ", " + town.country,
-                    std::string(energy::month_name(q.month)),
-                    energy::reached(stays, 0, (*d)->promise.chance)});
+                    std::string(energy::month_name(month)), met.parked, met.met});
   }
   std::stable_sort(list.begin(), list.end(),
                    [](const auto& a, const auto& b) { return a.met > b.met; });
@@ -160,23 +160,55 @@ std::vector<energy::StayAnswer> every_month(const design::Design& d,
   return months;
 }
 
+/// Where the month is stated, by the balance of mean days; else by all twelve simulated.
+report::Seasons seasons_of(const design::Design& d, const energy::Surroundings& around,
+                           energy::StayQuestion q, const energy::Each& each) {
+  std::array<double, 12> last{};
+  energy::Months months;
+  if (!d->site.month) {
+    months = energy::month_by_month(d, around, q, each);
+    for (std::size_t m = 0; m < 12; ++m) last[m] = months[m].parked.value();
+  } else {
+    for (int m = 0; m < 12; ++m)
+      last[std::size_t(m)] = energy::month_day(d, m).balance / watt_hour;
+  }
+  report::Seasons s;
+  s.easiest = int(std::max_element(last.begin(), last.end()) - last.begin());
+  s.hardest = d->site.month ? int(std::min_element(last.begin(), last.end()) - last.begin())
+                            : energy::shortest(months);
+  const auto met = [&](int month) {
+    if (!d->site.month) return months[std::size_t(month)];
+    q.month = month;
+    std::array plants{*energy::plant_of(d, d->promise.bank_age),
+                      *energy::plant_of(d, d->promise.bank_age)};
+    plants[1].others_factor = 0.0;
+    const auto stays = energy::simulate(around, q, plants, each);
+    const Ratio chance = d->promise.chance;
+    return energy::MonthMet{energy::reached(stays, 1, chance), energy::reached(stays, 0, chance),
+                            {}};
+  };
+  s.hard = met(s.hardest), s.easy = met(s.easiest);
+  return s;
+}
+
 report::StayReport report_of(const Opening& opening, const StayOptions& o,
                              const energy::Each& each) {
   const design::Design& d = *opening.design;
   const energy::Habit habit{*o.use, {}, {}};
   auto q = question_of(d);
   const auto weather = *energy::weather_of(d, *o.years, std::uint64_t(*o.seed));
-  const energy::Surroundings around(d, weather, habit);
+  report::StayReport r{.design = d};
+  r.charging = checks::delivered(d);
+  const energy::Surroundings around(d, weather, habit, r.charging);
   const auto few = coarse(d, o, q);
-  const energy::Surroundings few_around(d, few.weather, habit);
-  report::StayReport r{d, {}, false, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}};
+  const energy::Surroundings few_around(d, few.weather, habit, r.charging);
+  r.seasons = seasons_of(d, few_around, few.question, each);
   if (o.month == "all") {
     r.months = every_month(d, around, q, each);
     r.answer = *std::min_element(r.months.begin(), r.months.end(),
                                  [](const auto& a, const auto& b) { return a.met < b.met; });
   } else {
-    q.month =
-        d->site.month ? *d->site.month : energy::shortest_month(d, few_around, few.question, each);
+    q.month = d->site.month.value_or(r.seasons->hardest);
     r.answer = *energy::stay(d, around, q, each);
   }
   q.month = r.answer.month;
@@ -184,11 +216,14 @@ report::StayReport report_of(const Opening& opening, const StayOptions& o,
   few_q.month = q.month;
   few_q.every = 3;
   r.day = energy::assess(d, q.month, habit);
-  r.unlimited = r.answer.unlimited && energy::keeps_up(d, r.day);
-  r.levers = sizing::levers(*opening.document, d, *opening.tables, few.weather, few_q, habit, each);
+  r.unlimited = r.answer.unlimited && energy::keeps_up(d, r.day, r.charging);
+  r.parked_unlimited = r.answer.parked.all_outlast && !r.day.months.empty() &&
+                       r.day.months[r.day.judged].balance >= Energy{};
+  r.levers = sizing::levers(*opening.document, d, *opening.tables, few.weather, few_q, habit,
+                            r.charging, each);
   if (!r.unlimited) r.to_stay_on = energy::to_stay_on(d, few_around, few_q, each);
   r.runtimes = energy::runtimes(d, r.day);
-  r.refills = energy::refills(d, r.day);
+  r.refills = energy::refills(d, r.day, r.charging);
   r.night = energy::night_of(d, r.day);
   r.parked = energy::parked(d, q.month);
   r.use = word_of(*o.use);
@@ -196,7 +231,7 @@ report::StayReport report_of(const Opening& opening, const StayOptions& o,
   r.taken_along = listed(o.with);
   r.inputs_digest = opening.digest;
   r.day.notes.insert(r.day.notes.end(), opening.told.begin(), opening.told.end());
-  if (o.town == "all") r.places = all_places(opening, o, each);
+  if (o.town == "all") r.places = all_places(opening, o, r.charging, each);
   return r;
 }
 
@@ -210,7 +245,7 @@ std::optional<report::StayReport> stays_to_show(const Opening& opening, const en
   fill_defaults(fields<StayOptions>, &o, Defaults::ordinary, "", unused);
   auto r = report_of(opening, o, each);
   const auto weather = *energy::weather_of(d, *o.years, std::uint64_t(*o.seed));
-  const energy::Surroundings around(d, weather, {*o.use, {}, {}});
+  const energy::Surroundings around(d, weather, {*o.use, {}, {}}, r.charging);
   auto q = question_of(d);
   q.month = r.answer.month;
   r.seen = energy::stays_seen(d, around, q, each);

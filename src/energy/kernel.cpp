@@ -1,9 +1,10 @@
 // SPDX-License-Identifier: Apache-2.0
 // The step of an hour, and the loop over hours and plants.
-#include "housepower/energy/kernel.hpp"
-
 #include <algorithm>
 #include <utility>
+#include <vector>
+
+#include "housepower/energy/kernel_lanes.hpp"
 
 namespace housepower::energy::kernel {
 namespace {
@@ -44,6 +45,7 @@ template <class T>
   const T loss = p.loss[row][column];
   sun_W *= p.sun_factor;
   load_W *= p.load_factor;
+  others_W *= p.others_factor;
   const T offered = sun_W + others_W;
 
   // Heater: no more than brings the cells to where it switches off.
@@ -105,29 +107,41 @@ template <class T>
   s.taken |= stored > 0.0 || (surplus > 1e-9 && by_warmth_W > 0.0);
 }
 
-/// N plants side by side, all their state on the stack.
+/// Loads of the day that begins after so many midnights of a stay.
+inline const double* load_of(const Hours& h, int phase, int midnights) {
+  return h.load_W[std::size_t(h.patterns == 1 ? 0 : (phase + midnights) % h.patterns)].data();
+}
+
+/// N stays side by side, all their state on the stack.
 template <std::size_t N>
-void run_together(const Hours& h, int first, int hours, const Plant* plants, Outcome* outcomes,
-                  bool until_empty) {
+void run_together(const Hours& h, int hours, const Lane* lanes, bool until_empty) {
   std::array<State<double>, N> states;
   std::array<Outcome, N> o;
   const auto fixed = [&]<std::size_t... I>(std::index_sequence<I...>) {
-    return std::array<Fixed, N>{Fixed(plants[I])...};
+    return std::array<Fixed, N>{Fixed(*lanes[I].plant)...};
   }
   (std::make_index_sequence<N>());
+  std::array<const double*, N> sun, air, load;
   for (std::size_t i = 0; i < N; ++i) {
-    states[i].charge_Wh = o[i].at_start_Wh = plants[i].capacity_Wh * plants[i].arrive;
-    states[i].cells_C = h.air_C[std::size_t(first)];
+    const Plant& p = *lanes[i].plant;
+    states[i].charge_Wh = o[i].at_start_Wh = p.capacity_Wh * p.arrive;
+    states[i].cells_C = h.air_C[std::size_t(lanes[i].first)];
+    sun[i] = h.sun_W.data() + lanes[i].first, air[i] = h.air_C.data() + lanes[i].first;
   }
-  const double *sun = h.sun_W.data() + first, *air = h.air_C.data() + first;
+  const auto begins = [&](int midnights) {
+    for (std::size_t i = 0; i < N; ++i)
+      load[i] = load_of(h, lanes[i].phase, midnights) + lanes[i].first;
+  };
+  const int to_midnight = 24 - lanes[0].first % 24;
   for (int day = 0; day * 24 < hours; ++day) {
-    const double* load =
-        h.load_W[std::size_t(h.patterns == 1 ? 0 : day % h.patterns)].data() + first;
+    begins(day);
     for (auto& s : states) s.offered = s.taken = false;
-    for (int hour = day * 24; hour < std::min(hours, day * 24 + 24); ++hour)
+    for (int hour = day * 24; hour < std::min(hours, day * 24 + 24); ++hour) {
+      if (hour == day * 24 + to_midnight) begins(day + 1);
       for (std::size_t i = 0; i < N; ++i)
-        advance<double>(plants[i], fixed[i], states[i], o[i], sun[hour],
-                        h.others_W[std::size_t(hour)], load[hour], air[hour], hour);
+        advance<double>(*lanes[i].plant, fixed[i], states[i], o[i], sun[i][hour],
+                        h.others_W[std::size_t(hour)], load[i][hour], air[i][hour], hour);
+    }
     bool all_ended = true;
     for (std::size_t i = 0; i < N; ++i) {
       o[i].days_shut_out += states[i].offered && !states[i].taken;
@@ -138,7 +152,7 @@ void run_together(const Hours& h, int first, int hours, const Plant* plants, Out
   for (std::size_t i = 0; i < N; ++i) {
     o[i].charge_Wh = states[i].charge_Wh;
     if (!o[i].ended) o[i].lasted_h = hours;
-    outcomes[i] = o[i];
+    *lanes[i].outcome = o[i];
   }
 }
 
@@ -149,14 +163,20 @@ double unbalanced_Wh(const Outcome& o) {
   return o.gathered + o.at_start_Wh - (o.spilled + (o.asked - o.unserved) + o.lost + o.charge_Wh);
 }
 
+void run(const Hours& h, int hours, std::span<const Lane> lanes, bool until_empty) {
+  std::size_t i = 0;
+  for (; i + 4 <= lanes.size(); i += 4) run_together<4>(h, hours, &lanes[i], until_empty);
+  for (; i + 2 <= lanes.size(); i += 2) run_together<2>(h, hours, &lanes[i], until_empty);
+  if (i < lanes.size()) run_together<1>(h, hours, &lanes[i], until_empty);
+}
+
 void run(const Hours& h, int first, int hours, std::span<const Plant> plants,
          std::span<Outcome> outcomes, bool until_empty) {
-  std::size_t i = 0;
-  for (; i + 4 <= plants.size(); i += 4)
-    run_together<4>(h, first, hours, &plants[i], &outcomes[i], until_empty);
-  for (; i + 2 <= plants.size(); i += 2)
-    run_together<2>(h, first, hours, &plants[i], &outcomes[i], until_empty);
-  if (i < plants.size()) run_together<1>(h, first, hours, &plants[i], &outcomes[i], until_empty);
+  std::vector<Lane> lanes;
+  lanes.reserve(plants.size());
+  for (std::size_t i = 0; i < plants.size(); ++i)
+    lanes.push_back({&plants[i], &outcomes[i], first, h.phase});
+  run(h, hours, lanes, until_empty);
 }
 
 void trace(const Hours& h, int first, const Plant& plant, std::span<double> shares) {
@@ -165,7 +185,7 @@ void trace(const Hours& h, int first, const Plant& plant, std::span<double> shar
   Outcome o;
   for (std::size_t hour = 0; hour < shares.size(); ++hour) {
     const std::size_t at = std::size_t(first) + hour;
-    const auto& load_W = h.load_W[h.patterns == 1 ? 0 : hour / 24 % std::size_t(h.patterns)];
+    const double* load_W = load_of(h, h.phase, (first % 24 + int(hour)) / 24);
     advance<double>(plant, fixed, s, o, h.sun_W[at], h.others_W[hour], load_W[at], h.air_C[at],
                     int(hour));
     shares[hour] = s.charge_Wh * fixed.per_Wh;

@@ -16,17 +16,18 @@ Lacking lacking(const kernel::Hours& hours, int first, int days) {
   Lacking most;
   double now = 0.0, drawn = 0.0;  // against arrival; against the highest charge so far
   const double stored = double(storage_efficiency);
-  for (int day_ = 0; day_ < days; ++day_) {
-    const auto& load = hours.load_W[std::size_t(hours.patterns == 1 ? 0 : day_ % hours.patterns)];
-    for (int h = day_ * 24; h < day_ * 24 + 24; ++h) {
-      const auto at = std::size_t(first + h);
-      const double net = hours.sun_W[at] + hours.others_W[std::size_t(h)] - load[at];
-      const double change = net > 0.0 ? net * stored : net;
-      now += change;
-      drawn = std::max(0.0, drawn - change);
-      most.below_arrival = std::max(most.below_arrival, -now);
-      most.below_highest = std::max(most.below_highest, drawn);
-    }
+  int midnights = 0;
+  for (int h = 0; h < days * 24; ++h) {
+    if (h > 0 && (first + h) % 24 == 0) ++midnights;
+    const auto pattern = hours.patterns == 1 ? 0 : (hours.phase + midnights) % hours.patterns;
+    const auto at = std::size_t(first + h);
+    const double net = hours.sun_W[at] + hours.others_W[std::size_t(h)] -
+                       hours.load_W[std::size_t(pattern)][at];
+    const double change = net > 0.0 ? net * stored : net;
+    now += change;
+    drawn = std::max(0.0, drawn - change);
+    most.below_arrival = std::max(most.below_arrival, -now);
+    most.below_highest = std::max(most.below_highest, drawn);
   }
   return most;
 }
@@ -40,15 +41,17 @@ LeastStore least_store(const Surroundings& surroundings, const StayQuestion& q, 
   LeastStore store;
   store.below_arrival.resize(std::size_t(years * starts));
   store.below_highest.resize(std::size_t(years * starts));
-  const auto others =
-      surroundings.others(q.charging.value_or(surroundings.charging()), q.longest_days);
+  const int arrives = q.arrives.value_or(surroundings.arrives());
+  const auto others = surroundings.others(q.charging.value_or(surroundings.charging()),
+                                          q.longest_days, arrives);
   each(years, [&](int year) {
     Buffers buffers;
-    surroundings.fill(year, month_begins[m], (starts - 1) * q.every + q.longest_days, buffers);
-    const auto hours = buffers.hours(others, surroundings.patterns());
+    surroundings.fill(year, month_begins[m], days_of_weather(q, starts, arrives), buffers);
+    auto hours = buffers.hours(others, surroundings.patterns());
     for (int start = 0; start < starts; ++start) {
-      const auto one = lacking(hours, start * q.every * 24, q.longest_days);
       const auto at = std::size_t(year * starts + start);
+      hours.phase = int(at % 7);
+      const auto one = lacking(hours, start * q.every * 24 + arrives, q.longest_days);
       store.below_arrival[at] = one.below_arrival * watt_hour;
       store.below_highest[at] = one.below_highest * watt_hour;
     }

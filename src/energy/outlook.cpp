@@ -47,11 +47,12 @@ int hottest_month(const design::Design& design) {
   return int(std::max_element(high.begin(), high.end()) - high.begin());
 }
 
-std::optional<StayAnswer> stay_that_counts(const design::Design& design, int longest_days) {
+std::optional<StayAnswer> stay_that_counts(const design::Design& design,
+                                           const DeliveredList& delivered, int longest_days) {
   if (!design->bank || !design->site.town) return std::nullopt;
   const auto weather = weather_of(design, years_for_promise, usual_seed);
   if (!weather) return std::nullopt;
-  const Surroundings surroundings(design, *weather);
+  const Surroundings surroundings(design, *weather, {}, delivered);
   const auto& promised = design->promise.stay;
   StayQuestion q;
   q.longest_days = std::max(1, promised ? whole_days(*promised) : longest_days);
@@ -61,26 +62,26 @@ std::optional<StayAnswer> stay_that_counts(const design::Design& design, int lon
     const auto coarse = weather_of(design, 20, usual_seed);
     StayQuestion few = q;
     few.every = 5;
-    q.month = shortest_month(design, Surroundings(design, *coarse), few);
+    q.month = shortest_month(design, Surroundings(design, *coarse, {}, delivered), few);
   }
   q.longest_days = std::max(q.longest_days, longest_days);
   return stay(design, surroundings, q);
 }
 
-Outlook outlook_of_cells(const design::Design& design) {
+Outlook outlook_of_cells(const design::Design& design, const DeliveredList& delivered) {
   Outlook o;
   if (!design->bank || !design->site.town) return o;
   const auto weather = weather_of(design, years_for_cells, usual_seed);
   if (!weather) return o;
-  const Surroundings surroundings(design, *weather);
+  const Surroundings surroundings(design, *weather, {}, delivered);
   o.coldest_month = cells_in(design, surroundings, coldest_month(design));
   o.hottest_month = cells_in(design, surroundings, hottest_month(design));
   return o;
 }
 
-Outlook outlook(const design::Design& design) {
-  Outlook o = outlook_of_cells(design);
-  if (design->promise.stay) o.promised = stay_that_counts(design, 1);
+Outlook outlook(const design::Design& design, const DeliveredList& delivered) {
+  Outlook o = outlook_of_cells(design, delivered);
+  if (design->promise.stay) o.promised = stay_that_counts(design, delivered, 1);
   return o;
 }
 

@@ -88,7 +88,8 @@ Night night_of(const design::Design& design, const Assessment& a) {
   return night;
 }
 
-std::vector<Refill> refills(const design::Design& design, const Assessment& a) {
+std::vector<Refill> refills(const design::Design& design, const Assessment& a,
+                            const DeliveredList& delivered) {
   std::vector<Refill> list;
   if (!a.usable || a.months.empty()) return list;
   const MonthDay& day_ = a.months[a.judged];
@@ -107,17 +108,21 @@ std::vector<Refill> refills(const design::Design& design, const Assessment& a) {
     list.push_back(refill(design, cells, "sun, all else off", sun, standing, 0.0));
   }
   const double volts = (counting_voltage(design) / double(storage_efficiency)).value();
-  for (const auto& charger : design->chargers)
-    list.push_back(
-        refill(design, cells, charger.name, none, load, charger.current.value() * volts));
+  for (std::size_t i = 0; i < design->chargers.size(); ++i) {
+    const auto& charger = design->chargers[i];
+    const auto arrives = std::find_if(delivered.begin(), delivered.end(),
+                                      [&](const Delivered& d) { return d.charger == int(i); });
+    const Current current = arrives == delivered.end() ? charger.current : arrives->current;
+    list.push_back(refill(design, cells, charger.name, none, load, current.value() * volts));
+  }
   return list;
 }
 
-bool keeps_up(const design::Design& design, const Assessment& a) {
+bool keeps_up(const design::Design& design, const Assessment& a, const DeliveredList& delivered) {
   if (a.months.empty()) return false;
   const Charging c = charging_of(design->travel);
   const auto hours_of = [&](design::ChargerKind kind, Duration time) {
-    return charging_current(design, kind) * counting_voltage(design) * time;
+    return charging_current(design, kind, delivered) * counting_voltage(design) * time;
   };
   Energy charged = hours_of(design::ChargerKind::generator, c.generator) +
                    hours_of(design::ChargerKind::mains, c.mains * (c.mains_nights / 7.0));
@@ -129,7 +134,8 @@ bool keeps_up(const design::Design& design, const Assessment& a) {
 std::vector<ToStayOn> to_stay_on(const design::Design& design, const Surroundings& surroundings,
                                  const StayQuestion& q, const Each& each) {
   using design::ChargerKind;
-  const std::array plants{*plant_of(design, design->promise.bank_age)};
+  const Doubt worse{1.0 - double(input_doubt), 1.0 + double(load_doubt)};
+  const std::array plants{*plant_of(design, design->promise.bank_age, worse)};
   struct Means {
     const char* name;
     ChargerKind kind;
@@ -148,13 +154,13 @@ std::vector<ToStayOn> to_stay_on(const design::Design& design, const Surrounding
                             }}};
   std::vector<ToStayOn> list;
   for (const Means& means : all) {
-    if (!(charging_current(design, means.kind).value() > 0.0)) continue;
+    if (!(surroundings.current_of(means.kind).value() > 0.0)) continue;
     const auto suffices = [&](int half_hours) {
       StayQuestion with = q;
       with.until_empty = true;
       with.charging = means.for_hours(0.5 * half_hours * hour);
       const Stays s = simulate(surroundings, with, plants, each);
-      return reached(s, 0, design->promise.chance) >= double(q.longest_days) * day;
+      return std::none_of(s.all.begin(), s.all.end(), [](const auto& o) { return o.ended; });
     };
     int enough = 25, too_few = -1;  // in half hours
     while (enough - too_few > 1) {

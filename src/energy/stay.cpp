@@ -5,6 +5,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "housepower/energy/kernel_lanes.hpp"
+
 namespace housepower::energy {
 namespace {
 
@@ -17,6 +19,9 @@ Dates dates_of(const StayQuestion& q) {
   const int days = month_begins[m + 1] - month_begins[m];
   return {month_begins[m], (days + q.every - 1) / q.every};
 }
+
+/// Share of the bank that is left for certain where nothing else is looked at.
+constexpr double clear_of_empty = 0.02;
 
 double z_95() { return 1.959963985; }
 
@@ -67,24 +72,62 @@ void one_after_another(int count, const std::function<void(int)>& f) {
   for (int i = 0; i < count; ++i) f(i);
 }
 
+namespace {
+
+using Outcomes = std::span<const kernel::Outcome>;
+
+/// Plants that are run after others, the stays of each side by side.
+struct Group {
+  std::size_t end;     // behind the last of its plants; it begins where the one before ends
+  bool whole = false;  // every hour, for its sums; otherwise a stay is left once it has ended
+  /// By what came of the plants before: where they outlast everything this group does, too.
+  std::function<bool(Outcomes)> outlasts{};
+};
+
 Stays simulate(const Surroundings& surroundings, const StayQuestion& q,
-               std::span<const kernel::Plant> plants, const Each& each) {
+               std::span<const kernel::Plant> plants, std::span<const Group> groups,
+               const Each& each) {
   const Dates dates = dates_of(q);
   Stays s{surroundings.weather().years(), dates.starts, int(plants.size()), q.longest_days, {}};
   s.all.resize(std::size_t(s.years) * std::size_t(s.starts) * plants.size());
+  const int arrives = q.arrives.value_or(surroundings.arrives()), hours_ = q.longest_days * 24;
   const Charging charging = q.charging.value_or(surroundings.charging());
-  const auto others = surroundings.others(charging, q.longest_days);
+  const auto others = surroundings.others(charging, q.longest_days, arrives);
   each(s.years, [&](int year) {
     Buffers buffers;
-    const int last = (dates.starts - 1) * q.every + q.longest_days;
-    surroundings.fill(year, dates.first, last, buffers, q.without_sun);
+    surroundings.fill(year, dates.first, days_of_weather(q, dates.starts, arrives), buffers,
+                      q.without_sun);
     const auto hours = buffers.hours(others, surroundings.patterns());
-    for (int start = 0; start < s.starts; ++start)
-      kernel::run(hours, start * q.every * 24, q.longest_days * 24, plants,
-                  {&s.all[std::size_t((year * s.starts + start) * s.plants)], plants.size()},
-                  q.until_empty);
+    std::vector<kernel::Lane> lanes;
+    std::size_t begin = 0;
+    for (const Group& group : groups) {
+      lanes.clear();
+      for (std::size_t p = begin; p < group.end; ++p)
+        for (int start = 0; start < s.starts; ++start) {
+          const int number = year * s.starts + start;
+          kernel::Outcome* of_start = &s.all[std::size_t(number) * plants.size()];
+          if (group.outlasts && group.outlasts({of_start, begin})) of_start[p].lasted_h = hours_;
+          else
+            lanes.push_back(
+                {&plants[p], &of_start[p], start * q.every * 24 + arrives, number % 7});
+        }
+      kernel::run(hours, hours_, lanes, !group.whole);
+      begin = group.end;
+    }
   });
   return s;
+}
+
+}  // namespace
+
+int days_of_weather(const StayQuestion& q, int starts, int arrives) {
+  return (starts - 1) * q.every + q.longest_days + (arrives > 0);
+}
+
+Stays simulate(const Surroundings& surroundings, const StayQuestion& q,
+               std::span<const kernel::Plant> plants, const Each& each) {
+  const std::array all{Group{plants.size(), !q.until_empty}};
+  return simulate(surroundings, q, plants, all, each);
 }
 
 Share lasting(const Stays& s, int plant, Duration at_least) {
@@ -129,32 +172,98 @@ Ratio largest_imbalance(const Stays& s) {
   return largest_;
 }
 
+namespace {
+
+Lasting lasting_of(const Stays& s, int plant, int with_less, int with_more, Ratio chance) {
+  Lasting l;
+  l.met = reached(s, plant, chance);
+  l.first_percentile = reached(s, plant, 1.0 - double(worst_share));
+  l.sampling = reached_interval(s, plant, chance);
+  l.doubt = {reached(s, with_less, chance), reached(s, with_more, chance)};
+  l.all_outlast = true;
+  for (int i = 0; i < s.years * s.starts; ++i)
+    for (const int p : {plant, with_less})
+      l.all_outlast = l.all_outlast && !s.all[std::size_t(i * s.plants + p)].ended;
+  return l;
+}
+
+}  // namespace
+
+bool brings_anything(const Surroundings& surroundings, const Charging& c) {
+  const auto flows = [&](design::ChargerKind kind) {
+    return surroundings.current_of(kind).value() > 0.0;
+  };
+  return (c.every.value() > 0.0 && c.driving.value() > 0.0 && flows(design::ChargerKind::dc_dc)) ||
+         (c.mains_nights > 0 && c.mains.value() > 0.0 && flows(design::ChargerKind::mains)) ||
+         (c.generator.value() > 0.0 && flows(design::ChargerKind::generator));
+}
+
+std::optional<Duration> first_charge(const Surroundings& surroundings, const Charging& charging,
+                                     const StayQuestion& q) {
+  const auto others = surroundings.others(charging, q.longest_days,
+                                          q.arrives.value_or(surroundings.arrives()));
+  const auto first = std::find_if(others.begin(), others.end(), [](double w) { return w > 0.0; });
+  if (first == others.end()) return std::nullopt;
+  return double(first - others.begin()) * hour;
+}
+
 std::optional<StayAnswer> stay(const design::Design& design, const Surroundings& surroundings,
                                const StayQuestion& q, const Each& each) {
   if (!design->bank) return std::nullopt;
   const auto& promise = design->promise;
   const double sun = double(input_doubt), load = double(load_doubt);
-  const std::array plants{*plant_of(design, promise.bank_age), *plant_of(design, 0.0 * year),
-                          *plant_of(design, promise.bank_age, {1.0 - sun, 1.0 + load}),
-                          *plant_of(design, promise.bank_age, {1.0 + sun, 1.0 - load})};
-  const Stays s = simulate(surroundings, q, plants, each);
+  enum { aged, parked, parked_less, parked_more, fresh, less, more };
+  const auto plant = *plant_of(design, promise.bank_age),
+             with_less = *plant_of(design, promise.bank_age, {1.0 - sun, 1.0 + load}),
+             with_more = *plant_of(design, promise.bank_age, {1.0 + sun, 1.0 - load});
+  const auto stands = [](kernel::Plant p) {
+    p.others_factor = 0.0;
+    return p;
+  };
+  const std::array plants{plant,
+                          stands(plant),
+                          stands(with_less),
+                          stands(with_more),
+                          *plant_of(design, 0.0 * year),
+                          with_less,
+                          with_more};
   StayAnswer a;
+  const Charging charging = q.charging.value_or(surroundings.charging());
+  a.travels = brings_anything(surroundings, charging);
+  if (a.travels) a.first_charge = first_charge(surroundings, charging, q);
+  // Where the van that stands does not come near to empty, not even with less sun and more use, it
+  // does not with a newer bank and more charge either.
+  const auto others_outlast = [&](Outcomes of_start) {
+    const auto& o = of_start[parked_less];
+    const double row = std::clamp(o.coldest_C - kernel::coldest_C, 0.0, kernel::temperatures - 1.0);
+    return !o.ended && o.lowest > with_less.empty[std::size_t(row)] + clear_of_empty;
+  };
+  // Where nothing else charges, those that travel are those that stand.
+  const std::span<const kernel::Plant> asked(plants.data(), a.travels ? 7 : 5);
+  const std::array groups{Group{parked, !q.until_empty}, Group{fresh},
+                          Group{asked.size(), false, others_outlast}};
+  const Stays s = simulate(surroundings, q, asked, groups, each);
   a.month = q.month;
   a.kind = surroundings.weather().kind();
   a.years = s.years, a.starts = s.years * s.starts;
+  a.arrives = q.arrives.value_or(surroundings.arrives());
   a.longest = double(q.longest_days) * day;
   a.chance = promise.chance;
-  a.met = reached(s, 0, a.chance);
-  a.met_when_new = reached(s, 1, a.chance);
-  a.sampling = reached_interval(s, 0, a.chance);
-  a.doubt = {reached(s, 2, a.chance), reached(s, 3, a.chance)};
-  if (promise.stay && *promise.stay <= a.longest) a.promise = lasting(s, 0, *promise.stay);
-  a.unlimited = a.met >= a.longest;
-  a.unserved = unserved_share(s, 0);
+  a.parked = lasting_of(s, parked, parked_less, parked_more, a.chance);
+  const Lasting travelled = a.travels ? lasting_of(s, aged, less, more, a.chance) : a.parked;
+  a.met = travelled.met, a.first_percentile = travelled.first_percentile;
+  a.met_when_new = reached(s, fresh, a.chance);
+  a.sampling = travelled.sampling, a.doubt = travelled.doubt;
+  a.unlimited = travelled.all_outlast;
+  if (promise.stay && *promise.stay <= a.longest) {
+    a.promise = lasting(s, aged, *promise.stay);
+    a.promise_parked = lasting(s, parked, *promise.stay).value;
+  }
+  a.unserved = unserved_share(s, aged);
   double coldest = 1e9, hottest = -1e9;
   const double days = double(a.starts) * q.longest_days;
   for (int i = 0; i < a.starts; ++i) {
-    const auto& o = s.all[std::size_t(i * s.plants)];
+    const auto& o = s.all[std::size_t(i * s.plants + aged)];
     a.gathered += o.gathered / days * watt_hour;
     a.spilled += o.spilled / days * watt_hour;
     a.heated += o.heated / days * watt_hour;
@@ -166,21 +275,69 @@ std::optional<StayAnswer> stay(const design::Design& design, const Surroundings&
   return a;
 }
 
-int shortest_month(const design::Design& design, const Surroundings& surroundings, StayQuestion q,
-                   const Each& each) {
-  const std::array plants{*plant_of(design, design->promise.bank_age)};
-  int worst = 0;
-  double least = 1e18;
+Months month_by_month(const design::Design& design, const Surroundings& surroundings,
+                      StayQuestion q, const Each& each) {
+  std::vector<kernel::Plant> plants{*plant_of(design, design->promise.bank_age)};
+  const bool travels = brings_anything(surroundings, q.charging.value_or(surroundings.charging()));
+  if (travels) {
+    plants.push_back(plants.front());
+    plants.back().others_factor = 0.0;
+  }
+  Months months;
   for (q.month = 0; q.month < 12; ++q.month) {
     const Stays s = simulate(surroundings, q, plants, each);
-    // Where all outlast the horizon, how empty the bank becomes tells months apart.
-    double kept = reached(s, 0, design->promise.chance).value();
-    for (const auto& o : s.all) kept += 1e-3 * o.lowest / double(s.all.size());
-    if (kept < least) least = kept, worst = q.month;
+    MonthMet& m = months[std::size_t(q.month)];
+    m.met = reached(s, 0, design->promise.chance);
+    m.parked = travels ? reached(s, 1, design->promise.chance) : m.met;
+    for (int i = 0; i < s.years * s.starts; ++i)
+      m.lowest += s.all[std::size_t(i * s.plants)].lowest / (s.years * s.starts);
   }
-  return worst;
+  return months;
+}
+
+int shortest(const Months& months) {
+  const auto kept = [](const MonthMet& m) { return m.met.value() + 1e-3 * double(m.lowest); };
+  const auto least =
+      std::min_element(months.begin(), months.end(),
+                       [&](const auto& a, const auto& b) { return kept(a) < kept(b); });
+  return int(least - months.begin());
+}
+
+int shortest_month(const design::Design& design, const Surroundings& surroundings, StayQuestion q,
+                   const Each& each) {
+  return shortest(month_by_month(design, surroundings, q, each));
 }
 
 Duration half_days(Duration d) { return std::floor(double(d / day) * 2.0 + 1e-9) / 2.0 * day; }
+Duration half_days_up(Duration d) { return std::ceil(double(d / day) * 2.0 - 1e-9) / 2.0 * day; }
+
+int nights(Duration lasted, int arrives) {
+  return int(std::floor((double(lasted / hour) + arrives) / 24.0 + 1e-9));
+}
+
+Told told(const Lasting& l, Duration longest, int arrives) {
+  Told t;
+  t.point = l.met;
+  const auto [low, high] = l.sampling.value_or(std::array{l.met, l.met});
+  t.at_lower_end = (high - low) / day > 0.5 && low < l.met;
+  t.length = half_days(t.at_lower_end ? low : l.met);
+  t.or_more = t.length >= longest;
+  t.nights = nights(t.length, arrives);
+  t.could_be = {half_days(std::min({t.length, low, l.doubt[0]})),
+                half_days_up(std::max({l.met, high, l.doubt[1]}))};
+  t.first_percentile = half_days(l.first_percentile);
+  return t;
+}
+
+ToldStay told(const StayAnswer& a) {
+  const Lasting travelled{a.met, a.first_percentile, a.sampling, a.doubt, a.unlimited};
+  ToldStay both{told(a.parked, a.longest, a.arrives), told(travelled, a.longest, a.arrives)};
+  auto &parked = both.parked, &with = both.travelled;
+  if (with.length < parked.length && parked.length <= a.met) {
+    with.length = parked.length, with.nights = parked.nights, with.or_more = parked.or_more;
+    with.at_lower_end = parked.at_lower_end;
+  }
+  return both;
+}
 
 }  // namespace housepower::energy

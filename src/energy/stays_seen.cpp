@@ -33,14 +33,17 @@ StayTrace traced(const Surroundings& surroundings, const StayQuestion& q, const 
   t.ended = outcome.ended;
   const double shown = std::max(outcome.lasted_h / 24.0 + 1.0, double(at_least / day));
   const int days = std::min(q.longest_days, int(std::ceil(shown - 1e-9)));
-  const auto others =
-      surroundings.others(q.charging.value_or(surroundings.charging()), q.longest_days);
+  const int arrives = q.arrives.value_or(surroundings.arrives());
+  const auto others = surroundings.others(q.charging.value_or(surroundings.charging()),
+                                          q.longest_days, arrives);
   Buffers buffers;
   // The weather of the whole month, as simulated: a spell that began later would be another one.
   const int before = start * q.every;
-  surroundings.fill(t.year, month_begins[std::size_t(q.month)], before + days, buffers);
+  surroundings.fill(t.year, month_begins[std::size_t(q.month)], before + days + 1, buffers);
   std::vector<double> shares(std::size_t(days) * 24);
-  kernel::trace(buffers.hours(others, surroundings.patterns()), before * 24, plant, shares);
+  auto hours = buffers.hours(others, surroundings.patterns());
+  hours.phase = number % 7;
+  kernel::trace(hours, before * 24 + arrives, plant, shares);
   t.charge.assign(shares.begin(), shares.end());
   return t;
 }

@@ -70,19 +70,26 @@ Charging charging_of(const design::resolved::Travelling& travel) {
   return {travel.driving, travel.every, travel.generator, 14.0 * hour, travel.mains_nights};
 }
 
-Current charging_current(const design::Design& design, design::ChargerKind kind) {
+Current charging_current(const design::Design& design, design::ChargerKind kind,
+                         std::span<const Delivered> delivered) {
   Current all{};
-  for (const auto& charger : design->chargers)
-    if (charger.kind == kind) all += charger.current;
+  for (std::size_t i = 0; i < design->chargers.size(); ++i) {
+    if (design->chargers[i].kind != kind) continue;
+    const auto arrives = std::find_if(delivered.begin(), delivered.end(),
+                                      [&](const Delivered& d) { return d.charger == int(i); });
+    all += arrives == delivered.end() ? design->chargers[i].current : arrives->current;
+  }
   const bool borrowed = kind == design::ChargerKind::generator && !(all.value() > 0.0);
-  return borrowed ? charging_current(design, design::ChargerKind::mains) : all;
+  return borrowed ? charging_current(design, design::ChargerKind::mains, delivered) : all;
 }
 
-std::vector<double> Surroundings::others(const Charging& charging, int days) const {
+int arrival_hour(const design::Design& design) {
+  return std::min(23, int(std::ceil(design->promise.arrive_time / hour - 1e-9)));
+}
+
+std::vector<double> Surroundings::others(const Charging& charging, int days, int arrives) const {
   using design::ChargerKind;
-  const auto watts = [&](ChargerKind kind) {
-    return charging_current(design_, kind).value() * charging_V_;
-  };
+  const auto watts = [&](ChargerKind kind) { return current_of(kind).value() * charging_V_; };
   const double drive = watts(ChargerKind::dc_dc), mains = watts(ChargerKind::mains),
                generator = watts(ChargerKind::generator);
   const auto driven_by = [&](int day_) {  // whole driving days that have come up by then
@@ -93,21 +100,22 @@ std::vector<double> Surroundings::others(const Charging& charging, int days) con
     return d >= 0 && (d % 7 + 1) * k / 7 > d % 7 * k / 7;
   };
   std::vector<double> result(std::size_t(days) * 24, 0.0);
-  for (int d = 0; d < days; ++d)
-    for (int h = 0; h < 24; ++h) {
-      double& at = result[std::size_t(d * 24 + h)];
-      const bool drives = d > 0 && driven_by(d) > driven_by(d - 1);
-      if (drives) at += drive * overlap(h, 9.0, 9.0 + charging.driving / hour);
-      at += generator * overlap(h, 16.0, 16.0 + charging.generator / hour);
-      const double until = 18.0 + charging.mains / hour;
-      if (night_at(d)) at += mains * overlap(h, 18.0, std::min(24.0, until));
-      if (until > 24.0 && night_at(d - 1)) at += mains * overlap(h, 0.0, until - 24.0);
-    }
+  for (int hour_ = 0; hour_ < days * 24; ++hour_) {
+    const int d = (arrives + hour_) / 24, h = (arrives + hour_) % 24;
+    double& at = result[std::size_t(hour_)];
+    const bool drives = d > 0 && driven_by(d) > driven_by(d - 1);
+    if (drives) at += drive * overlap(h, 9.0, 9.0 + charging.driving / hour);
+    at += generator * overlap(h, 16.0, 16.0 + charging.generator / hour);
+    const double until = 18.0 + charging.mains / hour;
+    if (night_at(d)) at += mains * overlap(h, 18.0, std::min(24.0, until));
+    if (until > 24.0 && night_at(d - 1)) at += mains * overlap(h, 0.0, until - 24.0);
+  }
   return result;
 }
 
-Surroundings::Surroundings(const design::Design& design, const Weather& weather, const Habit& habit)
-    : design_(design), weather_(weather),
+Surroundings::Surroundings(const design::Design& design, const Weather& weather,
+                           const Habit& habit, DeliveredList delivered)
+    : design_(design), weather_(weather), delivered_(std::move(delivered)),
       charging_V_((counting_voltage(design) / double(storage_efficiency)).value()) {
   find_panels();
   find_loads(habit);

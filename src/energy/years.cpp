@@ -8,11 +8,11 @@ namespace housepower::energy {
 namespace {
 
 /// Gains and uses of the days of a spell, of the sun alone.
-Drawdown of_sun_alone(const Buffers& b, int patterns) {
+Drawdown of_sun_alone(const Buffers& b, int patterns, std::size_t phase) {
   std::vector<Energy> gained, used;
   for (std::size_t d = 0; d * 24 < b.sun_W.size(); ++d) {
     Energy in{}, out{};
-    const auto& load = b.load_W[patterns == 1 ? 0 : d % 7];
+    const auto& load = b.load_W[patterns == 1 ? 0 : (phase + d) % 7];
     for (std::size_t h = d * 24; h < d * 24 + 24; ++h) {
       in += b.sun_W[h] * double(storage_efficiency) * watt_hour;
       out += load[h] * watt_hour;
@@ -28,7 +28,8 @@ MonthOverYears over_years(const design::Design& design, const Surroundings& surr
   StayQuestion q;
   q.month = month;
   q.longest_days = month_begins[m + 1] - month_begins[m];
-  q.every = q.longest_days;  // one stay a year, from the first day of the month to its last
+  q.every = q.longest_days;  // one stay a year, from the first midnight of the month to its last
+  q.arrives = 0;
   const std::array plants{*plant_of(design, design->promise.bank_age)};
   const Stays s = simulate(surroundings, q, plants, each);
   MonthOverYears r;
@@ -43,7 +44,7 @@ MonthOverYears over_years(const design::Design& design, const Surroundings& surr
   each(s.years, [&](int year) {
     Buffers b;
     surroundings.fill(year, month_begins[m], q.longest_days, b);
-    runs[std::size_t(year)] = of_sun_alone(b, surroundings.patterns());
+    runs[std::size_t(year)] = of_sun_alone(b, surroundings.patterns(), std::size_t(year));
   });
   for (const Drawdown& run : runs) {
     if (run.largest <= r.worst_run) continue;

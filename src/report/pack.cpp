@@ -8,6 +8,7 @@
 
 #include "housepower/energy/stay.hpp"
 #include "housepower/report/plots.hpp"
+#include "housepower/report/stay.hpp"
 #include "json.hpp"
 
 namespace housepower::report {
@@ -23,7 +24,7 @@ struct Row {
   std::optional<double> price;
   std::string currency;
   double chance = 0.0;
-  std::optional<Duration> stay, autonomy;
+  std::optional<Duration> parked, stay, autonomy;
   std::string place, month, verdict;
 };
 
@@ -43,7 +44,7 @@ Row row_of(const PackChoice& c, bool with_stay) {
     r.currency = c.pack.price->currency;
   }
   r.chance = double(c.kept.chance);
-  if (with_stay) r.stay = c.kept.stay;
+  if (with_stay) r.stay = c.kept.stay, r.parked = c.kept.parked;
   r.autonomy = c.kept.autonomy;
   r.place = c.kept.place;
   r.month = energy::month_name(c.kept.month);
@@ -63,6 +64,7 @@ const std::vector<Column>& columns() {
                                         column<&Row::price>("price", "price"),
                                         column<&Row::currency>("currency", ""),
                                         column<&Row::chance>("chance", "chance"),
+                                        column<&Row::parked>("parked_d", "parked", "d"),
                                         column<&Row::stay>("stay_d", "stay", "d"),
                                         column<&Row::autonomy>("autonomy_d", "autonomy", "d"),
                                         column<&Row::place>("place", "place"),
@@ -73,7 +75,7 @@ const std::vector<Column>& columns() {
 
 /// For people: fewer columns, shares in percent.
 struct Line {
-  std::string mark, batteries, modules, mass, price, chance, stay, autonomy, verdict;
+  std::string mark, batteries, modules, mass, price, chance, parked, stay, autonomy, verdict;
 };
 std::string in_days(const std::optional<Duration>& d, int longest) {
   if (!d) return "";
@@ -93,7 +95,7 @@ Line line_of(const PackChoice& c, bool best, bool with_stay) {
   l.mass = print(Number(c.pack.mass));
   if (c.pack.price) l.price = print(*c.pack.price);
   l.chance = print(Number(c.kept.chance));
-  if (with_stay) l.stay = in_days(c.kept.stay, 30);
+  if (with_stay) l.stay = in_days(c.kept.stay, 30), l.parked = in_days(c.kept.parked, 30);
   if (c.kept.autonomy) l.autonomy = print_in(Number(*c.kept.autonomy), *unit_named("d"));
   l.verdict = c.falls_short.empty() ? std::string(word_of(c.verdict)) : "falls short";
   return l;
@@ -104,7 +106,8 @@ std::vector<Column> line_columns(bool with_stay, bool with_price) {
       column<&Line::modules>("modules", "modules"), column<&Line::mass>("mass", "mass")};
   if (with_price) list.push_back(column<&Line::price>("price", "price"));
   if (with_stay) list.push_back(column<&Line::chance>("chance", "chance"));
-  if (with_stay) list.push_back(column<&Line::stay>("stay", "stay"));
+  if (with_stay) list.push_back(column<&Line::parked>("parked", "parked"));
+  if (with_stay) list.push_back(column<&Line::stay>("stay", "with travel"));
   list.push_back(column<&Line::autonomy>("autonomy", "autonomy"));
   list.push_back(column<&Line::verdict>("verdict", "check"));
   return list;
@@ -133,7 +136,8 @@ std::string promise_in_words(const PackReport& r) {
   std::string text;
   const auto add = [&](const std::string& more) { text += (text.empty() ? "" : ", ") + more; };
   if (p.stay)
-    add("stays of " + print(Number(*p.stay)) + " in " + print(Number(p.chance)) + " of tries");
+    add("stays of " + print(Number(*p.stay)) + " in " + print(Number(p.chance)) + " of tries" +
+        (stay_travel(r.design).empty() ? "" : ", counting " + stay_travel(r.design)));
   if (p.unlimited) add("unlimited stays in " + print(Number(p.chance)) + " of tries");
   if (p.autonomy) add(print(Number(*p.autonomy)) + " without charging");
   return text + ", with the bank " + print(Number(p.bank_age)) + " old";

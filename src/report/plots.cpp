@@ -121,23 +121,25 @@ Plot stay_months_plot(std::span<const energy::StayAnswer> months) {
   p.title = "How long, by month of arrival";
   p.x = {"month", "", {}, {}};
   p.y = {"days", "", 0.0, {}};
-  p.bars = {{"bank aged", {}}, {"bank new", {}}};
+  p.bars = {{"parked", {}}, {"with travel", {}}, {"with travel, bank new", {}}};
   std::string longest;
   for (const auto& m : months) {
     p.categories.emplace_back(energy::month_name(m.month).substr(0, 3));
-    p.bars[0].values.push_back(double(m.met / day));
-    p.bars[1].values.push_back(double(m.met_when_new / day));
-    if (m.unlimited) longest += (longest.empty() ? "" : ", ") + p.categories.back();
+    p.bars[0].values.push_back(double(m.parked.met / day));
+    p.bars[1].values.push_back(double(m.met / day));
+    p.bars[2].values.push_back(double(m.met_when_new / day));
+    if (m.met >= m.longest) longest += (longest.empty() ? "" : ", ") + p.categories.back();
   }
   if (months.empty()) return p;
   const auto least = std::min_element(months.begin(), months.end(),
                                       [](const auto& a, const auto& b) { return a.met < b.met; });
+  const auto told = energy::told(*least);
   p.says = "Shortest in " + std::string(energy::month_name(least->month)) + ", " +
-           stay_in_days(least->met, least->longest) + "; " + stay_among(*least) +
-           " last that long or longer.";
+           stay_told(told.parked, false) + " parked, " + stay_told(told.travelled, false) +
+           " with the stated travel; " + stay_among(*least) + " last that long or longer.";
   if (!longest.empty())
-    p.says +=
-        " In " + longest + " they outlast the " + print(least->longest) + " that were simulated.";
+    p.says += " In " + longest + " as many outlast the " + print(least->longest) +
+              " that were simulated.";
   return p;
 }
 

@@ -28,8 +28,14 @@ const std::vector<Column>& columns() {
       column<&RangeRow::spring>("spring_Ah", "spring", "Ah"),
       column<&RangeRow::daily>("daily_Ah", "mean", "Ah"),
       column<&RangeRow::autonomy>("autonomy_d", "autonomy", "d"),
+      column<&RangeRow::parked>("parked_d", "parked", "d"),
+      column<&RangeRow::parked_headline>("parked_headline_d", "parked, told", "d"),
+      column<&RangeRow::parked_outlasts>("parked_is_at_least", "or more"),
       column<&RangeRow::stay>("stay_d", "stay", "d"),
+      column<&RangeRow::headline>("headline_d", "stay, told", "d"),
       column<&RangeRow::outlasts>("stay_is_at_least", "or more"),
+      column<&RangeRow::nights>("nights", "nights"),
+      column<&RangeRow::first_percentile>("first_percentile_d", "1 in 100 ends after", "d"),
       column<&RangeRow::stay_month>("stay_month", "its month"),
       column<&RangeRow::chance>("chance", "chance"),
       column<&RangeRow::fails>("fail", "fail"),
@@ -52,11 +58,23 @@ const std::vector<Column>& columns() {
 const RangeRow& row_at(const void* row) { return *static_cast<const RangeRow*>(row); }
 
 /// What people are told: whole half days, rounded down.
+std::string told_days(const std::optional<Duration>& headline, bool or_more) {
+  return headline ? print_plain(*headline / day) + (or_more ? " or more" : "") : "";
+}
+Cell told_parked(const void* at) {
+  const RangeRow& row = row_at(at);
+  if (!row.parked_headline) return {};
+  return told_days(row.parked_headline, row.parked_outlasts.value_or(false));
+}
 Cell told_stay(const void* at) {
   const RangeRow& row = row_at(at);
-  if (!row.stay) return {};
-  const std::string days = print_plain(energy::half_days(*row.stay) / day);
-  return days + (row.outlasts.value_or(false) ? " or more" : "");
+  if (!row.headline) return {};
+  return told_days(row.headline, row.outlasts.value_or(false));
+}
+Cell told_worst_stay(const void* at) {
+  const RangeRow& row = row_at(at);
+  if (!row.first_percentile) return {};
+  return print_plain(energy::half_days(*row.first_percentile) / day);
 }
 Cell told_mass(const void* at) {
   const RangeRow& row = row_at(at);
@@ -89,7 +107,9 @@ TableBlock part(std::string title, std::span<const std::string_view> keys,
 }
 
 std::vector<TableBlock> tables(const std::vector<RangeRow>& rows) {
-  const std::vector<Column> told{{"stay_d", "stay, d", {}, told_stay},
+  const std::vector<Column> told{{"parked_d", "parked, d", {}, told_parked},
+                                 {"stay_d", "with travel, d", {}, told_stay},
+                                 {"first_percentile_d", "1 in 100 after, d", {}, told_worst_stay},
                                  {"mass_kg", "mass", {}, told_mass},
                                  {"price", "price", {}, told_price},
                                  {"worst_rule", "worst finding", {}, told_worst}};
@@ -98,7 +118,7 @@ std::vector<TableBlock> tables(const std::vector<RangeRow>& rows) {
                                           "worst_rule", "worst_subject"};
   constexpr std::string_view energy[] = {"name",       "place",     "month",     "summer_Ah",
                                          "autumn_Ah",  "winter_Ah", "spring_Ah", "daily_Ah",
-                                         "autonomy_d", "stay_d"};
+                                         "autonomy_d", "parked_d",  "stay_d", "first_percentile_d"};
   constexpr std::string_view built[] = {"name", "mass_kg", "copper_kg", "price", "file"};
   return {part("What is checked", checked, told, rows),
           part("Used a day, and how long the bank lasts", energy, told, rows),
@@ -146,10 +166,11 @@ std::vector<std::string> range_notes(const RangeReport& report) {
       "south of the equator, June to August north of it. Autonomy is without any charging, in the "
       "month named. Mass is of the electrical parts with their cable, copper that of all runs."};
   if (any([](const RangeRow& r) { return r.stay.has_value(); }))
-    notes.push_back("A stay is the length that the promised chance of stays reaches, with the "
-                    "weather of " +
+    notes.push_back("A stay is the length that the promised chance of stays reaches, from the time "
+                    "of arrival, with the weather of " +
                     std::to_string(energy::years_for_promise) +
-                    " years, in whole half days rounded down.");
+                    " years, in whole half days rounded down: parked on the sun alone, and with the "
+                    "travel that each design states.");
   if (report.simulate == Simulate::promised)
     notes.emplace_back(
         "Stays are simulated where one is promised; --stays all asks for every one.");

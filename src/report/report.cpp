@@ -84,10 +84,13 @@ Facts facts_of(const Adding& to) {
     all.facts.push_back({std::move(name), std::move(value), std::move(note)});
   };
   if (to.parts.stays) {
-    const auto& a = to.parts.stays->answer;
-    fact("Stay in " + std::string(energy::month_name(a.month)),
-         to.parts.stays->unlimited ? "unlimited" : stay_in_days(a.met, a.longest),
-         stay_among(a) + (promise.stay ? "; promised " + print(*promise.stay) : ""));
+    const auto& r = *to.parts.stays;
+    const auto told = energy::told(r.answer);
+    fact("Parked in " + std::string(energy::month_name(r.answer.month)),
+         stay_told(told.parked, r.parked_unlimited),
+         stay_among(r.answer) + "; " + stay_worst(told.parked, r.answer));
+    fact("With the stated travel", stay_told(told.travelled, r.unlimited),
+         stay_worst(told.travelled, r.answer) + (promise.stay ? "; promised " + print(*promise.stay) : ""));
   }
   if (e.autonomy)
     fact("Without any charging", autonomy_text(e),
@@ -277,8 +280,11 @@ Facts stay_facts(const StayReport& r) {
   const auto& a = r.answer;
   const auto& promise = r.design->promise;
   Facts all;
-  all.facts.push_back({"Stay in " + std::string(energy::month_name(a.month)),
-                       r.unlimited ? "unlimited" : stay_in_days(a.met, a.longest),
+  const auto told = energy::told(a);
+  all.facts.push_back({"Parked in " + std::string(energy::month_name(a.month)),
+                       stay_told(told.parked, r.parked_unlimited),
+                       stay_among(a) + "; " + stay_worst(told.parked, a)});
+  all.facts.push_back({"With your travel", stay_told(told.travelled, r.unlimited),
                        "bank " + print(promise.bank_age) + " old"});
   all.facts.push_back({"With the bank new", stay_in_days(a.met_when_new, a.longest), ""});
   if (r.day.autonomy) all.facts.push_back({"Without any charging", autonomy_text(r.day), ""});
@@ -287,24 +293,23 @@ Facts stay_facts(const StayReport& r) {
   if (!r.unlimited)
     for (const auto& one : r.to_stay_on)
       if (one.a_day)
-        all.facts.push_back({"To stay on, " + one.by, print(*one.a_day) + " a day", ""});
+        all.facts.push_back(
+            {"To stay " + print(a.longest) + ", " + one.by, print(*one.a_day) + " a day", ""});
   return all;
 }
 
 TableBlock stay_months_table(const StayReport& r) {
   TableBlock table{
-      "Stays by month of arrival", {"month", "bank aged", "bank new"}, {false, true, true}, {}};
-  for (const auto& m : r.months)
-    table.rows.push_back({std::string(energy::month_name(m.month)), stay_in_days(m.met, m.longest),
-                          stay_in_days(m.met_when_new, m.longest)});
-  return table;
-}
-
-TableBlock levers_table(const StayReport& r) {
-  TableBlock table{"What would change it most", {"change", "then"}, {false, true}, {}};
-  for (std::size_t i = 0; i < std::min<std::size_t>(6, r.levers.all.size()); ++i)
-    table.rows.push_back(
-        {r.levers.all[i].change, stay_in_days(r.levers.all[i].met, r.answer.longest)});
+      "Stays by month of arrival",
+      {"month", "parked", "with your travel", "1 in 100 ends after"},
+      {false, true, true, true},
+      {}};
+  for (const auto& m : r.months) {
+    const auto told = energy::told(m);
+    table.rows.push_back({std::string(energy::month_name(m.month)), stay_told(told.parked, false),
+                          stay_told(told.travelled, false),
+                          stay_in_days(told.travelled.first_percentile, false)});
+  }
   return table;
 }
 
@@ -341,7 +346,8 @@ void for_the_customer(const Adding& to) {
   to.add(stay_facts(r));
   if (r.months.size() > 1) to.add(figure_of(stay_months_plot(r.months), stay_months_table(r)));
   if (r.seen) to.add(charge_figure(to.design(), *r.seen));
-  to.add(levers_table(r));
+  to.head("Asked most often");
+  for (auto& sentence : stay_asked(r)) to.say(std::move(sentence));
   to.add(runtimes_table(r));
   to.head("What this rests on");
   std::string all;

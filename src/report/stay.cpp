@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 // How long a stay lasts, in words for who sells and in figures for who designs.
+#include <algorithm>
 #include <cmath>
 
-#include "housepower/design/words.hpp"
 #include "housepower/parts/ageing.hpp"
 #include "housepower/report/stay.hpp"
 #include "json.hpp"
@@ -12,35 +12,26 @@ namespace {
 
 using energy::StayAnswer;
 
-/// "2.5 days", "30 days or more": rounded down to half days.
-std::string in_days(Duration d, Duration longest) {
-  const double days = double(energy::half_days(d) / day);
-  return print_plain(days) + (days == 1.0 ? " day" : " days") + (d >= longest ? " or more" : "");
-}
-
 std::string percent(Ratio share) { return print_plain(100.0 * double(share), 3) + " %"; }
-
-std::optional<std::string> place_of(const design::Design& d) {
-  if (d->site.hourly) return d->site.weather;
-  return d->site.town ? std::optional(d->site.town->title) : std::nullopt;
-}
 
 double days(Duration d) { return double(d / day); }
 
 struct MonthRow {
   std::string month;
-  Duration met{}, met_when_new{}, low{}, high{};
+  Duration parked{}, met{}, first_percentile{}, met_when_new{}, low{}, high{};
   Ratio unserved = 0.0;
   Energy gathered{}, spilled{};
   explicit MonthRow(const StayAnswer& a)
-      : month(energy::month_name(a.month)), met(a.met), met_when_new(a.met_when_new),
-        low(a.doubt[0]), high(a.doubt[1]), unserved(a.unserved), gathered(a.gathered),
-        spilled(a.spilled) {}
+      : month(energy::month_name(a.month)), parked(a.parked.met), met(a.met),
+        first_percentile(a.first_percentile), met_when_new(a.met_when_new), low(a.doubt[0]),
+        high(a.doubt[1]), unserved(a.unserved), gathered(a.gathered), spilled(a.spilled) {}
 };
 const std::vector<Column>& month_columns() {
   static const std::vector<Column> columns{
       column<&MonthRow::month>("month", "month"),
-      column<&MonthRow::met>("stay_d", "lasts", "d"),
+      column<&MonthRow::parked>("parked_d", "parked", "d"),
+      column<&MonthRow::met>("stay_d", "with travel", "d"),
+      column<&MonthRow::first_percentile>("first_percentile_d", "1 in 100 after", "d"),
       column<&MonthRow::met_when_new>("stay_new_d", "bank new", "d"),
       column<&MonthRow::low>("doubt_low_d", "less sun, more use", "d"),
       column<&MonthRow::high>("doubt_high_d", "more sun, less use", "d"),
@@ -83,14 +74,25 @@ const std::vector<Column>& emptied_columns() {
 using sizing::Lever;
 const std::vector<Column>& lever_columns() {
   static const std::vector<Column> columns{column<&Lever::change>("change", "change"),
-                                           column<&Lever::met>("stay_d", "lasts", "d")};
+                                           column<&Lever::parked>("parked_d", "parked", "d"),
+                                           column<&Lever::met>("stay_d", "with travel", "d"),
+                                           column<&Lever::why>("why", "")};
   return columns;
 }
 const std::vector<Column>& place_columns() {
   static const std::vector<Column> columns{
       column<&PlaceStay::place>("place", "place"), column<&PlaceStay::title>("title", "town"),
-      column<&PlaceStay::month>("month", "month"), column<&PlaceStay::met>("stay_d", "lasts", "d")};
+      column<&PlaceStay::month>("month", "month"),
+      column<&PlaceStay::parked>("parked_d", "parked", "d"),
+      column<&PlaceStay::met>("stay_d", "with travel", "d")};
   return columns;
+}
+
+std::vector<Lever> possible(const sizing::Levers& levers) {
+  std::vector<Lever> list;
+  for (const Lever& lever : levers.all)
+    if (lever.possible) list.push_back(lever);
+  return list;
 }
 
 std::string of_weather(const StayAnswer& a) {
@@ -106,64 +108,53 @@ std::string of_weather(const StayAnswer& a) {
   return std::to_string(a.years) + " measured years from the weather file";
 }
 
+/// "16:30".
+std::string print_clock(Duration after_midnight) {
+  const int minutes = int(std::lround(double(after_midnight / hour) * 60.0));
+  const auto two = [](int n) { return (n < 10 ? "0" : "") + std::to_string(n); };
+  return two(minutes / 60) + ":" + two(minutes % 60);
+}
+
+std::string between(const std::array<Duration, 2>& two) {
+  return print_plain(days(two[0]), 3) + " to " + print_plain(days(two[1]), 3) + " d";
+}
+
 std::vector<std::string> assumptions(const StayReport& r) {
   const auto& p = r.design->promise;
-  const auto& t = r.design->travel;
   std::vector<std::string> list;
   list.push_back("Weather: " + of_weather(r.answer) + ".");
   if (r.answer.years < 10)
     list.push_back("Fewer than ten years of weather support no \"9 of 10\".");
-  list.push_back("Arrives with " + percent(p.arrive_at) + ", keeps " + percent(p.reserve) +
-                 " back; bank " + print(p.bank_age) + " old; use: " + r.use + "; pitch: " +
-                 std::string(words<design::Pitch>[std::size_t(r.design->site.pitch)]) + ".");
   const auto left = parts::age_range(*r.design->bank, p.bank_age);
   list.push_back("At that age the bank keeps " + percent(left.small_cells) +
                  " of its capacity by one published model and " + percent(left.large_cells) +
                  " by the other; the smaller counts.");
-  std::string travel;
-  const auto add = [&](std::string what) { travel += (travel.empty() ? "" : ", ") + what; };
-  if (t.every.value() > 0.0 && t.driving.value() > 0.0)
-    add(print(t.driving) + " of driving every " + print(t.every));
-  if (t.mains_nights > 0) add(std::to_string(t.mains_nights) + " of seven nights on mains");
-  if (t.generator.value() > 0.0) add(print(t.generator) + " of generator a day");
-  list.push_back(travel.empty() ? "Parked throughout: the sun alone charges."
-                                : "Charged besides by " + travel + ", as the design says.");
+  for (const auto& one : r.charging)
+    if (!one.why.empty() ||
+        one.current < r.design->chargers[std::size_t(one.charger)].current)
+      list.push_back("The " + one.what + " is counted with " + print(one.current) +
+                     (one.why.empty() ? ": what its line delivers." : ": " + one.why + "."));
+  const bool weekly =
+      std::any_of(r.design->appliances.begin(), r.design->appliances.end(),
+                  [](const auto& a) { return a.days_of_seven > 0 && a.days_of_seven < 7; });
+  if (weekly)
+    list.emplace_back("What is not used every day is used on other days of the week in each stay.");
+  list.emplace_back(
+      "A night is a midnight passed; days of driving count from the day of arrival.");
+  if (const Duration counted = double(r.answer.arrives) * hour; counted != p.arrive_time)
+    list.push_back("Arrival at " + print_clock(p.arrive_time) + " counts as " +
+                   print_clock(counted) + ".");
+  if (r.answer.sampling && r.answer.parked.sampling)
+    list.push_back("Sampling, 95 %: parked " + between(*r.answer.parked.sampling) +
+                   (r.answer.travels ? ", with travel " + between(*r.answer.sampling) : "") +
+                   ". Less sun and more use, or more sun and less use: parked " +
+                   between(r.answer.parked.doubt) +
+                   (r.answer.travels ? ", with travel " + between(r.answer.doubt) : "") + ".");
   list.push_back("Doubt of what went in: sun ±" + percent(energy::input_doubt) + ", use ±" +
                  percent(energy::load_doubt) + " (judgement).");
   if (!r.left_off.empty()) list.push_back("Left off: " + r.left_off + ".");
   if (!r.taken_along.empty()) list.push_back("Used every day: " + r.taken_along + ".");
   return list;
-}
-
-std::string headline(const StayReport& r) {
-  const StayAnswer& a = r.answer;
-  std::string text = r.design->name + ", " + place_of(r.design).value_or("no place") + ", " +
-                     std::string(energy::month_name(a.month)) + ": ";
-  return text + in_days(a.met, a.longest);
-}
-
-std::string answer_text(const StayReport& r) {
-  const StayAnswer& a = r.answer;
-  std::string text = stay_among(a) + " that begin in " + std::string(energy::month_name(a.month)) +
-                     " last " + in_days(a.met, a.longest) + "; with the bank new, " +
-                     in_days(a.met_when_new, a.longest) + ". ";
-  if (a.sampling)
-    text += "Sampling: between " + print_plain(days((*a.sampling)[0]), 3) + " and " +
-            print_plain(days((*a.sampling)[1]), 3) + " d (95 %). ";
-  text += "Doubt of what went in: " + print_plain(days(a.doubt[0]), 3) + " to " +
-          print_plain(days(a.doubt[1]), 3) + " d. ";
-  if (a.promise)
-    text += "The promise of " + print(*r.design->promise.stay) + " is kept by " +
-            percent(a.promise->value) + " of them" +
-            (a.promise->interval ? " (" + percent((*a.promise->interval)[0]) + " to " +
-                                       percent((*a.promise->interval)[1]) + ")"
-                                 : "") +
-            ". ";
-  if (r.unlimited) text += "The sun and what charges besides keep up: the stay is unlimited.";
-  else if (a.met >= a.longest)
-    text += "No stay longer than " + print(a.longest) +
-            " was simulated; over the mean day more is used than gathered.";
-  return text;
 }
 
 void append_single_questions(Page& page, const StayReport& r) {
@@ -204,24 +195,20 @@ void append_single_questions(Page& page, const StayReport& r) {
 
 void append_to_stay_on(Page& page, const StayReport& r) {
   if (r.unlimited || r.to_stay_on.empty()) return;
-  std::string text = "To stay on without an end, one of these a day: ";
+  std::string text =
+      "To stay " + stay_in_days(r.answer.longest, false) +
+      " in any of the simulated weather, each day one of: ";
   for (std::size_t i = 0; i < r.to_stay_on.size(); ++i) {
     const auto& one = r.to_stay_on[i];
     text += (i ? "; " : "") + one.by + " " +
             (one.a_day ? print(*one.a_day) : std::string("not even 12 h"));
   }
+  for (const auto& one : r.charging)
+    if (!(one.current.value() > 0.0)) text += "; the " + one.what + " brings nothing";
   page.blocks.push_back(Paragraph{text + "."});
 }
 
 }  // namespace
-
-std::string stay_in_days(Duration met, Duration longest) { return in_days(met, longest); }
-std::string stay_among(const StayAnswer& a) {
-  return percent(a.chance) +
-         (a.years < 10 ? " of the days of arrival in that one year" : " of stays");
-}
-std::string stay_headline(const StayReport& r) { return headline(r); }
-std::string stay_answer(const StayReport& r) { return answer_text(r); }
 
 std::vector<Block> stay_blocks(const StayReport& r) {
   Page page;
@@ -234,9 +221,10 @@ std::vector<Block> stay_blocks(const StayReport& r) {
   page.blocks.push_back(table_of("What empties the bank", emptied_columns(), emptied_by(r)));
   if (!r.levers.all.empty())
     page.blocks.push_back(
-        table_of("What would change it, each tried by simulating again (as it is: " +
-                     print_plain(days(r.levers.base), 3) + " d)",
-                 lever_columns(), r.levers.all));
+        table_of("What would change it, each tried by simulating 20 years again (as it is: " +
+                     print_plain(days(r.levers.base_parked), 3) + " d parked, " +
+                     print_plain(days(r.levers.base), 3) + " d with travel)",
+                 lever_columns(), possible(r.levers)));
   append_to_stay_on(page, r);
   append_single_questions(page, r);
   return std::move(page.blocks);
@@ -249,14 +237,26 @@ std::vector<std::string> stay_rests_on(const StayReport& r) {
 }
 
 Page stay_page(const StayReport& r) {
-  Page page{headline(r), {}};
-  page.blocks.push_back(Paragraph{answer_text(r)});
+  Page page{stay_headline(r), {}};
+  page.blocks.push_back(Paragraph{stay_answer(r)});
+  if (const auto asked = stay_asked(r); !asked.empty()) {
+    page.blocks.push_back(Paragraph{"Asked most often:"});
+    for (const auto& one : asked) page.blocks.push_back(Paragraph{"  " + one});
+  }
   for (auto& block : stay_blocks(r)) page.blocks.push_back(std::move(block));
   const Heading assumed{"What this rests on"};
   page.blocks.emplace_back(assumed);
   for (auto& line : stay_rests_on(r)) page.blocks.push_back(Paragraph{std::move(line)});
   return page;
 }
+
+namespace {
+
+Json pair_of(const std::array<Duration, 2>& two) {
+  return Json::array({days(two[0]), days(two[1])});
+}
+
+}  // namespace
 
 std::string stay_json(const StayReport& r) {
   const StayAnswer& a = r.answer;
@@ -265,15 +265,33 @@ std::string stay_json(const StayReport& r) {
       {"name", r.design->name}, {"file", r.design->file}, {"inputs_digest", r.inputs_digest}};
   json["place"] = r.design->site.town ? Json(r.design->site.town->name) : Json();
   json["month"] = energy::month_name(a.month);
+  const energy::ToldStay told = energy::told(a);
+  json["arrive_time"] = print_clock(r.design->promise.arrive_time);
+  json["people"] = r.design->promise.people;
+  json["parked_d"] = days(a.parked.met);
+  json["parked_headline_d"] = days(told.parked.length);
+  json["parked_could_be_d"] = pair_of(told.parked.could_be);
+  json["parked_nights"] = told.parked.nights;
+  json["parked_first_percentile_d"] = days(a.parked.first_percentile);
+  json["parked_unlimited"] = r.parked_unlimited;
+  json["parked_sampling_interval_d"] =
+      a.parked.sampling ? pair_of(*a.parked.sampling) : Json::array({Json(), Json()});
+  json["parked_input_doubt_d"] = pair_of(a.parked.doubt);
   json["stay_d"] = days(a.met);
+  json["headline_d"] = days(told.travelled.length);
+  json["headline"] = stay_headline(r);
+  json["could_be_d"] = pair_of(told.travelled.could_be);
+  json["nights"] = told.travelled.nights;
+  json["first_percentile_d"] = days(a.first_percentile);
+  json["horizon_d"] = days(a.longest);
   json["stay_new_d"] = days(a.met_when_new);
   json["longest_d"] = days(a.longest);
   json["chance"] = double(a.chance);
-  json["sampling_interval_d"] = a.sampling
-                                    ? Json::array({days((*a.sampling)[0]), days((*a.sampling)[1])})
-                                    : Json::array({Json(), Json()});
-  json["input_doubt_d"] = Json::array({days(a.doubt[0]), days(a.doubt[1])});
+  json["sampling_interval_d"] =
+      a.sampling ? pair_of(*a.sampling) : Json::array({Json(), Json()});
+  json["input_doubt_d"] = pair_of(a.doubt);
   json["promise_met_chance"] = a.promise ? Json(double(a.promise->value)) : Json();
+  json["promise_met_parked"] = a.promise ? Json(double(a.promise_parked)) : Json();
   json["promise_met_interval"] =
       a.promise && a.promise->interval
           ? Json::array({double((*a.promise->interval)[0]), double((*a.promise->interval)[1])})
@@ -293,8 +311,15 @@ std::string stay_json(const StayReport& r) {
   json["capacity_left"] = Json::array({double(std::min(left.small_cells, left.large_cells)),
                                        double(std::max(left.small_cells, left.large_cells))});
   json["emptied_by"] = rows_json(emptied_columns(), emptied_by(r));
-  json["levers"] = rows_json(lever_columns(), r.levers.all);
+  json["charging"] = Json::array();
+  for (const auto& one : r.charging)
+    json["charging"].push_back({{"what", one.what},
+                                {"delivered_A", json_of(one.current)},
+                                {"why", one.why.empty() ? Json() : Json(one.why)}});
+  json["levers"] = rows_json(lever_columns(), possible(r.levers));
   json["levers_base_d"] = days(r.levers.base);
+  json["levers_base_parked_d"] = days(r.levers.base_parked);
+  json["asked"] = stay_asked(r);
   json["to_stay_on"] = Json::array();
   for (const auto& one : r.to_stay_on)
     json["to_stay_on"].push_back(

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "housepower/checks/delivered.hpp"
 #include "housepower/checks/masses.hpp"
 #include "housepower/design/catalogue.hpp"
 #include "housepower/energy/outlook.hpp"
@@ -23,6 +24,20 @@ Standing standing_of(const Document& document, const tables::Tables& tables) {
   const auto energy = energy_of(document, tables);
   const auto trial = energy ? try_out(document, tables, *energy) : std::nullopt;
   return Standing(trial ? trial->findings : std::vector<Finding>{});
+}
+
+/// A run between a feed and a charger's input.
+bool leads_to_a_charger(const Trial& trial, const std::string& run) {
+  const auto& d = trial.design;
+  const auto is_in = [&](const std::vector<wiring::Way::Part>& parts) {
+    return std::any_of(parts.begin(), parts.end(),
+                       [&](const auto& part) { return d[part.run].name == run; });
+  };
+  return std::any_of(d->chargers.begin(), d->chargers.end(), [&](const auto& charger) {
+    if (!charger.in) return false;
+    const auto& way = trial.wiring.ways[std::size_t(charger.in->index)];
+    return is_in(way.outgoing) || is_in(way.back);
+  });
 }
 
 /// The options of a slot's equipment at their best in everything that the hours ask.
@@ -81,6 +96,10 @@ const std::optional<design::Design>& Judge::design_of(const Pick& pick, const Si
   if (last_.site != &site || last_.pick != pick)
     last_ = {pick, &site, design_of(written(space_, pick), site)};
   return last_.design;
+}
+
+energy::Surroundings Judge::around(const design::Design& d, const Site& site, const Pick& pick) {
+  return {d, site.weather, {}, tow_line(pick).delivered};
 }
 
 energy::StayQuestion Judge::question(const Site& site, int days) const {
@@ -200,29 +219,37 @@ bool Judge::electrically_sound(const Pick& pick) {
 }
 
 /// The line of the tow vehicle hangs on its charger alone: asked once, on the design as it is.
-bool Judge::tow_line_sound(const Pick& pick) {
+const Judge::TowLine& Judge::tow_line(const Pick& pick) {
   Pick key;
   for (std::size_t i = 0; i < pick.size(); ++i)
     if (space_.slots[i].what == What::charger) key.push_back(pick[i]);
-  if (key.empty()) return true;
-  const auto [at, is_new] = tow_line_.try_emplace(key, true);
-  if (!is_new) return at->second;
+  const auto [at, is_new] = tow_line_.try_emplace(key);
+  TowLine& line = at->second;
+  if (!is_new) return line;
   Document d = space_.document;
   for (std::size_t i = 0; i < pick.size(); ++i)
     if (const Slot& slot = space_.slots[i]; slot.what == What::charger)
       design::put(*slot.options[pick[i]].part, d, slot.name);
   const auto energy = energy_of(d, tables_);
   const auto as_it_is = energy ? try_out(d, tables_, *energy) : std::nullopt;
-  if (!as_it_is) return at->second;
+  if (!as_it_is) return line;
+  line.delivered = checks::delivered(as_it_is->design, as_it_is->wiring);
   const auto& findings = as_it_is->findings;
   if (std::any_of(findings.begin(), findings.end(), [](const Finding& f) {
         return checks::is_about(f, checks::About::tow_line) && f.verdict >= Verdict::caution;
       })) {
-    const Wired line = wired(std::move(d), tables_, before_);
-    const auto* rule = line.against_rule.empty() ? nullptr : checks::rule_named(line.against_rule);
-    at->second = !rule || rule->about != checks::About::tow_line;
+    const Wired wired_ = wired(std::move(d), tables_, before_);
+    const auto* rule =
+        wired_.against_rule.empty() ? nullptr : checks::rule_named(wired_.against_rule);
+    line.sound = key.empty() || (!(rule && rule->about == checks::About::tow_line) &&
+                                 !leads_to_a_charger(*as_it_is, wired_.against_run));
+    Diagnostics unused;
+    const auto mended = design::resolve(wired_.document, tables_, Defaults::ordinary, unused);
+    // Where other rules stand in the way, the finished pack tells what arrives.
+    if (!wired_.against.empty()) line.delivered.clear();
+    else if (mended) line.delivered = checks::delivered(*mended);
   }
-  return at->second;
+  return line;
 }
 
 std::optional<Duration> Judge::autonomy_at(const design::Design& d, const Site& site) {
@@ -249,7 +276,7 @@ const Kept& Judge::kept(const Pick& pick) {
       continue;
     }
     const std::array plants{*energy::plant_of(*d, (*d)->promise.bank_age)};
-    const auto stays = energy::simulate(energy::Surroundings(*d, site.weather),
+    const auto stays = energy::simulate(around(*d, site, pick),
                                         question(site, whole_days(asked_.length)), plants, each_);
     const auto share = energy::lasting(stays, 0, asked_.length).value;
     if (share < kept.chance) {
@@ -270,10 +297,13 @@ Kept Judge::kept_whole(const Pick& pick) {
     if (asked_.stay) keep_least(whole.autonomy, autonomy_at(*d, site));
     if (site.title != whole.place) continue;
     const int days = std::max(question_.longest_days, whole_days(asked_.length));
-    const std::array plants{*energy::plant_of(*d, (*d)->promise.bank_age)};
-    const auto stays = energy::simulate(energy::Surroundings(*d, site.weather),
-                                        question(site, days), plants, each_);
+    std::array plants{*energy::plant_of(*d, (*d)->promise.bank_age),
+                      *energy::plant_of(*d, (*d)->promise.bank_age)};
+    plants[1].others_factor = 0.0;
+    const auto stays =
+        energy::simulate(around(*d, site, pick), question(site, days), plants, each_);
     whole.stay = energy::reached(stays, 0, asked_.chance);
+    whole.parked = energy::reached(stays, 1, asked_.chance);
   }
   return whole;
 }
@@ -333,7 +363,7 @@ std::vector<double> Judge::chances(const Pick& pick, const std::vector<std::uint
       plants.push_back(*energy::plant_of(*last, (*last)->promise.bank_age));
     }
     // The load is that of the largest bank: its own draw is the most.
-    const auto stays = energy::simulate(energy::Surroundings(*last, site.weather),
+    const auto stays = energy::simulate(around(*last, site, pick),
                                         question(site, whole_days(asked_.length)), plants, each_);
     simulated += banks.size();
     for (std::size_t i = 0; i < banks.size(); ++i)

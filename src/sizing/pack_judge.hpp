@@ -46,7 +46,7 @@ public:
   [[nodiscard]] double at_best(const Pick&);
   /// Whether the controllers bear the array; rules of the roof alone, once for each such choice.
   [[nodiscard]] bool electrically_sound(const Pick&);
-  [[nodiscard]] bool tow_line_sound(const Pick&);
+  [[nodiscard]] bool tow_line_sound(const Pick& pick) { return tow_line(pick).sound; }
   /// Why autonomy or balance falls short; empty where neither does.
   [[nodiscard]] const std::string& falls_short(const Pick&);
   /// Simulated, at the worst of the places. Once for each pick.
@@ -69,6 +69,7 @@ private:
   /// Of a pick; the last one stays at hand, for the next question is often of the same.
   [[nodiscard]] const std::optional<design::Design>& design_of(const Pick&, const Site&);
   [[nodiscard]] energy::StayQuestion question(const Site&, int days) const;
+  [[nodiscard]] energy::Surroundings around(const design::Design&, const Site&, const Pick&);
   [[nodiscard]] const std::vector<energy::LeastStore>& least_stores(const Pick&);
   [[nodiscard]] design::Document at_best_with(const Pick&) const;
   [[nodiscard]] double bound_of(const Pick&);
@@ -95,8 +96,13 @@ private:
   std::map<const Site*, std::optional<int>> month_of_autonomy_;
   std::map<const Site*, std::optional<energy::Weather>> for_autonomy_;
   std::map<Pick, Kept> kept_;
-  std::map<Pick, bool> tow_line_;  // by the options of chargers
-  std::map<Pick, bool> sound_;     // by the options of array and controllers
+  struct TowLine {
+    bool sound = true;
+    energy::DeliveredList delivered;  // with conductors chosen where it needs others
+  };
+  [[nodiscard]] const TowLine& tow_line(const Pick&);
+  std::map<Pick, TowLine> tow_line_;  // by the options of chargers
+  std::map<Pick, bool> sound_;        // by the options of array and controllers
 };
 /// Whether a change of conductors or devices may help a rule, as its sign table says.
 [[nodiscard]] bool helped_by_wiring(std::string_view rule);
@@ -108,6 +114,7 @@ struct Wired {
   std::vector<Choice> choices;
   std::string against;              // filled: no conductor or device helps
   std::string_view against_rule{};  // that says so, where it is one
+  std::string against_run{};        // for which there is no conductor, where it is that
 };
 [[nodiscard]] Wired wired(design::Document, const tables::Tables&, const Standing& before);
 

@@ -2,6 +2,7 @@
 // What is asked of a pack, and the places and months in which.
 #include <cmath>
 
+#include "housepower/checks/delivered.hpp"
 #include "housepower/energy/outlook.hpp"
 #include "pack_judge.hpp"
 
@@ -57,7 +58,8 @@ std::optional<std::vector<Site>> sites_of(const design::Document& document,
       few.every = 5;
       few.until_empty = true;
       const auto coarse = energy::weather_of(*d, 20, energy::usual_seed);
-      month = energy::shortest_month(*d, energy::Surroundings(*d, *coarse), few, each);
+      const energy::Surroundings around(*d, *coarse, {}, checks::delivered(*d));
+      month = energy::shortest_month(*d, around, few, each);
     } else if (!(*d)->site.month) {
       const auto energy = energy::assess(*d);
       month = energy.months[energy.judged].month;

@@ -101,8 +101,10 @@ Wired wired(Document document, const tables::Tables& tables, const Standing& bef
   }
   Chosen chosen = choose(opened, tables);
   for (const Choice& c : chosen.choices)
-    if (!c.why_none.empty())
+    if (!c.why_none.empty()) {
+      result.against_run = c.run;
       return against(std::move(result), "no conductor for run \"" + c.run + "\": " + c.why_none);
+    }
   Document in_place = chosen.document;
   put_back_in_place(in_place, result.document, runs);
   const auto there = try_out(in_place, tables, *energy);

@@ -13,17 +13,21 @@ using checks::Finding;
 using checks::Verdict;
 using design::Design;
 
-energy::Outlook outlook_for(const Design& design, Simulate simulate) {
+energy::Outlook outlook_for(const Design& design, const energy::DeliveredList& delivered,
+                            Simulate simulate) {
   if (simulate == Simulate::none) return {};
-  energy::Outlook outlook = energy::outlook_of_cells(design);
+  energy::Outlook outlook = energy::outlook_of_cells(design, delivered);
   if (simulate == Simulate::all || design->promise.stay)
-    outlook.promised = energy::stay_that_counts(design, longest_stay_days);
+    outlook.promised = energy::stay_that_counts(design, delivered, longest_stay_days);
   return outlook;
 }
 
 /// As `check` does it, without workings.
 Checked checked(const design::Document& document, const Design& design, Simulate simulate) {
-  return checks::check(document, design, outlook_for(design, simulate), checks::Workings::left_out);
+  const auto wanted = [&](const energy::DeliveredList& delivered) {
+    return outlook_for(design, delivered, simulate);
+  };
+  return checks::check(document, design, wanted, checks::Workings::left_out);
 }
 
 /// The first, for they are sorted: by verdict, what is of safety before the rest.
@@ -50,8 +54,15 @@ void fill_energy(const Design& design, const Checked& c, RangeRow& row) {
   row.autonomy = c.energy.autonomy;
   row.chance = design->promise.chance;
   if (const auto& stay = c.outlook.promised) {
+    const energy::ToldStay told = energy::told(*stay);
+    row.parked = stay->parked.met;
+    row.parked_headline = told.parked.length;
     row.stay = stay->met;
-    row.outlasts = stay->unlimited;
+    row.headline = told.travelled.length;
+    row.nights = told.travelled.nights;
+    row.first_percentile = stay->first_percentile;
+    row.outlasts = told.travelled.or_more;
+    row.parked_outlasts = told.parked.or_more;
     row.stay_month = energy::month_name(stay->month);
   }
 }

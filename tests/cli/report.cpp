@@ -57,7 +57,7 @@ TEST_CASE("the showroom's page tells that not all is checked, and claims no chan
       "report examples/marrowick.toml --set 'run/main bar to day panel/joints=1' --for showroom");
   CHECK(report.exit == 0);
   CHECK(report.out.find("not all is checked and passed") != report.out.npos);
-  CHECK(report.out.find("90 % of stays") != report.out.npos);
+  CHECK(report.out.find("9 of 10 stays") != report.out.npos);
   CHECK(report.out.find("of tries") == report.out.npos);
 }
 

@@ -26,8 +26,10 @@ Outcome obvious(const Hours& h, int first, int hours, const Plant& p) {
     const auto column =
         std::size_t(std::clamp(std::floor(charge / p.capacity_Wh * 20.0), 0.0, 20.0));
     const double share = charge / p.capacity_Wh, loss = p.loss[row][column];
-    const double others = h.others_W[std::size_t(t)], offered = h.sun_W[at] * p.sun_factor + others;
-    const auto pattern = std::size_t(h.patterns == 7 ? t / 24 % 7 : 0);
+    const double others = h.others_W[std::size_t(t)] * p.others_factor;
+    const double offered = h.sun_W[at] * p.sun_factor + others;
+    const int midnights = (first + t) / 24 - first / 24;  // since arrival
+    const auto pattern = std::size_t(h.patterns == 7 ? (h.phase + midnights) % 7 : 0);
     const double load = h.load_W[pattern][at] * p.load_factor, air = h.air_C[at];
 
     if (cells < p.heater_on_C) heating = true;
@@ -122,9 +124,11 @@ TEST_CASE("random plants in random hours: the same as an obvious implementation,
     CAPTURE(i);
     const Series series = random_series(random, 33);
     const Plant plant = random_plant(random);
-    const int first = 24 * random.below(4);
-    const Outcome ours = run_one(series.hours(), plant, 720, first);
-    same_to_rounding(obvious(series.hours(), first, 720, plant), ours);
+    const int first = random.below(73);
+    Hours hours = series.hours();
+    hours.phase = random.below(7);
+    const Outcome ours = run_one(hours, plant, 720, first);
+    same_to_rounding(obvious(hours, first, 720, plant), ours);
     (ours.ended ? ended : lasted) += 1;
     heated += ours.heated > 0.0, shut_out += ours.days_shut_out > 0;
     full += ours.full_h >= 0.0, lossy += ours.lost > 0.0;
@@ -182,18 +186,27 @@ TEST_CASE("stopping when all are empty changes no length") {
   }
 }
 
-TEST_CASE("a week's pattern is taken by the day of the stay, not of the spell") {
+TEST_CASE("a week's pattern begins with its phase on the day of arrival and turns at midnight") {
   Random random(15);
   const Series series = random_series(random, 33, 7);
   const Plant plant = random_plant(random);
-  const int first = 48;
-  Series spliced = series;
-  spliced.patterns = 1;
-  for (int t = 0; t < 720; ++t)
-    spliced.load_W[0][std::size_t(first + t)] =
-        series.load_W[std::size_t(t / 24 % 7)][std::size_t(first + t)];
-  CHECK(same_bits(run_one(series.hours(), plant, 720, first),
-                  run_one(spliced.hours(), plant, 720, first)));
+  for (const int first : {48, 48 + 16, 48 + 23})
+    for (const int phase : {0, 5}) {
+      Hours hours = series.hours();
+      hours.phase = phase;
+      Series spliced = series;
+      spliced.patterns = 1;
+      for (int at = first; at < first + 720; ++at)
+        spliced.load_W[0][std::size_t(at)] =
+            series.load_W[std::size_t((phase + at / 24 - 2) % 7)][std::size_t(at)];
+      CHECK(same_bits(run_one(hours, plant, 720, first),
+                      run_one(spliced.hours(), plant, 720, first)));
+      // hour by hour for the eye it is the same stay
+      std::vector<double> shares(720);
+      trace(hours, first, plant, shares);
+      CHECK(*std::min_element(shares.begin(), shares.end()) ==
+            std::min(1.0, run_one(hours, plant, 720, first).lowest));
+    }
 }
 
 // ---- By hand ----
@@ -217,6 +230,31 @@ TEST_CASE("without sun, self-discharge and losses a bank lasts usable energy ove
       CHECK(o.lasted_h == doctest::Approx((0.9 - kept_back) * 1000.0 / load).epsilon(1e-12));
       CHECK(o.lowest == doctest::Approx(kept_back).epsilon(1e-12));
     }
+}
+
+TEST_CASE("arriving at 16:00, the pattern of the next day begins eight hours later") {
+  // 1000 Wh; 100 W on the second day of the pattern only, nothing on the others.
+  Plant p = ideal();
+  Series s = steady(12, 0.0, 0.0);
+  s.patterns = 7;
+  for (auto& load : s.load_W) load.assign(12 * 24, 0.0);
+  s.load_W[1].assign(12 * 24, 100.0);
+  Hours hours = s.hours();
+  // The day of arrival is the first: from midnight 1000 / 100 = 10 h.
+  CHECK(run_one(hours, p, 240, 16).lasted_h == doctest::Approx(8.0 + 10.0).epsilon(1e-12));
+  // It is the second: 8 h take 800 Wh; 200 are left for it a week later, after 8 + 6 · 24 h.
+  hours.phase = 1;
+  CHECK(run_one(hours, p, 240, 16).lasted_h == doctest::Approx(8.0 + 144.0 + 2.0).epsilon(1e-12));
+}
+
+TEST_CASE("a van that stands is charged by the sun alone") {
+  // 100 W are used, 60 come from the sun, 30 from elsewhere: 1000 Wh last 100 h, or 25 h.
+  Series s = steady(5, 60.0, 100.0);
+  std::fill(s.others_W.begin(), s.others_W.end(), 30.0);
+  Plant p = ideal();
+  CHECK(run_one(s.hours(), p, 120).lasted_h == doctest::Approx(100.0).epsilon(1e-12));
+  p.others_factor = 0.0;
+  CHECK(run_one(s.hours(), p, 120).lasted_h == doctest::Approx(25.0).epsilon(1e-12));
 }
 
 TEST_CASE("cells in a box follow the air by an exponential law") {

@@ -51,7 +51,7 @@ TEST_CASE("a charger of 20 A fills what is missing less what is used meanwhile")
   const Camp c(bank + panel + fridge +
                "[promise]\nbank_age = \"0 y\"\n[[charger]]\nname = \"mains\"\nkind = \"mains\"\n"
                "current = \"20 A\"\n");
-  const auto list = refills(c.design(), assess(c.design()));
+  const auto list = refills(c.design(), assess(c.design()), {});
   REQUIRE(list.size() == 1);
   CHECK(list[0].by == "mains");
   REQUIRE(list[0].takes.has_value());
@@ -62,7 +62,7 @@ TEST_CASE("a charger of 20 A fills what is missing less what is used meanwhile")
 TEST_CASE("what uses more than the sun gives never fills the bank") {
   const Camp c(bank + panel + roof + at("hobart", "month = \"june\"") +
                appliance("Pump", "power = \"100 W\"\non = \"panel\""));
-  const auto list = refills(c.design(), assess(c.design()));
+  const auto list = refills(c.design(), assess(c.design()), {});
   REQUIRE(list.size() == 2);
   CHECK_FALSE(list[0].takes.has_value());
   CHECK(double(list[0].settles) < 0.3);
@@ -187,12 +187,12 @@ TEST_CASE("the sun keeps up where the mean day gathers what it uses, with what t
   const std::string camp_ = bank + panel + roof + van::with(fridge, "45 W", "100 W");
   const Camp june(camp_ + at("hobart", "month = \"june\""));
   const Camp january(camp_ + at("hobart", "month = \"january\""));
-  CHECK_FALSE(keeps_up(june.design(), assess(june.design())));
-  CHECK(keeps_up(january.design(), assess(january.design())));
+  CHECK_FALSE(keeps_up(june.design(), assess(june.design()), {}));
+  CHECK(keeps_up(january.design(), assess(january.design()), {}));
   const Camp driven(camp_ + at("hobart", "month = \"june\"") +
                     "[travel]\ndriving = \"2 h\"\nevery = \"1 d\"\n[[charger]]\nname = \"drive\"\n"
                     "kind = \"dc-dc\"\ncurrent = \"40 A\"\n");
-  CHECK(keeps_up(driven.design(), assess(driven.design())));
+  CHECK(keeps_up(driven.design(), assess(driven.design()), {}));
 }
 
 }  // namespace

@@ -3,6 +3,7 @@
 #include "housepower/energy/stay.hpp"
 #include "camp.hpp"
 #include "housepower/energy/outlook.hpp"
+#include "housepower/energy/questions.hpp"
 #include "housepower/parts/ageing.hpp"
 #include "housepower/parts/controller.hpp"
 #include "housepower/parts/module.hpp"
@@ -284,22 +285,43 @@ TEST_CASE("driving, mains nights and a generator charge at their hours") {
   const Surroundings around(c.design(), weather_at(c, 1));
   const double volts = 12.8 / 0.95;
   // Driving 3 h every 2 d: days 2, 4, 6, from 9 to 12 h; not on the day of arrival.
-  const auto driving = around.others({3.0 * hour, 2.0 * day, {}, {}, 0}, 7);
+  const auto driving = around.others({3.0 * hour, 2.0 * day, {}, {}, 0}, 7, 0);
   double all = 0.0;
   for (const double w : driving) all += w;
   CHECK(all == about(3.0 * 3.0 * 20.0 * volts));
   CHECK(driving[2 * 24 + 9] == about(20.0 * volts));
   CHECK(driving[9] == 0.0);
   // One mains night of seven, 14 h from 18 h on: the last of them, into the next morning.
-  const auto mains = around.others({{}, {}, {}, 14.0 * hour, 1}, 9);
+  const auto mains = around.others({{}, {}, {}, 14.0 * hour, 1}, 9, 0);
   CHECK(mains[6 * 24 + 18] == about(10.0 * volts));
   CHECK(mains[7 * 24 + 7] == about(10.0 * volts));
   CHECK(mains[7 * 24 + 8] == 0.0);
   CHECK(mains[5 * 24 + 20] == 0.0);
   // A generator without a charger of its own feeds the mains charger: half an hour is half a watt-hour.
-  const auto generator = around.others({{}, {}, 1.5 * hour, {}, 0}, 1);
+  const auto generator = around.others({{}, {}, 1.5 * hour, {}, 0}, 1, 0);
   CHECK(generator[16] == about(10.0 * volts));
   CHECK(generator[17] == about(5.0 * volts));
+  // From an arrival at 16 h: hour 0 of the stay is 16 h of day 0, so 9 h of day 2 is hour 41.
+  const auto after_four = around.others({3.0 * hour, 2.0 * day, {}, {}, 0}, 3, 16);
+  for (int h = 0; h < 72; ++h) CHECK((after_four[std::size_t(h)] > 0.0) == (h >= 41 && h < 44));
+}
+
+TEST_CASE("a charger brings what its line delivers, others their name plates") {
+  const Camp c(bank + panel + fridge + chargers + at("hobart"));
+  const auto& d = c.design();
+  using design::ChargerKind;
+  const DeliveredList line{{0, "drive charger", 3.5 * ampere, ""}};
+  CHECK(charging_current(d, ChargerKind::dc_dc, {}) / ampere == about(20.0));
+  CHECK(charging_current(d, ChargerKind::dc_dc, line) / ampere == about(3.5));
+  CHECK(charging_current(d, ChargerKind::mains, line) / ampere == about(10.0));
+  const Surroundings around(d, weather_at(c, 1), {}, line);
+  const auto driving = around.others({1.0 * hour, 1.0 * day, {}, {}, 0}, 2, 0);
+  CHECK(driving[24 + 9] == about(3.5 * 12.8 / 0.95));
+  // The bank fills with 3.5 A as slowly as that says: 44.8 Wh an hour into 0.84 · 2560 Wh.
+  const Camp empty(bank + "[promise]\nbank_age = \"0 y\"\n" + chargers);
+  const auto full = refills(empty.design(), assess(empty.design()), line);
+  REQUIRE(full[0].takes.has_value());
+  CHECK(double(*full[0].takes / hour) == doctest::Approx(0.84 * 2560.0 / 44.8).epsilon(0.02));
 }
 
 // ---- The bank as a plant --------------------------------------------------------------------
@@ -412,7 +434,7 @@ TEST_CASE("half days are rounded down, never up") {
 
 TEST_CASE("the promised stay is looked at in the month where it is shortest, and no longer") {
   const Camp c(bank + panel + fridge + roof + at("hobart") + "[promise]\nstay = \"6 d\"\n");
-  const auto o = outlook(c.design());
+  const auto o = outlook(c.design(), {});
   REQUIRE(o.promised.has_value());
   CHECK(o.promised->longest / day == about(6.0));
   CHECK((o.promised->month == 5 || o.promised->month == 6));  // June or July in the south

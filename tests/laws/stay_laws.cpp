@@ -141,4 +141,88 @@ TEST_CASE("more sun or less load than thought, or a younger bank, never shorten 
   never_shorter(by_sun), never_shorter(by_load), never_shorter(by_age);
 }
 
+TEST_CASE("where an earlier arrival has as much left at 16:00, the later one ends no later") {
+  // From then on both go the same way, the earlier one with more in the bank: counted from their own
+  // arrivals the later stay is shorter by the hours between at least.
+  Random random(8);
+  int held = 0, shorter = 0;
+  for (int i = 0; i < 40; ++i) {
+    const Camp camp(text_of(random_numbers(random)));
+    const auto& d = camp.design();
+    const auto weather = weather_of(d, 5, 3);
+    REQUIRE(weather);
+    const Surroundings around(d, *weather);
+    kernel::Plant parked = *plant_of(d, d->promise.bank_age);
+    parked.others_factor = 0.0;
+    StayQuestion q;
+    q.month = random.below(12), q.every = 3, q.longest_days = 25;
+    const int earlier = random.below(16);
+    q.arrives = 16;
+    const Stays late = simulate(around, q, {&parked, 1});
+    q.arrives = earlier;
+    const Stays early = simulate(around, q, {&parked, 1});
+    const auto nothing = around.others({}, q.longest_days, 0);
+    for (int year_ = 0; year_ < early.years; ++year_) {
+      Buffers b;
+      around.fill(year_, month_begins[std::size_t(q.month)], 31 + q.longest_days, b);
+      for (int start = 0; start < early.starts; ++start) {
+        auto hours = b.hours(nothing, around.patterns());
+        hours.phase = (year_ * early.starts + start) % 7;
+        std::vector<double> shares(std::size_t(16 - earlier));
+        kernel::trace(hours, start * q.every * 24 + earlier, parked, shares);
+        const double of_early = early.at(year_, start, 0).lasted_h;
+        const double of_late = late.at(year_, start, 0).lasted_h;
+        if (shares.back() < parked.arrive || of_early < 16 - earlier) continue;
+        ++held, shorter += of_early < 600.0;
+        CHECK(of_late <= std::max(of_early - (16 - earlier), of_early >= 600.0 ? 600.0 : 0.0) + 1e-6);
+      }
+    }
+  }
+  MESSAGE(held << " starts, " << shorter << " of them end");
+  CHECK(held > 300);
+  CHECK(shorter > 50);
+}
+
+TEST_CASE("without sun and with a steady load the hour of arrival changes no length") {
+  const Camp camp(bank + panel + at("hobart") +
+                  appliance("Detector", "power = \"40 W\"\non = \"panel\""));
+  const auto weather = weather_of(camp.design(), 2, 1);
+  std::array plants{*plant_of(camp.design(), 10.0 * year)};
+  plants[0].empty.fill(0.1);  // whatever the cold
+  for (auto& row : plants[0].loss) row.fill(0.0);
+  StayQuestion q;
+  q.month = 6, q.every = 5;
+  std::vector<double> lengths;
+  for (q.arrives = 0; *q.arrives < 24; ++*q.arrives)
+    for (const auto& o : simulate(Surroundings(camp.design(), *weather), q, plants).all)
+      lengths.push_back(o.lasted_h);
+  const auto [least, most] = std::minmax_element(lengths.begin(), lengths.end());
+  CHECK(*most - *least < 1e-6);
+}
+
+TEST_CASE("less that arrives from the chargers never lengthens a stay") {
+  Random random(9);
+  Compared all;
+  for (int i = 0; i < 40; ++i) {
+    Numbers n = random_numbers(random);
+    n.more = at("hobart") +
+             fmt::format("[travel]\ndriving = \"{:.1f} h\"\nevery = \"{} d\"\n[[charger]]\n"
+                         "name = \"drive\"\nkind = \"dc-dc\"\ncurrent = \"30 A\"\n",
+                         random.between(0.5, 4.0), 1 + random.below(3));
+    const Camp camp(text_of(n));
+    const auto& d = camp.design();
+    const auto weather = weather_of(d, 5, 3);
+    const std::array plants{*plant_of(d, d->promise.bank_age)};
+    StayQuestion q;
+    q.month = random.below(12), q.every = 3, q.longest_days = 25;
+    const Current more = random.between(0.0, 30.0) * ampere,
+                  less = more * random.between(0.0, 1.0);
+    const auto with = [&](Current current) {
+      return simulate(Surroundings(d, *weather, {}, {{0, "drive", current, ""}}), q, plants);
+    };
+    compare(with(less), with(more), all);
+  }
+  never_shorter(all);
+}
+
 }  // namespace

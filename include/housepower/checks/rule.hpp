@@ -4,6 +4,7 @@
 // text. A rule composes nothing: it asks one engine function (with a Working) and then `judge`.
 #pragma once
 
+#include <functional>
 #include <span>
 #include <string_view>
 #include <vector>
@@ -123,17 +124,20 @@ struct Limit {
 struct Checked {
   energy::Assessment energy;
   wiring::Assessment wiring;
+  energy::DeliveredList charging;  // what arrives from each charger
   energy::Outlook outlook;
   std::vector<Finding> findings;
   std::vector<Silence> silences;
   Verdicts verdicts;
 };
+/// What a caller wants of the simulation with what arrives from the chargers: all, a part, or nothing;
+/// what it leaves out is not checked.
+using OutlookOf = std::function<energy::Outlook(const energy::DeliveredList&)>;
 /// The only whole check. The design is that of the document with the ordinary defaults; the second
-/// resolve is made only where something fails or cautions. `outlook`: the simulation that the caller
-/// has already, a part of it, or none; what it leaves out is not checked.
+/// resolve is made only where something fails or cautions.
 [[nodiscard]] Checked check(const design::Document&, const design::Design&,
                             Workings = Workings::kept);
-[[nodiscard]] Checked check(const design::Document&, const design::Design&, energy::Outlook,
+[[nodiscard]] Checked check(const design::Document&, const design::Design&, const OutlookOf&,
                             Workings);
 
 /// The worst of each kind; at best a caution while something of safety is not checked. What else is

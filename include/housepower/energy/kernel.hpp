@@ -28,6 +28,7 @@ struct Plant {
   double tail_from = 0.97, tail_W = 1e30;  // beyond this charge acceptance falls to tail_W at full
   double full_by_sun = 1.0, full_by_others = 1.0;  // share at which their voltage stops
   double sun_factor = 1.0, load_factor = 1.0;
+  double others_factor = 1.0;  // 0: it stands where it is, and the sun alone charges
   // The box: cells follow the air about it by `decay` an hour, and rise by `rise_K_W` with heat.
   double decay = 0.0, rise_K_W = 0.0;
   double heater_W = 0.0, heater_on_C = 0.0, heater_off_C = 0.0;
@@ -38,14 +39,15 @@ struct Plant {
   std::array<std::array<double, charges>, temperatures> loss{};
 };
 
-/// The hours of a spell for one design: what the sun gives behind the controllers, what is drawn
-/// (a row for each day of a week's pattern), the air about the cells. `others_W` counts from the
-/// arrival: what driving, mains and generator give in each hour of a stay.
+/// The hours of a spell for one design, from a midnight on: what the sun gives behind the
+/// controllers, what is drawn (a row for each day of a week's pattern), the air about the cells.
+/// `others_W` counts from the arrival: what driving, mains and generator give in each hour of a stay.
 struct Hours {
   std::span<const double> sun_W, air_C;
-  std::array<std::span<const double>, 7> load_W;  // by the day of the stay, in turns
+  std::array<std::span<const double>, 7> load_W;  // a day's pattern from midnight to midnight
   int patterns = 1;                               // how many of them differ: 1 or 7
   std::span<const double> others_W;
+  int phase = 0;  // pattern of the day of arrival; the next day has the next one
 };
 
 /// What came of a stay. Energies in Wh; they balance: see `unbalanced_Wh`.
@@ -62,7 +64,8 @@ struct Outcome {
 };
 [[nodiscard]] double unbalanced_Wh(const Outcome&);
 
-/// From hour `first` of the spell on, for `hours` whole days. `plants` and `outcomes` go together.
+/// From hour `first` of the spell on, for so many `hours`, days of 24 of them. `plants` and `outcomes`
+/// go together.
 /// With `until_empty` it stops once every plant has ended: lengths are right, sums are not.
 void run(const Hours&, int first, int hours, std::span<const Plant> plants,
          std::span<Outcome> outcomes, bool until_empty = false);

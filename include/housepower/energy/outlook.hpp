@@ -30,13 +30,14 @@ struct Outlook {
   Outlook& operator=(Outlook&&) noexcept;
   ~Outlook();
 };
-/// Empty without a bank or a place.
-[[nodiscard]] Outlook outlook(const design::Design&);
+/// Empty without a bank or a place. The chargers bring what the list says.
+[[nodiscard]] Outlook outlook(const design::Design&, const DeliveredList&);
 /// The cells alone: no stay is simulated.
-[[nodiscard]] Outlook outlook_of_cells(const design::Design&);
+[[nodiscard]] Outlook outlook_of_cells(const design::Design&, const DeliveredList&);
 /// A stay in the month on which the promise rests, or else the shortest one, simulated over the
 /// promise and at least so many days.
-[[nodiscard]] std::optional<StayAnswer> stay_that_counts(const design::Design&, int longest_days);
+[[nodiscard]] std::optional<StayAnswer> stay_that_counts(const design::Design&,
+                                                         const DeliveredList&, int longest_days);
 
 /// The stated month, or that with the lowest mean minimum, or with the highest mean maximum.
 [[nodiscard]] int coldest_month(const design::Design&);

@@ -3,6 +3,8 @@
 // appliances and chargers do in each hour of a spell of weather.
 #pragma once
 
+#include <span>
+#include <string>
 #include <vector>
 
 #include "housepower/energy/demand.hpp"
@@ -63,8 +65,23 @@ struct Charging {
   int mains_nights = 0;  // of seven
 };
 [[nodiscard]] Charging charging_of(const design::resolved::Travelling&);
-/// Current of all chargers of a kind; the mains chargers where a generator has none of its own.
-[[nodiscard]] Current charging_current(const design::Design&, design::ChargerKind);
+
+/// What a charger brings to the bank. Of one that charges from a feed it is what the line lets
+/// through, which `checks` asks of the wiring (delivered.hpp): this room knows no cables.
+struct Delivered {
+  int charger = 0;    // of the design's list
+  std::string what;   // its name
+  Current current{};  // at its output
+  std::string why;    // in words, where that is not simply its name plate
+};
+using DeliveredList = std::vector<Delivered>;
+/// Current of all chargers of a kind, by their name plates where the list has them not; the mains
+/// chargers where a generator has none of its own.
+[[nodiscard]] Current charging_current(const design::Design&, design::ChargerKind,
+                                       std::span<const Delivered>);
+/// Hour of the day at which stays begin, 0 to 23: of a time within an hour the later one, and none
+/// after 23.
+[[nodiscard]] int arrival_hour(const design::Design&);
 
 /// The hours of one spell, ready for the kernel; buffers are used again.
 struct Buffers {
@@ -78,15 +95,21 @@ struct Buffers {
 /// by reference.
 class Surroundings {
 public:
-  Surroundings(const design::Design&, const Weather&, const Habit& = {});
+  /// Chargers that the list has not give their name plates.
+  Surroundings(const design::Design&, const Weather&, const Habit& = {}, DeliveredList = {});
   /// Without sun no light falls on roof or box.
   void fill(int year, int first_day, int days, Buffers&, bool without_sun = false) const;
   [[nodiscard]] int patterns() const { return patterns_; }
   [[nodiscard]] const Weather& weather() const { return weather_; }
   /// What [travel] says.
   [[nodiscard]] Charging charging() const { return charging_of(design_->travel); }
-  /// What the chargers give in each hour of a stay, W.
-  [[nodiscard]] std::vector<double> others(const Charging&, int days) const;
+  [[nodiscard]] int arrives() const { return arrival_hour(design_); }
+  [[nodiscard]] Current current_of(design::ChargerKind kind) const {
+    return charging_current(design_, kind, delivered_);
+  }
+  /// What the chargers give in each hour of a stay that begins at an hour of the day, W. Days count
+  /// from that of arrival, which is day 0: driving every 3 d is first on day 3.
+  [[nodiscard]] std::vector<double> others(const Charging&, int days, int arrives) const;
 
 private:
   struct Panel {  // an array behind its controller, in plain numbers
@@ -110,6 +133,7 @@ private:
 
   const design::Design& design_;
   Weather weather_;
+  DeliveredList delivered_;
   std::vector<Panel> panels_;
   double charging_V_ = 0.0;
   int patterns_ = 1;

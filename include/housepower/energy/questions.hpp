@@ -43,7 +43,8 @@ struct Refill {
   std::optional<Duration> takes;  // absent: it never gets there …
   Ratio settles = 0.0;            // … but to this charge
 };
-[[nodiscard]] std::vector<Refill> refills(const design::Design&, const Assessment&);
+[[nodiscard]] std::vector<Refill> refills(const design::Design&, const Assessment&,
+                                          const DeliveredList&);
 
 // ---- The parked van ----
 
@@ -88,10 +89,11 @@ struct Parked {
 // ---- To stay on ----
 
 /// The mean day of the month, with what [travel] charges, gathers at least what it uses.
-[[nodiscard]] bool keeps_up(const design::Design&, const Assessment&);
+[[nodiscard]] bool keeps_up(const design::Design&, const Assessment&, const DeliveredList&);
 
-/// The least daily charging by one means alone that makes stays in a month unlimited with the
-/// stated chance, in half hours; absent where twelve hours are too few.
+/// The least daily charging by one means alone with which every stay of a month outlasts what is
+/// simulated, also with less sun and more use than thought; in half hours, absent where twelve hours
+/// are too few.
 struct ToStayOn {
   std::string by;  // "driving", "mains", "generator"
   std::optional<Duration> a_day;

@@ -35,7 +35,8 @@ struct StaySeries {
 [[nodiscard]] Plot stay_plot(std::span<const StaySeries>, std::optional<Duration> promised,
                              Ratio chance);
 
-/// How long stays last by their month of arrival, with the bank aged and new.
+/// How long stays last by their month of arrival: parked, with the stated travel, and with the bank
+/// new.
 [[nodiscard]] Plot stay_months_plot(std::span<const energy::StayAnswer>);
 
 /// The consumer that loses most on its way in a case; nothing where none runs.

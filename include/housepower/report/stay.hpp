@@ -12,37 +12,67 @@ namespace housepower::report {
 /// The shortest month at a place.
 struct PlaceStay {
   std::string place, title, month;
-  Duration met{};
+  Duration parked{}, met{};
+};
+
+/// The month in which stays are shortest, and that in which they are longest, from a coarse look.
+struct Seasons {
+  int hardest = 0, easiest = 6;
+  energy::MonthMet hard{}, easy{};
 };
 
 struct StayReport {
   const design::Design& design;
-  energy::StayAnswer answer;
-  bool unlimited = false;                  // it outlasts all, and the mean day gathers what it uses
-  energy::Assessment day;                  // the mean day of that month
-  std::vector<energy::StayAnswer> months;  // all twelve, where they were asked for
-  std::vector<PlaceStay> places;           // likewise
-  sizing::Levers levers;
-  std::vector<energy::ToStayOn> to_stay_on;
-  std::vector<energy::Runtime> runtimes;
-  std::vector<energy::Refill> refills;
-  energy::Night night;
-  std::optional<energy::Parked> parked;
-  std::string use, left_off, taken_along;
-  std::string inputs_digest;
+  energy::StayAnswer answer{};
+  // Every stay outlasts all, also at the lower doubt, and the mean day gathers what it uses: as they
+  // travel, and on the sun alone.
+  bool unlimited = false, parked_unlimited = false;
+  energy::Assessment day{};                  // the mean day of that month
+  std::vector<energy::StayAnswer> months{};  // all twelve, where they were asked for
+  std::optional<Seasons> seasons{};
+  std::vector<PlaceStay> places{};           // where they were asked for
+  sizing::Levers levers{};
+  energy::DeliveredList charging{};  // what arrives from each charger
+  std::vector<energy::ToStayOn> to_stay_on{};
+  std::vector<energy::Runtime> runtimes{};
+  std::vector<energy::Refill> refills{};
+  energy::Night night{};
+  std::optional<energy::Parked> parked{};
+  std::string use{}, left_off{}, taken_along{};
+  std::string inputs_digest{};
   std::optional<energy::StaysSeen> seen{};  // for plots
 };
 [[nodiscard]] Page stay_page(const StayReport&);
-/// Its pieces: "Van, Hobart, July: 3 days", the answer in sentences, tables and single questions, and
-/// what all of that rests on.
-/// "2.5 days", "30 days or more": rounded down to half days.
-[[nodiscard]] std::string stay_in_days(Duration met, Duration longest);
-/// "90 % of stays"; of too few years no chance is claimed: "90 % of the days of arrival in that …".
-[[nodiscard]] std::string stay_among(const energy::StayAnswer&);
+/// "Van, Hobart, July: 2.5 days parked (3 nights), 3 days with your travel (3 nights)".
 [[nodiscard]] std::string stay_headline(const StayReport&);
+/// The answer in sentences, each with its condition, and what it assumes.
 [[nodiscard]] std::string stay_answer(const StayReport&);
+/// What customers ask most, one sentence each.
+[[nodiscard]] std::vector<std::string> stay_asked(const StayReport&);
+/// Tables and single questions, and what all of that rests on.
 [[nodiscard]] std::vector<Block> stay_blocks(const StayReport&);
 [[nodiscard]] std::vector<std::string> stay_rests_on(const StayReport&);
 [[nodiscard]] std::string stay_json(const StayReport&);
+
+// ---- One function for each phrase, so that no two views say it differently ----
+
+/// "2.5 days", "30 days or more", "less than half a day": a length that is told already.
+[[nodiscard]] std::string stay_in_days(Duration told, bool or_more);
+/// The same of a simulated length, rounded down to half days.
+[[nodiscard]] std::string stay_in_days(Duration met, Duration longest);
+/// "2.5 days (3 nights)"; "unlimited".
+[[nodiscard]] std::string stay_told(const energy::Told&, bool unlimited);
+/// "2.9 rounded down; could be 2 to 3.5"; empty where there is nothing to add.
+[[nodiscard]] std::string stay_doubt(const energy::Told&);
+/// "1 in 100 ends after 1.5 days"; of too few years: "the shortest ends after 1.5 days".
+[[nodiscard]] std::string stay_worst(const energy::Told&, const energy::StayAnswer&);
+/// "9 of 10 stays"; of too few years no chance is claimed: "9 of 10 days of arrival in that …".
+[[nodiscard]] std::string stay_among(const energy::StayAnswer&);
+/// "your travel (3 h of driving every 3 d, 1 of 7 nights on mains)"; empty where nothing is stated.
+[[nodiscard]] std::string stay_travel(const design::Design&);
+/// With a change: what it adds, put to the length that is told without it; or what it leaves. Never
+/// more than the change reached by itself, unless that is told without it.
+[[nodiscard]] std::string stay_changed(const energy::Told& as_it_is, Duration base, Duration changed,
+                                       Duration longest);
 
 }  // namespace housepower::report

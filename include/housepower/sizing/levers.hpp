@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
-// What would lengthen a stay: each change tried by itself, by simulating again.
+// What would change a stay, which is what customers ask: each change tried by itself, by simulating
+// again, from the same hour of arrival and by the same chance as the answer.
 #pragma once
 
 #include <string>
@@ -10,20 +11,40 @@
 namespace housepower::sizing {
 
 struct Lever {
+  /// Those of the same kind answer the same question.
+  enum class Kind {
+    battery,
+    modules,
+    without,
+    inverter,
+    frugal,
+    people,
+    no_sun,
+    trees,
+    kettle,
+    cooler,
+    driving
+  };
+  Kind kind{};
   std::string change;  // "one more battery"
-  Duration met{};      // with it, by the stated chance
+  Duration parked{};   // on the sun alone, by the stated chance
+  Duration met{};      // with the travel that is stated, or that it names
+  std::string why{};   // it changes nothing, and why; or: it cannot be done
+  bool possible = true;
 };
 
-/// All of them on the same weather, of fewer years than the answer itself; `base` is the design as
+/// All of them on the same weather, of fewer years than the answer itself; the bases are the design as
 /// it is on those years.
 struct Levers {
-  Duration base{};
+  Duration base_parked{}, base{};
   std::vector<Lever> all;  // the best first
 };
-/// One more battery, one more string of each array, each of the largest consumers left off, frugal
-/// use, and without what [travel] charges.
+/// One more battery, one more string of each array, each of the largest consumers left off, inverters
+/// off while nothing runs on them, frugal use, more people, no sun at all, trees about the van, a kettle
+/// or an air conditioner where there is none, and other driving.
 [[nodiscard]] Levers levers(const design::Document&, const design::Design&, const tables::Tables&,
                             const energy::Weather&, const energy::StayQuestion&,
-                            const energy::Habit&, const energy::Each&);
+                            const energy::Habit&, const energy::DeliveredList&,
+                            const energy::Each&);
 
 }  // namespace housepower::sizing

@@ -33,7 +33,9 @@ struct Kept {
   Ratio chance = 0.0;  // of lasting as long as promised, at the worst of the places
   std::string place;   // where that is
   int month = 0;
-  Duration stay{};  // reached by the promised chance there; `longest` where it lasts that long
+  Duration stay{};    // reached by the promised chance there, as they travel; `longest` where it
+                      // lasts that long
+  Duration parked{};  // likewise on the sun alone
   std::optional<Duration> autonomy;
 };
 

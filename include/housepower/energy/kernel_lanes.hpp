@@ -1,0 +1,21 @@
+// SPDX-License-Identifier: Apache-2.0
+// Many stays in the same hours, several at once: one stay alone waits for its own last step, four side
+// by side take little longer than one. Each comes out as `run` has it, bit for bit.
+#pragma once
+
+#include "housepower/energy/kernel.hpp"
+
+namespace housepower::energy::kernel {
+
+/// One stay of one plant. All of a call begin at the same hour of the day.
+struct Lane {
+  const Plant* plant;
+  Outcome* outcome;
+  int first;  // hour of the spell
+  int phase;  // instead of that of the hours
+};
+/// For so many `hours`, days of 24 of them. With `until_empty` four neighbours stop once all of them
+/// have ended: lengths are right, sums are not.
+void run(const Hours&, int hours, std::span<const Lane>, bool until_empty = false);
+
+}  // namespace housepower::energy::kernel
