@@ -104,9 +104,10 @@ void clearness_of_days(std::span<const tables::ClearnessChain> chains, Ratio mea
                        Sky& sky, std::span<Ratio> days, const Spells& spells) {
   const auto& chain = chain_for(chains, mean);
   std::vector<Ratio> tried(days.size());
+  constexpr double met = 0.02;  // half of it would double the attempts
   double nearest = 2.0;
   Sky kept = sky;
-  for (int attempt = 0; attempt < 30 && nearest > 0.01; ++attempt) {
+  for (int attempt = 0; attempt < 30 && nearest > met; ++attempt) {
     Sky now = sky;
     for (Ratio& k : tried) k = next_day(chain, spells, now, draws);
     const double off = std::abs(mean_of(tried) - double(mean));
@@ -182,12 +183,15 @@ void Weather::made_up(std::size_t day, int day_of_year, Spell& spell) const {
   const Irradiation level = sun.outside * double(k);
   const Irradiation diffuse = level * double(erbs_daily(k, sun.sunset));
   const auto& air = air_[std::size_t(month_of_day(day_of_year))];
+  const std::size_t from = spell.level.size();
+  spell.level.resize(from + 24), spell.diffuse.resize(from + 24), spell.air.resize(from + 24);
   for (std::size_t h = 0; h < 24; ++h) {
+    spell.air[from + h] = air[h] + warmer_[day];
+    if (!(double(sun.global_share[h]) > 0.0)) continue;
     const Irradiance of_hour = level * double(sun.global_share[h]) / hour;
-    spell.level.push_back(of_hour);
-    spell.diffuse.push_back(
-        std::min(of_hour, Irradiance(diffuse * double(sun.diffuse_share[h]) / hour)));
-    spell.air.push_back(air[h] + warmer_[day]);
+    spell.level[from + h] = of_hour;
+    spell.diffuse[from + h] =
+        std::min(of_hour, Irradiance(diffuse * double(sun.diffuse_share[h]) / hour));
   }
 }
 

@@ -123,6 +123,9 @@ std::vector<std::string> assumptions(const StayReport& r) {
   const auto& p = r.design->promise;
   std::vector<std::string> list;
   list.push_back("Weather: " + of_weather(r.answer) + ".");
+  if (energy::snow_not_counted(r.design, r.answer.month))
+    list.push_back("Snow on the array is not counted; nights there are cold enough for it: state "
+                   "array.covered.");
   if (r.answer.years < 10)
     list.push_back("Fewer than ten years of weather support no \"9 of 10\".");
   const auto left = parts::age_range(*r.design->bank, p.bank_age);

@@ -86,7 +86,7 @@ struct Sky {
 };
 
 /// Clearness of the days of one month by its chain (Aguiar et al. 1988) in spells: `mean` is met to
-/// 0.01 by drawing again, what then is left is added to each day. `sky` is carried on.
+/// 0.02 by drawing again, what then is left is added to each day. `sky` is carried on.
 void clearness_of_days(std::span<const tables::ClearnessChain>, Ratio mean, class Draws&, Sky& sky,
                        std::span<Ratio> days, const Spells& = {});
 
