@@ -29,8 +29,8 @@ void on_a_place_between(Notes& notes, const design::Design& design) {
       "The climate of this place is made of that of " + design->site.made_of +
       ", weighted by nearness, the air 6.5 K colder for each kilometre of height (from "
       "memory). Made so of the others, the towns of the table that have another within "
-      "300 km came out 1.6 K and 0.7 h of sunshine a day off (root mean square), 13 % of "
-      "it: more than the doubt of the sun that is counted with.");
+      "300 km came out 1.6 K and 0.7 h of sunshine a day off, in winter 17 % of it (root "
+      "mean square): so much the sun is doubted here.");
   if (design->site.far)
     notes.push_back(
         "The nearest town of the climate table is farther than 300 km: its climate says "

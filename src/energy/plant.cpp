@@ -71,6 +71,7 @@ void fill_box(const Bank& bank, kernel::Plant& plant) {
 }  // namespace
 
 Ratio input_doubt_of(const design::Design& design) {
+  if (design->site.made) return doubt_between_towns;
   const auto* file = design->site.hourly;
   if (!file) return input_doubt;
   return file->uncertainty.value_or(file_doubt);

@@ -134,7 +134,7 @@ bool keeps_up(const design::Design& design, const Assessment& a, const Delivered
 std::vector<ToStayOn> to_stay_on(const design::Design& design, const Surroundings& surroundings,
                                  const StayQuestion& q, const Each& each) {
   using design::ChargerKind;
-  const Doubt worse{1.0 - double(input_doubt), 1.0 + double(load_doubt)};
+  const Doubt worse{1.0 - double(input_doubt_of(design)), 1.0 + double(load_doubt)};
   const std::array plants{*plant_of(design, design->promise.bank_age, worse)};
   struct Means {
     const char* name;

@@ -211,7 +211,7 @@ std::optional<StayAnswer> stay(const design::Design& design, const Surroundings&
                                const StayQuestion& q, const Each& each) {
   if (!design->bank) return std::nullopt;
   const auto& promise = design->promise;
-  const double sun = double(input_doubt), load = double(load_doubt);
+  const double sun = double(input_doubt_of(design)), load = double(load_doubt);
   enum { aged, parked, parked_less, parked_more, fresh, less, more };
   const auto plant = *plant_of(design, promise.bank_age),
              with_less = *plant_of(design, promise.bank_age, {1.0 - sun, 1.0 + load}),

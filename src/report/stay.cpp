@@ -153,7 +153,7 @@ std::vector<std::string> assumptions(const StayReport& r) {
                    ". Less sun and more use, or more sun and less use: parked " +
                    between(r.answer.parked.doubt) +
                    (r.answer.travels ? ", with travel " + between(r.answer.doubt) : "") + ".");
-  list.push_back("Doubt of what went in: sun ±" + percent(energy::input_doubt) + ", use ±" +
+  list.push_back("Doubt of what went in: sun ±" + percent(energy::input_doubt_of(r.design)) + ", use ±" +
                  percent(energy::load_doubt) + " (judgement).");
   if (!r.left_off.empty()) list.push_back("Left off: " + r.left_off + ".");
   if (!r.taken_along.empty()) list.push_back("Used every day: " + r.taken_along + ".");

@@ -32,8 +32,11 @@ inline constexpr Ratio file_doubt = 0.085;
 inline constexpr Source file_doubt_source{SourceKind::from_memory, "a comparison of weather files",
                                           "two makers' typical years for one town differ by up to "
                                           "17 % in a month: half of it either way"};
-/// How far the radiation that a design is judged by is doubted, by its source: sunshine hours as
-/// above, a weather file as it states itself, else `file_doubt`.
+/// Of a place made of the towns around it: each town of the table that has others within 300 km, made
+/// so of those, came out 17 % off in its three winter months (root mean square; docs/MEASURED.md).
+inline constexpr Ratio doubt_between_towns = 0.17;
+/// How far the radiation that a design is judged by is doubted, by its source: sunshine hours and
+/// places between towns as above, a weather file as it states itself, else `file_doubt`.
 [[nodiscard]] Ratio input_doubt_of(const design::Design&);
 
 /// Snow may lie where the month's mean minimum is below this, from memory.
