@@ -41,10 +41,11 @@ std::vector<Finding> check_autonomy(const Rule& rule, const Evidence& e) {
                     std::move(working));
   f.unit = "d";
   f.in_case = e.energy.has_place ? std::string(month_name(*month)) : "";
-  f.message = "without any charging the bank lasts " + print(lasts) +
-              (hours && hours->outlasts ? " or more" : "") +
-              (hours ? ", simulated hour by hour (" + starts_of(*hours, promise.chance) + ")" : "") +
-              by_mean_day + "; " + print(*promise.autonomy) + " are promised";
+  f.message =
+      "without any charging the bank lasts " + print(lasts) +
+      (hours && hours->outlasts ? " or more" : "") +
+      (hours ? ", simulated hour by hour (" + starts_of(*hours, promise.chance) + ")" : "") +
+      by_mean_day + "; " + print(*promise.autonomy) + " are promised";
   if (f.verdict != Verdict::pass) {
     const Energy missing = lasts.value() > 0.0
                                ? usable.energy * (double(*promise.autonomy / lasts) - 1.0)

@@ -10,8 +10,8 @@ std::vector<Finding> check_parked(const Rule& rule, const Evidence& e) {
     return {not_checked(rule, "travel/parked",
                         "no run is drawn: what an isolator disconnects is not known")};
   Working working;
-  const auto month = e.energy.has_place ? std::optional(e.energy.months[e.energy.judged].month)
-                                        : std::nullopt;
+  const auto month =
+      e.energy.has_place ? std::optional(e.energy.months[e.energy.judged].month) : std::nullopt;
   const auto parked = energy::parked(e.design, month, e.kept(working));
   if (!parked) return {};
   const auto& travel = e.design->travel;

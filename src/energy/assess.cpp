@@ -132,18 +132,18 @@ public:
     const auto of_month = design_->site.town ? std::optional(month.month) : std::nullopt;
     return autonomy_of(usable_capacity(design_, of_month), month);
   }
-  [[nodiscard]] std::optional<WithoutCharging> hours(const MonthDay& month, int every) const {
+  [[nodiscard]] std::optional<WithoutCharging> hours(const MonthDay& month) const {
     const bool uses_nothing = !(month.load.value() > 0.0) && !heats_from_bank(design_);
     if (!surroundings_ || uses_nothing) return std::nullopt;
     const Duration guess = mean_day(month).value_or(8.0 * day);
-    return without_charging(design_, *surroundings_, month.month, guess, every);
+    return without_charging(design_, *surroundings_, month.month, guess);
   }
   /// How well a month keeps the promise: the lowest is the one on which it rests.
   [[nodiscard]] double kept_in(const MonthDay& month) const {
     const double of_mean_day = mean_day(month).value_or(1e4 * day) / day;
-    const auto coarse = hours(month, 5);
+    const auto simulated = hours(month);
     // Where all outlast the horizon, the mean day tells months apart.
-    return coarse ? double(coarse->lasts / day) + 1e-6 * of_mean_day : of_mean_day;
+    return simulated ? double(simulated->lasts / day) + 1e-6 * of_mean_day : of_mean_day;
   }
 
 private:
@@ -155,7 +155,7 @@ private:
 /// bank heats its box.
 std::vector<std::size_t> worth_a_look(const design::Design& design, const Assessment& a,
                                       const ByItself& bank) {
-  constexpr std::size_t a_few = 3;
+  constexpr std::size_t a_few = 4;
   std::vector<std::size_t> found, order(a.months.size());
   const auto take_least = [&](auto&& of) {
     std::iota(order.begin(), order.end(), std::size_t(0));
@@ -216,7 +216,7 @@ Assessment assess_months(const design::Design& design, int first, int last, cons
     const MonthDay& judged = a.months[a.judged];
     a.usable = usable_capacity(design, a.has_place ? std::optional(judged.month) : std::nullopt);
     a.autonomy_mean_day = bank->mean_day(judged);
-    a.without_charging = bank->hours(judged, 1);
+    a.without_charging = bank->hours(judged);
     a.autonomy =
         a.without_charging ? std::optional(a.without_charging->lasts) : a.autonomy_mean_day;
   }
@@ -237,7 +237,7 @@ Assessment assess(const design::Design& design, int month, const Habit& habit) {
 std::optional<WithoutCharging> without_charging(const design::Design& design,
                                                 const Weather& weather, int month) {
   if (!design->bank) return std::nullopt;
-  return ByItself(design, {}, &weather).hours(month_day(design, month), 1);
+  return ByItself(design, {}, &weather).hours(month_day(design, month));
 }
 Assessment assess_mean_days(const design::Design& design, const Habit& habit) {
   const auto month = design->site.month;

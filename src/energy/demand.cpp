@@ -44,11 +44,11 @@ bool heats(const Appliance& a) {
 
 /// Duty by the air; the working shows the hottest and the coldest hour.
 Ratio duty_at(const Appliance& a, Temperature air, Working* hottest, Working* coldest) {
-  const Ratio warm = step(warms(a) ? hottest : nullptr, duty_in_heat, a.duty, a.duty_per_kelvin,
-                          air, a.duty_at);
+  const Ratio warm =
+      step(warms(a) ? hottest : nullptr, duty_in_heat, a.duty, a.duty_per_kelvin, air, a.duty_at);
   if (!heats(a)) return warm;
-  return step(coldest, duty_in_cold, warm, PerKelvin::from_value(double(a.duty_in_cold->per_kelvin)),
-              air, a.duty_in_cold->at);
+  return step(coldest, duty_in_cold, warm,
+              PerKelvin::from_value(double(a.duty_in_cold->per_kelvin)), air, a.duty_in_cold->at);
 }
 
 /// How long an appliance draws in each hour of those that it is switched on.
@@ -97,7 +97,7 @@ Ratio days_used(const design::Design& design, const Appliance& appliance, const 
 
 Power power_of_start(const design::Design& design, const Appliance& appliance, Working* working) {
   constexpr Voltage mains = Voltage::from_value(230.0), normal = Voltage::from_value(12.5);
-  const Voltage own = !appliance.inverter                  ? design->nominal * (normal / (12.0 * volt))
+  const Voltage own = !appliance.inverter ? design->nominal * (normal / (12.0 * volt))
                       : appliance.rated_at > 60.0 * volt ? appliance.rated_at
                                                          : mains;
   return step(working, starting_power, own, appliance.starting->current);
@@ -116,10 +116,9 @@ Consumption own_energy(const design::Design& design, const Appliance& appliance,
   const Energy energy = step(working, appliance_energy, quantity, power, run, days);
   Consumption c{appliance.name, "appliance/" + appliance.name, energy, spread(energy, hours)};
   if (!appliance.starting || appliance.starts == 0 || !(total(on).value() > 0.0)) return c;
-  const Energy starts = step(working, starting_energy, quantity,
-                             Ratio(double(factor) * appliance.starts),
-                             power_of_start(design, appliance, working), appliance.starting->time,
-                             power, run, days);
+  const Energy starts =
+      step(working, starting_energy, quantity, Ratio(double(factor) * appliance.starts),
+           power_of_start(design, appliance, working), appliance.starting->time, power, run, days);
   const ByHour of_starts = spread(starts, on);
   for (std::size_t h = 0; h < 24; ++h) c.by_hour[h] += of_starts[h];
   c.energy += starts;

@@ -73,8 +73,7 @@ std::vector<Runtime> runtimes(const design::Design& design, const Assessment& a)
 Night night_of(const design::Design& design, const Assessment& a) {
   Night night;
   if (a.months.empty()) return night;
-  const auto month =
-      design->site.town ? std::optional(a.months[a.judged].month) : std::nullopt;
+  const auto month = design->site.town ? std::optional(a.months[a.judged].month) : std::nullopt;
   for (const Consumption& c : consumption(design, air_of_day(design, month), nullptr, a.habit)) {
     Energy taken{};
     for (std::size_t h = 0; h < 24; ++h)

@@ -185,8 +185,7 @@ void Surroundings::find_loads(Habit habit) {
   patterns_ = weekly ? 7 : 1;
   // What an inverter loses hangs on all that runs on it: then the whole is asked for each kelvin.
   Habit steady = habit;
-  if (!behind_inverter)
-    steady.left_off.insert(steady.left_off.end(), by_air.begin(), by_air.end());
+  if (!behind_inverter) steady.left_off.insert(steady.left_off.end(), by_air.begin(), by_air.end());
   for (int p = 0; p < patterns_; ++p) {
     if (weekly) habit.day_of_seven = steady.day_of_seven = p;
     std::array<Energy, 24> rest{};
@@ -265,7 +264,8 @@ void Surroundings::fill(int year, int first_day, int days, Buffers& b, bool with
   const auto* bank = design_->bank ? &*design_->bank : nullptr;
   const auto box = bank ? parts::battery_box(*bank) : std::nullopt;
   const double warmer_by_sun =  // a kelvin for each W/m²: it is proportional
-      box && !without_sun ? parts::warmer_about_box(*bank, *box, Irradiance::from_value(1000.0)).value() / 1000.0
+      box && !without_sun
+          ? parts::warmer_about_box(*bank, *box, Irradiance::from_value(1000.0)).value() / 1000.0
           : 0.0;
   const std::size_t days_of_all = std::size_t(weather_.years()) * days_of_year;
   for (std::size_t h = 0; h < n; ++h) {

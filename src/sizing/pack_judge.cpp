@@ -175,11 +175,13 @@ std::string Judge::shortfall_of(const Pick& pick) {
     if (asked_.stay && promise.autonomy) {
       // The month in which the first pick lasts least; what is chosen is judged in all of them.
       auto& month = month_of_autonomy_[&site];
-      const auto energy = month ? energy::assess(*d, *month) : energy::assess(*d);
-      month = energy.months[energy.judged].month;
-      if (energy.autonomy && *energy.autonomy < *promise.autonomy)
-        return "autonomy: " + print(Number(*energy.autonomy), 4) + " of " +
-               print(Number(*promise.autonomy));
+      if (!month) {
+        const auto energy = energy::assess(*d);
+        month = energy.months[energy.judged].month;
+      }
+      const auto lasts = autonomy_at(pick, site, *month);
+      if (lasts && *lasts < *promise.autonomy)
+        return "autonomy: " + print(Number(*lasts), 4) + " of " + print(Number(*promise.autonomy));
     }
     if (!promise.unlimited) continue;
     const auto energy = energy::assess_mean_days(*d);
@@ -252,11 +254,19 @@ const Judge::TowLine& Judge::tow_line(const Pick& pick) {
   return line;
 }
 
-std::optional<Duration> Judge::autonomy_at(const design::Design& d, const Site& site) {
+/// Without any source array and chargers change nothing: found once for each choice of the others.
+std::optional<Duration> Judge::autonomy_at(const Pick& pick, const Site& site, int month) {
+  Pick key = pick;
+  for (std::size_t i = 0; i < key.size(); ++i)
+    if (space_.slots[i].what == What::array || space_.slots[i].what == What::charger) key[i] = 0;
+  const auto [at, is_new] = autonomy_.try_emplace({std::move(key), &site, month});
+  if (!is_new) return at->second;
+  const auto& d = design_of(pick, site);
+  if (!d) return at->second;
   auto& weather = for_autonomy_[&site];
-  if (!weather) weather = energy::weather_of(d, energy::years_for_autonomy, energy::usual_seed);
-  const auto lasts = energy::without_charging(d, *weather, site.month);
-  return lasts ? std::optional(lasts->lasts) : std::nullopt;
+  if (!weather) weather = energy::weather_of(*d, energy::years_for_autonomy, energy::usual_seed);
+  if (const auto lasts = energy::without_charging(*d, *weather, month)) at->second = lasts->lasts;
+  return at->second;
 }
 
 const Kept& Judge::kept(const Pick& pick) {
@@ -269,7 +279,7 @@ const Kept& Judge::kept(const Pick& pick) {
     const auto& d = design_of(pick, site);
     if (!d) continue;
     if (!asked_.stay) {
-      keep_least(kept.autonomy, autonomy_at(*d, site));
+      keep_least(kept.autonomy, autonomy_at(pick, site, site.month));
       kept.chance = 1.0;
       kept.place = site.title;
       kept.month = site.month;
@@ -294,7 +304,7 @@ Kept Judge::kept_whole(const Pick& pick) {
   for (const Site& site : sites_) {
     const auto& d = design_of(pick, site);
     if (!d) continue;
-    if (asked_.stay) keep_least(whole.autonomy, autonomy_at(*d, site));
+    if (asked_.stay) keep_least(whole.autonomy, energy::assess(*d).autonomy);
     if (site.title != whole.place) continue;
     const int days = std::max(question_.longest_days, whole_days(asked_.length));
     std::array plants{*energy::plant_of(*d, (*d)->promise.bank_age),

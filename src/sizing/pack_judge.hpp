@@ -4,6 +4,7 @@
 #pragma once
 
 #include <map>
+#include <tuple>
 
 #include "housepower/energy/least_store.hpp"
 #include "pack_space.hpp"
@@ -74,7 +75,7 @@ private:
   [[nodiscard]] design::Document at_best_with(const Pick&) const;
   [[nodiscard]] double bound_of(const Pick&);
   [[nodiscard]] std::string shortfall_of(const Pick&);
-  [[nodiscard]] std::optional<Duration> autonomy_at(const design::Design&, const Site&);
+  [[nodiscard]] std::optional<Duration> autonomy_at(const Pick&, const Site&, int month);
 
   const Space& space_;
   const tables::Tables& tables_;
@@ -95,6 +96,7 @@ private:
   std::map<Pick, std::string> falls_short_;
   std::map<const Site*, std::optional<int>> month_of_autonomy_;
   std::map<const Site*, std::optional<energy::Weather>> for_autonomy_;
+  std::map<std::tuple<Pick, const Site*, int>, std::optional<Duration>> autonomy_;
   std::map<Pick, Kept> kept_;
   struct TowLine {
     bool sound = true;

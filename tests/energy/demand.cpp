@@ -139,8 +139,8 @@ TEST_CASE("no-load draw by the way an inverter runs") {
     const Camp c(bank + inverter + "runs = \"" + runs + "\"\n" + kettle);
     return wh(consumer(c.day(), "inverter/inverter/no_load").energy);
   };
-  CHECK(no_load("always") == about(480.0));             // 20 W · 24 h
-  CHECK(no_load("while-used") == about(2.0));           // 20 W · 0.1 h
+  CHECK(no_load("always") == about(480.0));    // 20 W · 24 h
+  CHECK(no_load("while-used") == about(2.0));  // 20 W · 0.1 h
   // An electrical workshop's page: search mode 0.5 A beside 1.5 A, a third; counted as 33 %.
   CHECK(no_load("search") == about(2.0 + 20.0 * 0.33 * 23.9));
 }
@@ -197,7 +197,8 @@ TEST_CASE("the same heater runs in a Munich winter and rests in Darwin") {
   CHECK(low > -22.0);
   double expected = 0.0;
   for (int h = 0; h < 24; ++h) {
-    const double air = low + (high - low) * (0.5 + 0.5 * std::cos((h - 14.5) * 15.0 * 0.0174532925199433));
+    const double air =
+        low + (high - low) * (0.5 + 0.5 * std::cos((h - 14.5) * 15.0 * 0.0174532925199433));
     expected += 30.0 * 0.2 * (1.0 + 0.1 * (18.0 - air));
   }
   Working working;
@@ -224,9 +225,10 @@ TEST_CASE("colder never lowers what a heater takes") {
 TEST_CASE("each start takes its current at 12.5 V less what runs anyway") {
   // 28 W in two windows of 9 h in all; a start of 10 A for 90 s is (125 − 28) W · 90 s = 2.425 Wh.
   const auto heater = [](const std::string& more) {
-    return appliance("Heater", "power = \"28 W\"\nbetween = [\"05:00-09:00\", \"18:00-23:00\"]\n"
-                               "on = \"panel\"\nstarting = { current = \"10 A\", time = \"90 s\" }\n" +
-                                   more);
+    return appliance("Heater",
+                     "power = \"28 W\"\nbetween = [\"05:00-09:00\", \"18:00-23:00\"]\n"
+                     "on = \"panel\"\nstarting = { current = \"10 A\", time = \"90 s\" }\n" +
+                         more);
   };
   CHECK(load(heater("")) == about(28.0 * 9.0 + 2.0 * 2.425));  // once for each window
   const Camp six(bank + panel + heater("starts = 6\nquantity = 2\ndays_of_seven = 3"));
@@ -264,7 +266,8 @@ double used(const Camp& c, const energy::Habit& habit) {
   std::array<Temperature, 24> air;
   air.fill(celsius(25.0));
   double all = 0.0;
-  for (const auto& one : energy::consumption(c.design(), air, nullptr, habit)) all += wh(one.energy);
+  for (const auto& one : energy::consumption(c.design(), air, nullptr, habit))
+    all += wh(one.energy);
   return all;
 }
 energy::Habit habit_of(energy::Use use, std::optional<int> people = {}) {
@@ -285,8 +288,9 @@ TEST_CASE("a gas detector stays on with a frugal family, and heats up with no he
 TEST_CASE("people's hours go with habit and number, at most to the end of their window") {
   using energy::Use;
   const auto of = [](const std::string& more) {
-    return Camp(bank + panel + "[promise]\npeople = 2\n" +
-                appliance("Fan", "power = \"10 W\"\nused_by = \"people\"\non = \"panel\"\n" + more));
+    return Camp(
+        bank + panel + "[promise]\npeople = 2\n" +
+        appliance("Fan", "power = \"10 W\"\nused_by = \"people\"\non = \"panel\"\n" + more));
   };
   const Camp day_long = of("per_day = \"20 h\"");
   CHECK(used(day_long, habit_of(Use::typical)) == about(200.0));

@@ -143,8 +143,7 @@ TEST_CASE("parked, an a.c. appliance bears its inverter's loss, and a search tak
                                "= 0.11 }\n";
   const std::string new_ = "[promise]\nbank_age = \"0 y\"\n";
   const double itself = 0.03 * 2560.0 / 720.0;
-  const std::string router =
-      appliance("Router", "supply = \"inverter\"\npower = \"60 W\"");
+  const std::string router = appliance("Router", "supply = \"inverter\"\npower = \"60 W\"");
   CHECK(parked(Camp(bank + inverter + router + new_).design(), {})->all / watt ==
         about(60.198 + 20.0 + itself));
   CHECK(parked(Camp(bank + inverter + "runs = \"search\"\n" + new_).design(), {})->all / watt ==

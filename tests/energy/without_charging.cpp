@@ -39,7 +39,8 @@ double hours_lasted(const design::Design& d, std::span<const Temperature> air) {
   const double capacity =
       wh(bank_.rated() * bank_.voltage()) * double(parts::age_factor(bank_, d->promise.bank_age));
   // No resistance is stated: 5 mΩ each, two in parallel, older.
-  const double ohms = 0.005 / 2.0 * double(parts::resistance_age_factor(bank_, d->promise.bank_age));
+  const double ohms =
+      0.005 / 2.0 * double(parts::resistance_age_factor(bank_, d->promise.bank_age));
   const auto box_ = parts::battery_box(bank_);
   const double tau_h = box_ ? double(box_->constant / hour) : 0.0;
   const double walls = box_ ? box_->walls.value() : 0.0;
@@ -59,7 +60,8 @@ double hours_lasted(const design::Design& d, std::span<const Temperature> air) {
     if (cells >= 5.0 - 1e-9) heating = false;
     const double to_five = box_ ? (5.0 - alone) * walls / (1.0 - kept) : 0.0;
     const double heat = heating && heated ? std::min(60.0, std::max(0.0, to_five)) : 0.0;
-    const double warm_air_W = 20.0 * std::min(1.0, 0.2 * (1.0 + 0.1 * std::max(0.0, 18.0 - outside)));
+    const double warm_air_W =
+        20.0 * std::min(1.0, 0.2 * (1.0 + 0.1 * std::max(0.0, 18.0 - outside)));
     const double asked = 18.0 + warm_air_W + heat;
     const double taken = asked + asked * asked * loss;
     if (taken > charge - left) return double(t) + std::max(0.0, charge - left) / taken;
@@ -116,8 +118,9 @@ TEST_CASE("without charging means without sun: an array changes nothing") {
 }
 
 TEST_CASE("what hardly draws outlasts the horizon, and is said to") {
-  const auto a = assess(
-      Camp(bank + panel + munich + appliance("Gauge", "power = \"0.5 W\"\non = \"panel\"")).design());
+  const auto a =
+      assess(Camp(bank + panel + munich + appliance("Gauge", "power = \"0.5 W\"\non = \"panel\""))
+                 .design());
   REQUIRE(a.without_charging.has_value());
   CHECK(a.without_charging->outlasts);
   CHECK(*a.autonomy / day == about(double(longest_autonomy_days)));

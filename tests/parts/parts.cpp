@@ -46,8 +46,8 @@ TEST_CASE("a resting bank is four cells, or eight") {
 TEST_CASE("capacity lies straight between its rows, and is nothing below the coldest") {
   const auto at = [](double t) { return double(parts::capacity_factor(cells(), celsius(t))); };
   CHECK(at(25.0) == about(1.0));
-  CHECK(at(17.5) == about(0.97));  // half way from 0.94 at 10 to 1 at 25 °C
-  CHECK(at(5.0) == about(0.87));   // from 0.80 at 0 to 0.94 at 10 °C
+  CHECK(at(17.5) == about(0.97));   // half way from 0.94 at 10 to 1 at 25 °C
+  CHECK(at(5.0) == about(0.87));    // from 0.80 at 0 to 0.94 at 10 °C
   CHECK(at(-2.5) == about(0.765));  // a quarter of the way from 0.80 down to 0.66 at −10 °C
   CHECK(at(-20.0) == about(0.44));
   CHECK(at(-20.1) == 0.0);

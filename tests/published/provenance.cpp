@@ -31,7 +31,7 @@ const std::vector<Remembered> remembered = {
     {"en-50618-touching", "4", ""},
     {"en-50618-touching", "35", ""},
     {"capacity-by-temperature", "10", "capacity"},  // between makers' figures
-    {"b&s", "3", "area"},                 // what the trade fills in
+    {"b&s", "3", "area"},                           // what the trade fills in
     {"b&s", "2", "area"},
     {"b&s", "0", "area"},
     {"b&s", "00", "area"},

@@ -47,21 +47,21 @@ struct Usable {
 
 /// How long the bank lasts without any source, hour by hour, at the promised age.
 struct WithoutCharging {
-  int month = 0;               // in which the stays begin
-  Duration lasts{};            // what the promised chance of them reaches
-  bool outlasts = false;       // all that was simulated: it lasts at least that long
-  int years = 0, starts = 0;   // starts: all of them
+  int month = 0;              // in which the stays begin
+  Duration lasts{};           // what the promised chance of them reaches
+  bool outlasts = false;      // all that was simulated: it lasts at least that long
+  int years = 0, starts = 0;  // starts: all of them
 };
 
 struct Assessment {
   bool has_bank = false, has_place = false, has_array = false;
-  std::vector<MonthDay> months;      // the stated month, or all twelve; one (no place) at 25 °C
-  std::size_t judged = 0;            // index of the month where the promise is shortest
-  std::optional<Usable> usable;      // of the judged month
+  std::vector<MonthDay> months;  // the stated month, or all twelve; one (no place) at 25 °C
+  std::size_t judged = 0;        // index of the month where the promise is shortest
+  std::optional<Usable> usable;  // of the judged month
   std::optional<WithoutCharging> without_charging;  // likewise; needs a place and its weather
-  std::optional<Duration> autonomy;           // what that says, or else the mean day
-  std::optional<Duration> autonomy_mean_day;  // usable / load of the judged month
-  Habit habit;                                // as which all of this is used
+  std::optional<Duration> autonomy;                 // what that says, or else the mean day
+  std::optional<Duration> autonomy_mean_day;        // usable / load of the judged month
+  Habit habit;                                      // as which all of this is used
   std::vector<std::string> notes;  // assumptions that a reader must know: sunshine factor, doubt …
   Ratio input_doubt = 0.08;        // of the radiation, by its source; see plant.hpp
 

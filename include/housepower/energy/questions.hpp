@@ -48,22 +48,20 @@ struct Refill {
 
 // ---- The parked van ----
 
-inline constexpr Formula standing_time{"t_stand",
-                                       "how long the van may stand",
-                                       "E · max(0, f_T · (1 - r) - (1 - s)) / P",
-                                       {{"E", "energy of the aged bank"},
-                                        {"f_T", "share given at that temperature"},
-                                        {"r", "charge kept back"},
-                                        {"s", "charge in storage"},
-                                        {"P", "all that draws meanwhile"}},
-                                       Source{SourceKind::common_practice, "energy over power", ""},
-                                       [](Energy e, Ratio cold, Ratio kept, Ratio stored,
-                                          Power p) -> Duration {
-                                         const double share =
-                                             double(cold) * (1.0 - double(kept)) -
-                                             (1.0 - double(stored));
-                                         return e * std::max(0.0, share) / p;
-                                       }};
+inline constexpr Formula standing_time{
+    "t_stand",
+    "how long the van may stand",
+    "E · max(0, f_T · (1 - r) - (1 - s)) / P",
+    {{"E", "energy of the aged bank"},
+     {"f_T", "share given at that temperature"},
+     {"r", "charge kept back"},
+     {"s", "charge in storage"},
+     {"P", "all that draws meanwhile"}},
+    Source{SourceKind::common_practice, "energy over power", ""},
+    [](Energy e, Ratio cold, Ratio kept, Ratio stored, Power p) -> Duration {
+      const double share = double(cold) * (1.0 - double(kept)) - (1.0 - double(stored));
+      return e * std::max(0.0, share) / p;
+    }};
 inline constexpr Formula self_discharge_power{
     "P_self",
     "what a bank loses by itself",

@@ -17,8 +17,8 @@ inline constexpr int longest_autonomy_days = 60;
 
 /// At the promised age. `guess` is about how long it lasts: no more than that is simulated where it
 /// suffices. `every`: from one day of arrival to the next.
-[[nodiscard]] WithoutCharging without_charging(const design::Design&, const Surroundings&, int month,
-                                               Duration guess, int every = 1,
+[[nodiscard]] WithoutCharging without_charging(const design::Design&, const Surroundings&,
+                                               int month, Duration guess, int every = 1,
                                                const Each& = one_after_another);
 /// Of a month in such weather, as `assess` says it; nothing where nothing is used.
 [[nodiscard]] std::optional<WithoutCharging> without_charging(const design::Design&, const Weather&,
