@@ -89,6 +89,21 @@ TEST_CASE("what overlay writes makes any design of any other") {
     }
 }
 
+/// The places that a design names for its sizing, as overrides; where it names none, its own.
+std::vector<std::string> places_of(const std::string& file) {
+  const std::string text = text_of(file);
+  const auto begins = text.find("\nplaces = [");
+  if (begins == text.npos) return {""};
+  std::vector<std::string> sets;
+  const auto ends = text.find(']', begins);
+  for (auto from = text.find('"', begins); from < ends;) {
+    const auto to = text.find('"', from + 1);
+    sets.push_back(" --set place/name=" + text.substr(from + 1, to - from - 1));
+    from = text.find('"', to + 1);
+  }
+  return sets;
+}
+
 TEST_CASE("size writes a pack that keeps what it said, under every rule") {
   const Folder out;
   for (const auto& file : sized()) {
@@ -102,9 +117,13 @@ TEST_CASE("size writes a pack that keeps what it said, under every rule") {
     CHECK(check.exit == 0);
     const auto checked = nlohmann::json::parse(check.out);
     CHECK(checked["verdict"] == best["verdict"]);
-    const auto energy = nlohmann::json::parse(run_program("energy " + pack + " --format json").out);
-    CHECK(energy["autonomy_d"].get<double>() ==
-          doctest::Approx(best["autonomy_d"].get<double>()).epsilon(1e-12));
+    double least = 1e9;  // of the places for which it was sized
+    for (const auto& set : places_of(file)) {
+      const auto ran_there = run_program("energy " + pack + set + " --format json");
+      const auto energy = nlohmann::json::parse(ran_there.out);
+      least = std::min(least, energy["autonomy_d"].get<double>());
+    }
+    CHECK(least == doctest::Approx(best["autonomy_d"].get<double>()).epsilon(1e-12));
     // An option pack like those among the examples: it extends, and does not repeat.
     CHECK(text_of(pack).find("extends = ") != std::string::npos);
     CHECK(text_of(pack).find("[[appliance]]") == std::string::npos);

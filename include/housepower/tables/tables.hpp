@@ -247,7 +247,7 @@ struct Curve {
 struct CellCurves {
   Curve open_circuit;  // V of one cell by state of charge, resting, 25 °C
   Curve hysteresis;    // V, full gap between the branches
-  Curve capacity;      // share of rated by °C; a demand takes the next colder point, see below
+  Curve capacity;      // share of rated by °C
   Curve charge_limit;  // C-rate by °C, steps: a value holds from its x on
 };
 
