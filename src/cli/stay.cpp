@@ -125,6 +125,17 @@ Coarse coarse(const design::Design& d, const StayOptions& o, const energy::StayQ
   return few;
 }
 
+energy::MonthMet met_in(const design::Design& d, const energy::Surroundings& around, int month,
+                        energy::StayQuestion q, const energy::Each& each) {
+  q.month = month;
+  std::array plants{*energy::plant_of(d, d->promise.bank_age),
+                    *energy::plant_of(d, d->promise.bank_age)};
+  plants[1].others_factor = 0.0;
+  const auto stays = energy::simulate(around, q, plants, each);
+  const Ratio chance = d->promise.chance;
+  return {energy::reached(stays, 1, chance), energy::reached(stays, 0, chance), {}};
+}
+
 std::vector<report::PlaceStay> all_places(const Opening& opening, const StayOptions& o,
                                           const energy::DeliveredList& delivered,
                                           const energy::Each& each) {
@@ -141,9 +152,10 @@ std::vector<report::PlaceStay> all_places(const Opening& opening, const StayOpti
     if (!d) continue;
     const auto few = coarse(*d, o, question_of(*d));
     const energy::Surroundings around(*d, few.weather, {*o.use, {}, {}}, delivered);
-    const auto months = energy::month_by_month(*d, around, few.question, each);
-    const int month = (*d)->site.month.value_or(energy::shortest(months));
-    const auto& met = months[std::size_t(month)];
+    const int month = (*d)->site.month
+                          ? *(*d)->site.month
+                          : energy::shortest_month(*d, around, few.question, each);
+    const auto met = met_in(*d, around, month, few.question, each);
     list.push_back({town.name, town.title + ", " + town.country,
                     std::string(energy::month_name(month)), met.parked, met.met});
   }
@@ -162,7 +174,7 @@ std::vector<energy::StayAnswer> every_month(const design::Design& d,
 
 /// Where the month is stated, by the balance of mean days; else by all twelve simulated.
 report::Seasons seasons_of(const design::Design& d, const energy::Surroundings& around,
-                           energy::StayQuestion q, const energy::Each& each) {
+                           const energy::StayQuestion& q, const energy::Each& each) {
   std::array<double, 12> last{};
   energy::Months months;
   if (!d->site.month) {
@@ -177,15 +189,7 @@ report::Seasons seasons_of(const design::Design& d, const energy::Surroundings& 
   s.hardest = d->site.month ? int(std::min_element(last.begin(), last.end()) - last.begin())
                             : energy::shortest(months);
   const auto met = [&](int month) {
-    if (!d->site.month) return months[std::size_t(month)];
-    q.month = month;
-    std::array plants{*energy::plant_of(d, d->promise.bank_age),
-                      *energy::plant_of(d, d->promise.bank_age)};
-    plants[1].others_factor = 0.0;
-    const auto stays = energy::simulate(around, q, plants, each);
-    const Ratio chance = d->promise.chance;
-    return energy::MonthMet{energy::reached(stays, 1, chance), energy::reached(stays, 0, chance),
-                            {}};
+    return d->site.month ? met_in(d, around, month, q, each) : months[std::size_t(month)];
   };
   s.hard = met(s.hardest), s.easy = met(s.easiest);
   return s;
