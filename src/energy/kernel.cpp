@@ -132,23 +132,27 @@ void run_together(const Hours& h, int hours, const Lane* lanes, bool until_empty
     for (std::size_t i = 0; i < N; ++i)
       load[i] = load_of(h, lanes[i].phase, midnights) + lanes[i].first;
   };
+  // Days with their night before them, as the cells go through them; that of arrival is no whole one.
+  const auto day_ends = [&](bool counts) {
+    for (std::size_t i = 0; i < N; ++i) {
+      o[i].days_shut_out += counts && states[i].offered && !states[i].taken;
+      states[i].offered = states[i].taken = false;
+    }
+  };
   const int to_midnight = 24 - lanes[0].first % 24;
   for (int day = 0; day * 24 < hours; ++day) {
     begins(day);
-    for (auto& s : states) s.offered = s.taken = false;
     for (int hour = day * 24; hour < std::min(hours, day * 24 + 24); ++hour) {
-      if (hour == day * 24 + to_midnight) begins(day + 1);
+      if (hour == day * 24 + to_midnight) begins(day + 1), day_ends(day > 0);
       for (std::size_t i = 0; i < N; ++i)
         advance<double>(*lanes[i].plant, fixed[i], states[i], o[i], sun[i][hour],
                         h.others_W[std::size_t(hour)], load[i][hour], air[i][hour], hour);
     }
-    bool all_ended = true;
-    for (std::size_t i = 0; i < N; ++i) {
-      o[i].days_shut_out += states[i].offered && !states[i].taken;
-      all_ended = all_ended && o[i].ended;
-    }
-    if (until_empty && all_ended) break;
+    if (to_midnight == 24) day_ends(true);
+    if (until_empty && std::all_of(o.begin(), o.end(), [](const Outcome& x) { return x.ended; }))
+      break;
   }
+  day_ends(true);
   for (std::size_t i = 0; i < N; ++i) {
     o[i].charge_Wh = states[i].charge_Wh;
     if (!o[i].ended) o[i].lasted_h = hours;

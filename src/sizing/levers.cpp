@@ -81,7 +81,8 @@ struct Adding {
 
 /// The appliances that use most in the mean day of the month.
 std::vector<int> largest_consumers(const Design& d, int month, const energy::Habit& habit) {
-  const auto day_ = energy::month_day(d, d->site.town ? std::optional(month) : std::nullopt);
+  const auto day_ = energy::month_day(d, d->site.town ? std::optional(month) : std::nullopt,
+                                      nullptr, nullptr, habit);
   std::vector<std::pair<double, int>> used;
   for (const auto& c : day_.consumers)
     for (std::size_t i = 0; i < d->appliances.size(); ++i)
@@ -110,24 +111,12 @@ void with_another_pack(const Trying& trying, const Document& document, const Add
   }
 }
 
-/// Where habits know how many they are.
-template <class Habit_> std::optional<Habit_> more_people(Habit_ habit, int written_for, int& now) {
-  if constexpr (requires { habit.people; }) {
-    now = habit.people.value_or(written_for);
-    habit.people = std::max(4, now + 2);
-    return habit;
-  } else {
-    now = written_for;
-    return std::nullopt;
-  }
-}
-
 void with_more_people(const Trying& trying, const Design& d, const Adding& add) {
-  int people = 0;
-  if (const auto more = more_people(trying.habit, d->promise.people, people))
-    add(Kind::people, std::to_string(std::max(4, people + 2)) + " people instead of " +
-                          std::to_string(people),
-        trying.met(d, *more));
+  const int now = trying.habit.people.value_or(d->promise.people);
+  energy::Habit more = trying.habit;
+  more.people = std::max(4, now + 2);
+  add(Kind::people, std::to_string(*more.people) + " people instead of " + std::to_string(now),
+      trying.met(d, more));
 }
 
 void with_less_use(const Trying& trying, const Document& document, const Design& d,

@@ -23,7 +23,8 @@ std::string steady_load(double watts, const std::string& name = "Detector") {
 
 Stays stays_of(const design::Design& d, StayQuestion q = {}) {
   const auto weather = *weather_of(d, 7, 1);
-  const std::array plants{*plant_of(d, d->promise.bank_age)};
+  std::array plants{*plant_of(d, d->promise.bank_age)};
+  plants[0].empty.fill(double(d->promise.reserve));  // as in the warm, however cool a night is
   return simulate(Surroundings(d, weather), q, plants);
 }
 

@@ -74,8 +74,8 @@ Outcome obvious(const Hours& h, int first, int hours, const Plant& p) {
     o.highest = std::max(o.highest, charge / p.capacity_Wh);
     if (o.full_h < 0.0 && charge >= nearly_full * p.capacity_Wh) o.full_h = t + 1.0;
     o.coldest_C = std::min(o.coldest_C, cells), o.hottest_C = std::max(o.hottest_C, cells);
-    if (t % 24 == 23) {
-      o.days_shut_out += surplus_today && shut_out_today;
+    if ((first + t) % 24 == 23 || t + 1 == hours) {  // the day of arrival only where it is whole
+      o.days_shut_out += t + 1 >= 24 && surplus_today && shut_out_today;
       surplus_today = false, shut_out_today = true;
     }
   }

@@ -53,7 +53,7 @@ TEST_CASE("a trace is its stay hour by hour: the same lowest and the same last c
       CHECK(lowest == o.lowest);
       const double capacity = o.at_start_Wh / double(a.camp.design()->promise.arrive_at);
       CHECK(double(t->charge.back()) == doctest::Approx(o.charge_Wh / capacity).epsilon(1e-12));
-      CHECK(t->lasted / hour == o.lasted_h);
+      CHECK(t->lasted / hour == doctest::Approx(o.lasted_h).epsilon(1e-12));
       CHECK(t->ended == o.ended);
     }
   }

@@ -159,7 +159,7 @@ int all_ends(const BuildTotals& totals, On on) {
     if (e.on.on == on) number += e.number;
   return number;
 }
-int parts(const std::vector<PartTotal>& list, std::string_view what, double amperes) {
+int part_count(const std::vector<PartTotal>& list, std::string_view what, double amperes) {
   for (const auto& p : list)
     if (p.what == what && p.rating && std::abs(*p.rating / ampere - amperes) < 1e-9)
       return p.number;
@@ -240,12 +240,12 @@ TEST_CASE("cable, copper, lugs and devices of a van worked out by hand") {
   CHECK(ends(t, "1.5 mm2", On::no_lug, "way of a panel") == 1);
   CHECK(all_ends(t, On::no_lug) == 3);
 
-  CHECK(parts(t.devices, "main fuse", 100) == 1);
-  CHECK(parts(t.devices, "main fuse", 50) == 1);
-  CHECK(parts(t.devices, "iso-8820-3-c", 5) == 2);
+  CHECK(part_count(t.devices, "main fuse", 100) == 1);
+  CHECK(part_count(t.devices, "main fuse", 50) == 1);
+  CHECK(part_count(t.devices, "iso-8820-3-c", 5) == 2);
   CHECK(t.devices.size() == 3);
-  CHECK(parts(t.items, "isolator", 275) == 1);
-  CHECK(parts(t.items, "shunt", 300) == 1);
+  CHECK(part_count(t.items, "isolator", 275) == 1);
+  CHECK(part_count(t.items, "shunt", 300) == 1);
   CHECK(t.items.size() == 2);
 }
 
@@ -269,8 +269,8 @@ TEST_CASE("a plan adds up six of one model and four of another") {
   CHECK(t.cables.front().conductor == std::nullopt);
   // 6 · 4.100544 kg + 4 · 2.5 mm² · 6 m · 8.96 g = 24.603264 + 0.5376
   CHECK(t.copper / kilogram == doctest::Approx(25.140864).epsilon(1e-9));
-  CHECK(parts(t.devices, "iso-8820-3-c", 5) == 6 * 2 + 4);
-  CHECK(parts(t.devices, "main fuse", 100) == 6);
+  CHECK(part_count(t.devices, "iso-8820-3-c", 5) == 6 * 2 + 4);
+  CHECK(part_count(t.devices, "main fuse", 100) == 6);
   CHECK(ends(t, "50 mm2", On::stud, "M8") == 48);
   CHECK(ends(t, "2.5 mm2", On::not_stated, "", "Lamp") == 20);
 }
@@ -297,7 +297,7 @@ conductor = "16 mm2"
   CHECK(ends(t, "50 mm2", On::not_stated, "", "common bar of the bank") == 6);
   CHECK(ends(t, "50 mm2", On::not_stated, "", "main fuse 150 A") == 6);
   CHECK(ends(t, "16 mm2", On::not_stated, "", "common bar of the bank") == 2);
-  CHECK(parts(t.devices, "main fuse", 150) == 3);
+  CHECK(part_count(t.devices, "main fuse", 150) == 3);
 }
 
 TEST_CASE("what joins the batteries is asked for where it is not stated") {
