@@ -20,7 +20,14 @@ double spared(const std::optional<Current>& spare, Current drawn) {
 /// No line is drawn: its name plate, as far as what the feeds spare together suffices at their lowest
 /// voltage, with no loss on the way.
 Delivered by_name_plate(const design::Design& d, Delivered out, const Charger& charger) {
-  out.why = "its line is not described: name plate";
+  out.why = "its name plate, since its line is not described";
+  const auto too_low = [&](const auto& feed) { return feed.low < charger.input_cut_out; };
+  if (!d->feeds.empty() && std::all_of(d->feeds.begin(), d->feeds.end(), too_low)) {
+    out.current = Current{};
+    out.why = "the tow vehicle's lowest voltage is below the " + print(charger.input_cut_out) +
+              " at which \"" + charger.name + "\" switches off";
+    return out;
+  }
   Power wanted{}, spare{};
   for (const Charger& c : d->chargers)
     if (c.kind == design::ChargerKind::dc_dc)
@@ -32,7 +39,7 @@ Delivered by_name_plate(const design::Design& d, Delivered out, const Charger& c
   }
   if (spare >= wanted) return out;
   out.current = charger.current * double(spare / wanted);
-  out.why = "its line is not described: what the tow vehicle can spare";
+  out.why = "what the tow vehicle can spare, since its line is not described";
   return out;
 }
 
@@ -47,8 +54,9 @@ Delivered by_line(const design::Design& d, const wiring::TowFeed& t, bool reache
   }
   if (low.folds_back) {
     out.current = Current{};
-    out.why = "it cycles at " + print(low.car) + (t.feed >= 0 ? " at the tow vehicle" : " input") +
-              ": nothing is counted";
+    out.why = "the line to \"" + charger.name + "\" is too thin: with " + print(low.car) +
+              (t.feed >= 0 ? " at the tow vehicle" : " at its other end") +
+              " the charger switches on and off";
     return out;
   }
   out.current = low.delivers;

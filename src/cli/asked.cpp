@@ -200,6 +200,21 @@ bool names_one_place(bool town, bool weather, bool coordinates, World& world) {
   return false;
 }
 
+/// An appliance that is to be used every day and to be left off.
+bool both_ways(const Node& design, const DesignOptions& o, std::size_t number,
+               Diagnostics& diagnostics) {
+  const auto names = names_in(design, "appliance");
+  const auto off = meant(o.without[number], names);
+  const bool on = off && std::any_of(o.with.begin(), o.with.end(), [&](const std::string& with) {
+                    return meant(with, names) == off;
+                  });
+  if (on)
+    diagnostics.error(Typed(numbered("--without", number), o.without[number]).whole().place,
+                      "appliance", "it is asked for with and without " + quoted(*off),
+                      "leave one of the two out");
+  return on;
+}
+
 bool ask(Node& design, const DesignOptions& o, std::vector<std::string>& told,
          Diagnostics& diagnostics) {
   bool good = ask_place(design, o, diagnostics);
@@ -208,7 +223,8 @@ bool ask(Node& design, const DesignOptions& o, std::vector<std::string>& told,
   for (std::size_t i = 0; i < o.with.size(); ++i)
     good = set_days(design, o.with[i], numbered("--with", i), 7, diagnostics) && good;
   for (std::size_t i = 0; i < o.without.size(); ++i)
-    good = set_days(design, o.without[i], numbered("--without", i), 0, diagnostics) && good;
+    good = !both_ways(design, o, i, diagnostics) &&
+           set_days(design, o.without[i], numbered("--without", i), 0, diagnostics) && good;
   return good;
 }
 

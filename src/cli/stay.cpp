@@ -55,7 +55,7 @@ inline constexpr auto fields<cli::StayOptions> = std::array{
         .at_most(30.0 * year),
     field<&cli::StayOptions::chance>("chance", "Share of stays that last that long.", "90 %")
         .at_least(Ratio(0.01))
-        .at_most(Ratio(0.999)),
+        .at_most(Ratio(0.9990001)),  // 99.9 %, however it is rounded
     field<&cli::StayOptions::add>("add", "Another appliance, any number of times.",
                                   "Air fryer: 1400 W, 0.3 h, inverter"),
     field<&cli::StayOptions::with>("with", "An appliance that they use every day.",

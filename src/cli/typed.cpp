@@ -62,13 +62,18 @@ std::vector<std::string_view> names_in(const Node& design, std::string_view list
 std::optional<std::string_view> meant(std::string_view typed,
                                       const std::vector<std::string_view>& names) {
   if (std::find(names.begin(), names.end(), typed) != names.end()) return typed;
-  const auto same = [&](std::string_view name) {
-    return in_small_letters(name) == in_small_letters(typed);
+  const std::string wanted = in_small_letters(typed);
+  const auto whole = [&](std::string_view name) { return in_small_letters(name) == wanted; };
+  const auto has_word = [&](std::string_view name) {
+    return (" " + in_small_letters(name) + " ").find(" " + wanted + " ") != std::string::npos;
   };
-  const auto found = std::find_if(names.begin(), names.end(), same);
-  if (found == names.end() || std::count_if(names.begin(), names.end(), same) > 1)
-    return std::nullopt;
-  return *found;
+  const auto only = [&](const auto& fits) {
+    const auto found = std::find_if(names.begin(), names.end(), fits);
+    const bool one = found != names.end() && std::count_if(names.begin(), names.end(), fits) == 1;
+    return one ? std::optional(*found) : std::nullopt;
+  };
+  if (std::any_of(names.begin(), names.end(), whole)) return only(whole);
+  return only(has_word);
 }
 
 std::string perhaps(std::string_view typed, const std::vector<std::string_view>& names) {

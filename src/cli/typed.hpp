@@ -42,7 +42,7 @@ private:
 
 /// The names in a list of the design: "appliance", "inverter".
 [[nodiscard]] std::vector<std::string_view> names_in(const Node& design, std::string_view list);
-/// The name among these that was meant: as written, or in other letters.
+/// The name among these that was meant: as written, in other letters, or the only one with that word.
 [[nodiscard]] std::optional<std::string_view> meant(std::string_view typed,
                                                     const std::vector<std::string_view>& names);
 /// The nearest of these names in whatever letters, as a question; empty where none is near.
