@@ -29,7 +29,7 @@ TEST_CASE("a line that carries the charger brings its name plate, one on which i
   const auto thin = opened(folder + "pellibri.toml", tow_line("1.5 mm2"));
   const auto one = drive_charger(checks::delivered(thin.design));
   CHECK(one.current.value() == 0.0);
-  CHECK(one.why.find("cycles") != one.why.npos);
+  CHECK(one.why.find("the charger switches on and off") != one.why.npos);
   const Checked all = checked(thin);
   CHECK(std::any_of(all.findings.begin(), all.findings.end(), [](const Finding& f) {
     return f.rule == "tow-feed" && f.verdict == Verdict::fail;
@@ -131,6 +131,6 @@ TEST_CASE("two hours of driving a day over a thin line do not keep a week in a w
                                      [](const Finding& f) { return f.rule == "promised-stay"; });
   REQUIRE(promised != all.findings.end());
   CHECK(promised->verdict == Verdict::fail);
-  CHECK(promised->message.find("cycles") != std::string::npos);
+  CHECK(promised->message.find("the charger switches on and off") != std::string::npos);
   CHECK(all.charging.size() == van.design->chargers.size());
 }
