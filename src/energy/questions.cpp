@@ -130,8 +130,9 @@ bool keeps_up(const design::Design& design, const Assessment& a, const Delivered
   return a.months[a.judged].balance + charged >= Energy{};
 }
 
-std::vector<ToStayOn> to_stay_on(const design::Design& design, const Surroundings& surroundings,
-                                 const StayQuestion& q, const Each& each) {
+std::vector<ToStayOn> to_stay_on(const design::Design& design, const Surroundings& few,
+                                 const StayQuestion& few_question, const Surroundings& surroundings,
+                                 const StayQuestion& question, const Each& each) {
   using design::ChargerKind;
   const Doubt worse{1.0 - double(input_doubt_of(design)), 1.0 + double(load_doubt)};
   const std::array plants{*plant_of(design, design->promise.bank_age, worse)};
@@ -154,23 +155,28 @@ std::vector<ToStayOn> to_stay_on(const design::Design& design, const Surrounding
   std::vector<ToStayOn> list;
   for (const Means& means : all) {
     if (!(surroundings.current_of(means.kind).value() > 0.0)) continue;
-    const auto suffices = [&](int half_hours) {
-      StayQuestion with = q;
+    const auto suffices = [&](const Surroundings& around, StayQuestion with, int half_hours) {
       with.until_empty = true;
       with.charging = means.for_hours(0.5 * half_hours * hour);
-      const Stays s = simulate(surroundings, with, plants, each);
+      const Stays s = simulate(around, with, plants, each);
       return std::none_of(s.all.begin(), s.all.end(), [](const auto& o) { return o.ended; });
     };
     int enough = 25, too_few = -1;  // in half hours
     while (enough - too_few > 1) {
       const int middle = (enough + too_few) / 2;
-      (suffices(middle) ? enough : too_few) = middle;
+      (suffices(few, few_question, middle) ? enough : too_few) = middle;
     }
+    while (enough <= 24 && !suffices(surroundings, question, enough)) ++enough;
     ToStayOn one{means.name, {}};
     if (enough <= 24) one.a_day = 0.5 * enough * hour;
     list.push_back(std::move(one));
   }
   return list;
+}
+
+std::vector<ToStayOn> to_stay_on(const design::Design& design, const Surroundings& surroundings,
+                                 const StayQuestion& q, const Each& each) {
+  return to_stay_on(design, surroundings, q, surroundings, q, each);
 }
 
 }  // namespace housepower::energy

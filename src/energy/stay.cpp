@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <tuple>
 
 #include "housepower/energy/kernel_lanes.hpp"
 
@@ -296,7 +297,9 @@ Months month_by_month(const design::Design& design, const Surroundings& surround
 }
 
 int shortest(const Months& months) {
-  const auto kept = [](const MonthMet& m) { return m.met.value() + 1e-3 * double(m.lowest); };
+  const auto kept = [](const MonthMet& m) {
+    return std::tuple(m.met, m.parked, double(m.lowest));
+  };
   const auto least =
       std::min_element(months.begin(), months.end(),
                        [&](const auto& a, const auto& b) { return kept(a) < kept(b); });

@@ -3,6 +3,7 @@
 #include <cmath>
 
 #include "housepower/checks/delivered.hpp"
+#include "housepower/energy/months.hpp"
 #include "housepower/energy/outlook.hpp"
 #include "pack_judge.hpp"
 
@@ -59,7 +60,10 @@ std::optional<std::vector<Site>> sites_of(const design::Document& document,
       few.until_empty = true;
       const auto coarse = energy::weather_of(*d, 20, energy::usual_seed);
       const energy::Surroundings around(*d, *coarse, {}, checks::delivered(*d));
-      month = energy::shortest_month(*d, around, few, each);
+      energy::StayQuestion all = few;
+      all.every = 1;
+      const energy::Surroundings around_all(*d, *weather, {}, checks::delivered(*d));
+      month = energy::hardest_month(*d, around, few, around_all, all, each);
     } else if (!(*d)->site.month) {
       const auto energy = energy::assess(*d);
       month = energy.months[energy.judged].month;

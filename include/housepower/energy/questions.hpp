@@ -99,5 +99,11 @@ struct ToStayOn {
 [[nodiscard]] std::vector<ToStayOn> to_stay_on(const design::Design&, const Surroundings&,
                                                const StayQuestion&,
                                                const Each& = one_after_another);
+/// The same over all years and days of arrival of the second pair; looked for on the fewer of the
+/// first.
+[[nodiscard]] std::vector<ToStayOn> to_stay_on(const design::Design&, const Surroundings& few,
+                                               const StayQuestion& few_question,
+                                               const Surroundings&, const StayQuestion&,
+                                               const Each& = one_after_another);
 
 }  // namespace housepower::energy

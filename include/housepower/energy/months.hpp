@@ -1,0 +1,31 @@
+// SPDX-License-Identifier: Apache-2.0
+// Months against each other: which is the hardest, by what is told of each.
+#pragma once
+
+#include "housepower/energy/stay.hpp"
+
+namespace housepower::energy {
+
+/// The lengths of a month's stays alone: of `StayAnswer` all but the promise, the bank when new, sums
+/// and temperatures. Its doubt is no wider than the length; what is told of it is what `stay` tells.
+[[nodiscard]] StayAnswer lengths(const design::Design&, const Surroundings&, const StayQuestion&,
+                                 const Each& = one_after_another);
+
+/// Told shorter: as they travel, else parked, else as simulated.
+[[nodiscard]] bool harder(const StayAnswer&, const StayAnswer&);
+
+/// Months that a coarse look does not tell from the shortest: within 15 % or a day of it, whichever
+/// is more (judgement; twenty years of one example were half a day off). As they travel, and parked
+/// where all outlast the horizon with that.
+[[nodiscard]] std::vector<int> near_shortest(const Months&, Duration horizon);
+
+/// The hardest: a coarse look of few years finds those that may be, all years decide between them.
+[[nodiscard]] int hardest_month(const design::Design&, const Surroundings& few,
+                                const StayQuestion& few_question, const Surroundings& all,
+                                StayQuestion, const Each& = one_after_another);
+/// The same, where the coarse look was made before.
+[[nodiscard]] StayAnswer hardest(const design::Design&, const Months& coarse,
+                                 const Surroundings& all, StayQuestion,
+                                 const Each& = one_after_another);
+
+}  // namespace housepower::energy
