@@ -2,10 +2,12 @@
 // stay: how long they can stay there, in that month, with that.
 #include <algorithm>
 #include <cmath>
+#include <tuple>
 
 #include "asked.hpp"
 #include "commands.hpp"
 #include "housepower/checks/delivered.hpp"
+#include "housepower/energy/months.hpp"
 #include "housepower/report/stay.hpp"
 #include "threads.hpp"
 #include "typed.hpp"
@@ -125,17 +127,6 @@ Coarse coarse(const design::Design& d, const StayOptions& o, const energy::StayQ
   return few;
 }
 
-energy::MonthMet met_in(const design::Design& d, const energy::Surroundings& around, int month,
-                        energy::StayQuestion q, const energy::Each& each) {
-  q.month = month;
-  std::array plants{*energy::plant_of(d, d->promise.bank_age),
-                    *energy::plant_of(d, d->promise.bank_age)};
-  plants[1].others_factor = 0.0;
-  const auto stays = energy::simulate(around, q, plants, each);
-  const Ratio chance = d->promise.chance;
-  return {energy::reached(stays, 1, chance), energy::reached(stays, 0, chance), {}};
-}
-
 std::vector<report::PlaceStay> all_places(const Opening& opening, const StayOptions& o,
                                           const energy::DeliveredList& delivered,
                                           const energy::Each& each) {
@@ -152,12 +143,13 @@ std::vector<report::PlaceStay> all_places(const Opening& opening, const StayOpti
     if (!d) continue;
     const auto few = coarse(*d, o, question_of(*d));
     const energy::Surroundings around(*d, few.weather, {*o.use, {}, {}}, delivered);
-    const int month = (*d)->site.month
-                          ? *(*d)->site.month
-                          : energy::shortest_month(*d, around, few.question, each);
-    const auto met = met_in(*d, around, month, few.question, each);
+    auto q = few.question;
+    q.month = (*d)->site.month ? *(*d)->site.month
+                               : energy::hardest_month(*d, around, q, around, q, each);
+    const auto told = energy::told(energy::lengths(*d, around, q, each));
     list.push_back({town.name, town.title + ", " + town.country,
-                    std::string(energy::month_name(month)), met.parked, met.met});
+                    std::string(energy::month_name(q.month)), told.parked.length,
+                    told.travelled.length});
   }
   std::stable_sort(list.begin(), list.end(),
                    [](const auto& a, const auto& b) { return a.met > b.met; });
@@ -172,27 +164,48 @@ std::vector<energy::StayAnswer> every_month(const design::Design& d,
   return months;
 }
 
-/// Where the month is stated, by the balance of mean days; else by all twelve simulated.
-report::Seasons seasons_of(const design::Design& d, const energy::Surroundings& around,
-                           const energy::StayQuestion& q, const energy::Each& each) {
-  std::array<double, 12> last{};
-  energy::Months months;
-  if (!d->site.month) {
-    months = energy::month_by_month(d, around, q, each);
-    for (std::size_t m = 0; m < 12; ++m) last[m] = months[m].parked.value();
-  } else {
-    for (int m = 0; m < 12; ++m)
-      last[std::size_t(m)] = energy::month_day(d, m).balance / watt_hour;
-  }
-  report::Seasons s;
-  s.easiest = int(std::max_element(last.begin(), last.end()) - last.begin());
-  s.hardest = d->site.month ? int(std::min_element(last.begin(), last.end()) - last.begin())
-                            : energy::shortest(months);
-  const auto met = [&](int month) {
-    return d->site.month ? met_in(d, around, month, q, each) : months[std::size_t(month)];
-  };
-  s.hard = met(s.hardest), s.easy = met(s.easiest);
+bool told_alike(const energy::StayAnswer& a, const energy::StayAnswer& b) {
+  const auto x = energy::told(a), y = energy::told(b);
+  return x.parked.length == y.parked.length && x.travelled.length == y.travelled.length;
+}
+
+report::Seasons seasons_of(const std::vector<energy::StayAnswer>& months) {
+  const auto [least, most] = std::minmax_element(months.begin(), months.end(), energy::harder);
+  return {*least, *most, std::all_of(months.begin(), months.end(), [&](const auto& one) {
+            return told_alike(one, months.front());
+          })};
+}
+
+/// By a coarse look, and all years of the months that it finds.
+report::Seasons seasons_of(const design::Design& d, const energy::Surroundings& few,
+                           const energy::StayQuestion& few_question,
+                           const energy::Surroundings& all, energy::StayQuestion q,
+                           const energy::Each& each) {
+  const auto coarse = energy::month_by_month(d, few, few_question, each);
+  const auto easiest =
+      std::max_element(coarse.begin(), coarse.end(), [](const auto& a, const auto& b) {
+        return std::tuple(a.met, a.parked) < std::tuple(b.met, b.parked);
+      });
+  q.month = int(easiest - coarse.begin());
+  report::Seasons s{energy::hardest(d, coarse, all, q, each), energy::lengths(d, all, q, each)};
+  s.alike = told_alike(s.hardest, s.easiest) &&
+            std::all_of(coarse.begin(), coarse.end(), [&](const auto& one) {
+              return energy::half_days(one.parked) == energy::half_days(easiest->parked) &&
+                     energy::half_days(one.met) == energy::half_days(easiest->met);
+            });
   return s;
+}
+
+/// Without sun and parked, no longer than the time without charging.
+void no_kinder_without_sun(sizing::Levers& levers, const energy::Assessment& day_) {
+  if (!day_.autonomy) return;
+  for (auto& lever : levers.all) {
+    if (lever.kind != sizing::Lever::Kind::no_sun) continue;
+    const bool alike = lever.met == lever.parked;
+    lever.parked = std::min(lever.parked, *day_.autonomy);
+    lever.parked_told = std::min(lever.parked_told, energy::half_days(*day_.autonomy));
+    if (alike) lever.met = lever.parked, lever.told = lever.parked_told;
+  }
 }
 
 report::StayReport report_of(const Opening& opening, const StayOptions& o,
@@ -206,13 +219,13 @@ report::StayReport report_of(const Opening& opening, const StayOptions& o,
   const energy::Surroundings around(d, weather, habit, r.charging);
   const auto few = coarse(d, o, q);
   const energy::Surroundings few_around(d, few.weather, habit, r.charging);
-  r.seasons = seasons_of(d, few_around, few.question, each);
   if (o.month == "all") {
     r.months = every_month(d, around, q, each);
-    r.answer = *std::min_element(r.months.begin(), r.months.end(),
-                                 [](const auto& a, const auto& b) { return a.met < b.met; });
+    r.seasons = seasons_of(r.months);
+    r.answer = r.seasons->hardest;
   } else {
-    q.month = d->site.month.value_or(r.seasons->hardest);
+    r.seasons = seasons_of(d, few_around, few.question, around, q, each);
+    q.month = d->site.month.value_or(r.seasons->hardest.month);
     r.answer = *energy::stay(d, around, q, each);
   }
   q.month = r.answer.month;
@@ -225,7 +238,8 @@ report::StayReport report_of(const Opening& opening, const StayOptions& o,
                        r.day.months[r.day.judged].balance >= Energy{};
   r.levers = sizing::levers(*opening.document, d, *opening.tables, few.weather, few_q, habit,
                             r.charging, each);
-  if (!r.unlimited) r.to_stay_on = energy::to_stay_on(d, few_around, few_q, each);
+  no_kinder_without_sun(r.levers, r.day);
+  if (!r.unlimited) r.to_stay_on = energy::to_stay_on(d, few_around, few_q, around, q, each);
   r.runtimes = energy::runtimes(d, r.day);
   r.refills = energy::refills(d, r.day, r.charging);
   r.night = energy::night_of(d, r.day);
@@ -254,6 +268,7 @@ std::optional<report::StayReport> stays_to_show(const Opening& opening, const en
   q.month = r.answer.month;
   r.seen = energy::stays_seen(d, around, q, each);
   r.months = every_month(d, around, q, each);
+  r.seasons = seasons_of(r.months);
   return r;
 }
 

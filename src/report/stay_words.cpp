@@ -13,6 +13,7 @@ namespace {
 
 using energy::Told;
 using sizing::Lever;
+using sizing::Levers;
 using Kind = sizing::Lever::Kind;
 
 double days(Duration d) { return double(d / day); }
@@ -70,6 +71,10 @@ std::string why_the_same(const StayReport& r) {
   return {};
 }
 
+std::string could_be(const Told& t) {
+  return print_plain(days(t.could_be[0])) + " to " + print_plain(days(t.could_be[1]));
+}
+
 std::string parked_sentence(const StayReport& r) {
   const auto& a = r.answer;
   const Told t = energy::told(a).parked;
@@ -91,8 +96,11 @@ std::string travel_sentence(const StayReport& r) {
   if (r.unlimited && !r.parked_unlimited)
     return with + "unlimited: every simulated stay outlasts " + print(r.answer.longest) +
            ", also with less sun and more use.";
-  if (const std::string why = why_the_same(r); !why.empty() && same_with_travel(r))
-    return with + "the same, since " + why + ".";
+  if (const std::string why = why_the_same(r); !why.empty() && same_with_travel(r)) {
+    const bool as_parked = t.could_be == energy::told(r.answer).parked.could_be;
+    return with + "the same, since " + why +
+           (as_parked ? "" : " (could be " + could_be(t) + ")") + ".";
+  }
   const std::string doubt = stay_doubt(t);
   if (r.unlimited) return with + "unlimited, as parked.";
   return with + (same_with_travel(r) ? "the same, " : "") + stay_in_days(t.length, t.or_more) +
@@ -132,13 +140,19 @@ std::string still(const std::string& then, const std::string& now) {
 std::string changed_words(const StayReport& r, const Lever& lever) {
   const auto both = energy::told(r.answer);
   const Duration longest = r.answer.longest;
-  const std::string parked_now = stay_in_days(both.parked.length, both.parked.or_more);
-  const std::string with_now = stay_in_days(both.travelled.length, both.travelled.or_more);
+  const auto in_words = [&](Duration told) { return stay_in_days(told, told >= longest); };
+  const auto changed = [&](const Told& now, Duration base, Duration met, Duration told) {
+    return stay_changed(now, {base, met, told, lever.relieves()}, longest);
+  };
+  const std::string parked_now = in_words(both.parked.length);
+  const std::string with_now = in_words(both.travelled.length);
+  const Levers& all = r.levers;
   if (lever.kind == Kind::driving)
-    return still(stay_changed(both.parked, r.levers.base_parked, lever.met, longest), parked_now);
-  const std::string parked =
-      stay_changed(both.parked, r.levers.base_parked, lever.parked, longest);
-  const std::string with = stay_changed(both.travelled, r.levers.base, lever.met, longest);
+    return still(in_words(changed(both.parked, all.base_parked, lever.met, lever.told)), parked_now);
+  const Duration stands = changed(both.parked, all.base_parked, lever.parked, lever.parked_told);
+  const std::string parked = in_words(stands);
+  const std::string with = in_words(
+      std::max(stands, changed(both.travelled, all.base, lever.met, lever.told)));
   if (!states_travel(r) || parked == with)
     return parked_now == with_now || !states_travel(r) ? still(parked, parked_now)
                                                        : parked + ", with your travel too";
@@ -167,25 +181,22 @@ std::string sentence_of(const StayReport& r, const Lever& lever) {
   return question + ": " + changed_words(r, lever) + ".";
 }
 
-/// The answer's own month as it is told, others from a coarse look.
-std::string in_month(const StayReport& r, int month, const energy::MonthMet& m) {
-  const Duration longest = r.answer.longest;
-  std::string parked = stay_in_days(m.parked, longest), with = stay_in_days(m.met, longest);
-  if (month == r.answer.month) {
-    const auto both = energy::told(r.answer);
-    parked = stay_in_days(both.parked.length, both.parked.or_more);
-    with = stay_in_days(both.travelled.length, both.travelled.or_more);
-  }
+std::string in_month(const StayReport& r, const energy::StayAnswer& a) {
+  const auto both = energy::told(a);
+  const std::string parked = stay_in_days(both.parked.length, both.parked.or_more);
+  const std::string with = stay_in_days(both.travelled.length, both.travelled.or_more);
   if (!states_travel(r) || parked == with) return parked;
   return parked + " parked, " + with + " with your travel";
 }
 
 std::string seasons_sentence(const StayReport& r) {
   const Seasons& s = *r.seasons;
-  const auto named = [](int month) { return std::string(energy::month_name(month)); };
-  if (s.hard.met >= s.easy.met) return "In every month: " + in_month(r, s.hardest, s.hard) + ".";
-  return "In " + named(s.hardest) + ", the hardest month: " + in_month(r, s.hardest, s.hard) +
-         "; in " + named(s.easiest) + ", the easiest: " + in_month(r, s.easiest, s.easy) + ".";
+  const auto named = [](const energy::StayAnswer& a) {
+    return std::string(energy::month_name(a.month));
+  };
+  if (s.alike) return "In every month: " + in_month(r, s.hardest) + ".";
+  return "In " + named(s.hardest) + ", the hardest month: " + in_month(r, s.hardest) + "; in " +
+         named(s.easiest) + ", the easiest: " + in_month(r, s.easiest) + ".";
 }
 
 }  // namespace
@@ -209,7 +220,6 @@ std::string stay_told(const Told& t, bool unlimited) {
 }
 
 std::string stay_doubt(const Told& t) {
-  const std::string low = print_plain(days(t.could_be[0])), high = print_plain(days(t.could_be[1]));
   std::string text;
   if (t.length < t.point) {
     // To the tenth, but never so that a figure below a half day looks like it.
@@ -217,7 +227,8 @@ std::string stay_doubt(const Told& t) {
     if (tenths > days(t.length))
       text = print_plain(tenths) + (t.at_lower_end ? " simulated, the lower end is told" : " rounded down");
   }
-  if (low != high) text += (text.empty() ? "" : "; ") + ("could be " + low) + " to " + high;
+  if (t.could_be[0] != t.could_be[1])
+    text += (text.empty() ? "" : "; ") + ("could be " + could_be(t));
   return text;
 }
 
@@ -246,14 +257,15 @@ std::string stay_travel(const design::Design& d) {
   return travel.empty() ? "" : "your travel (" + travel + ")";
 }
 
-std::string stay_changed(const Told& as_it_is, Duration base, Duration changed, Duration longest) {
+Duration stay_changed(const Told& as_it_is, const Change& c, Duration longest) {
   const Duration now = as_it_is.length;
-  if (changed == base) return stay_in_days(now, as_it_is.or_more);
-  if (changed >= longest) return stay_in_days(longest, true);
+  if (c.changed == c.base && (c.changed < longest || c.relieves)) return now;
   // The few years of the comparison may be kinder or harder than those of the answer.
-  if (changed < base) return stay_in_days(energy::half_days(std::min(now, changed)), false);
-  const Duration gained = now + (changed - base);
-  return stay_in_days(energy::half_days(std::max(now, std::min(gained, changed))), false);
+  Duration told = c.told;
+  if (c.changed > c.base && c.changed < longest)
+    told = std::min(told, energy::half_days(now + (c.changed - c.base)));
+  if (c.relieves) return std::max(now, told);
+  return c.changed > c.base ? told : std::min(now, told);
 }
 
 std::string stay_headline(const StayReport& r) {

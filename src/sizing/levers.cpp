@@ -6,6 +6,7 @@
 #include <cctype>
 
 #include "housepower/energy/assessment.hpp"
+#include "housepower/energy/months.hpp"
 #include "housepower/units/unit.hpp"
 
 namespace housepower::sizing {
@@ -15,12 +16,7 @@ using design::Design;
 using design::Document;
 using Kind = Lever::Kind;
 
-struct Met {
-  Duration parked{}, travelled{};
-};
-struct Base {
-  Met now, without_sun;
-};
+using Met = energy::StayAnswer;
 
 struct Trying {
   const tables::Tables& tables;
@@ -33,32 +29,14 @@ struct Trying {
   [[nodiscard]] Met met(const Design& d, const energy::Habit& h,
                         std::optional<energy::Charging> charging = {}) const {
     energy::StayQuestion q = question;
-    q.until_empty = true;
     if (charging) q.charging = charging;
-    std::array plants{*energy::plant_of(d, d->promise.bank_age),
-                      *energy::plant_of(d, d->promise.bank_age)};
-    plants[1].others_factor = 0.0;
-    const energy::Surroundings around(d, weather, h, delivered);
-    const auto stays = energy::simulate(around, q, plants, each);
-    const Ratio chance = d->promise.chance;
-    return {energy::reached(stays, 1, chance), energy::reached(stays, 0, chance)};
+    return energy::lengths(d, energy::Surroundings(d, weather, h, delivered), q, each);
   }
-  /// As it is, and under a sky that lets no sun through at all.
-  [[nodiscard]] Base base(const Design& d) const {
+  /// Under a sky that lets no sun through at all, parked no longer than nothing charges.
+  [[nodiscard]] Met without_sun(const Design& d) const {
     energy::StayQuestion q = question;
-    q.until_empty = true;
-    const energy::Doubt no_sun{0.0, 1.0};
-    std::array plants{*energy::plant_of(d, d->promise.bank_age),
-                      *energy::plant_of(d, d->promise.bank_age),
-                      *energy::plant_of(d, d->promise.bank_age, no_sun),
-                      *energy::plant_of(d, d->promise.bank_age, no_sun)};
-    plants[0].others_factor = plants[2].others_factor = 0.0;
-    const energy::Surroundings around(d, weather, habit, delivered);
-    const auto stays = energy::simulate(around, q, plants, each);
-    const auto met = [&](int plant) {
-      return energy::reached(stays, plant, d->promise.chance);
-    };
-    return {{met(0), met(1)}, {met(2), met(3)}};
+    q.without_sun = true;
+    return energy::lengths(d, energy::Surroundings(d, weather, habit, delivered), q, each);
   }
   [[nodiscard]] std::optional<Met> met(const Document& changed) const {
     Diagnostics problems;
@@ -74,7 +52,10 @@ struct Adding {
     Lever& lever = levers.all.emplace_back();
     lever.kind = kind;
     lever.change = std::move(change);
-    lever.parked = met->parked, lever.met = met->travelled;
+    const auto both = energy::told(*met);
+    lever.parked = met->parked.met, lever.met = met->met;
+    lever.parked_told = both.parked.length;
+    lever.told = std::max(both.travelled.length, both.parked.length);
     return &lever;
   }
 };
@@ -242,14 +223,13 @@ Levers levers(const Document& document, const Design& d, const tables::Tables& t
   const Trying trying{tables, weather, question, habit, delivered, each};
   Levers result;
   if (!d->bank) return result;
-  const Base base = trying.base(d);
-  result.base_parked = base.now.parked, result.base = base.now.travelled;
+  const Met now = trying.met(d, habit);
+  result.base_parked = now.parked.met, result.base = now.met;
   const Adding add{result};
-  const bool can_last_longer = base.now.parked < double(question.longest_days) * day;
+  const bool can_last_longer = now.parked.met < double(question.longest_days) * day;
   if (can_last_longer) with_another_pack(trying, document, add);
   if (can_last_longer) with_less_use(trying, document, d, add);
-  if (!d->arrays.empty())
-    add(Kind::no_sun, "no sun at all", base.without_sun);
+  if (!d->arrays.empty()) add(Kind::no_sun, "no sun at all", trying.without_sun(d));
   with_more_people(trying, d, add);
   with_another_sky(trying, document, d, add);
   with_what_is_brought(trying, document, d, add);

@@ -15,10 +15,11 @@ struct PlaceStay {
   Duration parked{}, met{};
 };
 
-/// The month in which stays are shortest, and that in which they are longest, from a coarse look.
+/// The month in which stays are shortest, and that in which they are longest, each as it is told when
+/// asked by itself.
 struct Seasons {
-  int hardest = 0, easiest = 6;
-  energy::MonthMet hard{}, easy{};
+  energy::StayAnswer hardest{}, easiest{};
+  bool alike = false;  // all twelve are told the same
 };
 
 struct StayReport {
@@ -70,9 +71,13 @@ struct StayReport {
 [[nodiscard]] std::string stay_among(const energy::StayAnswer&);
 /// "your travel (3 h of driving every 3 d, 1 of 7 nights on mains)"; empty where nothing is stated.
 [[nodiscard]] std::string stay_travel(const design::Design&);
-/// With a change: what it adds, put to the length that is told without it; or what it leaves. Never
-/// more than the change reached by itself, unless that is told without it.
-[[nodiscard]] std::string stay_changed(const energy::Told& as_it_is, Duration base, Duration changed,
-                                       Duration longest);
+/// With a change, in half days: what it adds, put to the length that is told without it; or what it
+/// leaves. Never more than is told of the change by itself, unless that is told without it and the
+/// change relieves.
+struct Change {
+  Duration base{}, changed{}, told{};  // without and with it, and as told, of the same years
+  bool relieves = false;               // it never makes a stay shorter
+};
+[[nodiscard]] Duration stay_changed(const energy::Told& as_it_is, const Change&, Duration longest);
 
 }  // namespace housepower::report

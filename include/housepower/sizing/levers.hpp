@@ -25,10 +25,17 @@ struct Lever {
     cooler,
     driving
   };
+  /// Of a kind that never makes a stay shorter.
+  [[nodiscard]] bool relieves() const {
+    return kind == Kind::battery || kind == Kind::modules || kind == Kind::without ||
+           kind == Kind::inverter || kind == Kind::frugal || kind == Kind::driving;
+  }
   Kind kind{};
   std::string change;  // "one more battery"
   Duration parked{};   // on the sun alone, by the stated chance
   Duration met{};      // with the travel that is stated, or that it names
+  // What those years bear, in half days: no more than the lower end of the interval where that is wide.
+  Duration parked_told{}, told{};
   std::string why{};   // it changes nothing, and why; or: it cannot be done
   bool possible = true;
 };
