@@ -2,7 +2,6 @@
 // stay: how long they can stay there, in that month, with that.
 #include <algorithm>
 #include <cmath>
-#include <tuple>
 
 #include "asked.hpp"
 #include "commands.hpp"
@@ -179,19 +178,15 @@ report::Seasons seasons_of(const std::vector<energy::StayAnswer>& months) {
 /// By a coarse look, and all years of the months that it finds.
 report::Seasons seasons_of(const design::Design& d, const energy::Surroundings& few,
                            const energy::StayQuestion& few_question,
-                           const energy::Surroundings& all, energy::StayQuestion q,
+                           const energy::Surroundings& all, const energy::StayQuestion& q,
                            const energy::Each& each) {
   const auto coarse = energy::month_by_month(d, few, few_question, each);
-  const auto easiest =
-      std::max_element(coarse.begin(), coarse.end(), [](const auto& a, const auto& b) {
-        return std::tuple(a.met, a.parked) < std::tuple(b.met, b.parked);
-      });
-  q.month = int(easiest - coarse.begin());
-  report::Seasons s{energy::hardest(d, coarse, all, q, each), energy::lengths(d, all, q, each)};
+  report::Seasons s{energy::hardest(d, coarse, all, q, each),
+                    energy::easiest(d, coarse, all, q, each)};
   s.alike = told_alike(s.hardest, s.easiest) &&
             std::all_of(coarse.begin(), coarse.end(), [&](const auto& one) {
-              return energy::half_days(one.parked) == energy::half_days(easiest->parked) &&
-                     energy::half_days(one.met) == energy::half_days(easiest->met);
+              return energy::half_days(one.parked) == energy::half_days(coarse.front().parked) &&
+                     energy::half_days(one.met) == energy::half_days(coarse.front().met);
             });
   return s;
 }
@@ -232,11 +227,13 @@ report::StayReport report_of(const Opening& opening, const StayOptions& o,
   auto few_q = few.question;
   few_q.month = q.month;
   few_q.every = 3;
+  auto each_day = few_q;
+  each_day.every = 1;
   r.day = energy::assess(d, q.month, habit);
   r.unlimited = r.answer.unlimited && energy::keeps_up(d, r.day, r.charging);
   r.parked_unlimited = r.answer.parked.all_outlast && !r.day.months.empty() &&
                        r.day.months[r.day.judged].balance >= Energy{};
-  r.levers = sizing::levers(*opening.document, d, *opening.tables, few.weather, few_q, habit,
+  r.levers = sizing::levers(*opening.document, d, *opening.tables, few.weather, each_day, habit,
                             r.charging, each);
   no_kinder_without_sun(r.levers, r.day);
   if (!r.unlimited) r.to_stay_on = energy::to_stay_on(d, few_around, few_q, around, q, each);

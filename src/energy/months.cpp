@@ -72,6 +72,21 @@ StayAnswer hardest(const design::Design& design, const Months& coarse, const Sur
   return *found;
 }
 
+StayAnswer easiest(const design::Design& design, const Months& coarse, const Surroundings& all,
+                   StayQuestion q, const Each& each) {
+  const auto longest =
+      std::max_element(coarse.begin(), coarse.end(), [](const MonthMet& a, const MonthMet& b) {
+        return std::tuple(a.met, a.parked) < std::tuple(b.met, b.parked);
+      });
+  std::optional<StayAnswer> found;
+  for (q.month = 0; q.month < 12; ++q.month) {
+    if (coarse[std::size_t(q.month)].met < 0.85 * longest->met) continue;
+    StayAnswer a = lengths(design, all, q, each);
+    if (!found || harder(*found, a)) found = std::move(a);
+  }
+  return *found;
+}
+
 int hardest_month(const design::Design& design, const Surroundings& few,
                   const StayQuestion& few_question, const Surroundings& all, StayQuestion q,
                   const Each& each) {

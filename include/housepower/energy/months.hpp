@@ -28,4 +28,9 @@ namespace housepower::energy {
                                  const Surroundings& all, StayQuestion,
                                  const Each& = one_after_another);
 
+/// The easiest likewise, of those that the coarse look does not tell from the longest.
+[[nodiscard]] StayAnswer easiest(const design::Design&, const Months& coarse,
+                                 const Surroundings& all, StayQuestion,
+                                 const Each& = one_after_another);
+
 }  // namespace housepower::energy
