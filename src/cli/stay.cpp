@@ -227,13 +227,11 @@ report::StayReport report_of(const Opening& opening, const StayOptions& o,
   auto few_q = few.question;
   few_q.month = q.month;
   few_q.every = 3;
-  auto each_day = few_q;
-  each_day.every = 1;
   r.day = energy::assess(d, q.month, habit);
   r.unlimited = r.answer.unlimited && energy::keeps_up(d, r.day, r.charging);
   r.parked_unlimited = r.answer.parked.all_outlast && !r.day.months.empty() &&
                        r.day.months[r.day.judged].balance >= Energy{};
-  r.levers = sizing::levers(*opening.document, d, *opening.tables, few.weather, each_day, habit,
+  r.levers = sizing::levers(*opening.document, d, *opening.tables, weather, q, habit,
                             r.charging, each);
   no_kinder_without_sun(r.levers, r.day);
   if (!r.unlimited) r.to_stay_on = energy::to_stay_on(d, few_around, few_q, around, q, each);

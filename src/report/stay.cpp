@@ -225,7 +225,7 @@ std::vector<Block> stay_blocks(const StayReport& r) {
   if (!r.levers.all.empty())
     page.blocks.push_back(
         table_of("What would change it, each tried by simulating " +
-                     std::to_string(std::min(r.answer.years, 20)) + " years again (as it is: " +
+                     std::to_string(r.answer.years) + " years again (as it is: " +
                      print_plain(days(r.levers.base_parked), 3) + " d parked, " +
                      print_plain(days(r.levers.base), 3) + " d with travel)",
                  lever_columns(), possible(r.levers)));

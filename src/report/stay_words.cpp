@@ -13,7 +13,6 @@ namespace {
 
 using energy::Told;
 using sizing::Lever;
-using sizing::Levers;
 using Kind = sizing::Lever::Kind;
 
 double days(Duration d) { return double(d / day); }
@@ -141,18 +140,16 @@ std::string changed_words(const StayReport& r, const Lever& lever) {
   const auto both = energy::told(r.answer);
   const Duration longest = r.answer.longest;
   const auto in_words = [&](Duration told) { return stay_in_days(told, told >= longest); };
-  const auto changed = [&](const Told& now, Duration base, Duration met, Duration told) {
-    return stay_changed(now, {base, met, told, lever.relieves()}, longest);
+  const auto changed = [&](const Told& now, Duration told) {
+    return stay_changed(now, told, lever.relieves());
   };
   const std::string parked_now = in_words(both.parked.length);
   const std::string with_now = in_words(both.travelled.length);
-  const Levers& all = r.levers;
   if (lever.kind == Kind::driving)
-    return still(in_words(changed(both.parked, all.base_parked, lever.met, lever.told)), parked_now);
-  const Duration stands = changed(both.parked, all.base_parked, lever.parked, lever.parked_told);
+    return still(in_words(changed(both.parked, lever.told)), parked_now);
+  const Duration stands = changed(both.parked, lever.parked_told);
   const std::string parked = in_words(stands);
-  const std::string with = in_words(
-      std::max(stands, changed(both.travelled, all.base, lever.met, lever.told)));
+  const std::string with = in_words(std::max(stands, changed(both.travelled, lever.told)));
   if (!states_travel(r) || parked == with)
     return parked_now == with_now || !states_travel(r) ? still(parked, parked_now)
                                                        : parked + ", with your travel too";
@@ -257,15 +254,8 @@ std::string stay_travel(const design::Design& d) {
   return travel.empty() ? "" : "your travel (" + travel + ")";
 }
 
-Duration stay_changed(const Told& as_it_is, const Change& c, Duration longest) {
-  const Duration now = as_it_is.length;
-  if (c.changed == c.base && (c.changed < longest || c.relieves)) return now;
-  // The few years of the comparison may be kinder or harder than those of the answer.
-  Duration told = c.told;
-  if (c.changed > c.base && c.changed < longest)
-    told = std::min(told, energy::half_days(now + (c.changed - c.base)));
-  if (c.relieves) return std::max(now, told);
-  return c.changed > c.base ? told : std::min(now, told);
+Duration stay_changed(const Told& as_it_is, Duration told, bool relieves) {
+  return relieves ? std::max(as_it_is.length, told) : std::min(as_it_is.length, told);
 }
 
 std::string stay_headline(const StayReport& r) {

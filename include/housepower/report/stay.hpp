@@ -71,13 +71,8 @@ struct StayReport {
 [[nodiscard]] std::string stay_among(const energy::StayAnswer&);
 /// "your travel (3 h of driving every 3 d, 1 of 7 nights on mains)"; empty where nothing is stated.
 [[nodiscard]] std::string stay_travel(const design::Design&);
-/// With a change, in half days: what it adds, put to the length that is told without it; or what it
-/// leaves. Never more than is told of the change by itself, unless that is told without it and the
-/// change relieves.
-struct Change {
-  Duration base{}, changed{}, told{};  // without and with it, and as told, of the same years
-  bool relieves = false;               // it never makes a stay shorter
-};
-[[nodiscard]] Duration stay_changed(const energy::Told& as_it_is, const Change&, Duration longest);
+/// With a change: what is told of it by itself, but no shorter than now where it relieves, and no longer
+/// where it does not.
+[[nodiscard]] Duration stay_changed(const energy::Told& as_it_is, Duration told, bool relieves);
 
 }  // namespace housepower::report

@@ -34,14 +34,13 @@ struct Lever {
   std::string change;  // "one more battery"
   Duration parked{};   // on the sun alone, by the stated chance
   Duration met{};      // with the travel that is stated, or that it names
-  // What those years bear, in half days: no more than the lower end of the interval where that is wide.
+  // As told of a stay: in half days, by the lower end of the interval where that is wide.
   Duration parked_told{}, told{};
   std::string why{};   // it changes nothing, and why; or: it cannot be done
   bool possible = true;
 };
 
-/// All of them on the same weather, of fewer years than the answer itself; the bases are the design as
-/// it is on those years.
+/// All of them on the same weather; the bases are the design as it is.
 struct Levers {
   Duration base_parked{}, base{};
   std::vector<Lever> all;  // the best first
