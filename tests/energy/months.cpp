@@ -1,0 +1,63 @@
+// SPDX-License-Identifier: Apache-2.0
+// Months against each other.
+#include "housepower/energy/months.hpp"
+#include "camp.hpp"
+
+namespace {
+
+using namespace camp;
+using namespace housepower::energy;
+
+Months months_of(double parked, double met) {
+  Months months;
+  for (auto& m : months) m = {parked * day, met * day, 0.5};
+  return months;
+}
+
+TEST_CASE("of months alike with travel the one shorter parked is the shortest, then the emptiest") {
+  Months months = months_of(20.0, 30.0);
+  months[2].lowest = 0.4;
+  CHECK(shortest(months) == 2);
+  months[7].parked = 19.0 * day;
+  CHECK(shortest(months) == 7);
+  months[4].met = 29.0 * day;
+  CHECK(shortest(months) == 4);
+}
+
+TEST_CASE("near the shortest month are those within 15 % or a day, whichever is more") {
+  Months months = months_of(20.0, 25.0);
+  months[4].met = 4.0 * day, months[5].met = 4.9 * day, months[6].met = 5.1 * day;
+  CHECK(near_shortest(months, 30.0 * day) == std::vector{4, 5});  // a day
+  months[4].met = 20.0 * day, months[5].met = 22.9 * day, months[6].met = 23.1 * day;
+  CHECK(near_shortest(months, 30.0 * day) == std::vector{4, 5});  // 15 %: 3 d
+  Months outlasting = months_of(20.0, 30.0);
+  outlasting[8].parked = 10.0 * day, outlasting[9].parked = 11.0 * day;
+  CHECK(near_shortest(outlasting, 30.0 * day) == std::vector{8, 9});  // by what they last parked
+}
+
+TEST_CASE("lengths alone are those of the stay, and are told alike") {
+  const Camp c(bank + panel + roof + at("hobart") +
+               appliance("Fridge", "power = \"45 W\"\nduty = \"40 %\"\non = \"panel\"") +
+               "[travel]\ndriving = \"1 h\"\nevery = \"2 d\"\n[[charger]]\nname = \"drive\"\n"
+               "kind = \"dc-dc\"\ncurrent = \"20 A\"\n");
+  const auto weather = weather_of(c.design(), 12, 1);
+  REQUIRE(weather.has_value());
+  const Surroundings around(c.design(), *weather);
+  StayQuestion q;
+  q.month = 5, q.longest_days = 12;
+  const auto whole = stay(c.design(), around, q);
+  REQUIRE(whole.has_value());
+  const auto alone = lengths(c.design(), around, q);
+  CHECK(alone.travels);
+  CHECK(alone.met == whole->met);
+  CHECK(alone.parked.met == whole->parked.met);
+  CHECK(alone.met > alone.parked.met);
+  CHECK(told(alone).parked.length == told(*whole).parked.length);
+  CHECK(told(alone).travelled.length == told(*whole).travelled.length);
+  const Months coarse = month_by_month(c.design(), around, q);
+  const auto least = hardest(c.design(), coarse, around, q);
+  for (q.month = 0; q.month < 12; ++q.month)
+    CHECK_FALSE(harder(lengths(c.design(), around, q), least));
+}
+
+}  // namespace
