@@ -32,7 +32,7 @@ struct Trying {
     if (charging) q.charging = charging;
     return energy::lengths(d, energy::Surroundings(d, weather, h, delivered), q, each);
   }
-  /// Under a sky that lets no sun through at all, parked no longer than nothing charges.
+  /// Under a sky that lets no sun through at all: none warms the box either.
   [[nodiscard]] Met without_sun(const Design& d) const {
     energy::StayQuestion q = question;
     q.without_sun = true;

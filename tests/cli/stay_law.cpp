@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
-// What `stay` says beside its answer, of changes and of months, against what it answers when asked for
-// each outright: never more.
+// What `stay` says beside its answer, of changes and of months, against what it answers when asked
+// for each outright: never more.
 #include "support/json_answer.hpp"
 
 using namespace housepower::test;

@@ -6,8 +6,8 @@
 
 namespace housepower::energy {
 
-/// The lengths of a month's stays alone: of `StayAnswer` all but the promise, the bank when new, sums
-/// and temperatures. Its doubt is no wider than the length; what is told of it is what `stay` tells.
+/// The lengths of a month's stays alone: of `StayAnswer` all but the promise, the bank when new, sums,
+/// temperatures and doubt (which is no wider than the length). It is told as long as by `stay`.
 [[nodiscard]] StayAnswer lengths(const design::Design&, const Surroundings&, const StayQuestion&,
                                  const Each& = one_after_another);
 

@@ -15,8 +15,8 @@ struct PlaceStay {
   Duration parked{}, met{};
 };
 
-/// The month in which stays are shortest, and that in which they are longest, each as it is told when
-/// asked by itself.
+/// The month in which stays are shortest, and that in which they are longest, each as it is told
+/// when asked by itself.
 struct Seasons {
   energy::StayAnswer hardest{}, easiest{};
   bool alike = false;  // all twelve are told the same
