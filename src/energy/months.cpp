@@ -55,7 +55,7 @@ std::vector<int> near_shortest(const Months& months, Duration horizon) {
   };
   std::vector<int> near{least};
   if (length(least) >= horizon) return near;
-  const Duration reach = length(least) + std::max(0.15 * length(least), Duration(1.0 * day));
+  const Duration reach = length(least) + std::max(0.3 * length(least), Duration(2.0 * day));
   for (int m = 0; m < 12; ++m)
     if (m != least && length(m) <= reach) near.push_back(m);
   return near;

@@ -24,14 +24,14 @@ TEST_CASE("of months alike with travel the one shorter parked is the shortest, t
   CHECK(shortest(months) == 4);
 }
 
-TEST_CASE("near the shortest month are those within 15 % or a day, whichever is more") {
-  Months months = months_of(20.0, 25.0);
-  months[4].met = 4.0 * day, months[5].met = 4.9 * day, months[6].met = 5.1 * day;
-  CHECK(near_shortest(months, 30.0 * day) == std::vector{4, 5});  // a day
-  months[4].met = 20.0 * day, months[5].met = 22.9 * day, months[6].met = 23.1 * day;
-  CHECK(near_shortest(months, 30.0 * day) == std::vector{4, 5});  // 15 %: 3 d
+TEST_CASE("near the shortest month are those within 30 % or two days, whichever is more") {
+  Months months = months_of(20.0, 29.0);
+  months[4].met = 4.0 * day, months[5].met = 5.9 * day, months[6].met = 6.1 * day;
+  CHECK(near_shortest(months, 30.0 * day) == std::vector{4, 5});  // two days
+  months[4].met = 20.0 * day, months[5].met = 25.9 * day, months[6].met = 26.1 * day;
+  CHECK(near_shortest(months, 30.0 * day) == std::vector{4, 5});  // 30 %: 6 d
   Months outlasting = months_of(20.0, 30.0);
-  outlasting[8].parked = 10.0 * day, outlasting[9].parked = 11.0 * day;
+  outlasting[8].parked = 10.0 * day, outlasting[9].parked = 12.9 * day;
   CHECK(near_shortest(outlasting, 30.0 * day) == std::vector{8, 9});  // by what they last parked
 }
 

@@ -14,8 +14,9 @@ namespace housepower::energy {
 /// Told shorter: as they travel, else parked, else as simulated.
 [[nodiscard]] bool harder(const StayAnswer&, const StayAnswer&);
 
-/// Months that a coarse look does not tell from the shortest: within 15 % or a day of it, whichever
-/// is more (judgement; twenty years of one example were half a day off). As they travel, and parked
+/// Months that a coarse look does not tell from the shortest: within 30 % or 2 d of it, whichever
+/// is more (judgement; of 24 examples and places 15 % or 1 d
+/// left the wrong one in four). As they travel, and parked
 /// where all outlast the horizon with that.
 [[nodiscard]] std::vector<int> near_shortest(const Months&, Duration horizon);
 
