@@ -63,9 +63,9 @@ Delivered by_line(const design::Design& d, const wiring::TowFeed& t, bool reache
   const auto* feed = t.feed >= 0 ? &d->feeds[std::size_t(t.feed)] : nullptr;
   const double share = feed ? spared(feed->spare_current, low.from_feed) : 1.0;
   if (share < 1.0) {
-    out.current = std::min(low.delivers, Current(wiring::charger_output(
-                                             low.input, low.drawn * share, charger.efficiency,
-                                             charger.charge_voltage)));
+    out.current = std::min(
+        low.delivers, Current(wiring::charger_output(low.input, low.drawn * share,
+                                                     charger.efficiency, charger.charge_voltage)));
     out.why = "\"" + feed->name + "\" can spare " + print(*feed->spare_current);
   }
   if (!t.why_unknown.empty())

@@ -44,8 +44,7 @@ DesignOptions side_of(const CompareOptions& options, std::size_t number) {
 std::optional<Duration> promised_stay(const design::Design& design,
                                       const checks::Checked& checked) {
   if (!design->promise.stay) return std::nullopt;
-  const auto stay =
-      energy::stay_that_counts(design, checked.charging, sizing::longest_stay_days);
+  const auto stay = energy::stay_that_counts(design, checked.charging, sizing::longest_stay_days);
   return stay ? std::optional(stay->met) : std::nullopt;
 }
 

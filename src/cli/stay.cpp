@@ -231,8 +231,8 @@ report::StayReport report_of(const Opening& opening, const StayOptions& o,
   r.unlimited = r.answer.unlimited && energy::keeps_up(d, r.day, r.charging);
   r.parked_unlimited = r.answer.parked.all_outlast && !r.day.months.empty() &&
                        r.day.months[r.day.judged].balance >= Energy{};
-  r.levers = sizing::levers(*opening.document, d, *opening.tables, weather, q, habit,
-                            r.charging, each);
+  r.levers =
+      sizing::levers(*opening.document, d, *opening.tables, weather, q, habit, r.charging, each);
   no_kinder_without_sun(r.levers, r.day);
   if (!r.unlimited) r.to_stay_on = energy::to_stay_on(d, few_around, few_q, around, q, each);
   r.runtimes = energy::runtimes(d, r.day);

@@ -94,7 +94,7 @@ void check_rated_voltages(Resolving&);  // appliances.cpp: once it is known what
 std::optional<std::pair<std::string, std::string>> why_no_name(const std::string& name,
                                                                bool has_ends);  // names.cpp
 [[nodiscard]] std::optional<Duration> time_of_day(std::string_view);  // "16:00"; appliances.cpp
-[[nodiscard]] bool is_time_of_day(std::string_view text);                       // appliances.cpp
+[[nodiscard]] bool is_time_of_day(std::string_view text);             // appliances.cpp
 resolved::PostId add_post(Resolving&, std::string name, resolved::PostKind, Sits);  // names.cpp
 /// The post of that name; where there is none, says so. names.cpp
 std::optional<resolved::PostId> find_post(Resolving&, const std::string& name, const Place&,
@@ -123,9 +123,8 @@ struct BetweenTowns {
   bool far = false;  // the nearest is farther than 300 km
 };
 /// Nothing where the table holds no town.
-[[nodiscard]] std::optional<BetweenTowns> town_between(const std::vector<tables::Town>&,
-                                                       Angle latitude, Angle longitude,
-                                                       Length height);
+[[nodiscard]] std::optional<BetweenTowns>
+town_between(const std::vector<tables::Town>&, Angle latitude, Angle longitude, Length height);
 
 /// A design without any run: what draws hangs on the bank itself, where there is one.
 [[nodiscard]] inline bool hangs_on_the_bank(const Resolving& r) {

@@ -21,8 +21,8 @@ Lacking lacking(const kernel::Hours& hours, int first, int days) {
     if (h > 0 && (first + h) % 24 == 0) ++midnights;
     const auto pattern = hours.patterns == 1 ? 0 : (hours.phase + midnights) % hours.patterns;
     const auto at = std::size_t(first + h);
-    const double net = hours.sun_W[at] + hours.others_W[std::size_t(h)] -
-                       hours.load_W[std::size_t(pattern)][at];
+    const double net =
+        hours.sun_W[at] + hours.others_W[std::size_t(h)] - hours.load_W[std::size_t(pattern)][at];
     const double change = net > 0.0 ? net * stored : net;
     now += change;
     drawn = std::max(0.0, drawn - change);
@@ -42,8 +42,8 @@ LeastStore least_store(const Surroundings& surroundings, const StayQuestion& q, 
   store.below_arrival.resize(std::size_t(years * starts));
   store.below_highest.resize(std::size_t(years * starts));
   const int arrives = q.arrives.value_or(surroundings.arrives());
-  const auto others = surroundings.others(q.charging.value_or(surroundings.charging()),
-                                          q.longest_days, arrives);
+  const auto others =
+      surroundings.others(q.charging.value_or(surroundings.charging()), q.longest_days, arrives);
   each(years, [&](int year) {
     Buffers buffers;
     surroundings.fill(year, month_begins[m], days_of_weather(q, starts, arrives), buffers);

@@ -64,8 +64,8 @@ std::optional<StayAnswer> stay_that_counts(const design::Design& design,
     const auto coarse = weather_of(design, 20, usual_seed);
     StayQuestion few = q;
     few.every = 5;
-    q.month = hardest_month(design, Surroundings(design, *coarse, {}, delivered), few,
-                            surroundings, q);
+    q.month =
+        hardest_month(design, Surroundings(design, *coarse, {}, delivered), few, surroundings, q);
   }
   q.longest_days = std::max(q.longest_days, longest_days);
   return stay(design, surroundings, q);

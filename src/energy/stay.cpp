@@ -109,8 +109,7 @@ Stays simulate(const Surroundings& surroundings, const StayQuestion& q,
           kernel::Outcome* of_start = &s.all[std::size_t(number) * plants.size()];
           if (group.outlasts && group.outlasts({of_start, begin})) of_start[p].lasted_h = hours_;
           else
-            lanes.push_back(
-                {&plants[p], &of_start[p], start * q.every * 24 + arrives, number % 7});
+            lanes.push_back({&plants[p], &of_start[p], start * q.every * 24 + arrives, number % 7});
         }
       kernel::run(hours, hours_, lanes, !group.whole);
       begin = group.end;
@@ -201,8 +200,8 @@ bool brings_anything(const Surroundings& surroundings, const Charging& c) {
 
 std::optional<Duration> first_charge(const Surroundings& surroundings, const Charging& charging,
                                      const StayQuestion& q) {
-  const auto others = surroundings.others(charging, q.longest_days,
-                                          q.arrives.value_or(surroundings.arrives()));
+  const auto others =
+      surroundings.others(charging, q.longest_days, q.arrives.value_or(surroundings.arrives()));
   const auto first = std::find_if(others.begin(), others.end(), [](double w) { return w > 0.0; });
   if (first == others.end()) return std::nullopt;
   return double(first - others.begin()) * hour;
@@ -221,13 +220,9 @@ std::optional<StayAnswer> stay(const design::Design& design, const Surroundings&
     p.others_factor = 0.0;
     return p;
   };
-  const std::array plants{plant,
-                          stands(plant),
-                          stands(with_less),
-                          stands(with_more),
-                          *plant_of(design, 0.0 * year),
-                          with_less,
-                          with_more};
+  const std::array plants{
+      plant,     stands(plant), stands(with_less), stands(with_more), *plant_of(design, 0.0 * year),
+      with_less, with_more};
   StayAnswer a;
   const Charging charging = q.charging.value_or(surroundings.charging());
   a.travels = brings_anything(surroundings, charging);
@@ -297,9 +292,7 @@ Months month_by_month(const design::Design& design, const Surroundings& surround
 }
 
 int shortest(const Months& months) {
-  const auto kept = [](const MonthMet& m) {
-    return std::tuple(m.met, m.parked, double(m.lowest));
-  };
+  const auto kept = [](const MonthMet& m) { return std::tuple(m.met, m.parked, double(m.lowest)); };
   const auto least =
       std::min_element(months.begin(), months.end(),
                        [&](const auto& a, const auto& b) { return kept(a) < kept(b); });

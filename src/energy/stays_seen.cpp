@@ -34,8 +34,8 @@ StayTrace traced(const Surroundings& surroundings, const StayQuestion& q, const 
   const double shown = std::max(outcome.lasted_h / 24.0 + 1.0, double(at_least / day));
   const int days = std::min(q.longest_days, int(std::ceil(shown - 1e-9)));
   const int arrives = q.arrives.value_or(surroundings.arrives());
-  const auto others = surroundings.others(q.charging.value_or(surroundings.charging()),
-                                          q.longest_days, arrives);
+  const auto others =
+      surroundings.others(q.charging.value_or(surroundings.charging()), q.longest_days, arrives);
   Buffers buffers;
   // The weather of the whole month, as simulated: a spell that began later would be another one.
   const int before = start * q.every;

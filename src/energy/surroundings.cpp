@@ -113,8 +113,8 @@ std::vector<double> Surroundings::others(const Charging& charging, int days, int
   return result;
 }
 
-Surroundings::Surroundings(const design::Design& design, const Weather& weather,
-                           const Habit& habit, DeliveredList delivered)
+Surroundings::Surroundings(const design::Design& design, const Weather& weather, const Habit& habit,
+                           DeliveredList delivered)
     : design_(design), weather_(weather), delivered_(std::move(delivered)),
       charging_V_((counting_voltage(design) / double(storage_efficiency)).value()) {
   find_panels();

@@ -116,9 +116,9 @@ std::vector<TableBlock> tables(const std::vector<RangeRow>& rows) {
   constexpr std::string_view checked[] = {"name",       "verdict_safety", "verdict_service",
                                           "fail",       "caution",        "not_checked",
                                           "worst_rule", "worst_subject"};
-  constexpr std::string_view energy[] = {"name",       "place",     "month",     "summer_Ah",
-                                         "autumn_Ah",  "winter_Ah", "spring_Ah", "daily_Ah",
-                                         "autonomy_d", "parked_d",  "stay_d", "first_percentile_d"};
+  constexpr std::string_view energy[] = {
+      "name",      "place",    "month",      "summer_Ah", "autumn_Ah", "winter_Ah",
+      "spring_Ah", "daily_Ah", "autonomy_d", "parked_d",  "stay_d",    "first_percentile_d"};
   constexpr std::string_view built[] = {"name", "mass_kg", "copper_kg", "price", "file"};
   return {part("What is checked", checked, told, rows),
           part("Used a day, and how long the bank lasts", energy, told, rows),
@@ -166,11 +166,12 @@ std::vector<std::string> range_notes(const RangeReport& report) {
       "south of the equator, June to August north of it. Autonomy is without any charging, in the "
       "month named. Mass is of the electrical parts with their cable, copper that of all runs."};
   if (any([](const RangeRow& r) { return r.stay.has_value(); }))
-    notes.push_back("A stay is the length that the promised chance of stays reaches, from the time "
-                    "of arrival, with the weather of " +
-                    std::to_string(energy::years_for_promise) +
-                    " years, in whole half days rounded down: parked on the sun alone, and with the "
-                    "travel that each design states.");
+    notes.push_back(
+        "A stay is the length that the promised chance of stays reaches, from the time "
+        "of arrival, with the weather of " +
+        std::to_string(energy::years_for_promise) +
+        " years, in whole half days rounded down: parked on the sun alone, and with the "
+        "travel that each design states.");
   if (report.simulate == Simulate::promised)
     notes.emplace_back(
         "Stays are simulated where one is promised; --stays all asks for every one.");

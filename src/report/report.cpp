@@ -90,7 +90,8 @@ Facts facts_of(const Adding& to) {
          stay_told(told.parked, r.parked_unlimited),
          stay_among(r.answer) + "; " + stay_worst(told.parked, r.answer));
     fact("With the stated travel", stay_told(told.travelled, r.unlimited),
-         stay_worst(told.travelled, r.answer) + (promise.stay ? "; promised " + print(*promise.stay) : ""));
+         stay_worst(told.travelled, r.answer) +
+             (promise.stay ? "; promised " + print(*promise.stay) : ""));
   }
   if (e.autonomy)
     fact("Without any charging", autonomy_text(e),
@@ -299,11 +300,10 @@ Facts stay_facts(const StayReport& r) {
 }
 
 TableBlock stay_months_table(const StayReport& r) {
-  TableBlock table{
-      "Stays by month of arrival",
-      {"month", "parked", "with your travel", "1 in 100 ends after"},
-      {false, true, true, true},
-      {}};
+  TableBlock table{"Stays by month of arrival",
+                   {"month", "parked", "with your travel", "1 in 100 ends after"},
+                   {false, true, true, true},
+                   {}};
   for (const auto& m : r.months) {
     const auto told = energy::told(m);
     table.rows.push_back({std::string(energy::month_name(m.month)), stay_told(told.parked, false),

@@ -73,18 +73,17 @@ const std::vector<Column>& emptied_columns() {
 
 using sizing::Lever;
 const std::vector<Column>& lever_columns() {
-  static const std::vector<Column> columns{column<&Lever::change>("change", "change"),
-                                           column<&Lever::parked>("parked_d", "parked", "d"),
-                                           column<&Lever::met>("stay_d", "with travel", "d"),
-                                           column<&Lever::why>("why", "")};
+  static const std::vector<Column> columns{
+      column<&Lever::change>("change", "change"), column<&Lever::parked>("parked_d", "parked", "d"),
+      column<&Lever::met>("stay_d", "with travel", "d"), column<&Lever::why>("why", "")};
   return columns;
 }
 const std::vector<Column>& place_columns() {
-  static const std::vector<Column> columns{
-      column<&PlaceStay::place>("place", "place"), column<&PlaceStay::title>("title", "town"),
-      column<&PlaceStay::month>("month", "month"),
-      column<&PlaceStay::parked>("parked_d", "parked", "d"),
-      column<&PlaceStay::met>("stay_d", "with travel", "d")};
+  static const std::vector<Column> columns{column<&PlaceStay::place>("place", "place"),
+                                           column<&PlaceStay::title>("title", "town"),
+                                           column<&PlaceStay::month>("month", "month"),
+                                           column<&PlaceStay::parked>("parked_d", "parked", "d"),
+                                           column<&PlaceStay::met>("stay_d", "with travel", "d")};
   return columns;
 }
 
@@ -133,8 +132,7 @@ std::vector<std::string> assumptions(const StayReport& r) {
                  " of its capacity by one published model and " + percent(left.large_cells) +
                  " by the other; the smaller counts.");
   for (const auto& one : r.charging)
-    if (!one.why.empty() ||
-        one.current < r.design->chargers[std::size_t(one.charger)].current)
+    if (!one.why.empty() || one.current < r.design->chargers[std::size_t(one.charger)].current)
       list.push_back("The " + one.what + " is counted with " + print(one.current) +
                      (one.why.empty() ? ": what its line delivers." : ": " + one.why + "."));
   const bool weekly =
@@ -142,8 +140,7 @@ std::vector<std::string> assumptions(const StayReport& r) {
                   [](const auto& a) { return a.days_of_seven > 0 && a.days_of_seven < 7; });
   if (weekly)
     list.emplace_back("What is not used every day is used on other days of the week in each stay.");
-  list.emplace_back(
-      "A night is a midnight passed; days of driving count from the day of arrival.");
+  list.emplace_back("A night is a midnight passed; days of driving count from the day of arrival.");
   if (const Duration counted = double(r.answer.arrives) * hour; counted != p.arrive_time)
     list.push_back("Arrival at " + print_clock(p.arrive_time) + " counts as " +
                    print_clock(counted) + ".");
@@ -153,8 +150,8 @@ std::vector<std::string> assumptions(const StayReport& r) {
                    ". Less sun and more use, or more sun and less use: parked " +
                    between(r.answer.parked.doubt) +
                    (r.answer.travels ? ", with travel " + between(r.answer.doubt) : "") + ".");
-  list.push_back("Doubt of what went in: sun ±" + percent(energy::input_doubt_of(r.design)) + ", use ±" +
-                 percent(energy::load_doubt) + " (judgement).");
+  list.push_back("Doubt of what went in: sun ±" + percent(energy::input_doubt_of(r.design)) +
+                 ", use ±" + percent(energy::load_doubt) + " (judgement).");
   if (!r.left_off.empty()) list.push_back("Left off: " + r.left_off + ".");
   if (!r.taken_along.empty()) list.push_back("Used every day: " + r.taken_along + ".");
   return list;
@@ -198,9 +195,8 @@ void append_single_questions(Page& page, const StayReport& r) {
 
 void append_to_stay_on(Page& page, const StayReport& r) {
   if (r.unlimited || r.to_stay_on.empty()) return;
-  std::string text =
-      "To stay " + stay_in_days(r.answer.longest, false) +
-      " in any of the simulated weather, each day one of: ";
+  std::string text = "To stay " + stay_in_days(r.answer.longest, false) +
+                     " in any of the simulated weather, each day one of: ";
   for (std::size_t i = 0; i < r.to_stay_on.size(); ++i) {
     const auto& one = r.to_stay_on[i];
     text += (i ? "; " : "") + one.by + " " +
@@ -223,12 +219,11 @@ std::vector<Block> stay_blocks(const StayReport& r) {
         table_of("Stays by month of arrival", month_columns(), month_rows(r.months)));
   page.blocks.push_back(table_of("What empties the bank", emptied_columns(), emptied_by(r)));
   if (!r.levers.all.empty())
-    page.blocks.push_back(
-        table_of("What would change it, each tried by simulating " +
-                     std::to_string(r.answer.years) + " years again (as it is: " +
-                     print_plain(days(r.levers.base_parked), 3) + " d parked, " +
-                     print_plain(days(r.levers.base), 3) + " d with travel)",
-                 lever_columns(), possible(r.levers)));
+    page.blocks.push_back(table_of(
+        "What would change it, each tried by simulating " + std::to_string(r.answer.years) +
+            " years again (as it is: " + print_plain(days(r.levers.base_parked), 3) +
+            " d parked, " + print_plain(days(r.levers.base), 3) + " d with travel)",
+        lever_columns(), possible(r.levers)));
   append_to_stay_on(page, r);
   append_single_questions(page, r);
   return std::move(page.blocks);
@@ -291,8 +286,7 @@ std::string stay_json(const StayReport& r) {
   json["stay_new_d"] = days(a.met_when_new);
   json["longest_d"] = days(a.longest);
   json["chance"] = double(a.chance);
-  json["sampling_interval_d"] =
-      a.sampling ? pair_of(*a.sampling) : Json::array({Json(), Json()});
+  json["sampling_interval_d"] = a.sampling ? pair_of(*a.sampling) : Json::array({Json(), Json()});
   json["input_doubt_d"] = pair_of(a.doubt);
   json["promise_met_chance"] = a.promise ? Json(double(a.promise->value)) : Json();
   json["promise_met_parked"] = a.promise ? Json(double(a.promise_parked)) : Json();

@@ -29,9 +29,7 @@ std::string of_so_many(Ratio chance) {
   return percent(chance) + " of the";
 }
 
-std::string clock(int hour_) {
-  return (hour_ < 10 ? "0" : "") + std::to_string(hour_) + ":00";
-}
+std::string clock(int hour_) { return (hour_ < 10 ? "0" : "") + std::to_string(hour_) + ":00"; }
 
 std::string capitalised(std::string text) {
   if (!text.empty()) text[0] = char(std::toupper(static_cast<unsigned char>(text[0])));
@@ -97,8 +95,8 @@ std::string travel_sentence(const StayReport& r) {
            ", also with less sun and more use.";
   if (const std::string why = why_the_same(r); !why.empty() && same_with_travel(r)) {
     const bool as_parked = t.could_be == energy::told(r.answer).parked.could_be;
-    return with + "the same, since " + why +
-           (as_parked ? "" : " (could be " + could_be(t) + ")") + ".";
+    return with + "the same, since " + why + (as_parked ? "" : " (could be " + could_be(t) + ")") +
+           ".";
   }
   const std::string doubt = stay_doubt(t);
   if (r.unlimited) return with + "unlimited, as parked.";
@@ -121,9 +119,10 @@ std::string promise_sentence(const StayReport& r) {
 std::string assumed_sentence(const StayReport& r) {
   const auto& p = r.design->promise;
   const auto pitch = std::string(words<design::Pitch>[std::size_t(r.design->site.pitch)]);
-  std::string text = " It assumes " + percent(p.arrive_at) + " in the bank on arrival, a reserve of " +
-                     percent(p.reserve) + ", a bank " + print_plain(p.bank_age / year) +
-                     " years old, pitch: " + pitch + ", " + std::to_string(p.people) + (p.people == 1 ? " person, " : " people, ") +
+  std::string text = " It assumes " + percent(p.arrive_at) +
+                     " in the bank on arrival, a reserve of " + percent(p.reserve) + ", a bank " +
+                     print_plain(p.bank_age / year) + " years old, pitch: " + pitch + ", " +
+                     std::to_string(p.people) + (p.people == 1 ? " person, " : " people, ") +
                      r.use + " use";
   if (!r.taken_along.empty()) text += ", every day: " + r.taken_along;
   if (!r.left_off.empty()) text += ", without: " + r.left_off;
@@ -159,15 +158,11 @@ std::string changed_words(const StayReport& r, const Lever& lever) {
 /// How each kind begins.
 std::string question_of(const Lever& lever) {
   switch (lever.kind) {
-  case Kind::no_sun:
-    return "If it rains and no sun comes through at all";
-  case Kind::trees:
-    return "Parked under trees";
+  case Kind::no_sun: return "If it rains and no sun comes through at all";
+  case Kind::trees: return "Parked under trees";
   case Kind::kettle:
-  case Kind::cooler:
-    return "With " + lever.change;
-  default:
-    return capitalised(lever.change);
+  case Kind::cooler: return "With " + lever.change;
+  default: return capitalised(lever.change);
   }
 }
 
@@ -222,7 +217,8 @@ std::string stay_doubt(const Told& t) {
     // To the tenth, but never so that a figure below a half day looks like it.
     const double tenths = std::floor(days(t.point) * 10.0 + 1e-9) / 10.0;
     if (tenths > days(t.length))
-      text = print_plain(tenths) + (t.at_lower_end ? " simulated, the lower end is told" : " rounded down");
+      text = print_plain(tenths) +
+             (t.at_lower_end ? " simulated, the lower end is told" : " rounded down");
   }
   if (t.could_be[0] != t.could_be[1])
     text += (text.empty() ? "" : "; ") + ("could be " + could_be(t));
@@ -243,9 +239,7 @@ std::string stay_among(const energy::StayAnswer& a) {
 std::string stay_travel(const design::Design& d) {
   const auto& t = d->travel;
   std::string travel;
-  const auto add = [&](const std::string& what) {
-    travel += (travel.empty() ? "" : ", ") + what;
-  };
+  const auto add = [&](const std::string& what) { travel += (travel.empty() ? "" : ", ") + what; };
   if (t.every.value() > 0.0 && t.driving.value() > 0.0)
     add(print(t.driving) + " of driving " +
         (t.every <= 1.0 * day ? std::string("a day") : "every " + stay_in_days(t.every, false)));

@@ -77,8 +77,9 @@ current = "15 A"
   CHECK(plain[1].current / ampere == doctest::Approx(15.0));
   CHECK(plain[1].why.empty());
   // 10 A · 12.4 V · 0.9 / 14.2 V = 7.859 A
-  const auto spared = list_of(text + "[[feed]]\nname = \"tow vehicle\"\nvoltage = { low = \"12.4 V\", "
-                                     "high = \"14.8 V\" }\nspare_current = \"10 A\"\n");
+  const auto spared =
+      list_of(text + "[[feed]]\nname = \"tow vehicle\"\nvoltage = { low = \"12.4 V\", "
+                     "high = \"14.8 V\" }\nspare_current = \"10 A\"\n");
   CHECK(drive_charger(spared).current / ampere == doctest::Approx(7.859).epsilon(0.001));
 }
 

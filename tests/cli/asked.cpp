@@ -280,8 +280,7 @@ TEST_CASE("an appliance is known by one of its words, and is not asked for both 
   CHECK(by_word["emptied_by"] == by_name["emptied_by"]);
   const Ran heater = run_program(july + "--without heater");  // it has two
   CHECK(heater.exit == 3);
-  const Ran both =
-      run_program(july + "--with fridge --without 'compressor FRIDGE'");
+  const Ran both = run_program(july + "--with fridge --without 'compressor FRIDGE'");
   CHECK(both.exit == 3);
   CHECK(both.err.find("with and without \"Compressor fridge\"") != std::string::npos);
 }

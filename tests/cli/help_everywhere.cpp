@@ -119,7 +119,6 @@ TEST_CASE("fish takes the completion" * doctest::skip(!has("fish"))) { CHECK(acc
 
 TEST_CASE("the manual page is roff without a complaint" * doctest::skip(!has("groff"))) {
   const std::string line =
-      program +
-      " manual | groff -man -K utf8 -T utf8 -ww -z 2>&1 | grep -c . | grep -qx 0";
+      program + " manual | groff -man -K utf8 -T utf8 -ww -z 2>&1 | grep -c . | grep -qx 0";
   CHECK(std::system(line.c_str()) == 0);
 }

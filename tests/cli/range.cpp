@@ -115,7 +115,8 @@ TEST_CASE(
 TEST_CASE("the answer of range is the same on one core and on all") {
   const std::string command = "range examples/packs examples/faulty --format json";
   const Ran all = run_program(command);
-  const std::string one = "cd '" HOUSEPOWER_SOURCE_DIR "' && taskset -c 0 " + program + " " + command + " 2>/dev/null";
+  const std::string one =
+      "cd '" HOUSEPOWER_SOURCE_DIR "' && taskset -c 0 " + program + " " + command + " 2>/dev/null";
   if (std::system("taskset -c 0 true 2>/dev/null") != 0) {
     MESSAGE("there is no taskset here: not compared");
     return;

@@ -163,10 +163,9 @@ TEST_CASE("the format follows the ending of the file, and a spreadsheet wants a 
 TEST_CASE("where no temporary file can be made, that is told and nothing is left") {
   const Folder folder;
   const std::string file = folder.path + "/van.xlsx";
-  const std::string line = "cd '" HOUSEPOWER_SOURCE_DIR "' && TMPDIR=" + folder.path +
-                           "/none " + program +
-                           " schedule examples/faulty/base.toml -o " +
-                           file + " 2>" + folder.path + "/err";
+  const std::string line = "cd '" HOUSEPOWER_SOURCE_DIR "' && TMPDIR=" + folder.path + "/none " +
+                           program + " schedule examples/faulty/base.toml -o " + file + " 2>" +
+                           folder.path + "/err";
   const int status = std::system(line.c_str());
   CHECK(WEXITSTATUS(status) == 4);
   CHECK(holds(text_of(folder.path + "/err"), "the spreadsheet cannot be made"));

@@ -17,8 +17,8 @@ using namespace housepower::test;
 /// What the program writes on a terminal so wide; `surroundings` are variables, "A=1 B=2".
 std::string on_terminal(const std::string& arguments, unsigned short columns,
                         const std::string& surroundings) {
-  const std::string line = "cd '" HOUSEPOWER_SOURCE_DIR "' && env -i " + surroundings +
-                           " " + program + " " + arguments;
+  const std::string line =
+      "cd '" HOUSEPOWER_SOURCE_DIR "' && env -i " + surroundings + " " + program + " " + arguments;
   winsize size{};
   size.ws_row = 40, size.ws_col = columns;
   int own = -1;

@@ -38,7 +38,8 @@ TEST_CASE("an arrival within an hour counts as the later one, and the last of th
     const char* time;
     int hour;
   };
-  for (const Row row : {Row{"00:00", 0}, {"16:00", 16}, {"16:01", 17}, {"16:59", 17}, {"23:30", 23}})
+  for (const Row row :
+       {Row{"00:00", 0}, {"16:00", 16}, {"16:01", 17}, {"16:59", 17}, {"23:30", 23}})
     CHECK(arrival_hour(Camp(warm(row.time)).design()) == row.hour);
   CHECK(arrival_hour(Camp(bank).design()) == 16);  // unless it is stated
 }
@@ -137,9 +138,9 @@ TEST_CASE("unlimited is said only where every start outlasts, also with less sun
     const Surroundings around(d, weather);
     const StayQuestion q{5, 30, 3};
     const auto answer = *stay(d, around, q);
-    const std::array plants{*plant_of(d, d->promise.bank_age),
-                            *plant_of(d, d->promise.bank_age,
-                                      {1.0 - double(input_doubt), 1.0 + double(load_doubt)})};
+    const std::array plants{
+        *plant_of(d, d->promise.bank_age),
+        *plant_of(d, d->promise.bank_age, {1.0 - double(input_doubt), 1.0 + double(load_doubt)})};
     const auto all = simulate(around, q, plants).all;
     const bool ends =
         std::any_of(all.begin(), all.end(), [](const auto& o) { return o.lasted_h < 719.999; });

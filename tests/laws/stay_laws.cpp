@@ -174,7 +174,8 @@ TEST_CASE("where an earlier arrival has as much left at 16:00, the later one end
         const double of_late = late.at(year_, start, 0).lasted_h;
         if (shares.back() < parked.arrive || of_early < 16 - earlier) continue;
         ++held, shorter += of_early < 600.0;
-        CHECK(of_late <= std::max(of_early - (16 - earlier), of_early >= 600.0 ? 600.0 : 0.0) + 1e-6);
+        CHECK(of_late <=
+              std::max(of_early - (16 - earlier), of_early >= 600.0 ? 600.0 : 0.0) + 1e-6);
       }
     }
   }
@@ -215,8 +216,7 @@ TEST_CASE("less that arrives from the chargers never lengthens a stay") {
     const std::array plants{*plant_of(d, d->promise.bank_age)};
     StayQuestion q;
     q.month = random.below(12), q.every = 3, q.longest_days = 25;
-    const Current more = random.between(0.0, 30.0) * ampere,
-                  less = more * random.between(0.0, 1.0);
+    const Current more = random.between(0.0, 30.0) * ampere, less = more * random.between(0.0, 1.0);
     const auto with = [&](Current current) {
       return simulate(Surroundings(d, *weather, {}, {{0, "drive", current, ""}}), q, plants);
     };

@@ -104,9 +104,8 @@ TEST_CASE(
 
 TEST_CASE("of batteries of 400, 450 and 500 Ah the page's example takes the one of 450 Ah") {
   // 416.66 Ah, or 416.66 / 0.94 = 443 Ah with the share that our table gives below 25 °C.
-  const auto one =
-      opened_text(cabin("100 Ah", "[place]\nname = \"darwin\"\nmonth = \"november\"\n"
-                                  "[sizing]\nmost_batteries = 1\n"));
+  const auto one = opened_text(cabin("100 Ah", "[place]\nname = \"darwin\"\nmonth = \"november\"\n"
+                                               "[sizing]\nmost_batteries = 1\n"));
   Diagnostics problems;
   const auto answer = sizing::size_pack(one.document, batteries({"400", "450", "500"}), shipped(),
                                         {}, energy::one_after_another, problems);

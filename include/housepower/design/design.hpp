@@ -261,9 +261,9 @@ struct Case {
 struct Site {
   const tables::Town* town = nullptr;  // of the climate table, or made of the weather file's months
   std::string weather;
-  std::shared_ptr<const tables::Town> made{};  // `town`, where it is made of those around a place
-  std::string made_of;                         // their titles
-  bool far = false;                            // a town of them is farther than 300 km
+  std::shared_ptr<const tables::Town> made{};   // `town`, where it is made of those around a place
+  std::string made_of;                          // their titles
+  bool far = false;                             // a town of them is farther than 300 km
   const tables::WeatherFile* hourly = nullptr;  // null: none is named, or it was not read
   std::optional<int> month{};                   // 0 January … 11; absent: the worst
   std::optional<Temperature> record_low{};      // as written, or the table's less 3 K

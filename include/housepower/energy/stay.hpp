@@ -98,7 +98,7 @@ struct StayAnswer {
   bool unlimited = false;           // every one outlasts `longest`, also at the lower doubt
   bool travels = false;             // driving, mains or a generator bring anything
   std::optional<Duration> first_charge{};  // when they first do, after arrival
-  Lasting parked{};                 // on the sun alone; the same where nothing else charges
+  Lasting parked{};                        // on the sun alone; the same where nothing else charges
   Ratio unserved = 0.0;
   Energy gathered{}, spilled{}, heated{};  // a day, mean of all stays
   Temperature coldest{}, hottest{};        // of the cells
@@ -135,8 +135,8 @@ struct Told {
   Duration length{};  // in half days, rounded down: the point, or the lower end of its sampling
                       // interval where that is wider than half a day
   bool at_lower_end = false;
-  bool or_more = false;  // as long as is simulated
-  int nights = 0;        // of `length`
+  bool or_more = false;                // as long as is simulated
+  int nights = 0;                      // of `length`
   std::array<Duration, 2> could_be{};  // by sampling and doubt, rounded outward: `length` is in it
   Duration first_percentile{};         // in half days, rounded down
 };

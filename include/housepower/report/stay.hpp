@@ -31,7 +31,7 @@ struct StayReport {
   energy::Assessment day{};                  // the mean day of that month
   std::vector<energy::StayAnswer> months{};  // all twelve, where they were asked for
   std::optional<Seasons> seasons{};
-  std::vector<PlaceStay> places{};           // where they were asked for
+  std::vector<PlaceStay> places{};  // where they were asked for
   sizing::Levers levers{};
   energy::DeliveredList charging{};  // what arrives from each charger
   std::vector<energy::ToStayOn> to_stay_on{};

@@ -36,7 +36,7 @@ struct Lever {
   Duration met{};      // with the travel that is stated, or that it names
   // As told of a stay: in half days, by the lower end of the interval where that is wide.
   Duration parked_told{}, told{};
-  std::string why{};   // it changes nothing, and why; or: it cannot be done
+  std::string why{};  // it changes nothing, and why; or: it cannot be done
   bool possible = true;
 };
 

@@ -42,7 +42,8 @@ struct RangeRow {
   std::string place, month;                                     // month on which the promise rests
   std::optional<Charge> summer, autumn, winter, spring, daily;  // used a day
   std::optional<Duration> autonomy;
-  std::optional<Duration> parked, stay;  // that `chance` of them reach: on the sun alone, as they travel
+  std::optional<Duration> parked,
+      stay;  // that `chance` of them reach: on the sun alone, as they travel
   std::optional<Duration> parked_headline, headline;  // as they are told
   std::optional<bool> parked_outlasts, outlasts;      // it is at least that
   std::optional<int> nights;                          // of the headline, as they travel
