@@ -8,6 +8,7 @@
 #include "housepower/energy/demand.hpp"
 #include "housepower/energy/plant.hpp"
 #include "housepower/tables/weather_file.hpp"
+#include "housepower/units/unit.hpp"
 
 namespace housepower::energy {
 namespace {
