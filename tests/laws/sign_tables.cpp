@@ -44,23 +44,27 @@ TEST_CASE("sign tables on random designs") {
     Random random(*rc::gen::arbitrary<unsigned long>());
     const std::string file =
         examples::folder + std::string(files[random.below(int(std::size(files)))]);
-    auto sets = random_changes(random, examples::opened(file));
-    auto one = tried(file, sets);
+    const auto sets = random_changes(random, examples::opened(file));
+    const auto one = tried(file, sets);
     RC_PRE(one.has_value());
     const Parameter parameter = parameters[random.below(int(std::size(parameters)))];
-    const bool larger = random.below(2) == 1;
     held.broken.clear();
-    auto before = verdicts_of(examples::checked(*one));
-    for (const Reach reach : {Reach::step, Reach::end}) {
-      const Move move{parameter, larger, reach};
-      for (std::string& set : moved(*one, move)) sets.push_back(std::move(set));
-      one = tried(file, sets);
-      if (!one) return;
-      auto after = verdicts_of(examples::checked(*one));
-      hold(before, after, move, held);
-      before = std::move(after);
+    const auto as_it_was = verdicts_of(examples::checked(*one));
+    for (const bool larger : {false, true}) {
+      auto before = as_it_was;
+      auto now = one;
+      auto changes = sets;
+      for (const Reach reach : {Reach::step, Reach::end}) {
+        const Move move{parameter, larger, reach};
+        for (std::string& set : moved(*now, move)) changes.push_back(std::move(set));
+        now = tried(file, changes);
+        if (!now) break;
+        auto after = verdicts_of(examples::checked(*now));
+        hold(before, after, move, held);
+        before = std::move(after);
+      }
+      RC_LOG() << fmt::format("{} {}\n", file, fmt::join(changes, " --set "));
     }
-    RC_LOG() << fmt::format("{} {}", file, fmt::join(sets, " --set "));
     RC_ASSERT(held.broken == std::vector<std::string>{});
   }));
   int worsened = 0, bettered = 0;
@@ -68,6 +72,6 @@ TEST_CASE("sign tables on random designs") {
     worsened += entry.second.worsened;
     bettered += entry.second.bettered;
   }
-  CHECK(worsened > 25);  // that it asks at all: 73 to 200 by the seed
+  CHECK(worsened > 100);
   CHECK(bettered > 1000);
 }
