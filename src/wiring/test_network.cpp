@@ -21,7 +21,8 @@ constexpr Voltage device_least = Voltage::from_value(0.02),
 
 /// What one pole of a run consists of, from its `from` to its `to`.
 struct Piece {
-  enum class Is { lug, copper, device, item } is;
+  using Is = PieceIs;
+  Is is;
   double share = 1.0;               // of the conductor's length
   Spread<Resistance> resistance{};  // of all but copper
   std::size_t number = 0;           // of the device
@@ -62,11 +63,13 @@ std::vector<Piece> pieces_of(const Run& run, design::Pole pole, const tables::Co
           {p.end == design::RunEnd::from ? away : 1.0 - away,
            {Piece::Is::device, 0.0, device_resistance(p) + joints(each, at_things), n}});
     }
-  for (const auto& one : run.inline_items)
+  for (std::size_t n = 0; n < run.inline_items.size(); ++n) {
+    const auto& one = run.inline_items[n];
     if (*one.pole == pole)
       placed.push_back({outgoing ? 1.0 : 0.0,
                         {Piece::Is::item, 0.0,
-                         around(*one.resistance, item_share) + joints(each, at_things), 0}});
+                         around(*one.resistance, item_share) + joints(each, at_things), n}});
+  }
   std::stable_sort(placed.begin(), placed.end(),
                    [](const auto& x, const auto& y) { return x.first < y.first; });
   const Piece lug{Piece::Is::lug, 0.0, joints(each, at_ends), 0};
@@ -101,6 +104,7 @@ void split_pole(TestNetwork& s, std::size_t i, design::Pole pole, Probe& joints_
   const auto first = std::size_t(outgoing ? s.wired.runs[i].outgoing : s.wired.runs[i].back);
   const Branch whole = s.wired.network.branches[first];
   const auto pieces = pieces_of(run, pole, c);
+  std::vector<std::size_t> all;
   NodeId here = whole.from;
   for (std::size_t n = 0; n < pieces.size(); ++n) {
     const Piece& piece = pieces[n];
@@ -112,6 +116,8 @@ void split_pole(TestNetwork& s, std::size_t i, design::Pole pole, Probe& joints_
     std::size_t branch = first;
     if (n == 0) s.wired.network.branches[first].to = next, s.branches[first] = r;
     else branch = s.add_branch(here, next, r);
+    all.push_back(branch);
+    s.pieces.push_back({piece.is, branch, first, i, pole, piece.number});
     if (is_copper && c)
       s.copper.push_back({branch, c, piece.share * (outgoing ? run.length : run.back.length),
                           double(run.parallel), outgoing ? &facts.heating : &facts.heating_back});
@@ -120,9 +126,12 @@ void split_pole(TestNetwork& s, std::size_t i, design::Pole pole, Probe& joints_
                            "run/" + run.name + "/protection/" + std::to_string(piece.number),
                            "before and behind the " + run.protection[piece.number].type},
                           {probe(s, here, next)},
-                          int(first)});
-    else if (!is_copper && piece.resistance.high.value() > 0.0)
+                          int(first),
+                          {branch}});
+    else if (!is_copper && piece.resistance.high.value() > 0.0) {
       joints_of_run.pairs.push_back(probe(s, here, next));
+      joints_of_run.branches.push_back(branch);
+    }
     here = next;
   }
   const std::string& near = s.d[outgoing ? run.from : run.to].name;
@@ -132,7 +141,8 @@ void split_pole(TestNetwork& s, std::size_t i, design::Pole pole, Probe& joints_
       {{Reading::Kind::along, "run/" + run.name + (outgoing ? "/outgoing" : "/return"),
         side + " of " + near + ", " + side + " of " + far},
        {probe(s, whole.from, whole.to)},
-       int(first)});
+       int(first),
+       std::move(all)});
 }
 
 std::string path_of_post(const design::resolved::Post& post) {
@@ -237,6 +247,7 @@ TestNetwork test_network_of(const design::Design& d, const Assessment& a, const 
         {(1.0 - item_share) * b.resistance, b.resistance, most_joint * b.resistance});
   set_sources(s);
   set_test_load(s, shape);
+  s.whole = s.wired.network;
   const auto tested = tested_posts(d, s.wired, shape);
   add_posts(s, tested);
   for (std::size_t i = 0; i < d->runs.size(); ++i) {

@@ -3,7 +3,7 @@
 // with its least, expected and greatest value; a reading is a sum of voltages between nodes.
 #pragma once
 
-#include "housepower/wiring/test_sheet.hpp"
+#include "housepower/wiring/diagnosis.hpp"
 #include "inside.hpp"
 
 namespace housepower::wiring::inside {
@@ -25,12 +25,23 @@ struct Copper {
   const AmpacityAnswer* heating;
 };
 
+/// What one pole of a run consists of, as branches in series.
+enum class PieceIs { lug, copper, device, item };
+struct PieceBranch {
+  PieceIs is = PieceIs::lug;
+  std::size_t branch, carrier;  // its own; that of the whole pole in the network before the split
+  std::size_t run;
+  design::Pole pole = design::Pole::outgoing;
+  std::size_t number = 0;  // of the device or item in its list
+};
+
 /// A reading, the pairs of nodes whose voltages add up to it, and the branch that must carry a
 /// current for it to be worth reading (−1: none).
 struct Probe {
   Reading reading;
   std::vector<std::size_t> pairs;  // loads of no current
   int carrier = -1;
+  std::vector<std::size_t> branches{};  // pieces whose voltages add up to it; none of a post
 };
 
 /// The van as a network for testing, with the spread of each part.
@@ -44,6 +55,8 @@ struct TestNetwork {
   std::vector<Spread<Power>> loads{};
   std::vector<Copper> copper{};
   std::vector<Probe> probes{};
+  Network whole{};  // before poles were split and probes added: one branch a pole
+  std::vector<PieceBranch> pieces{};
 
   std::size_t add_branch(NodeId from, NodeId to, const Spread<Resistance>& r) {
     wired.network.branches.push_back({from, to, r.expected});
@@ -54,5 +67,15 @@ struct TestNetwork {
 
 [[nodiscard]] TestNetwork test_network_of(const design::Design&, const Assessment&,
                                           const TestLoad&);
+
+// ---- test_sheet.cpp
+
+/// Sets every part as expected, conductors warmed by the currents of the test, and solves.
+[[nodiscard]] Solution settle(TestNetwork&, Solver&);
+/// The sheet of a network that is settled, its bands widened by that meter.
+[[nodiscard]] TestAnswer sheet_of(TestNetwork&, Solver&, const OperatingPoint& expected,
+                                  const Meter&);
+/// The limit of error of a meter at a reading.
+[[nodiscard]] Voltage error_of(const Meter&, Reading::Kind, Voltage);
 
 }  // namespace housepower::wiring::inside

@@ -13,8 +13,8 @@ using namespace inside;
 namespace {
 
 constexpr double cut_share = 0.03;  // of a length as cut
-constexpr double meter_share = 0.005;
-constexpr Voltage meter_volts = Voltage::from_value(0.01), meter_millivolts = 0.5 * millivolt;
+// The meter that a sheet counts with; readings may come with another.
+constexpr Meter sheet_meter{0.005, Voltage::from_value(0.01), 0.5 * millivolt};
 constexpr Current idle = Current::from_value(0.05);
 
 /// By how much a conductor is warmer than the workshop under a current: as its heat balance says.
@@ -107,15 +107,10 @@ std::optional<Chosen> effects_on(TestNetwork& s, Solver& linear, const Probe& p,
 }
 
 /// Widens a band by the meter's own error.
-void add_meter(Reading& r) {
-  const bool fine = r.kind != Reading::Kind::posts;
-  const auto error = [&](Voltage u) -> Voltage {
-    return Voltage::from_value(meter_share * std::abs(u.value())) +
-           (fine ? meter_millivolts : meter_volts);
-  };
-  r.low -= error(r.low);
-  r.high += error(r.high);
-  if (fine) r.low = std::max(r.low, Voltage{});
+void add_meter(Reading& r, const Meter& meter) {
+  r.low -= error_of(meter, r.kind, r.low);
+  r.high += error_of(meter, r.kind, r.high);
+  if (r.kind != Reading::Kind::posts) r.low = std::max(r.low, Voltage{});
 }
 
 }  // namespace
@@ -143,9 +138,12 @@ const std::vector<Tolerance>& test_tolerances() {
   return all;
 }
 
-TestAnswer test_sheet(const design::Design& d, const Assessment& a, const TestLoad& test) {
-  TestNetwork s = test_network_of(d, a, test);
-  Solver solver(s.wired.network), linear(s.wired.network);
+Voltage inside::error_of(const Meter& meter, Reading::Kind kind, Voltage u) {
+  return double(meter.voltage) * Voltage::from_value(std::abs(u.value())) +
+         (kind == Reading::Kind::posts ? meter.volts_least : meter.drops_least);
+}
+
+Solution inside::settle(TestNetwork& s, Solver& solver) {
   std::vector<Current> branch(s.branches.size());
   Solution solution;
   for (int pass = 0; pass < 4; ++pass) {  // conductors warm by their currents, and these by them
@@ -153,13 +151,18 @@ TestAnswer test_sheet(const design::Design& d, const Assessment& a, const TestLo
     set_parts(s, nullptr, 0);
     solution = solver.solve(s.wired.network);
     const auto* point = std::get_if<OperatingPoint>(&solution);
-    if (!point) return NoTestSheet{"the network has no operating point under this test load"};
+    if (!point) break;
     branch = point->branch;
   }
-  const auto expected = std::get<OperatingPoint>(solution);
+  return solution;
+}
+
+TestAnswer inside::sheet_of(TestNetwork& s, Solver& solver, const OperatingPoint& expected,
+                            const Meter& meter) {
+  Solver linear(s.wired.network);
   TestSheet sheet;
   for (const int battery : s.wired.batteries) sheet.bank_current += at(expected.feed, battery);
-  for (Probe& p : s.probes) {
+  for (const Probe& p : s.probes) {
     const bool carries =
         p.carrier < 0 || std::abs(at(expected.branch, p.carrier).value()) >= idle.value();
     if (!carries) {
@@ -167,7 +170,7 @@ TestAnswer test_sheet(const design::Design& d, const Assessment& a, const TestLo
         sheet.without_current.push_back(p.reading.name.substr(4, p.reading.name.size() - 13));
       continue;
     }
-    Reading& r = p.reading;
+    Reading r = p.reading;
     r.low = r.high = r.expected = read(s, p, expected);
     set_parts(s, nullptr, 0);
     const auto effects = effects_on(s, linear, p, expected);
@@ -179,10 +182,20 @@ TestAnswer test_sheet(const design::Design& d, const Assessment& a, const TestLo
       if (!point) return NoTestSheet{"within the tolerances of its parts this load may collapse"};
       (towards < 0 ? r.low : r.high) = read(s, p, *point);
     }
-    add_meter(r);
+    add_meter(r, meter);
     sheet.readings.push_back(std::move(r));
   }
+  set_parts(s, nullptr, 0);
   return sheet;
+}
+
+TestAnswer test_sheet(const design::Design& d, const Assessment& a, const TestLoad& test) {
+  TestNetwork s = test_network_of(d, a, test);
+  Solver solver(s.wired.network);
+  const Solution solution = settle(s, solver);
+  const auto* point = std::get_if<OperatingPoint>(&solution);
+  if (!point) return NoTestSheet{"the network has no operating point under this test load"};
+  return sheet_of(s, solver, *point, sheet_meter);
 }
 
 }  // namespace housepower::wiring

@@ -1,0 +1,237 @@
+// SPDX-License-Identifier: Apache-2.0
+// What may be wrong in a van, and how far a sound one may differ from its design.
+#include "diagnosis_work.hpp"
+#include "housepower/design/labels.hpp"
+
+namespace housepower::wiring::inside {
+namespace {
+
+using design::Pole;
+
+// Ranges of faults (from judgement), as standard deviations of logarithms or in volts.
+constexpr double joint_middle = 0.01, joint_range = 1.2;  // ohms; its logarithm
+constexpr double conductor_range = 0.5, device_range = 1.0, load_range = 0.7;
+constexpr double resting_range = 0.5;
+constexpr double least_battery_spread = 0.05;  // no two are alike, whatever is stated
+constexpr double rest_together = 0.005,
+                 rest_apart = 0.003;  // V, where it was measured, and the meter
+constexpr double rest_apart_unmeasured = 0.01;
+/// Of a meter's share of error the part that differs from reading to reading of one range; the rest is
+/// the gain of that range, alike in all of them (from judgement).
+constexpr double from_reading_to_reading = 0.2;
+constexpr double misread = 0.1;  // of all wrong readings together, against all faults together
+const double uniform = std::sqrt(3.0);
+
+Unknown scale_of(std::vector<std::size_t> parts, double sd, bool fault = false) {
+  return {Unknown::Is::scale, std::move(parts), 0, 0.0, sd, fault};
+}
+Unknown joint_at(std::size_t part) {
+  return {Unknown::Is::extra, {part}, 0, std::log(joint_middle), joint_range};
+}
+
+std::string path_of_load(const design::Design& d, const Wired& w, std::size_t load) {
+  for (std::size_t i = 0; i < w.appliances.size(); ++i)
+    if (w.appliances[i].steady == int(load)) return "appliance/" + d->appliances[i].name;
+  for (std::size_t i = 0; i < w.inverters.size(); ++i)
+    if (w.inverters[i] == int(load)) return "inverter/" + d->inverters[i].name;
+  return "bench";
+}
+
+/// Links or leads of the bank: its network's first branches.
+std::string path_of_link(const design::Design& d, std::size_t branch) {
+  const auto& bank = *d->bank;
+  const bool lead = !bank.link_positive && !bank.link_negative;
+  return "bank/" + design::conductor_label(
+                       d, design::BankConductor{branch % 2 == 0 ? Pole::outgoing : Pole::return_,
+                                                int(branch / 2) + 1, lead});
+}
+
+/// Parts of one pole of a run by what they are.
+struct PoleParts {
+  std::size_t carrier = 0;
+  std::vector<std::size_t> lugs{}, copper{};
+  std::vector<std::size_t> things{};  // devices and items
+};
+PoleParts parts_of(const Work& w, std::size_t run, Pole pole) {
+  PoleParts p;
+  const auto& parts = w.first().parts();
+  for (std::size_t k = 0; k < parts.size(); ++k) {
+    const auto& piece = parts[k].piece;
+    if (!piece || piece->run != run || piece->pole != pole) continue;
+    p.carrier = parts[k].carrier;
+    (piece->is == PieceIs::lug      ? p.lugs
+     : piece->is == PieceIs::copper ? p.copper
+                                    : p.things)
+        .push_back(k);
+  }
+  return p;
+}
+
+void add_runs(Work& w) {
+  const auto& parts = w.first().parts();
+  const auto sound = [&](const std::vector<std::size_t>& of) {
+    if (!of.empty() && parts[of.front()].spread > 0.0)
+      w.sound.push_back(scale_of(of, parts[of.front()].spread));
+  };
+  for (std::size_t i = 0; i < w.d->runs.size(); ++i) {
+    const std::string path = "run/" + w.d->runs[i].name;
+    std::vector<std::size_t> both;
+    for (const Pole pole : {Pole::outgoing, Pole::return_}) {
+      const PoleParts p = parts_of(w, i, pole);
+      if (p.lugs.empty()) continue;
+      const std::string element = path + (pole == Pole::outgoing ? "/outgoing" : "/return");
+      if (!w.live(p.carrier)) {
+        w.out.could_hide.push_back({element, std::nullopt});
+        continue;
+      }
+      sound(p.lugs);
+      sound(p.copper);
+      const RunId id{int(i)};
+      w.candidates.push_back({Cause::Is::joint, element, joint_at(p.lugs.front()), id, pole});
+      w.candidates.push_back(
+          {Cause::Is::conductor, element, scale_of(p.copper, conductor_range, true), id, pole});
+      for (const std::size_t k : p.things) {
+        sound({k});
+        const PieceBranch& piece = *parts[k].piece;
+        const bool device = piece.is == PieceIs::device;
+        w.candidates.push_back(
+            {device ? Cause::Is::device : Cause::Is::item,
+             path + (device ? "/protection/" : "/inline/") + std::to_string(piece.number),
+             scale_of({k}, device_range, true), id, pole});
+      }
+      both.insert(both.end(), p.copper.begin(), p.copper.end());
+      if (pole == Pole::return_ && both.size() > p.copper.size())
+        w.candidates.push_back({Cause::Is::conductor, path, scale_of(both, conductor_range, true),
+                                id, Pole::outgoing});
+    }
+  }
+  for (std::size_t k = 0; k < parts.size(); ++k) {
+    if (parts[k].piece || !w.live(parts[k].carrier)) continue;
+    sound({k});
+    if (w.d->bank && parts[k].carrier < 2 * std::size_t(w.d->bank->parallel))
+      w.candidates.push_back(
+          {Cause::Is::link, path_of_link(w.d, parts[k].carrier), joint_at(k), std::nullopt});
+  }
+}
+
+template <class Q> double half_of(const Spread<Q>& s) { return 0.5 * (s.high - s.low).value(); }
+
+void add_sources(Work& w) {
+  std::vector<std::size_t> batteries;
+  for (const int b : w.first().wired().batteries) batteries.push_back(std::size_t(b));
+  const auto& feeds = w.first().expected().feeds;
+  for (std::size_t i = 0; i < feeds.size(); ++i) {
+    const auto& spread = w.first().internal()[i];
+    const double sd = half_of(spread) / std::max(spread.expected.value(), 1e-9) / uniform;
+    const auto battery = std::find(batteries.begin(), batteries.end(), i);
+    const bool of_bank = battery != batteries.end();
+    if (w.d->bank && !of_bank) continue;  // not plugged in
+    w.sound.push_back({Unknown::Is::internal, {i}, 0, 0.0, std::max(sd, least_battery_spread)});
+    const std::string path = of_bank
+                                 ? "bank/battery/" + std::to_string(battery - batteries.begin() + 1)
+                                 : "feed/" + std::to_string(i);
+    w.candidates.push_back({Cause::Is::battery,
+                            path,
+                            {Unknown::Is::internal, {i}, 0, 0.0, device_range, true},
+                            std::nullopt});
+  }
+  for (std::size_t c = 0; c < w.cases.size(); ++c) {
+    const bool measured = w.given[c].load.resting.has_value();
+    const auto open = [&](const std::vector<std::size_t>& of, double sd) {
+      return Unknown{Unknown::Is::open, of, c, 0.0, sd};
+    };
+    const auto spread_of = [&](std::size_t feed) { return half_of(w.cases[c].open()[feed]); };
+    if (!w.d->bank) {
+      for (std::size_t i = 0; i < feeds.size(); ++i)
+        w.sound.push_back(open({i}, std::max(spread_of(i), 0.01) / uniform));
+      continue;
+    }
+    const double meter =
+        measured
+            ? 0.5 *
+                  error_of(w.given[c].meter, Reading::Kind::posts, *w.given[c].load.resting).value()
+            : 0.0;
+    w.sound.push_back(open(batteries, measured ? std::hypot(rest_together, meter)
+                                               : spread_of(batteries.front()) / uniform));
+    for (const std::size_t b : batteries)
+      w.sound.push_back(open({b}, measured ? rest_apart : rest_apart_unmeasured));
+    w.candidates.push_back({Cause::Is::resting, "bank", open(batteries, resting_range), {}});
+    for (std::size_t n = 0; batteries.size() > 1 && n < batteries.size(); ++n)
+      w.candidates.push_back({Cause::Is::resting,
+                              "bank/battery/" + std::to_string(n + 1),
+                              open({batteries[n]}, resting_range),
+                              {}});
+  }
+}
+
+void add_meters(Work& w) {
+  const double alike = std::sqrt(1.0 - from_reading_to_reading * from_reading_to_reading);
+  for (std::size_t c = 0; c < w.cases.size(); ++c) {
+    const Meter& meter = w.given[c].meter;
+    for (const Range range : {Range::volts, Range::drops, Range::clamp}) {
+      const double share = double(range == Range::clamp ? meter.current : meter.voltage);
+      if (share > 0.0)
+        w.sound.push_back({Unknown::Is::gain, {std::size_t(range)}, c, 0.0, 0.5 * alike * share});
+    }
+  }
+}
+
+void add_loads(Work& w) {
+  std::vector<bool> known;
+  for (const CaseModel& c : w.cases)
+    for (std::size_t i = 0; i < c.loads().size(); ++i) {
+      known.resize(std::max(known.size(), i + 1));
+      const auto& load = c.loads()[i];
+      if (known[i] || load.expected.value() == 0.0) continue;
+      known[i] = true;
+      const double sd = half_of(load) / std::abs(load.expected.value()) / uniform;
+      w.sound.push_back({Unknown::Is::load, {i}, 0, 0.0, std::max(sd, 1e-3)});
+      w.candidates.push_back({Cause::Is::load,
+                              path_of_load(w.d, w.first().wired(), i),
+                              {Unknown::Is::load, {i}, 0, 0.0, load_range, true},
+                              std::nullopt});
+    }
+}
+
+}  // namespace
+
+void add_unknowns(Work& w) {
+  add_runs(w);
+  add_sources(w);
+  add_loads(w);
+  add_meters(w);
+}
+
+double sd_of(const Meter& meter, const Spot& spot, double value) {
+  const double share = from_reading_to_reading *
+                       double(spot.clamp ? meter.current : meter.voltage) * std::abs(value);
+  const double least = spot.clamp                          ? meter.current_least.value()
+                       : spot.kind == Reading::Kind::posts ? meter.volts_least.value()
+                                                           : meter.drops_least.value();
+  return 0.5 * std::hypot(share, least);
+}
+
+double anywhere(const Row& row, const ReadPoint& read) {
+  const double usual = std::abs(read.expected.si);
+  if (row.spot.clamp) return std::max(5.0, 2.0 * usual);
+  return row.spot.kind == Reading::Kind::posts ? 1.0 : std::max(0.05, 3.0 * usual);
+}
+
+void add_wrong_readings(Work& w, const std::vector<Row>& rows) {
+  for (std::size_t i = 0; i < rows.size(); ++i) {
+    const bool reversed = rows[i].measured < 0.0 && !rows[i].spot.clamp;
+    w.candidates.push_back({reversed ? Cause::Is::reversed : Cause::Is::reading,
+                            rows[i].spot.point.path,
+                            {},
+                            std::nullopt,
+                            Pole::outgoing,
+                            i});
+  }
+  double faults = 0;
+  for (const Candidate& c : w.candidates)
+    if (!is_of_reading(c)) faults += 1;
+  for (Candidate& c : w.candidates)
+    c.log_prior = is_of_reading(c) ? std::log(misread / double(rows.size())) : -std::log(faults);
+}
+
+}  // namespace housepower::wiring::inside
