@@ -159,7 +159,7 @@ wiring::Diagnosis diagnosed(const Line& line, const wiring::MeasuredCase& read) 
 }
 
 /// `faults` of that kind in each of so many vans.
-void planted(benchmark::State& state, Fault kind, int faults) {
+void planted(benchmark::State& state, Fault kind, int faults, test::Clamps clamps) {
   std::mt19937_64 random(std::uint64_t(state.range(1)));
   Score score;
   for (auto _ : state)
@@ -173,7 +173,7 @@ void planted(benchmark::State& state, Fault kind, int faults) {
         all.pop_back();
       if (all.empty()) continue;
       const auto read = lines()[std::size_t(v) % lines().size()]->van->read(
-          random, meter_of(state.range(0)), all);
+          random, meter_of(state.range(0)), all, clamps);
       if (!read) continue;
       const auto found = diagnosed(line, *read);
       for (const Planted& fault : all) score.add(elements_of(line.design(), fault), found);
@@ -206,29 +206,39 @@ void meters(benchmark::internal::Benchmark* b) {
   b->Iterations(1)->Unit(benchmark::kSecond);
 }
 BENCHMARK(sound)->Args({5, 1000})->Args({20, 1000})->Iterations(1)->Unit(benchmark::kSecond);
-BENCHMARK_CAPTURE(planted, joint_2_5A, joint_of(2, 5, any), 1)->Apply(meters);
-BENCHMARK_CAPTURE(planted, joint_5_5A, joint_of(5, 5, any), 1)->Apply(meters);
-BENCHMARK_CAPTURE(planted, joint_10_5A, joint_of(10, 5, any), 1)->Apply(meters);
-BENCHMARK_CAPTURE(planted, joint_20_5A, joint_of(20, 5, any), 1)->Apply(meters);
-BENCHMARK_CAPTURE(planted, joint_50_5A, joint_of(50, 5, any), 1)->Apply(meters);
-BENCHMARK_CAPTURE(planted, joint_10_1A, joint_of(10, 1, 5), 1)->Apply(meters);
-BENCHMARK_CAPTURE(planted, joint_50_1A, joint_of(50, 1, 5), 1)->Apply(meters);
-BENCHMARK_CAPTURE(planted, two_joints_10_to_50_5A, Fault{Planted::Is::joint, 0.01, 0.05, 5, any}, 2)
+BENCHMARK_CAPTURE(planted, joint_2_5A, joint_of(2, 5, any), 1, test::Clamps::none)->Apply(meters);
+BENCHMARK_CAPTURE(planted, joint_5_5A, joint_of(5, 5, any), 1, test::Clamps::none)->Apply(meters);
+BENCHMARK_CAPTURE(planted, joint_10_5A, joint_of(10, 5, any), 1, test::Clamps::none)->Apply(meters);
+BENCHMARK_CAPTURE(planted, joint_20_5A, joint_of(20, 5, any), 1, test::Clamps::none)->Apply(meters);
+BENCHMARK_CAPTURE(planted, joint_50_5A, joint_of(50, 5, any), 1, test::Clamps::none)->Apply(meters);
+BENCHMARK_CAPTURE(planted, joint_10_1A, joint_of(10, 1, 5), 1, test::Clamps::none)->Apply(meters);
+BENCHMARK_CAPTURE(planted, joint_50_1A, joint_of(50, 1, 5), 1, test::Clamps::none)->Apply(meters);
+BENCHMARK_CAPTURE(planted, two_joints_10_to_50_5A, Fault{Planted::Is::joint, 0.01, 0.05, 5, any}, 2,
+                  test::Clamps::none)
     ->Apply(meters);
-BENCHMARK_CAPTURE(planted, next_smaller, Fault{Planted::Is::thinner, 1.5, 1.67, 1, any}, 1)
+BENCHMARK_CAPTURE(planted, next_smaller, Fault{Planted::Is::thinner, 1.5, 1.67, 1, any}, 1,
+                  test::Clamps::none)
     ->Apply(meters);
-BENCHMARK_CAPTURE(planted, longer, Fault{Planted::Is::longer, 1.2, 1.5, 1, any}, 1)->Apply(meters);
-BENCHMARK_CAPTURE(planted, weak_battery, Fault{Planted::Is::weak_battery, 2, 4, 0, any}, 1)
+BENCHMARK_CAPTURE(planted, longer, Fault{Planted::Is::longer, 1.2, 1.5, 1, any}, 1,
+                  test::Clamps::none)
     ->Apply(meters);
-BENCHMARK_CAPTURE(planted, wrong_fuse, Fault{Planted::Is::wrong_fuse, 0.3, 4, 1, any}, 1)
+BENCHMARK_CAPTURE(planted, weak_battery, Fault{Planted::Is::weak_battery, 2, 4, 0, any}, 1,
+                  test::Clamps::none)
     ->Apply(meters);
-BENCHMARK_CAPTURE(planted, reversed, Fault{Planted::Is::reversed, 1, 1, 0.1, any}, 1)
+BENCHMARK_CAPTURE(planted, weak_battery_by_clamp, Fault{Planted::Is::weak_battery, 2, 4, 0, any}, 1,
+                  test::Clamps::batteries)
+    ->Apply(meters);
+BENCHMARK_CAPTURE(planted, wrong_fuse, Fault{Planted::Is::wrong_fuse, 0.3, 4, 1, any}, 1,
+                  test::Clamps::none)
+    ->Apply(meters);
+BENCHMARK_CAPTURE(planted, reversed, Fault{Planted::Is::reversed, 1, 1, 0.1, any}, 1,
+                  test::Clamps::none)
     ->Apply(meters);
 
 /// Of the largest example, with two joints that are bad.
 void one_diagnosis(benchmark::State& state) {
   std::mt19937_64 random(3);
-  Line& line = *lines().front();
+  Line& line = *lines().back();
   const auto read = line.van->read(random, meter_of(5),
                                    {{Planted::Is::joint, 3, design::Pole::outgoing, 0.01, 0},
                                     {Planted::Is::joint, 4, design::Pole::return_, 0.02, 1}});

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include <cmath>
 
-#include "common.hpp"
+#include "as_found.hpp"
 #include "housepower/wiring/joints.hpp"
 
 namespace housepower::checks {
@@ -166,5 +166,19 @@ extern const Rule hot_joint{
     .signs = signs,
     .concern = Concern::safety,
     .check = check_joints};
+
+Finding judge_joint(std::string subject, const std::string& who, Current current, Resistance r,
+                    const Source& source) {
+  Working working;
+  const auto contact = wiring::contact_of(current, r, source, good, &working);
+  const Limit limit = contact.lost > faulty ? Limit{faulty, good_source}
+                                            : Limit{good, good_source, Verdict::caution};
+  Finding f =
+      judge(hot_joint, std::move(subject), contact.lost, Bound::at_most, limit, std::move(working));
+  f.message = who + " would lose " + print(contact.lost) + " and make " + print(contact.heat) +
+              " of heat at " + print(current);
+  if (f.verdict >= Verdict::caution) f.cure = "open it, clean it, crimp it anew, and measure again";
+  return f;
+}
 
 }  // namespace housepower::checks

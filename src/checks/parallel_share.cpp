@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-#include "common.hpp"
+#include "as_found.hpp"
 #include "housepower/wiring/sharing.hpp"
 
 namespace housepower::checks {
@@ -120,5 +120,24 @@ extern const Rule parallel_share{
     .concern = Concern::safety_where_it_fails,
     .needs = Needs::bank,
     .check = check_share};
+
+Finding judge_shares(const std::vector<Current>& batteries) {
+  Working working;
+  Current all{}, busiest{};
+  for (const Current& one : batteries) {
+    all += one;
+    busiest = std::max(busiest, one);
+  }
+  const bool gives = all.value() > 0.0;
+  const Ratio uneven =
+      gives ? step(&working, wiring::unevenness, Ratio(double(batteries.size())), busiest, all)
+            : Ratio(1.0);
+  Finding f = judge(parallel_share, "bank", uneven, Bound::at_most,
+                    {most_uneven, uneven_source, Verdict::caution}, std::move(working));
+  f.message = "as measured, the busiest of " + std::to_string(batteries.size()) +
+              " batteries gives " + print(busiest) + ", " + print_plain(double(uneven), 3) +
+              " times an equal share";
+  return f;
+}
 
 }  // namespace housepower::checks

@@ -2,6 +2,7 @@
 // What a meter should read at each point, for the person on the line, and for programs.
 #include <fmt/format.h>
 
+#include "housepower/wiring/diagnosis.hpp"
 #include "json.hpp"
 
 namespace housepower::report {
@@ -91,6 +92,8 @@ std::string test_sheet_json(const TestedDesign& t) {
   json["points"] = Json::array();
   for (const Reading& r : t.sheet.readings) {
     Json point = row_json(columns(), &r);
+    point["path"] = r.name;
+    point["label"] = wiring::label_of_point(t.design, r.name);
     point["kind"] = kinds[std::size_t(r.kind)];
     json["points"].push_back(std::move(point));
   }

@@ -292,10 +292,10 @@ private:
 
   /// The point not yet read where the likeliest cause and one that it cannot be told from differ most.
   void next() {
-    if (w_.out.causes.empty() || !search_.best()) return;
-    const Tried& t = *search_.best();
+    const Tried* leading = likeliest_part();
+    if (leading == nullptr) return;
+    const Tried& t = *leading;
     const Candidate& own = w_.candidates[t.candidates.front()];
-    if (own.added.of.empty()) return;
     std::vector<std::pair<std::size_t, double>> rivals = rivals_;
     for (const Tried& one : search_.singles())
       if (w_.candidates[one.candidates.front()].element != own.element &&
@@ -336,6 +336,16 @@ private:
       }
     }
   }
+  /// The likeliest that is no wrong reading: that is read again anyhow.
+  [[nodiscard]] const Tried* likeliest_part() const {
+    const auto is_part = [&](const Tried& t) {
+      return t.log_odds >= told && !w_.candidates[t.candidates.front()].added.of.empty();
+    };
+    if (search_.best() && is_part(*search_.best())) return &*search_.best();
+    for (const Tried& one : search_.singles())
+      if (is_part(one)) return &one;
+    return nullptr;
+  }
   /// The size of a cause in the unit of its column: ohms, a share, volts.
   double size_of(const Tried& t) const {
     const double value = t.fitted.values[fitting_.sound().size()];
@@ -357,7 +367,8 @@ private:
 };
 
 /// A case with its model and its readings' bands; why not.
-std::string add_case(Work& w, std::size_t number, std::vector<Row>& rows) {
+enum class Idle { refused, left_out };  // a point where nothing flows in this case
+std::string add_case(Work& w, std::size_t number, std::vector<Row>& rows, Idle idle) {
   const MeasuredCase& given = w.given[number];
   TestNetwork s = test_network_of(w.d, w.a, given.load);
   Solver solver(s.wired.network);
@@ -374,6 +385,7 @@ std::string add_case(Work& w, std::size_t number, std::vector<Row>& rows) {
     const Measured& m = given.values[i];
     const auto spot = std::find_if(model.spots().begin(), model.spots().end(),
                                    [&](const Spot& one) { return one.point.path == m.path; });
+    if (spot == model.spots().end() && idle == Idle::left_out) continue;
     if (spot == model.spots().end()) return m.path + " has no reading in " + given.load.name;
     ReadPoint read{number, i, spot->point, m.value, {}, {}, {}};
     for (const Reading& r : sheet.readings)
@@ -381,6 +393,7 @@ std::string add_case(Work& w, std::size_t number, std::vector<Row>& rows) {
         read.expected = r.expected;
         read.low = r.low;
         read.high = r.high;
+        if (!(r.low.value() > 0.0)) read.low = -error_of(given.meter, r.kind, Voltage{});
       }
     rows.push_back({number, *spot, m.value.si, sd_of(given.meter, *spot, m.value.si)});
     w.out.readings.push_back(std::move(read));
@@ -420,8 +433,29 @@ std::vector<Point> points_of(const design::Design& d, const Assessment& a) {
     if (p.reading.kind == Reading::Kind::along)
       points.push_back({path + "/current", label_of_point(d, path + "/current"), "clamp around it",
                         kind_of<Current>});
+    if (path.starts_with("bank/battery/"))
+      points.push_back({path + "/current", label_of_point(d, path + "/current"), "clamp around it",
+                        kind_of<Current>});
   }
   return points;
+}
+
+std::variant<std::vector<ReadPoint>, NoDiagnosis> sheet_points(const design::Design& d,
+                                                               const Assessment& a,
+                                                               const TestLoad& load,
+                                                               const Meter& meter) {
+  const auto known = points_of(d, a);
+  MeasuredCase given{load, meter, {}};
+  for (const Point& p : known) given.values.push_back({p.path, Number(0.0, p.kind)});
+  const std::vector<MeasuredCase> cases{std::move(given)};
+  Work w{d, a, cases};
+  std::vector<Row> rows;
+  if (auto why = add_case(w, 0, rows, Idle::left_out); !why.empty())
+    return NoDiagnosis{std::move(why)};
+  add_unknowns(w);
+  Fitting fitting(w.cases, w.sound, rows);
+  set_clamps(w, fitting);
+  return std::move(w.out.readings);
 }
 
 DiagnosisAnswer diagnose(const design::Design& d, const Assessment& a,
@@ -430,7 +464,8 @@ DiagnosisAnswer diagnose(const design::Design& d, const Assessment& a,
   std::vector<Row> rows;
   w.cases.reserve(given.size());
   for (std::size_t c = 0; c < given.size(); ++c)
-    if (auto why = add_case(w, c, rows); !why.empty()) return NoDiagnosis{std::move(why)};
+    if (auto why = add_case(w, c, rows, Idle::refused); !why.empty())
+      return NoDiagnosis{std::move(why)};
   if (rows.empty()) return NoDiagnosis{"nothing was read"};
   add_unknowns(w);
   Fitting fitting(w.cases, w.sound, rows);

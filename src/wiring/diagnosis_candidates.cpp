@@ -219,7 +219,7 @@ double anywhere(const Row& row, const ReadPoint& read) {
 
 void add_wrong_readings(Work& w, const std::vector<Row>& rows) {
   for (std::size_t i = 0; i < rows.size(); ++i) {
-    const bool reversed = rows[i].measured < 0.0 && !rows[i].spot.clamp;
+    const bool reversed = rows[i].measured < -3.0 * rows[i].sd && !rows[i].spot.clamp;
     w.candidates.push_back({reversed ? Cause::Is::reversed : Cause::Is::reading,
                             rows[i].spot.point.path,
                             {},

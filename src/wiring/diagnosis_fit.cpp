@@ -203,10 +203,11 @@ std::optional<Fitted> Fitting::fit(const Hypothesis& h, const Linear& linear, co
       for (std::size_t i = 0; i < next.size(); ++i) next[i] = 0.5 * (next[i] + f.values[i]);
       shown = predicted(h, next);
     }
-    if (!shown) return std::nullopt;
-    f.values = std::move(next);
-    y = std::move(shown);
-    const bool last = moved < 0.02 || pass + 1 == most_passes;
+    const bool last = moved < 0.02 || pass + 1 == most_passes || !shown;
+    if (shown) {
+      f.values = std::move(next);
+      y = std::move(shown);
+    }
     if (!last) continue;
     f.log_evidence = -0.5 * (c.log_det() + double(m) * std::log(two_pi));
     for (std::size_t a = 0; a < k; ++a) {

@@ -74,6 +74,17 @@ CaseModel::CaseModel(TestNetwork&& s, const OperatingPoint& expected)
     spot.parts.resize(1);
     spots_.push_back(std::move(spot));
   }
+  if (wired_.batteries.size() > 1)
+    for (std::size_t n = 0; n < wired_.batteries.size(); ++n) {
+      const std::string path = "bank/battery/" + std::to_string(n + 1) + "/current";
+      spots_.push_back({{path, label_of_point(s.d, path), "clamp around it", kind_of<Current>},
+                        Reading::Kind::along,
+                        true,
+                        {},
+                        {},
+                        {},
+                        std::size_t(wired_.batteries[n])});
+    }
   now_ = faulty_ = usual_;
   faulty_internal_.resize(expected_.feeds.size());
   linear_ = expected_;
@@ -144,6 +155,7 @@ double CaseModel::read(const Spot& spot, const OperatingPoint& point) const {
   const double gain = gain_[std::size_t(spot.range())];
   if (spot.kind == Reading::Kind::posts)
     return gain * across(point.potential, spot.plus, spot.minus);
+  if (spot.feed) return gain * std::abs(point.feed[*spot.feed].value());
   double total = 0;
   for (const std::size_t part : spot.parts) {
     const double i = std::abs(point.branch[parts_[part].carrier].value());
@@ -197,7 +209,8 @@ CaseModel::Responses CaseModel::responses(const OperatingPoint& point) {
 /// that grows by dR under I acts as a source of I·dR in its branch: it pushes I·dR / R in at its ends.
 struct CaseModel::Effect {
   Values nodes;
-  std::vector<std::pair<std::size_t, double>> ohms{};  // dR of parts
+  std::vector<std::pair<std::size_t, double>> ohms{};   // dR of parts
+  std::vector<std::pair<std::size_t, double>> volts{};  // of sources: dE − I·dR
 };
 
 CaseModel::Effect CaseModel::effect_of(const Unknown& u, double value, const Responses& r,
@@ -220,14 +233,16 @@ CaseModel::Effect CaseModel::effect_of(const Unknown& u, double value, const Res
       break;
     }
     case Unknown::Is::internal:
-      push(r.feeds[i], -point.feed[i].value() *
-                           (u.fault ? faulty_internal_[i] : internal_[i].expected.value()) /
-                           std::max(network_.feeds[i].internal, least_resistance).value());
+    case Unknown::Is::open: {
+      if (u.is == Unknown::Is::open && u.in_case != this_case) break;
+      const double volts = u.is == Unknown::Is::open
+                               ? 1.0
+                               : -point.feed[i].value() * (u.fault ? faulty_internal_[i]
+                                                                   : internal_[i].expected.value());
+      e.volts.emplace_back(i, volts);
+      push(r.feeds[i], volts / std::max(network_.feeds[i].internal, least_resistance).value());
       break;
-    case Unknown::Is::open:
-      if (u.in_case == this_case)
-        push(r.feeds[i], 1.0 / std::max(network_.feeds[i].internal, least_resistance).value());
-      break;
+    }
     case Unknown::Is::load:
       if (i < r.loads.size())
         push(r.loads[i], -point.load[i].value() / (u.fault ? 1.0 : share_of(value)));
@@ -271,6 +286,15 @@ std::vector<Values> CaseModel::derivatives(const std::vector<Spot>& spots,
         to = gain * across(e.nodes, spot.plus, spot.minus);
         continue;
       }
+      if (spot.feed) {
+        const Feed& feed = network_.feeds[*spot.feed];
+        double volts = -across(e.nodes, feed.plus, feed.minus);
+        for (const auto& [own, more] : e.volts)
+          if (own == *spot.feed) volts += more;
+        const double sign = point.feed[*spot.feed].value() < 0.0 ? -1.0 : 1.0;
+        to = gain * sign * volts / std::max(feed.internal, least_resistance).value();
+        continue;
+      }
       for (const std::size_t part : spot.parts) {
         const std::size_t b = parts_[part].carrier;
         const double sign = point.branch[b].value() < 0.0 ? -1.0 : 1.0;
@@ -292,7 +316,10 @@ std::string label_of_point(const design::Design& d, const std::string& path) {
   const auto after = [&](std::string_view head) {
     return path.starts_with(head) ? path.substr(head.size()) : std::string();
   };
-  if (const auto battery = after("bank/battery/"); !battery.empty()) return "battery " + battery;
+  if (const auto battery = after("bank/battery/"); !battery.empty()) {
+    const auto end = battery.find('/');
+    return (end == battery.npos ? "battery " : "clamp battery ") + battery.substr(0, end);
+  }
   const std::string rest = after("run/");
   const auto slash = path.find('/');
   if (rest.empty()) return slash == path.npos ? path : path.substr(slash + 1);

@@ -43,8 +43,9 @@ struct Spot {
   Point point;
   Reading::Kind kind = Reading::Kind::posts;
   bool clamp = false;
-  NodeId plus, minus;              // of posts
-  std::vector<std::size_t> parts;  // of a drop; of a clamp the first of its branch
+  NodeId plus, minus;                 // of posts
+  std::vector<std::size_t> parts;     // of a drop; of a clamp the first of its branch
+  std::optional<std::size_t> feed{};  // of a clamp around a battery's lead
   [[nodiscard]] Range range() const {
     return clamp ? Range::clamp : kind == Reading::Kind::posts ? Range::volts : Range::drops;
   }

@@ -25,6 +25,8 @@ struct Planted {
   int which = 0;    // of a joint: at the near lug, the far lug, the first device
 };
 
+enum class Clamps { none, batteries };  // what is read besides
+
 class SimulatedVan {
 public:
   SimulatedVan(const design::Design& d, const wiring::Assessment& a, wiring::TestLoad load)
@@ -44,7 +46,8 @@ public:
   /// A van with what is planted, read at every point with that meter; nothing where it collapses.
   template <class Random>
   std::optional<wiring::MeasuredCase> read(Random& random, const wiring::Meter& meter,
-                                           const std::vector<Planted>& faults) {
+                                           const std::vector<Planted>& faults,
+                                           Clamps clamps = Clamps::none) {
     const auto between = [&](double low, double high) {
       return low + (high - low) * (double(random() >> 11U) * 0x1.0p-53);
     };
@@ -89,6 +92,15 @@ public:
       u = u * (1.0 + gains[volts ? 0 : 1] + 0.2 * between(-share, share)) +
           between(-1.0, 1.0) * least.value();
       read.values.push_back({p.reading.name, Voltage::from_value(u)});
+    }
+    for (std::size_t i = 0; clamps == Clamps::batteries && s_.wired.batteries.size() > 1 &&
+                            i < s_.wired.batteries.size();
+         ++i) {
+      const double amperes = std::abs(point->feed[std::size_t(s_.wired.batteries[i])].value());
+      const double clamp = double(meter.current), clamp_least = meter.current_least.value();
+      read.values.push_back({"bank/battery/" + std::to_string(i + 1) + "/current",
+                             Current::from_value(amperes * (1.0 + 0.2 * between(-clamp, clamp)) +
+                                                 between(-clamp_least, clamp_least))});
     }
     return read;
   }

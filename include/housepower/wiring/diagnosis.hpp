@@ -67,6 +67,15 @@ struct ReadPoint {
   bool in_band = true;
 };
 
+/// No operating point, a reading that is no point of its case.
+struct NoDiagnosis {
+  std::string why;
+};
+/// What a sound van shows at every point that carries a current under a load, clamps too; nothing is
+/// measured yet.
+[[nodiscard]] std::variant<std::vector<ReadPoint>, NoDiagnosis>
+sheet_points(const design::Design&, const Assessment&, const TestLoad&, const Meter& = {});
+
 struct Cause {
   enum class Is { joint, conductor, device, item, battery, link, load, resting, reading, reversed };
   Is is = Is::joint;
@@ -106,10 +115,6 @@ struct Diagnosis {
   std::optional<NextReading> next{};
   /// Current of each battery in the case that draws most, as estimated.
   std::vector<Current> batteries;
-};
-/// No operating point, a reading that is no point of its case.
-struct NoDiagnosis {
-  std::string why;
 };
 using DiagnosisAnswer = std::variant<Diagnosis, NoDiagnosis>;
 
