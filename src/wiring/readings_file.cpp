@@ -270,17 +270,28 @@ private:
       return;
     }
     ReadingsFile::Told told{c.head.at, c.head.by, c.head.place, {}};
-    for (const Written& w : c.values) {
-      const Point* point = point_named(w);
-      if (!point) continue;
-      const auto value = quantity(w.value, point->kind, w.point, w.value_at);
-      if (!value || !may_be_read(*point, *value, w, *sheet, c.head.name) ||
-          contradicts(measured, told, *point, *value, w))
+    struct Understood {
+      const Written* written;
+      const Point* point;
+      Number value;
+    };
+    std::vector<Understood> values;
+    for (const Written& w : c.values)
+      if (const Point* point = point_named(w))
+        if (const auto value = quantity(w.value, point->kind, w.point, w.value_at)) {
+          values.push_back({&w, point, *value});
+          measured.values.push_back({point->path, *value});
+        }
+    if (was_dead(measured, *sheet, c.head)) return;  // or each drop would be told by itself
+    measured.values.clear();
+    for (const auto& [w, point, value] : values) {
+      if (!may_be_read(*point, value, *w, *sheet, c.head.name) ||
+          contradicts(measured, told, *point, value, *w))
         continue;
-      measured.values.push_back({point->path, *value});
-      told.values.push_back(w.value_at);
+      measured.values.push_back({point->path, value});
+      told.values.push_back(w->value_at);
     }
-    if (was_not_on(measured, *sheet, c.head)) return;
+    if (is_of_another(measured, *sheet, c.head)) return;
     out_.cases.push_back(std::move(measured));
     out_.told.push_back(std::move(told));
   }
@@ -323,8 +334,7 @@ private:
       diagnostics_.error(w.value_at, w.point,
                          "reads " + print(value, 4) + ", expected " + print(expected->low) +
                              " to " + print(expected->high),
-                         std::string("were ") + (factor < 1.0 ? "millivolts" : "volts") +
-                             " meant? " + print(Voltage::from_value(value.si * factor), 4));
+                         factor < 1.0 ? "were millivolts meant?" : "were volts meant?");
       return false;
     }
     return true;
@@ -356,8 +366,8 @@ private:
     return false;
   }
 
-  /// Every drop is near nothing: then nothing was on. Or it fits the sheet of another case.
-  bool was_not_on(const MeasuredCase& measured, const TestSheet& sheet, const CaseOfFile& head) {
+  /// Every drop is near nothing: then nothing was on.
+  bool was_dead(const MeasuredCase& measured, const TestSheet& sheet, const CaseOfFile& head) {
     int drops = 0, dead = 0;
     for (const Measured& m : measured.values)
       if (const Reading* r = in_sheet(sheet, m.path);
@@ -368,10 +378,14 @@ private:
     if (drops >= 2 && dead == drops) {
       diagnostics_.error(head.place, "measured",
                          "case \"" + head.name +
-                             "\" was not on: no drop is a tenth of what is "
-                             "expected");
+                             "\" was not on: no drop is a tenth of what is expected");
       return true;
     }
+    return false;
+  }
+
+  /// Half of the drops do not fit, and those of another case do.
+  bool is_of_another(const MeasuredCase& measured, const TestSheet& sheet, const CaseOfFile& head) {
     const auto [fit, of] = in_band(measured, sheet);
     if (of < 4 || 2 * fit >= of) return false;
     for (const TestLoad& other : loads_) {

@@ -1,0 +1,200 @@
+// SPDX-License-Identifier: Apache-2.0
+// Readings as a file: what is understood, and what is told at its line and column.
+#include "housepower/wiring/readings_file.hpp"
+
+#include "rig.hpp"
+
+using namespace rig;
+
+namespace {
+
+/// 10 A through 4 m of 6 mm² out and back; a second lamp that one case leaves off.
+const std::string lamps = bank +
+                          appliance("Lamp", "current = \"10 A\"\nbehaves = \"constant-current\"") +
+                          appliance("Spot", "current = \"8 A\"\nbehaves = \"constant-current\"") +
+                          run("lamp", "bank", "Lamp", "4 m", "6 mm2", "label = \"W1\"") +
+                          run("spot", "bank", "Spot", "3 m", "4 mm2", "label = \"W2\"") +
+                          "[[case]]\nname = \"evening\"\nrunning = [\"Lamp\"]\n"
+                          "[[case]]\nname = \"late\"\nrunning = [\"Spot\"]\n"
+                          "[[case]]\nname = \"both\"\nrunning = [\"Lamp\", \"Spot\"]\n";
+
+std::vector<TestLoad> cases_of(const Rig& r) {
+  std::vector<TestLoad> all;
+  for (const auto& c : r.design()->cases) {
+    TestLoad& one = all.emplace_back();
+    one.name = c.name;
+    one.running = c.running;
+  }
+  return all;
+}
+
+struct Tried_ {
+  std::optional<ReadingsFile> file;
+  Diagnostics diagnostics;
+  [[nodiscard]] const Diagnostic& only() const {
+    REQUIRE(diagnostics.all.size() == 1);
+    return diagnostics.all.front();
+  }
+};
+Tried_ read(const Rig& r, const std::string& text, std::string_view name = "van.toml") {
+  Tried_ tried;
+  tried.file = read_readings(text, name, r.design(), r.found, cases_of(r), tried.diagnostics);
+  return tried;
+}
+/// One case with these values, on line 4.
+std::string measured(const std::string& values, const std::string& of_case = "evening") {
+  return "schema = 1\n[[measured]]\ncase = \"" + of_case + "\"\nvalues = { " + values + " }\n";
+}
+bool is_at(const Diagnostic& d, int line, int column) {
+  return d.place.line == line && d.place.column == column;
+}
+
+}  // namespace
+
+TEST_CASE("readings go by labels, paths and clamps, with who, when and by what meter") {
+  const Rig r(lamps);
+  const auto tried = read(r, R"(schema = 1
+[van]
+serial = "T2-0417"
+design = "two-berth.toml"
+[[measured]]
+case = "evening"
+at = "2026-03-14 10:20"
+by = "line 7"
+meter = { voltage = "0.5 %", voltage_least = "2 mV", current = "3 %", current_least = "0.2 A" }
+resting_voltage = "13.31 V"
+values = { "W1+" = "138 mV", "W1-" = "0.137 V", "bank" = "13.25 V", "clamp W1" = "10.1 A", "run/lamp/return/current" = "10 A" }
+[[checked]]
+what = "bank to chassis"
+value = "2.1 MΩ"
+)");
+  for (const auto& d : tried.diagnostics.all) MESSAGE(d.message);
+  REQUIRE(tried.file);
+  const ReadingsFile& f = *tried.file;
+  CHECK(f.serial == "T2-0417");
+  REQUIRE(f.cases.size() == 1);
+  const MeasuredCase& c = f.cases.front();
+  CHECK(c.load.resting->value() == about(13.31));
+  CHECK(double(c.meter.voltage) == about(0.005));
+  CHECK(c.meter.drops_least.value() == about(2e-3));
+  CHECK(c.meter.current_least.value() == about(0.2));
+  REQUIRE(c.values.size() == 5);
+  CHECK(c.values[0].path == "run/lamp/outgoing");
+  CHECK(c.values[0].value.si == about(0.138));
+  CHECK(c.values[1].path == "run/lamp/return");
+  CHECK(c.values[2].path == "bank");
+  CHECK(c.values[3].path == "run/lamp/outgoing/current");
+  CHECK(c.values[4].path == "run/lamp/return/current");
+  CHECK(f.told.front().by == "line 7");
+  CHECK(f.told.front().values[0].line == 11);
+  REQUIRE(f.checked.size() == 1);
+  CHECK(f.checked.front().value == "2.1 MΩ");
+}
+
+TEST_CASE("a point that the sheet does not have is told with the nearest one") {
+  const auto tried = read(Rig(lamps), measured("\"W7+\" = \"70 mV\", \"bank\" = \"13.2 V\""));
+  CHECK_FALSE(tried.file);
+  CHECK(is_at(tried.only(), 4, 12));
+  CHECK(tried.only().message == "the sheet has no point \"W7+\"");
+  CHECK(tried.only().hint.find("W1+") != std::string::npos);
+}
+
+TEST_CASE("a wrong unit is told where it stands") {
+  const auto tried = read(Rig(lamps), measured("\"W1+\" = \"138 mA\""));
+  CHECK(is_at(tried.only(), 4, 20));
+  CHECK(tried.only().message.find("wants a voltage") != std::string::npos);
+  CHECK(read(Rig(lamps), measured("\"clamp W1\" = \"10 V\"")).only().message.find("a current") !=
+        std::string::npos);
+  CHECK(read(Rig(lamps), measured("\"W1+\" = 138")).only().message.find("with its unit") !=
+        std::string::npos);
+}
+
+TEST_CASE("millivolts written as volts, and the other way round, are told with what is expected") {
+  const auto volts = read(Rig(lamps), measured("\"W1+\" = \"138 V\""));
+  CHECK(is_at(volts.only(), 4, 20));
+  CHECK(volts.only().message.find("reads 138 V, expected") == 0);
+  CHECK(volts.only().hint == "were millivolts meant?");
+  const auto millivolts = read(Rig(lamps), measured("\"bank\" = \"13.2 mV\""));
+  CHECK(millivolts.only().hint == "were volts meant?");
+  // a joint that is far too bad is no slip of the pen: ten times what is expected
+  CHECK(read(Rig(lamps), measured("\"W1+\" = \"1400 mV\"")).file);
+}
+
+TEST_CASE("two values of one point that contradict each other are told, two that agree are kept") {
+  const auto tried =
+      read(Rig(lamps), measured("\"W1+\" = \"138 mV\", \"run/lamp/outgoing\" = \"190 mV\""));
+  CHECK(is_at(tried.only(), 4, 52));
+  CHECK(tried.only().message.find("reads 0.19 V, but 0.138 V at line 4") == 0);
+  const auto agree =
+      read(Rig(lamps), measured("\"W1+\" = \"138 mV\", \"run/lamp/outgoing\" = \"139 mV\""));
+  REQUIRE(agree.file);
+  CHECK(agree.file->cases.front().values.size() == 2);
+  const auto again =
+      read(Rig(lamps), measured("\"W1+\" = \"138 mV\"") + "[[measured]]\ncase = \"evening\"\n"
+                                                          "values = { \"W1+\" = \"190 mV\" }\n");
+  CHECK(is_at(again.only(), 7, 20));
+}
+
+TEST_CASE("a case that is not in the design, or was not on, is told") {
+  const auto unknown = read(Rig(lamps), measured("\"W1+\" = \"138 mV\"", "evenings"));
+  CHECK(unknown.only().message == "the design has no case \"evenings\"");
+  CHECK(unknown.only().hint.find("evening") != std::string::npos);
+  CHECK(unknown.only().place.line == 2);
+  const auto dead =
+      read(Rig(lamps), measured("\"W1+\" = \"0 mV\", \"W1-\" = \"0.2 mV\", \"bank\" = \"13.3 V\""));
+  CHECK(dead.only().message.find("was not on") != std::string::npos);
+  // nothing flows in the spot's run while only the lamp is on
+  const auto idle = read(Rig(lamps), measured("\"W2+\" = \"138 mV\""));
+  CHECK(idle.only().message == "no current flows there in evening, so nothing is read");
+}
+
+TEST_CASE("the drops of another case are told as that case") {
+  const auto on_panel = [](const char* name, const char* current) {
+    return appliance(name, std::string("current = \"") + current +
+                               "\"\non = \"panel\"\nbehaves = \"constant-current\"");
+  };
+  const Rig r(
+      bank + node("panel") + on_panel("Fan", "4 A") + on_panel("Heater", "15 A") +
+      run("panel", "bank", "panel", "4 m", "10 mm2",
+          "joints = 6\njoint_resistance = \"0.2 mΩ\"\nprotection = [{ end = \"from\", type = "
+          "\"iso-8820-3-c\", rating = \"30 A\", distance = \"1 m\" }]") +
+      "[[case]]\nname = \"fan\"\nrunning = [\"Fan\"]\n"
+      "[[case]]\nname = \"heater\"\nrunning = [\"Heater\"]\n");
+  const auto answer = test_sheet(r.design(), r.found, cases_of(r).at(1));
+  std::string values;
+  for (const auto& reading : std::get<TestSheet>(answer).readings)
+    if (reading.kind != wiring::Reading::Kind::posts)
+      values += (values.empty() ? "\"" : ", \"") + reading.name + "\" = \"" +
+                std::to_string(1e3 * reading.expected.value()) + " mV\"";
+  CHECK(read(r, measured(values, "heater")).file);
+  const auto tried = read(r, measured(values, "fan"));
+  CHECK(tried.only().message == "case \"fan\" was not on: the drops are those of \"heater\"");
+  CHECK(tried.only().hint == "case = \"heater\"");
+}
+
+TEST_CASE("the sheet as CSV is read with its column filled in, whatever parts its cells") {
+  const Rig r(lamps);
+  const std::string head = "case,point,label,leads,expected,low,high,unit,read\r\n";
+  const auto tried = read(r,
+                          head + "evening,bank/resting,\"bank, nothing on\",,13.30,,,V,13.31\r\n"
+                                 "evening,run/lamp/outgoing,W1+,\"a, b\",138.0,1,2,mV,141.5\r\n"
+                                 "evening,run/lamp/return,W1−,\"a, b\",138.0,1,2,mV,\r\n"
+                                 "evening,run/lamp/outgoing/current,clamp W1,,10,9,11,A,10.2\r\n",
+                          "van.csv");
+  for (const auto& d : tried.diagnostics.all) MESSAGE(d.message);
+  REQUIRE(tried.file);
+  const MeasuredCase& c = tried.file->cases.at(0);
+  CHECK(c.load.resting->value() == about(13.31));
+  REQUIRE(c.values.size() == 2);
+  CHECK(c.values[0].value.si == about(0.1415));
+  CHECK(c.values[1].value.si == about(10.2));
+  const auto semicolons =
+      read(r, "case;point;unit;read\nevening;run/lamp/outgoing;mV;141,5\n", "van.csv");
+  REQUIRE(semicolons.file);
+  CHECK(semicolons.file->cases.at(0).values.at(0).value.si == about(0.1415));
+  const auto wrong =
+      read(r, "case,point,unit,read\nevening,run/lamp/outgoing,mV,much\n", "van.csv");
+  CHECK(is_at(wrong.only(), 2, 30));
+  CHECK(read(r, "case,point,unit\nevening,bank,V\n", "van.csv").only().message ==
+        "the sheet has no column \"read\"");
+}
