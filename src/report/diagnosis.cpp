@@ -30,6 +30,10 @@ std::string as_metered(const ReadPoint& like, Number n) {
   if (like.point.kind == kind_of<Current>) return fmt::format("{:.1f}", n.si);
   return is_volts(like) ? fmt::format("{:.2f}", n.si) : fmt::format("{:.1f}", 1e3 * n.si);
 }
+/// The lower end of a band; below nothing there is only the meter's own error.
+std::string low_of(const ReadPoint& r) {
+  return as_metered(r, {std::max(r.low.si, 0.0), r.low.kind});
+}
 std::string unit_of(const ReadPoint& r) {
   return r.point.kind == kind_of<Current> ? "A" : is_volts(r) ? "V" : "mV";
 }
@@ -96,7 +100,7 @@ TableBlock out_of_band(const DiagnosedVan& v) {
   for (const ReadPoint& r : v.diagnosis.readings) {
     if (r.in_band) continue;
     table.rows.push_back({r.point.label, r.point.leads, unit_of(r), as_metered(r, r.measured),
-                          as_metered(r, r.expected), as_metered(r, r.low), as_metered(r, r.high),
+                          as_metered(r, r.expected), low_of(r), as_metered(r, r.high),
                           place_text(v.file.told[r.of_case].values[r.number])});
   }
   return table;
@@ -230,7 +234,7 @@ std::string test_sheet_csv(const std::string& of_case, Voltage resting,
                 fmt::format("{:.2f}", resting / volt), "", "", "V", ""});
   for (const ReadPoint& r : points)
     text += line({of_case, r.point.path, r.point.label, r.point.leads, as_metered(r, r.expected),
-                  as_metered(r, r.low), as_metered(r, r.high), unit_of(r), ""});
+                  low_of(r), as_metered(r, r.high), unit_of(r), ""});
   return text;
 }
 

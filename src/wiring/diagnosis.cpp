@@ -65,7 +65,7 @@ private:
     Cause cause;
     cause.is = c.is;
     cause.element = c.element;
-    cause.odds = std::exp(std::min(log_odds, 200.0));
+    cause.odds = std::exp(std::min(log_odds, 600.0));  // within what a number holds
     if (c.run) cause.run = *c.run;
     cause.pole = c.pole;
     if (is_of_reading(c)) tell_reading(t, c, cause);

@@ -86,6 +86,8 @@ public:
   /// Derivatives by other unknowns at the same values; `unit` is their value: an extra of ln 1 Ω.
   [[nodiscard]] std::optional<std::vector<Values>> columns(const Hypothesis&, const Values&,
                                                            const std::vector<Unknown>& by);
+  /// A sound van as it is expected, with what the readings are off.
+  [[nodiscard]] std::optional<Fitted> unfitted();
   /// From the start of the hypothesis, or from given values, with the derivatives as given.
   [[nodiscard]] std::optional<Fitted> fit(const Hypothesis&, const Linear&, const Values& from);
   /// What the readings would be.
