@@ -1,0 +1,119 @@
+// SPDX-License-Identifier: Apache-2.0
+// What was found in a van, judged by the rules: readings of a van with a planted fault, end to end.
+#include "housepower/checks/as_found.hpp"
+
+#include <doctest/doctest.h>
+
+#include <cmath>
+#include <fstream>
+#include <iterator>
+
+#include "design/van.hpp"
+#include "wiring/simulated_van.hpp"
+
+namespace {
+
+using namespace housepower;
+using checks::Verdict;
+using test::Planted;
+
+struct Line {
+  std::optional<design::Opened> opened;
+  checks::Checked checked;
+  std::optional<test::SimulatedVan> van;
+  std::mt19937_64 random{1};
+  wiring::Diagnosis diagnosis;
+
+  Line() {
+    Diagnostics problems;
+    const FileReader disk = [](std::string_view path) -> FileContent {
+      std::ifstream stream(std::string(path), std::ios::binary);
+      return std::optional(std::string(std::istreambuf_iterator<char>(stream), {}));
+    };
+    opened = design::open_design(HOUSEPOWER_SOURCE_DIR "/examples/marrowick.toml", disk, {},
+                                 van::shipped(), Defaults::ordinary, problems);
+    REQUIRE(opened);
+    checked = checks::check(opened->document, opened->design, energy::Outlook{},
+                            checks::Workings::left_out);
+    wiring::TestLoad load;
+    load.name = "dinner";
+    load.running = opened->design->cases.front().running;
+    load.resting = 13.3 * volt;
+    van.emplace(opened->design, checked.wiring, load);
+  }
+  std::size_t run(std::string_view name) const {
+    for (std::size_t i = 0; i < opened->design->runs.size(); ++i)
+      if (opened->design->runs[i].name == name) return i;
+    FAIL("no run " << name);
+    return 0;
+  }
+  checks::AsFound found(const std::vector<Planted>& faults) {
+    const auto read = van->read(random, {}, faults);
+    REQUIRE(read);
+    auto answer = wiring::diagnose(opened->design, checked.wiring, {*read});
+    REQUIRE(std::holds_alternative<wiring::Diagnosis>(answer));
+    diagnosis = std::get<wiring::Diagnosis>(std::move(answer));
+    for (auto& r : diagnosis.readings) r.in_band = true;  // only what was found counts here
+    return checks::judge_found(opened->document, opened->design, checked, diagnosis);
+  }
+  Planted joint(double ohms) const {
+    return {Planted::Is::joint, run("main bar to night panel"), design::Pole::outgoing, ohms, 1};
+  }
+};
+
+const checks::Finding* of_rule(const checks::AsFound& found, std::string_view rule) {
+  for (const auto& f : found.findings)
+    if (f.rule == rule) return &f;
+  return nullptr;
+}
+
+}  // namespace
+
+TEST_CASE("a sound van passes as it was found") {
+  Line line;
+  const auto found = line.found({});
+  CHECK(found.findings.empty());
+  CHECK(found.verdict == Verdict::pass);
+}
+
+TEST_CASE("a joint that was found is judged at the largest current of its run") {
+  Line line;
+  const auto warm = line.found({line.joint(0.010)});
+  const auto* f = of_rule(warm, "hot-joint");
+  REQUIRE(f);
+  CHECK(f->subject == "run/main bar to night panel/outgoing");
+  // U = I·R with the run's design current; beyond 30 mV a caution, beyond 200 mV a fail
+  const double amperes =
+      line.checked.wiring.runs[line.run("main bar to night panel")].current.outgoing.value();
+  const double volts = amperes * line.diagnosis.causes.front().value.si;
+  CHECK(f->measured->si == doctest::Approx(volts));
+  REQUIRE(volts > 0.030);
+  REQUIRE(volts < 0.200);
+  CHECK(f->verdict == Verdict::caution);
+  CHECK(warm.verdict == Verdict::caution);
+
+  const auto hot = line.found({line.joint(0.045)});
+  const auto* fails = of_rule(hot, "hot-joint");
+  REQUIRE(fails);
+  CHECK(fails->measured->si > 0.200);
+  CHECK(fails->verdict == Verdict::fail);
+  CHECK(hot.verdict == Verdict::fail);
+}
+
+TEST_CASE("what lies behind a bad joint is judged by its drop") {
+  Line line;
+  const auto found = line.found({line.joint(0.09)});
+  const auto* f = of_rule(found, "drop");
+  REQUIRE(f);
+  CHECK(f->verdict == Verdict::fail);
+  CHECK(f->measured->si > f->limit->si);
+}
+
+TEST_CASE("wires the wrong way round fail") {
+  Line line;
+  const auto found = line.found(
+      {{Planted::Is::reversed, line.run("bunk lights"), design::Pole::outgoing, 1.0, 0}});
+  REQUIRE(found.findings.size() == 1);
+  CHECK(found.findings.front().subject == "appliance/Bunk lights");
+  CHECK(found.verdict == Verdict::fail);
+}
