@@ -7,7 +7,7 @@
 namespace housepower::wiring::inside {
 namespace {
 
-constexpr std::size_t most_fits = 8, most_exact = 4, most_beside = 3;
+constexpr std::size_t most_fits = 8, most_exact = 4, most_beside = 4, most_first = 3;
 const double told = std::log(double(least_odds));
 
 }  // namespace
@@ -139,7 +139,11 @@ std::vector<Tried> Search::tried(const std::vector<Promise>& promises, const Tri
         beside.candidates.end())
       continue;
     const Hypothesis h = with(before, p);
-    Values start = beside.fitted.values;
+    // Sound parts start as expected: the fit beside was bent by what this one may explain.
+    Values start = fitting_.start_of({});
+    start.insert(start.end(),
+                 beside.fitted.values.begin() + std::ptrdiff_t(fitting_.sound().size()),
+                 beside.fitted.values.end());
     if (h.added.size() > before.added.size()) start.push_back(h.start.back());
     auto fitted = fitting_.fit(h, chord, start);
     if (!fitted) continue;
@@ -163,10 +167,10 @@ void Search::refine(std::vector<Tried>& all) {
   std::sort(all.begin(), all.end(), likelier);
 }
 
-/// Beside each of the two likeliest.
+/// Beside each of the likeliest.
 void Search::look_for_pairs() {
   std::vector<Tried> pairs;
-  for (std::size_t i = 0; i < singles_.size() && i < 2; ++i) {
+  for (std::size_t i = 0; i < singles_.size() && i < most_first; ++i) {
     const auto next = promises(singles_[i]);
     constexpr double may_rise = 3.0;
     if (next.empty() || next.front().gain < told - may_rise) continue;
