@@ -15,6 +15,7 @@ namespace housepower::cli {
 [[nodiscard]] FieldList range_options();
 [[nodiscard]] FieldList compare_options();
 [[nodiscard]] FieldList test_sheet_options();
+[[nodiscard]] FieldList record_options();
 [[nodiscard]] FieldList build_list_options();
 [[nodiscard]] FieldList schedule_options();
 [[nodiscard]] FieldList name_options();
@@ -36,6 +37,7 @@ int run_size(const Node&, World&);
 int run_range(const Node&, World&);
 int run_compare(const Node&, World&);
 int run_test_sheet(const Node&, World&);
+int run_record(const Node&, World&);
 int run_build_list(const Node&, World&);
 int run_schedule(const Node&, World&);
 int run_explain(const Node&, World&);
