@@ -14,7 +14,7 @@ namespace housepower::cli {
 
 struct RecordOptions {
   std::vector<std::string> files;
-  std::optional<std::string> serial, readings, released_by, note, by, at, seal, output;
+  std::optional<std::string> serial, readings, released_by, note, by, at, seal, output, tables;
   std::optional<Format> format;
 };
 
@@ -39,7 +39,9 @@ inline constexpr auto fields<cli::RecordOptions> = std::array{
                                      "2c26b46b68ff"),
     field<&cli::RecordOptions::output>("output", "The file of a new record.", "T2-0417.record"),
     field<&cli::RecordOptions::format>("format", "How to answer: text, json or html.")
-        .or_else("text")};
+        .or_else("text"),
+    field<&cli::RecordOptions::tables>(
+        "tables", "A folder of tables that replace or add to the built-in ones.", "my-tables")};
 }  // namespace housepower
 
 namespace housepower::cli {
@@ -84,6 +86,7 @@ int make_new(const RecordOptions& options, World& world) {
   if (!options.serial) return wrong_use(world, "record new wants --serial, the van's number");
   DesignOptions named;
   named.file = options.files[1];
+  named.tables = options.tables;
   Diagnostics diagnostics;
   const auto opening = open_unchecked(named, world, diagnostics, false);
   if (!opening) return refuse(world, *options.format, diagnostics);

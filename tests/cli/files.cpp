@@ -69,11 +69,12 @@ std::string quoted(const std::string& path) { return "'" + path + "'"; }
 std::string asked(const std::string& command, const Van& of) {
   if (command == "loads") return command + " " + quoted(of.loads);
   if (command == "parts") return command + " " + quoted(of.part_list);
-  const std::string design = command + " " +
+  const std::string design = command + (command == "record" ? " new " : " ") +
                              quoted(command == "wiring" ? of.open
                                     : command == "mend" ? of.thin
                                                         : of.van) +
                              " --tables " + quoted(of.tables);
+  if (command == "record") return design + " --serial 1";
   return command == "size" ? design + " --stay '3 d'" : design;
 }
 
