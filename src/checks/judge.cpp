@@ -14,10 +14,6 @@ Finding& Finding::operator=(const Finding&) = default;
 Finding& Finding::operator=(Finding&&) noexcept = default;
 Finding::~Finding() = default;
 
-std::string_view word_of(Verdict verdict) {
-  constexpr std::string_view words_[] = {"pass", "not-checked", "caution", "fail"};
-  return words_[static_cast<std::size_t>(verdict)];
-}
 std::string_view word_of(Bound bound) { return bound == Bound::at_most ? "at most" : "at least"; }
 
 Finding judge(const Rule& rule, std::string subject, Number measured, Bound bound,

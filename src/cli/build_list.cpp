@@ -170,7 +170,7 @@ void print_csv(const report::BuildPlan& plan, const std::optional<report::Sheet>
   world.out << (sheet ? report::sheet_csv(plan, *sheet) : report::build_list_csv(plan));
   for (const auto& model : plan.models)
     world.err << "note: " << model.of.design->name << ": " << report::standing_of(model) << "\n";
-  world.err << report::safety_note() << "\n";
+  world.err << page::safety_note() << "\n";
 }
 
 }  // namespace
@@ -198,7 +198,7 @@ int run_build_list(const Node& typed, World& world) {
   for (const Van& van : *vans) {
     const Opening& o = *van.opening;
     plan.models.push_back(
-        {{*o.design, o.checked, o.digest}, sizing::build_list(*o.design), van.vans});
+        {{*o.design, o.checked, o.digest}, range::build_list(*o.design), van.vans});
     fails = fails || o.checked.verdicts.worse() == checks::Verdict::fail;
   }
   if (as_csv) print_csv(plan, options->sheet, world);

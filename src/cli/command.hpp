@@ -24,7 +24,7 @@ struct World {
   std::ostream& out;
   std::ostream& err;
   FileReader read;
-  report::Screen screen;
+  page::Screen screen;
   Files& files;  // what `read` has read; `write_out` overwrites none of it
   std::map<std::string, std::string, std::less<>>
       typed{};  // by option: "--at", "--add", "--add (2)"
@@ -49,7 +49,7 @@ enum class Color { automatic, always, never };
 [[nodiscard]] std::optional<Color> take_color(Node& options, World&);
 
 /// How the screen is, from the columns of the terminal (0: not told; nothing: it is no terminal).
-[[nodiscard]] report::Screen screen_of(std::optional<int> terminal_columns,
+[[nodiscard]] page::Screen screen_of(std::optional<int> terminal_columns,
                                        const std::function<std::string(const char*)>& variable);
 
 // How a field is typed and told: for the parser, the help, the manual and the completions alike.
@@ -65,7 +65,7 @@ enum class Color { automatic, always, never };
 enum class Format { text, json, html };
 
 /// A page as text or as HTML.
-[[nodiscard]] std::string rendered(const report::Page&, Format, const report::Screen&);
+[[nodiscard]] std::string rendered(const page::Page&, Format, const page::Screen&);
 
 /// The answer in the asked format; nothing else goes to stdout.
 template <class MakePage, class MakeJson>

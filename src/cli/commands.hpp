@@ -79,7 +79,7 @@ struct ReadDesign {
 /// Nothing without a bank or a place.
 [[nodiscard]] std::optional<report::StayReport> stays_to_show(const Opening&, const energy::Each&);
 /// Nothing where the load of the test does not solve.
-[[nodiscard]] std::optional<report::Page> test_sheet_to_show(const Opening&, World&);
+[[nodiscard]] std::optional<page::Page> test_sheet_to_show(const Opening&, World&);
 
 /// Reads the options of a command, by a list of its own where it takes not all of them or more; usage
 /// errors are told on stderr.

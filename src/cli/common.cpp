@@ -6,15 +6,15 @@
 #include <utility>
 
 #include "asked.hpp"
-#include "housepower/report/digest.hpp"
-#include "housepower/report/html.hpp"
+#include "housepower/page/digest.hpp"
+#include "housepower/page/html.hpp"
 #include "housepower/tables/weather_file.hpp"
 
 namespace housepower::cli {
 
-std::string rendered(const report::Page& page, Format format, const report::Screen& screen) {
-  return format == Format::html ? report::html(page, {page.title, {}, {}, false})
-                                : report::text(page, screen);
+std::string rendered(const page::Page& page, Format format, const page::Screen& screen) {
+  return format == Format::html ? page::html(page, {page.title, {}, {}, false})
+                                : page::text(page, screen);
 }
 
 namespace {
@@ -160,7 +160,7 @@ std::optional<Opening> open_on(std::shared_ptr<const tables::Tables> tables, Rea
   opening.document.emplace(std::move(opened->document));
   opening.design.emplace(std::move(opened->design));
   opening.node = std::move(opened->node);
-  opening.digest = report::digest_of(design.texts);
+  opening.digest = page::digest_of(design.texts);
   opening.told = std::move(design.told);
   ask_resolved(opening, options, diagnostics);
   if (options.needs_runs && !has_its_runs(opening, diagnostics)) {

@@ -2,7 +2,7 @@
 // compare: two designs, or one with and without a change.
 #include "housepower/report/compare.hpp"
 #include "commands.hpp"
-#include "housepower/sizing/range.hpp"
+#include "housepower/range/range.hpp"
 #include "verbs.hpp"
 
 namespace housepower::cli {
@@ -44,7 +44,7 @@ DesignOptions side_of(const CompareOptions& options, std::size_t number) {
 std::optional<Duration> promised_stay(const design::Design& design,
                                       const checks::Checked& checked) {
   if (!design->promise.stay) return std::nullopt;
-  const auto stay = energy::stay_that_counts(design, checked.charging, sizing::longest_stay_days);
+  const auto stay = energy::stay_that_counts(design, checked.charging, range::longest_stay_days);
   return stay ? std::optional(stay->met) : std::nullopt;
 }
 
@@ -67,7 +67,7 @@ int run_compare(const Node& typed, World& world) {
   const auto b = open_checked(after, world, diagnostics);
   if (!a || !b) return refuse(world, *options->format, diagnostics);
   const auto changes =
-      sizing::compare({a->node, *a->design, a->checked, promised_stay(*a->design, a->checked)},
+      range::compare({a->node, *a->design, a->checked, promised_stay(*a->design, a->checked)},
                       {b->node, *b->design, b->checked, promised_stay(*b->design, b->checked)});
   const report::CompareReport r{
       {*a->design, a->checked, a->digest}, {*b->design, b->checked, b->digest}, changes};

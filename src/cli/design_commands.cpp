@@ -5,7 +5,7 @@
 
 #include "asked.hpp"
 #include "housepower/reading/shown.hpp"
-#include "housepower/sizing/cures.hpp"
+#include "housepower/choice/cures.hpp"
 #include "pack_file.hpp"
 #include "threads.hpp"
 #include "verbs.hpp"
@@ -75,7 +75,7 @@ int answer_design(const Node& typed, World& world, MakePage page, MakeJson json,
   if (does == Does::chooses && !take_stock(*opening, *options, world, diagnostics))
     return refuse(world, *options->format, diagnostics);
   if (does == Does::judges)
-    sizing::try_cures(*opening->document, *opening->design, opening->checked);
+    choice::try_cures(*opening->document, *opening->design, opening->checked);
   warn(world, *options->format, diagnostics);
   const report::CheckedDesign checked{*opening->design, opening->checked, opening->digest};
   const report::Detail detail{options->passes.value_or(false), options->working.value_or(false)};
@@ -89,9 +89,9 @@ int answer_design(const Node& typed, World& world, MakePage page, MakeJson json,
 
 /// Headroom and changes are of the design with what was chosen for it.
 report::Sized sized(const Opening& opening) {
-  report::Sized s{sizing::choose(*opening.document, *opening.tables), {}, {}};
-  s.headroom = sizing::headroom(s.chosen.document, *opening.tables);
-  s.what_if = sizing::what_if(s.chosen.document, *opening.tables);
+  report::Sized s{choice::choose(*opening.document, *opening.tables), {}, {}};
+  s.headroom = choice::headroom(s.chosen.document, *opening.tables);
+  s.what_if = choice::what_if(s.chosen.document, *opening.tables);
   return s;
 }
 
@@ -124,8 +124,8 @@ int write_wired(const Node& typed, const std::string& output, World& world) {
   const auto own_parts = opening->document->part;
   if (!take_stock(*opening, *options, world, diagnostics))
     return refuse(world, *options->format, diagnostics);
-  auto chosen = sizing::choose(*opening->document, *opening->tables);
-  const auto left_open = [](const sizing::Choice& c) { return !c.why_none.empty(); };
+  auto chosen = choice::choose(*opening->document, *opening->tables);
+  const auto left_open = [](const choice::Choice& c) { return !c.why_none.empty(); };
   for (const auto& choice : chosen.choices)
     if (left_open(choice))
       world.err << "note: no " << (choice.was_open ? "conductor" : "device") << " for run \""

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 // diagram: the single-line diagram of a design.
-#include "housepower/report/diagram.hpp"
+#include "housepower/diagram/diagram.hpp"
 #include "commands.hpp"
 #include "verbs.hpp"
 #include "write_file.hpp"
@@ -65,10 +65,10 @@ int run_diagram(const Node& typed, World& world) {
   if (!opening) return refuse(world, Format::text, diagnostics);
   const auto& w = opening->checked.wiring;
   const CaseResult* in =
-      options->load_case ? case_named(w, *options->load_case, world) : report::worst_drop_case(w);
+      options->load_case ? case_named(w, *options->load_case, world) : diagram::worst_drop_case(w);
   if (options->load_case && !in) return usage;
   const report::CheckedDesign checked{*opening->design, opening->checked, opening->digest};
-  const std::string drawing = svg(report::diagram_of(checked, in), report::SvgFor::file);
+  const std::string drawing = svg(diagram::diagram_of(checked, in), page::SvgFor::file);
   return write_out(options->output, drawing, world);
 }
 

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 // loads, parts: a spreadsheet's list into the tables of the design file, and back.
+#include "housepower/reading/write.hpp"
 #include "housepower/report/lists.hpp"
 #include "commands.hpp"
 #include "housepower/design/words.hpp"
@@ -67,8 +68,8 @@ namespace {
 /// One of the two commands.
 struct Verb {
   std::string what;  // "appliance"
-  decltype(&design::read_loads) read;
-  decltype(&design::write_loads) write;
+  decltype(&lists::read_loads) read;
+  decltype(&lists::write_loads) write;
 };
 
 std::optional<char> delimiter_of(const std::string& typed) {
@@ -88,7 +89,7 @@ int import_list(const Verb& verb, const ListOptions& options, std::optional<char
   const bool json = options.format == Format::json;
   if (json) world.out << report::list_json(told, diagnostics);
   if (!json && !list.sheet.columns.empty())
-    world.err << report::text(report::list_page(told), {world.screen.width, false}) << "\n";
+    world.err << page::text(report::list_page(told), {world.screen.width, false}) << "\n";
   if (!json) world.err << render(diagnostics, world.read);
   if (!list.document) return input_wrong;
   if (json && !options.output) return ok;
@@ -133,10 +134,10 @@ FieldList loads_options() { return loads_fields; }
 FieldList parts_options() { return parts_fields; }
 
 int run_loads(const Node& typed, World& world) {
-  return run_list({"appliance", design::read_loads, design::write_loads}, typed, world);
+  return run_list({"appliance", lists::read_loads, lists::write_loads}, typed, world);
 }
 int run_parts(const Node& typed, World& world) {
-  return run_list({"part", design::read_parts, design::write_parts}, typed, world);
+  return run_list({"part", lists::read_parts, lists::write_parts}, typed, world);
 }
 
 }  // namespace housepower::cli

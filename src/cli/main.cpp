@@ -9,6 +9,7 @@
 #include <iostream>
 
 #include "command.hpp"
+#include "housepower/version.hpp"
 #include "messages.hpp"
 
 namespace {
@@ -47,7 +48,7 @@ int main(int count, char** arguments) {
     return code;
   } catch (const std::exception& mistake) {
     std::cout.flush();
-    std::cerr << "housepower " << report::version() << ": our own mistake: " << mistake.what()
+    std::cerr << "housepower " << version() << ": our own mistake: " << mistake.what()
               << "\nPlease report it with the command and the file that led here.\n";
     return cli::our_mistake;
   }

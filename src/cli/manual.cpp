@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // manual: the page for man, in roff, from the lists of commands and options.
 #include "verbs.hpp"
+#include "housepower/version.hpp"
 
 namespace housepower::cli {
 
@@ -60,7 +61,7 @@ FieldList manual_options() { return fields<ManualOptions>; }
 int run_manual(const Node&, World& world) {
   world.out
       << ".\\\" SPDX-License-Identifier: Apache-2.0\n.\\\" Made by: housepower manual\n"
-      << ".TH HOUSEPOWER 1 \"\" \"housepower " << report::version() << "\" \"User Commands\"\n"
+      << ".TH HOUSEPOWER 1 \"\" \"housepower " << version() << "\" \"User Commands\"\n"
       << ".SH NAME\nhousepower \\- " << roff(purpose()) << "\n"
       << ".SH SYNOPSIS\n.B housepower\n.I COMMAND\n[\\fIFILE\\fR] [\\fIOPTIONS\\fR]\n.br\n"
       << ".B housepower \\-\\-help\n.br\n.B housepower \\-\\-version\n"
@@ -73,7 +74,7 @@ int run_manual(const Node&, World& world) {
   for (const Command& c : commands()) world.out << page_of(c);
   world.out << ".SH EXIT STATUS\n"
             << roff(exit_codes()) << "\n.SH SAFETY\n"
-            << roff(report::safety_note()) << "\n";
+            << roff(page::safety_note()) << "\n";
   return ok;
 }
 

@@ -15,7 +15,7 @@ namespace housepower::cli {
 struct MendOptions {
   std::string file;
   std::optional<std::string> output, catalogue;
-  std::optional<sizing::LeastChange> least;
+  std::optional<choice::LeastChange> least;
   std::optional<bool> fewest_sizes;
   std::vector<std::string> set;
   std::optional<Format> format;
@@ -26,7 +26,7 @@ struct MendOptions {
 
 namespace housepower {
 template <>
-inline constexpr auto words<sizing::LeastChange> = std::array{"copper"sv, "changes"sv, "price"sv};
+inline constexpr auto words<choice::LeastChange> = std::array{"copper"sv, "changes"sv, "price"sv};
 template <>
 inline constexpr auto fields<cli::MendOptions> = std::array{
     field<&cli::MendOptions::file>(
@@ -115,16 +115,16 @@ std::optional<Designs> designs_of(const MendOptions& options, World& world,
   return diagnostics.any_error() ? std::nullopt : std::optional(std::move(designs));
 }
 
-std::optional<std::vector<sizing::Mended>>
+std::optional<std::vector<choice::Mended>>
 mended(const MendOptions& options, const Designs& designs, Diagnostics& diagnostics) {
-  std::vector<sizing::InRange> list;
+  std::vector<choice::InRange> list;
   for (const Opening& o : designs.openings) list.push_back({*o.document, *o.design});
   if (options.fewest_sizes.value_or(false))
-    return sizing::mend_with_fewest_sizes(list, *options.least, diagnostics);
-  std::vector<sizing::Mended> all;
+    return choice::mend_with_fewest_sizes(list, *options.least, diagnostics);
+  std::vector<choice::Mended> all;
   all.reserve(designs.openings.size());
   for (const Opening& o : designs.openings) {
-    auto one = sizing::mend(*o.document, *o.design, *options.least, diagnostics);
+    auto one = choice::mend(*o.document, *o.design, *options.least, diagnostics);
     if (!one) {
       design::locate(diagnostics, o.node);
       return std::nullopt;

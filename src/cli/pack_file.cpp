@@ -5,9 +5,9 @@
 #include <filesystem>
 #include <utility>
 
-#include "housepower/reading/sheet.hpp"
+#include "housepower/reading/write.hpp"
 #include "housepower/reading/shown.hpp"
-#include "housepower/report/page.hpp"
+#include "housepower/page/page.hpp"
 #include "write_file.hpp"
 
 namespace housepower::cli {
@@ -84,7 +84,7 @@ int write_pack(const std::string& output, const DesignOptions& options, const Op
       move_named_file(moved.sizing->catalogue, "sizing/catalogue", opening, options, output);
     pack = design::node_of(moved);
   }
-  head += comment(report::safety_note());
+  head += comment(page::safety_note());
   return write_out(output, head + "\n" + toml_of(pack), world);
 }
 

@@ -5,6 +5,7 @@
 #include <deque>
 
 #include "command.hpp"
+#include "housepower/version.hpp"
 
 namespace housepower::cli {
 namespace {
@@ -109,7 +110,7 @@ void print_help(World& world) {
     world.out << head << c.says << "\n";
   }
   world.out << "\nhousepower COMMAND --help tells its options. Exit codes: " << exit_codes() << "\n"
-            << report::safety_note() << "\n";
+            << page::safety_note() << "\n";
 }
 
 }  // namespace
@@ -119,7 +120,7 @@ int run(int count, char** arguments, World& world) {
   if (verb.empty()) return print_help(world), usage;
   if (verb == "--help" || verb == "-h") return print_help(world), ok;
   if (verb == "--version") {
-    world.out << "housepower " << report::version() << "\n";
+    world.out << "housepower " << version() << "\n";
     return ok;
   }
   const auto all = commands();

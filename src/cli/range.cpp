@@ -15,7 +15,7 @@ enum class RangeFormat { text, json, csv };
 struct RangeOptions {
   std::vector<std::string> files, set, where;
   std::optional<std::string> sort, tables;
-  std::optional<sizing::Simulate> stays;
+  std::optional<range::Simulate> stays;
   std::optional<RangeFormat> format;
 };
 
@@ -24,7 +24,7 @@ struct RangeOptions {
 namespace housepower {
 template <> inline constexpr auto words<cli::RangeFormat> = std::array{"text"sv, "json"sv, "csv"sv};
 template <>
-inline constexpr auto words<sizing::Simulate> = std::array{"promised"sv, "all"sv, "none"sv};
+inline constexpr auto words<range::Simulate> = std::array{"promised"sv, "all"sv, "none"sv};
 template <>
 inline constexpr auto fields<cli::RangeOptions> = std::array{
     field<&cli::RangeOptions::files>("files", "Design files, and folders of them.", "models")
@@ -85,7 +85,7 @@ std::optional<std::vector<File>> files_of(const RangeOptions& options, World& wo
 
 /// What became of a file.
 struct Outcome {
-  sizing::RangeRow row;
+  range::RangeRow row;
   std::string left_out;  // why it is no design
   Diagnostics diagnostics;
 };
@@ -125,13 +125,13 @@ Outcome outcome_of(const File& file, const RangeOptions& options, const FileRead
     opening = open_on(tables, std::move(*design), one, read, outcome.diagnostics);
   }
   if (opening) {
-    outcome.row = sizing::range_row(*opening->document, *opening->design, *options.stays);
+    outcome.row = range::range_row(*opening->document, *opening->design, *options.stays);
     outcome.row.inputs_digest = opening->digest;
     return outcome;
   }
   outcome.diagnostics.sort_by_place();
   outcome.row.name = outcome.row.file = file.name;
-  outcome.row.verdict = sizing::not_read;
+  outcome.row.verdict = range::not_read;
   outcome.row.problem = problem_of(outcome.diagnostics);
   return outcome;
 }
@@ -169,7 +169,7 @@ int exit_of(const std::vector<Outcome>& outcomes) {
     const bool missing = std::any_of(o.diagnostics.all.begin(), o.diagnostics.all.end(),
                                      [](const Diagnostic& d) { return d.key == unreadable; });
     code = std::max<int>(code, o.row.verdict == "fail"             ? check_fails
-                               : o.row.verdict != sizing::not_read ? ok
+                               : o.row.verdict != range::not_read ? ok
                                : missing                           ? io_error
                                                                    : input_wrong);
   }
@@ -179,7 +179,7 @@ int exit_of(const std::vector<Outcome>& outcomes) {
 void print_csv(const report::RangeReport& report, World& world) {
   world.out << report::range_csv(report);
   for (const auto& note : report::range_notes(report)) world.err << "note: " << note << "\n";
-  world.err << report::safety_note() << "\n";
+  world.err << page::safety_note() << "\n";
 }
 
 }  // namespace
@@ -220,7 +220,7 @@ int run_range(const Node& typed, World& world) {
       report.left_out.push_back({(*files)[i].name, o.left_out});
       continue;
     }
-    if (o.row.verdict == sizing::not_read) world.err << "error: " << o.row.problem << "\n";
+    if (o.row.verdict == range::not_read) world.err << "error: " << o.row.problem << "\n";
     report.rows.push_back(o.row);
   }
   report.designs = int(report.rows.size());

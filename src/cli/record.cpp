@@ -151,10 +151,10 @@ int show(const RecordOptions& options, World& world, bool every_entry) {
       world, *options.format,
       [&] {
         if (every_entry) return report::record_page(record);
-        report::Page page = report::record_page(record);
+        page::Page page = report::record_page(record);
         page.blocks.erase(page.blocks.begin() + 1, page.blocks.end());
         if (!record.entries.empty())
-          page.blocks.emplace_back(report::Paragraph{"Seal: " + record.seal()});
+          page.blocks.emplace_back(page::Paragraph{"Seal: " + record.seal()});
         return page;
       },
       [&] { return report::record_json(record); });

@@ -3,9 +3,9 @@
 #include "housepower/report/report.hpp"
 
 #include "commands.hpp"
-#include "housepower/report/html.hpp"
+#include "housepower/page/html.hpp"
 #include "housepower/report/sheets.hpp"
-#include "housepower/sizing/cures.hpp"
+#include "housepower/choice/cures.hpp"
 #include "threads.hpp"
 #include "verbs.hpp"
 #include "write_file.hpp"
@@ -59,9 +59,9 @@ int run_report(const Node& typed, World& world) {
   const auto design_options = design_named_by(*options);
   auto opening = open_checked(design_options, world, diagnostics, checks::Workings::kept);
   if (!opening) return refuse(world, Format::text, diagnostics);
-  sizing::try_cures(*opening->document, *opening->design, opening->checked);
+  choice::try_cures(*opening->document, *opening->design, opening->checked);
   const report::CheckedDesign checked{*opening->design, opening->checked, opening->digest};
-  report::ReportParts parts{{checked, sizing::build_list(checked.design)},
+  report::ReportParts parts{{checked, range::build_list(checked.design)},
                             nullptr,
                             checks::masses_of(checked.design, checked.checked.wiring),
                             {}};
@@ -77,13 +77,13 @@ int run_report(const Node& typed, World& world) {
     else
       parts.sheets.push_back(
           {checked.design->name + ": test sheet",
-           {report::Paragraph{"None: the network has no operating point under the test's load."}}});
+           {page::Paragraph{"None: the network has no operating point under the test's load."}}});
     const report::BuildPlan plan{{parts.model}};
     for (const auto sheet :
          {report::Sheet::inspection, report::Sheet::cutting, report::Sheet::labels})
       parts.sheets.push_back(report::sheet_page(plan, sheet));
   }
-  const std::string page = report::html(report::report_page(parts, *options->reader),
+  const std::string page = page::html(report::report_page(parts, *options->reader),
                                         {checked.design->name, options->date.value_or(""),
                                          checked.inputs_digest, options->unfolded.value_or(false)});
   const int written = write_out(options->output, page, world);

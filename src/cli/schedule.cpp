@@ -67,21 +67,21 @@ std::optional<std::string> answer_of(const report::BuildModel& model,
   case ScheduleFormat::html:
     return rendered(report::schedule_page(model, options.sheet),
                     format_of(options) == ScheduleFormat::html ? Format::html : Format::text,
-                    options.output ? report::Screen{} : world.screen);
+                    options.output ? page::Screen{} : world.screen);
   case ScheduleFormat::json: return report::schedule_json(model, options.sheet);
   case ScheduleFormat::csv:
     world.err << "note: " << model.of.design->name << ": " << report::standing_of(model) << "\n";
     if (!options.sheet)
       world.err << "note: these are the cables; --sheet devices, labels, findings or sources gives "
                    "the others\n";
-    world.err << report::safety_note() << "\n";
+    world.err << page::safety_note() << "\n";
     return report::schedule_csv(model, options.sheet.value_or(report::Schedule::cables));
   case ScheduleFormat::xlsx: break;
   }
-  auto made = report::spreadsheet(report::schedule_workbook(model));
+  auto made = page::spreadsheet(report::schedule_workbook(model));
   if (auto* bytes = std::get_if<std::string>(&made)) return std::move(*bytes);
   world.err << "error: the spreadsheet cannot be made: "
-            << std::get<report::NoSpreadsheet>(made).why << "\n";
+            << std::get<page::NoSpreadsheet>(made).why << "\n";
   return std::nullopt;
 }
 
@@ -109,7 +109,7 @@ int run_schedule(const Node& typed, World& world) {
   if (!opening)
     return refuse(world, format == ScheduleFormat::json ? Format::json : Format::text, diagnostics);
   const report::BuildModel model{{*opening->design, opening->checked, opening->digest},
-                                 sizing::build_list(*opening->design)};
+                                 range::build_list(*opening->design)};
   const auto answer = answer_of(model, *options, world);
   if (!answer) return io_error;
   const int code = opening->checked.verdicts.worse() == checks::Verdict::fail ? check_fails : ok;

@@ -56,9 +56,9 @@ std::optional<Color> take_color(Node& options, World& world) {
   return read ? read->color : std::nullopt;
 }
 
-report::Screen screen_of(std::optional<int> terminal,
+page::Screen screen_of(std::optional<int> terminal,
                          const std::function<std::string(const char*)>& variable) {
-  report::Screen screen{unknown, false, true};
+  page::Screen screen{unknown, false, true};
   if (const int said = columns_in(variable("COLUMNS"))) screen.width = said;
   else if (terminal && *terminal > 0) screen.width = std::clamp(*terminal, least, most);
   if (!terminal) return screen;  // a file is UTF-8, like all that is written

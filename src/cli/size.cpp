@@ -135,15 +135,15 @@ int run_size(const Node& typed, World& world) {
   if (!options->places.empty()) document.sizing->places = options->places;
   if ((options->weather || options->at) && document.sizing) document.sizing->places.clear();
   for (const auto& name : options->keep) document.sizing->keep.push_back(name);
-  sizing::PackQuestion question;
+  pack::PackQuestion question;
   if (document.sizing && document.sizing->least) question.least = *document.sizing->least;
   if (options->least) question.least = *options->least;
 
-  std::optional<sizing::PackAnswer> answer_;
+  std::optional<pack::PackAnswer> answer_;
   {
     Workers workers(*options->format == Format::text ? progress_stream() : nullptr);
     if (!diagnostics.any_error())
-      answer_ = sizing::size_pack(document, parts, *opening->tables, question, workers.each(),
+      answer_ = pack::size_pack(document, parts, *opening->tables, question, workers.each(),
                                   diagnostics);
   }
   if (!answer_) {

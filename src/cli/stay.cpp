@@ -192,10 +192,10 @@ report::Seasons seasons_of(const design::Design& d, const energy::Surroundings& 
 }
 
 /// Without sun and parked, no longer than the time without charging.
-void no_kinder_without_sun(sizing::Levers& levers, const energy::Assessment& day_) {
+void no_kinder_without_sun(pack::Levers& levers, const energy::Assessment& day_) {
   if (!day_.autonomy) return;
   for (auto& lever : levers.all) {
-    if (lever.kind != sizing::Lever::Kind::no_sun) continue;
+    if (lever.kind != pack::Lever::Kind::no_sun) continue;
     const bool alike = lever.met == lever.parked;
     lever.parked = std::min(lever.parked, *day_.autonomy);
     lever.parked_told = std::min(lever.parked_told, energy::half_days(*day_.autonomy));
@@ -232,7 +232,7 @@ report::StayReport report_of(const Opening& opening, const StayOptions& o,
   r.parked_unlimited = r.answer.parked.all_outlast && !r.day.months.empty() &&
                        r.day.months[r.day.judged].balance >= Energy{};
   r.levers =
-      sizing::levers(*opening.document, d, *opening.tables, weather, q, habit, r.charging, each);
+      pack::levers(*opening.document, d, *opening.tables, weather, q, habit, r.charging, each);
   no_kinder_without_sun(r.levers, r.day);
   if (!r.unlimited) r.to_stay_on = energy::to_stay_on(d, few_around, few_q, around, q, each);
   r.runtimes = energy::runtimes(d, r.day);

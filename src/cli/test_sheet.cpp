@@ -139,7 +139,7 @@ Voltage resting_of(const Opening& opening, const TestLoad& load) {
 
 }  // namespace
 
-std::optional<report::Page> test_sheet_to_show(const Opening& opening, World& world) {
+std::optional<page::Page> test_sheet_to_show(const Opening& opening, World& world) {
   TestSheetOptions usual;
   std::vector<Assumption> unused;
   fill_defaults(fields<TestSheetOptions>, &usual, Defaults::ordinary, "", unused);

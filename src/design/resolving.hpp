@@ -10,6 +10,7 @@
 #include <vector>
 
 #include "housepower/design/design.hpp"
+#include "housepower/design/names.hpp"
 #include "housepower/design/words.hpp"
 #include "housepower/units/unit.hpp"
 
@@ -89,12 +90,8 @@ void check_stock(Resolving&);           // make_up.cpp: [[part]] conductor and d
 void check_connections(Resolving&);     // connections.cpp
 void check_rated_voltages(Resolving&);  // appliances.cpp: once it is known what is joined
 
-// What several steps need, and the reader of load lists.
-/// Why this name cannot be used, and what to do; `has_ends` where "NAME.in" stands for something.
-std::optional<std::pair<std::string, std::string>> why_no_name(const std::string& name,
-                                                               bool has_ends);  // names.cpp
+// What several steps need.
 [[nodiscard]] std::optional<Duration> time_of_day(std::string_view);  // "16:00"; appliances.cpp
-[[nodiscard]] bool is_time_of_day(std::string_view text);             // appliances.cpp
 resolved::PostId add_post(Resolving&, std::string name, resolved::PostKind, Sits);  // names.cpp
 /// The post of that name; where there is none, says so. names.cpp
 std::optional<resolved::PostId> find_post(Resolving&, const std::string& name, const Place&,

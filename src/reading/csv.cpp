@@ -6,7 +6,7 @@
 #include <array>
 
 #include "housepower/reading/shown.hpp"
-#include "text.hpp"
+#include "housepower/reading/text.hpp"
 
 namespace housepower {
 namespace {

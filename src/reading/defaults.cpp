@@ -5,8 +5,8 @@
 #include <stdexcept>
 
 #include "housepower/reading/fields.hpp"
-#include "shape.hpp"
-#include "text.hpp"
+#include "housepower/reading/shape.hpp"
+#include "housepower/reading/text.hpp"
 
 namespace housepower {
 namespace {

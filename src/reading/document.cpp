@@ -5,7 +5,7 @@
 #include <map>
 
 #include "housepower/reading/parsed_files.hpp"
-#include "text.hpp"
+#include "housepower/reading/text.hpp"
 
 namespace housepower {
 namespace {

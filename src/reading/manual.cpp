@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 // The reference page of the format, in Markdown: one table of keys for each kind of table.
 #include "housepower/reading/fields.hpp"
-#include "shape.hpp"
-#include "text.hpp"
+#include "housepower/reading/shape.hpp"
+#include "housepower/reading/text.hpp"
 
 namespace housepower {
 namespace {

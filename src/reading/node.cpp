@@ -4,7 +4,7 @@
 
 #include <utility>
 
-#include "text.hpp"
+#include "housepower/reading/text.hpp"
 
 namespace housepower {
 namespace {

@@ -5,7 +5,7 @@
 
 #include "housepower/reading/diagnostic.hpp"
 #include "housepower/reading/shown.hpp"
-#include "text.hpp"
+#include "housepower/reading/text.hpp"
 
 namespace housepower {
 namespace {

@@ -5,8 +5,8 @@
 
 #include "housepower/reading/schema.hpp"
 #include "housepower/units/unit.hpp"
-#include "shape.hpp"
-#include "text.hpp"
+#include "housepower/reading/shape.hpp"
+#include "housepower/reading/text.hpp"
 
 namespace housepower {
 namespace {

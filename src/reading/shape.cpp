@@ -1,9 +1,9 @@
 // SPDX-License-Identifier: Apache-2.0
 // What a field takes, in words and as an example.
-#include "shape.hpp"
+#include "housepower/reading/shape.hpp"
 
 #include "housepower/units/unit.hpp"
-#include "text.hpp"
+#include "housepower/reading/text.hpp"
 
 namespace housepower::detail {
 

@@ -5,7 +5,7 @@
 #include <algorithm>
 #include <cstdint>
 
-#include "text.hpp"
+#include "housepower/reading/text.hpp"
 
 namespace housepower {
 namespace {

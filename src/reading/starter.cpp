@@ -4,7 +4,7 @@
 #include <algorithm>
 
 #include "housepower/reading/fields.hpp"
-#include "shape.hpp"
+#include "housepower/reading/shape.hpp"
 
 namespace housepower {
 namespace {

@@ -2,8 +2,8 @@
 // The reader of a table: every key is known or an error, every required key is there, groups of
 // keys are kept. All of it is said, never only the first.
 #include "housepower/reading/fields.hpp"
-#include "shape.hpp"
-#include "text.hpp"
+#include "housepower/reading/shape.hpp"
+#include "housepower/reading/text.hpp"
 
 namespace housepower {
 namespace {

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 // Code points of UTF-8, quoting and paths: helpers of this room.
-#include "text.hpp"
+#include "housepower/reading/text.hpp"
 
 #include <algorithm>
 

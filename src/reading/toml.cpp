@@ -22,7 +22,7 @@
 #include <tuple>
 
 #include "housepower/reading/node.hpp"
-#include "text.hpp"
+#include "housepower/reading/text.hpp"
 
 namespace housepower {
 namespace {

@@ -12,7 +12,7 @@ namespace housepower::report {
 namespace {
 
 using checks::Verdict;
-using sizing::Landing;
+using range::Landing;
 
 std::string up_to_centimetres(Length length) {
   return fmt::format("{:.2f}", std::ceil(length / metre * 100.0 - 1e-6) / 100.0);
@@ -97,7 +97,7 @@ TableBlock cable_table(const BuildPlan& plan, const std::vector<CableRow>& rows)
   return table;
 }
 
-void add_ends(Page& page, const BuildPlan& plan, const sizing::BuildTotals& totals) {
+void add_ends(Page& page, const BuildPlan& plan, const range::BuildTotals& totals) {
   const auto add = [&](const char* title, Landing::On on, const char* what, const char* number) {
     page.blocks.push_back(
         table_of(title, end_columns("", what, number), end_rows(plan, totals, on)));

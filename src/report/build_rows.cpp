@@ -6,8 +6,8 @@
 namespace housepower::report {
 namespace {
 
-using sizing::Landing;
-using sizing::Use;
+using range::Landing;
+using range::Use;
 
 std::string joined(const std::vector<std::string>& texts, const char* between) {
   std::string list;
@@ -28,7 +28,7 @@ std::string words_of(const Landing& on) {
   return {};
 }
 
-std::string words_of(const sizing::Break& b) {
+std::string words_of(const range::Break& b) {
   return b.on.at + (b.at ? " at " + print(*b.at) : ", place not stated");
 }
 
@@ -44,7 +44,7 @@ std::string words_of(const BuildPlan& plan, const std::vector<Use>& uses) {
   return joined(texts, ", ");
 }
 
-CutRow row_of(const BuildModel& model, const sizing::BuildConductor& c) {
+CutRow row_of(const BuildModel& model, const range::BuildConductor& c) {
   CutRow row;
   row.model = model.of.design->name;
   row.vans = model.vans;
@@ -103,7 +103,7 @@ const std::vector<Column>& cut_columns() {
   return columns;
 }
 
-std::vector<CableRow> cable_rows(const BuildPlan& plan, const sizing::BuildTotals& totals) {
+std::vector<CableRow> cable_rows(const BuildPlan& plan, const range::BuildTotals& totals) {
   std::vector<CableRow> rows;
   for (const auto& c : totals.cables) {
     CableRow& row = rows.emplace_back();
@@ -136,7 +136,7 @@ const std::vector<Column>& cable_columns() {
   return columns;
 }
 
-std::vector<EndRow> end_rows(const BuildPlan& plan, const sizing::BuildTotals& totals,
+std::vector<EndRow> end_rows(const BuildPlan& plan, const range::BuildTotals& totals,
                              Landing::On on) {
   std::vector<EndRow> rows;
   for (const auto& end : totals.ends) {
@@ -156,7 +156,7 @@ std::vector<Column> end_columns(std::string_view key, std::string_view title,
           column<&EndRow::needed_by>("needed_by", "for")};
 }
 
-std::vector<PartRow> part_rows(const BuildPlan& plan, const std::vector<sizing::PartTotal>& parts) {
+std::vector<PartRow> part_rows(const BuildPlan& plan, const std::vector<range::PartTotal>& parts) {
   std::vector<PartRow> rows;
   for (const auto& part : parts) {
     PartRow& row = rows.emplace_back();
@@ -175,14 +175,14 @@ const std::vector<Column>& part_columns() {
   return columns;
 }
 
-sizing::BuildTotals totals_of(const BuildPlan& plan) {
-  std::vector<sizing::Model> models;
+range::BuildTotals totals_of(const BuildPlan& plan) {
+  std::vector<range::Model> models;
   for (const BuildModel& model : plan.models)
     models.push_back({model.list, model.of.design->name, model.vans});
-  return sizing::totals_of(models);
+  return range::totals_of(models);
 }
 
-std::vector<RowTable> lists_of(const BuildPlan& plan, const sizing::BuildTotals& totals) {
+std::vector<RowTable> lists_of(const BuildPlan& plan, const range::BuildTotals& totals) {
   const auto ends = [&](const char* name, const char* key, Landing::On on) {
     return row_table(name, "", end_columns(key, key, "number"), end_rows(plan, totals, on));
   };

@@ -36,7 +36,7 @@ struct CableRow {
   Mass copper{};
   std::string needed_by;
 };
-[[nodiscard]] std::vector<CableRow> cable_rows(const BuildPlan&, const sizing::BuildTotals&);
+[[nodiscard]] std::vector<CableRow> cable_rows(const BuildPlan&, const range::BuildTotals&);
 [[nodiscard]] const std::vector<Column>& cable_columns();
 
 /// Ends of conductors that are alike: lugs where a stud is stated.
@@ -46,8 +46,8 @@ struct EndRow {
   int number = 0;
   std::string needed_by;
 };
-[[nodiscard]] std::vector<EndRow> end_rows(const BuildPlan&, const sizing::BuildTotals&,
-                                           sizing::Landing::On);
+[[nodiscard]] std::vector<EndRow> end_rows(const BuildPlan&, const range::BuildTotals&,
+                                           range::Landing::On);
 /// `key` and `title` name what the ends have in common: "stud_thread", "stud".
 [[nodiscard]] std::vector<Column> end_columns(std::string_view key, std::string_view title,
                                               std::string_view number);
@@ -59,7 +59,7 @@ struct PartRow {
   std::string needed_by;
 };
 [[nodiscard]] std::vector<PartRow> part_rows(const BuildPlan&,
-                                             const std::vector<sizing::PartTotal>&);
+                                             const std::vector<range::PartTotal>&);
 [[nodiscard]] const std::vector<Column>& part_columns();
 
 /// A text to print on a sleeve, and how many of it.
@@ -80,9 +80,9 @@ struct InspectionRow {
 [[nodiscard]] std::vector<InspectionRow> inspection_rows(const BuildModel&);
 [[nodiscard]] const std::vector<Column>& inspection_columns();
 
-[[nodiscard]] sizing::BuildTotals totals_of(const BuildPlan&);
+[[nodiscard]] range::BuildTotals totals_of(const BuildPlan&);
 /// All of these lists but what is inspected: conductors, cables, lugs …
-[[nodiscard]] std::vector<RowTable> lists_of(const BuildPlan&, const sizing::BuildTotals&);
+[[nodiscard]] std::vector<RowTable> lists_of(const BuildPlan&, const range::BuildTotals&);
 /// "35 mm2", or "to be chosen".
 [[nodiscard]] std::string size_of(const std::optional<tables::Conductor>&);
 /// "Pellibri two-berth: build list"; of a plan its vans and days instead of a name.

@@ -5,6 +5,7 @@
 #include "housepower/design/words.hpp"
 #include "housepower/wiring/formulas.hpp"
 #include "json.hpp"
+#include "pieces.hpp"
 
 namespace housepower::report {
 namespace {
@@ -255,23 +256,24 @@ std::string cable_json(const Cable& c) {
   json["assumed"] = Json::array();
   for (const Assumption& a : c.assumed)
     json["assumed"].push_back({{"path", a.path}, {"value", a.value}, {"why", a.why}});
-  json["sources"] = Json::array();
+  Json& sources = json["sources"] = Json::array();
+  std::vector<Source> told;
   for (const Finding& f : c.findings) {
-    const Json source = json_of(f.source);
-    if (std::find(json["sources"].begin(), json["sources"].end(), source) == json["sources"].end())
-      json["sources"].push_back(source);
+    if (std::find(told.begin(), told.end(), f.source) != told.end()) continue;
+    told.push_back(f.source);
+    sources.push_back(json_of(f.source));
   }
   return dump(json);
 }
 
 Page cable_page(const Cable& c, bool with_working) {
-  Page page{"Cable: " + std::string(checks::word_of(checks::worst(c.findings).worse())), {}};
+  Page page{"Cable: " + std::string(word_of(checks::worst(c.findings).worse())), {}};
   const CableRow row = row_of(c);
   const CableRow worst = c.at_worst ? row_of(*c.at_worst) : row;
   page.blocks.push_back(first_of(c, row, worst));
   page.blocks.push_back(assumed_of(c));
   page.blocks.push_back(Paragraph{compared(c, row, worst)});
-  page.blocks.push_back(FindingsBlock{c.findings, with_working});
+  page.blocks.push_back(judgements(c.findings, with_working));
   TableBlock table{"One run", {"what", "as assumed", "at worst"}, {false, false, false}, {}};
   for (const auto* list : {&columns(), &factors()})
     for (const Column& column : *list)

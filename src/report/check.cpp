@@ -23,23 +23,18 @@ std::string percent(Ratio share) {
 
 }  // namespace
 
-std::string verdicts_of(const checks::Checked& checked) {
-  std::string line;
-  for (const bool safety : {true, false}) {
-    const Verdict verdict = safety ? checked.verdicts.safety : checked.verdicts.service;
-    std::size_t number = 0, unchecked = 0;
-    for (const auto& f : checked.findings) {
-      if (f.of_safety != safety) continue;
-      number += f.verdict == verdict;
-      unchecked += f.verdict == Verdict::not_checked;
-    }
-    line += std::string(safety ? "safety " : ", service ") + std::string(word_of(verdict));
-    if (verdict == Verdict::pass) continue;
-    line += " (" +
-            (number > 0 ? std::to_string(number) : std::to_string(unchecked) + " not checked") +
-            ")";
-  }
-  return line;
+Judgement judgement(const checks::Finding& f) {
+  return {f.verdict,       std::string(f.rule),
+          f.subject,       f.message,
+          f.in_case,       f.cure,
+          place_text(f.place), source_line(f.source),
+          f.working};
+}
+
+JudgementsBlock judgements(std::span<const checks::Finding> findings, bool with_working) {
+  JudgementsBlock block{{}, with_working};
+  for (const auto& f : findings) block.judgements.push_back(judgement(f));
+  return block;
 }
 
 Paragraph silences_of(const CheckedDesign& c) {
@@ -123,10 +118,10 @@ std::string check_json(const CheckedDesign& c) {
 
 Page check_page(const CheckedDesign& c, const Detail& detail) {
   Page page{c.design->name + ": " + verdicts_of(c.checked) + ": " + counts_of(c.checked), {}};
-  FindingsBlock attention{{}, detail.working}, rest = attention;
+  JudgementsBlock attention{{}, detail.working}, rest = attention;
   for (const auto& f : c.checked.findings)
-    if (f.verdict != Verdict::pass) attention.findings.push_back(f);
-    else if (detail.passes) rest.findings.push_back(f);
+    if (f.verdict != Verdict::pass) attention.judgements.push_back(judgement(f));
+    else if (detail.passes) rest.judgements.push_back(judgement(f));
   page.blocks.push_back(std::move(attention));
   if (detail.passes) page.blocks.push_back(std::move(rest));
   else page.blocks.push_back(passes_table(c.checked.findings));

@@ -8,9 +8,9 @@ namespace housepower::report {
 namespace {
 
 using checks::Finding;
-using sizing::Change;
-using sizing::FindingChange;
-using sizing::text_of;
+using range::Change;
+using range::FindingChange;
+using range::text_of;
 using Changes = std::vector<Change>;
 
 constexpr std::size_t most_shown = 5;  // of new fails in full, and twice as many runs
@@ -95,13 +95,13 @@ std::string title_of(const CompareReport& r) {
          (was == is ? ", as before" : " → " + is);
 }
 
-std::size_t new_fails(const CompareReport& r, FindingsBlock& block) {
+std::size_t new_fails(const CompareReport& r, JudgementsBlock& block) {
   std::size_t count = 0;
   for (const auto& c : r.changes.findings) {
     if (!c.after || c.after->verdict != checks::Verdict::fail ||
         (c.way != FindingChange::Way::newly && c.way != FindingChange::Way::worse))
       continue;
-    if (++count <= most_shown) block.findings.push_back(*c.after);
+    if (++count <= most_shown) block.judgements.push_back(judgement(*c.after));
   }
   return count;
 }
@@ -179,7 +179,7 @@ Page compare_page(const CompareReport& r) {
     say("No difference.");
     return page;
   }
-  FindingsBlock fails;
+  JudgementsBlock fails;
   const std::size_t failing = new_fails(r, fails);
   if (failing > 0)
     page.blocks.emplace_back(Heading{"Fails now and did not before: " + std::to_string(failing)});
@@ -194,11 +194,11 @@ Page compare_page(const CompareReport& r) {
     say(std::to_string(c.runs.size() - 2 * most_shown) + " more changes of runs: --format json.");
   if (c.design.empty()) say("What is written means the same.");
   if (c.findings.empty()) say("No finding changed.");
-  say("Told are results by more than " + print(Number(sizing::telling_result)) +
-      ", currents of runs by more than " + print(Number(sizing::telling_current)) +
-      ", drops along runs by more than " + print(Number(sizing::telling_drop)) +
-      " of the nominal voltage, margins by " + print(Number(sizing::telling_margin)) +
-      " of the limit where less than " + print(Number(sizing::ample_margin)) + " is left.");
+  say("Told are results by more than " + print(Number(range::telling_result)) +
+      ", currents of runs by more than " + print(Number(range::telling_current)) +
+      ", drops along runs by more than " + print(Number(range::telling_drop)) +
+      " of the nominal voltage, margins by " + print(Number(range::telling_margin)) +
+      " of the limit where less than " + print(Number(range::ample_margin)) + " is left.");
   return page;
 }
 

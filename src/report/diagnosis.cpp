@@ -6,8 +6,9 @@
 #include <algorithm>
 #include <cmath>
 
-#include "housepower/report/csv.hpp"
+#include "housepower/page/csv.hpp"
 #include "json.hpp"
+#include "pieces.hpp"
 
 namespace housepower::report {
 namespace {
@@ -186,7 +187,7 @@ Page diagnosis_page(const DiagnosedVan& v) {
   if (!out.rows.empty()) page.blocks.emplace_back(std::move(out));
   if (!v.found.findings.empty()) {
     page.blocks.emplace_back(Heading{"By the rules, as it was found"});
-    page.blocks.emplace_back(FindingsBlock{v.found.findings});
+    page.blocks.emplace_back(judgements(v.found.findings));
   }
   TableBlock small = hidden(v);
   if (!small.rows.empty()) page.blocks.emplace_back(std::move(small));
@@ -206,7 +207,7 @@ std::string diagnosis_json(const DiagnosedVan& v) {
   json["design"] = {
       {"name", v.design->name}, {"file", v.design->file}, {"inputs_digest", v.inputs_digest}};
   json["serial"] = v.file.serial ? Json(*v.file.serial) : Json();
-  json["verdict"] = std::string(checks::word_of(v.found.verdict));
+  json["verdict"] = std::string(word_of(v.found.verdict));
   json["readings"] = readings_list(v);
   json["causes"] = causes_list(v);
   json["together"] = v.diagnosis.together;

@@ -5,6 +5,7 @@
 
 #include <fmt/format.h>
 
+#include "housepower/reading/write.hpp"
 #include "json.hpp"
 
 namespace housepower::report {

@@ -11,7 +11,7 @@ namespace {
 
 using checks::Finding;
 using checks::Verdict;
-using sizing::MendedPart;
+using choice::MendedPart;
 
 const std::vector<Column>& change_columns() {
   static const std::vector<Column> columns{
@@ -35,7 +35,7 @@ Json counts_json(const checks::Checked& checked) {
   return json;
 }
 
-std::string_view word_of_least(sizing::LeastChange least) {
+std::string_view word_of_least(choice::LeastChange least) {
   constexpr std::string_view all[] = {"copper", "changes", "price"};
   return all[static_cast<std::size_t>(least)];
 }
@@ -58,7 +58,7 @@ const std::vector<Column>& range_columns() {
 std::vector<std::string> sizes_of(const std::vector<MendReport>& all) {
   std::vector<std::string> sizes;
   for (const MendReport& r : all)
-    for (auto& size : sizing::sizes_in(r.mended.document))
+    for (auto& size : choice::sizes_in(r.mended.document))
       if (std::find(sizes.begin(), sizes.end(), size) == sizes.end())
         sizes.push_back(std::move(size));
   std::sort(sizes.begin(), sizes.end(), [](const std::string& a, const std::string& b) {
@@ -120,7 +120,7 @@ Page mend_page(const MendReport& r) {
   page.blocks.emplace_back(
       Paragraph{"Before: " + counts_of(m.before) + ". After: " + counts_of(m.after) + "."});
   for (const auto& note : m.notes) page.blocks.emplace_back(Paragraph{"Note: " + note + "."});
-  if (!m.left.empty()) page.blocks.emplace_back(Heading{"What such a change does not cure"});
+  if (!m.left.empty()) page.blocks.push_back(Heading{"What such a change does not cure"});
   for (const auto& left : m.left) {
     std::string line = "  " + std::string(word_of(left.finding.verdict)) + ": " +
                        std::string(left.finding.rule) + ", " + left.finding.subject + ": " +

@@ -14,7 +14,7 @@
 namespace housepower::report {
 namespace {
 
-using sizing::PackChoice;
+using pack::PackChoice;
 
 struct Row {
   std::string mark;
@@ -82,7 +82,7 @@ std::string in_days(const std::optional<Duration>& d, int longest) {
   return *d >= double(longest) * day ? "≥ " + std::to_string(longest) + " d"
                                      : print(Number(energy::half_days(*d)));
 }
-std::string strings_of(const sizing::Pack& p) {
+std::string strings_of(const pack::Pack& p) {
   if (p.modules == 0) return "no modules";
   return std::to_string(p.modules) + " × " + p.module +
          (p.in_series > 1 ? ", " + std::to_string(p.in_series) + " in series" : "");
@@ -152,7 +152,7 @@ std::string signed_mass(Mass m) {
   return (m < 0.0 * kilogram ? "−" : "+") + print(Number(m < 0.0 * kilogram ? Mass(-m) : m));
 }
 
-std::string marginal_line(const sizing::Marginal& m, bool with_stay) {
+std::string marginal_line(const pack::Marginal& m, bool with_stay) {
   std::string text = "  " + m.change + ": ";
   if (!m.why_not.empty()) return text + m.why_not;
   text += signed_mass(m.mass);
@@ -168,7 +168,7 @@ std::string marginal_line(const sizing::Marginal& m, bool with_stay) {
   return m.choice.falls_short.empty() ? text : text + ", " + m.choice.falls_short;
 }
 
-TableBlock surface_table(const sizing::Surface& s) {
+TableBlock surface_table(const pack::Surface& s) {
   TableBlock t;
   t.title = "Chance by batteries and modules (simulated; wiring and rules not asked)";
   t.heads.push_back("batteries");
@@ -192,7 +192,7 @@ TableBlock surface_table(const sizing::Surface& s) {
   return t;
 }
 
-std::string effort_in_words(const sizing::Effort& e) {
+std::string effort_in_words(const pack::Effort& e) {
   return std::to_string(e.choices) + " combinations, " + std::to_string(e.within) +
          " within the limits of mass and roof. Of those below the least one " +
          std::to_string(e.by_bound) + " fall short even as a store without losses, " +

@@ -9,10 +9,12 @@
 
 namespace housepower::report {
 
-/// "safety pass, service caution (3)".
-[[nodiscard]] std::string verdicts_of(const checks::Checked&);
 /// "What the profile … does not ask: …"; empty where it asks all.
 [[nodiscard]] Paragraph silences_of(const CheckedDesign&);
+/// A finding as a page shows it.
+[[nodiscard]] Judgement judgement(const checks::Finding&);
+[[nodiscard]] JudgementsBlock judgements(std::span<const checks::Finding>,
+                                         bool with_working = false);
 /// "1 fail, 2 not-checked, 40 pass".
 [[nodiscard]] std::string counts_of(const checks::Checked&);
 /// Passes in one line a rule: how many, and the least margin.

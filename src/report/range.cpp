@@ -4,14 +4,14 @@
 
 #include <algorithm>
 
-#include "housepower/report/csv.hpp"
+#include "housepower/page/csv.hpp"
 #include "json.hpp"
 
 namespace housepower::report {
 namespace {
 
-using sizing::RangeRow;
-using sizing::Simulate;
+using range::RangeRow;
+using range::Simulate;
 
 const std::vector<Column>& columns() {
   static const std::vector<Column> all{
@@ -150,7 +150,7 @@ std::string title(const RangeReport& report) {
   std::string text = "Range: " + (shown == all ? all : shown + " of " + all) +
                      (report.designs == 1 ? " design: " : " designs: ");
   text += count("fail") + " fail, " + count("caution") + " caution, " + count("pass") + " pass";
-  const std::string unread = count(sizing::not_read);
+  const std::string unread = count(range::not_read);
   return text + (unread == "0" ? "" : ", " + unread + " not read");
 }
 
@@ -187,7 +187,7 @@ std::vector<std::string> range_notes(const RangeReport& report) {
   if (any([](const RangeRow& r) { return r.prices.size() > 1; }))
     notes.emplace_back("Prices in several currencies stand side by side; nothing is converted.");
   for (const RangeRow& row : report.rows)
-    if (row.verdict == sizing::not_read) notes.push_back("Not read: " + row.problem);
+    if (row.verdict == range::not_read) notes.push_back("Not read: " + row.problem);
   for (const auto& out : report.left_out) notes.push_back("Left out: " + out.file + ": " + out.why);
   for (const auto& file : report.not_known)
     notes.push_back("Not shown, since it is not known whether the conditions hold: " + file);

@@ -8,7 +8,7 @@
 namespace housepower::report {
 namespace {
 
-using sizing::RangeRow;
+using range::RangeRow;
 
 std::string quoted(std::string_view text) { return "\"" + std::string(text) + "\""; }
 
@@ -186,7 +186,7 @@ void keep_where(RangeReport& report, const std::vector<Condition>& conditions) {
   for (RangeRow& row : report.rows) {
     Holds all = Holds::yes;
     for (const Condition& c : conditions) all = std::min(all, holds(c, row));
-    if (all == Holds::yes || row.verdict == sizing::not_read) kept.push_back(std::move(row));
+    if (all == Holds::yes || row.verdict == range::not_read) kept.push_back(std::move(row));
     else if (all == Holds::not_known) report.not_known.push_back(row.file);
   }
   report.rows = std::move(kept);

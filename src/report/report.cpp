@@ -4,7 +4,7 @@
 
 #include <algorithm>
 
-#include "housepower/report/diagram.hpp"
+#include "housepower/diagram/diagram.hpp"
 #include "housepower/report/plots.hpp"
 #include "housepower/report/schedule.hpp"
 #include "pieces.hpp"
@@ -45,9 +45,9 @@ void verdict(const Adding& to) {
   const auto& checked = to.checked();
   to.head("Verdict");
   to.add(VerdictLine{checked.verdicts.worse(), verdicts_of(checked) + ": " + counts_of(checked)});
-  FindingsBlock attention{{}, true};
+  JudgementsBlock attention{{}, true};
   for (const auto& f : checked.findings)
-    if (f.verdict != Verdict::pass) attention.findings.push_back(f);
+    if (f.verdict != Verdict::pass) attention.judgements.push_back(judgement(f));
   to.add(std::move(attention));
 }
 
@@ -58,7 +58,7 @@ std::string wiring_answer(const Adding& to) {
     if (in.load_case.judged && !in.solved())
       text += "The case " + quoted(in.load_case.name) +
               " has no operating point and is in none of these figures. ";
-  if (const auto* in = worst_drop_case(w))
+  if (const auto* in = diagram::worst_drop_case(w))
     if (const auto* worst = worst_consumer(*in))
       text += "Most is lost on the way to \"" + worst->name + "\": " + print(worst->path_drop) +
               " (" + print(Number(worst->path_share), 2) + ") in the case " +
@@ -172,8 +172,8 @@ void stays(const Adding& to) {
 // ---- Wiring ----
 
 void diagram(const Adding& to) {
-  const auto* in = worst_drop_case(to.checked().wiring);
-  const Diagram drawn = diagram_of(to.parts.model.of, in);
+  const auto* in = diagram::worst_drop_case(to.checked().wiring);
+  const diagram::Diagram drawn = diagram::diagram_of(to.parts.model.of, in);
   for (std::size_t sheet = 0; sheet < drawn.sheets.size(); ++sheet) {
     std::string title = drawn.title;
     if (drawn.sheets.size() > 1)
@@ -187,7 +187,7 @@ void wiring_part(const Adding& to) {
   const auto& w = to.checked().wiring;
   to.head("Wiring");
   to.say(wiring_answer(to));
-  if (const auto* in = worst_drop_case(w))
+  if (const auto* in = diagram::worst_drop_case(w))
     if (const auto* worst = worst_consumer(*in))
       to.add(figure_of(voltage_profile_plot(to.design(), w, *in, *worst),
                        voltage_way(to.design(), w).value_or(TableBlock{})));
@@ -249,12 +249,12 @@ void workings(const Adding& to) {
   to.head("Every check with its working");
   to.add(passes_table(to.checked().findings));
   for (const checks::Rule* rule : checks::rules()) {
-    FindingsBlock of_rule{{}, true};
+    JudgementsBlock of_rule{{}, true};
     for (const auto& f : to.checked().findings)
-      if (f.rule == rule->name) of_rule.findings.push_back(f);
-    if (of_rule.findings.empty()) continue;
+      if (f.rule == rule->name) of_rule.judgements.push_back(judgement(f));
+    if (of_rule.judgements.empty()) continue;
     std::string title = std::string(rule->name) + ": " + std::string(rule->asks) + " (" +
-                        std::to_string(of_rule.findings.size()) + ")";
+                        std::to_string(of_rule.judgements.size()) + ")";
     to.add(Folded{std::move(title), {std::move(of_rule)}});
   }
 }

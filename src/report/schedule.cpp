@@ -6,7 +6,8 @@
 
 #include "build_rows.hpp"
 #include "finding_rows.hpp"
-#include "housepower/report/csv.hpp"
+#include "housepower/page/csv.hpp"
+#include "housepower/version.hpp"
 #include "pieces.hpp"
 #include "wiring_rows.hpp"
 
@@ -105,8 +106,7 @@ void add_table(Page& page, const BuildModel& model, Schedule which) {
   if (which == Schedule::cables) return add_cables(page, table);
   if (which == Schedule::devices) return add_devices(page, table);
   if (which == Schedule::findings) {
-    const FindingsBlock all{model.of.checked.findings, false};
-    page.blocks.emplace_back(all);
+    page.blocks.emplace_back(judgements(model.of.checked.findings));
     return;
   }
   page.blocks.emplace_back(

@@ -4,7 +4,7 @@
 #include <algorithm>
 
 #include "build_rows.hpp"
-#include "housepower/report/csv.hpp"
+#include "housepower/page/csv.hpp"
 
 namespace housepower::report {
 namespace {

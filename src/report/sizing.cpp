@@ -1,12 +1,13 @@
 // SPDX-License-Identifier: Apache-2.0
 // What was chosen, what is left over, and what a later change would break: behind the wiring.
 #include "json.hpp"
+#include "pieces.hpp"
 
 namespace housepower::report {
 namespace {
 
-using sizing::Choice;
-using sizing::TooSmall;
+using choice::Choice;
+using choice::TooSmall;
 
 /// A choice in one line: its next smaller size tells why.
 struct ChoiceRow {
@@ -25,7 +26,7 @@ std::string why_not(const TooSmall& s) {
   return text + ", " + s.subject;
 }
 
-std::string words_of(const sizing::ChosenDevice& d) {
+std::string words_of(const choice::ChosenDevice& d) {
   return d.type + " " + print(d.rating) + " at its `" +
          (d.end == design::RunEnd::from ? "from" : "to") + "` end";
 }
@@ -52,7 +53,7 @@ const std::vector<Column>& choice_columns() {
 }
 
 const std::vector<Column>& headroom_columns() {
-  using sizing::Headroom;
+  using choice::Headroom;
   static const std::vector<Column> columns{column<&Headroom::of>("run", "run"),
                                            column<&Headroom::spare>("spare_A", "still bears", "A"),
                                            column<&Headroom::rule>("rule", "limited by"),
@@ -60,7 +61,7 @@ const std::vector<Column>& headroom_columns() {
   return columns;
 }
 
-Json device_json(const sizing::ChosenDevice& d) {
+Json device_json(const choice::ChosenDevice& d) {
   return {{"type", d.type},
           {"rating_A", json_of(d.rating)},
           {"end", d.end == design::RunEnd::from ? "from" : "to"},
@@ -127,7 +128,7 @@ void append_sizing(Page& page, const Sized& sized) {
         page.blocks.push_back(Paragraph{"  none for run \"" + c.run + "\": " + c.why_none});
     if (!chosen.beyond.empty()) {
       page.blocks.push_back(Heading{"Beyond its limit beside these"});
-      page.blocks.emplace_back(FindingsBlock{chosen.beyond, false});
+      page.blocks.emplace_back(judgements(chosen.beyond));
     }
   }
   page.blocks.push_back(table_of("Headroom", headroom_columns(), sized.headroom));
@@ -137,7 +138,7 @@ void append_sizing(Page& page, const Sized& sized) {
       const Paragraph nothing{"Nothing that was checked falls short."};
       page.blocks.emplace_back(nothing);
     } else {
-      page.blocks.emplace_back(FindingsBlock{change.findings, false});
+      page.blocks.emplace_back(judgements(change.findings));
     }
   }
 }

@@ -71,7 +71,7 @@ const std::vector<Column>& emptied_columns() {
   return columns;
 }
 
-using sizing::Lever;
+using pack::Lever;
 const std::vector<Column>& lever_columns() {
   static const std::vector<Column> columns{
       column<&Lever::change>("change", "change"), column<&Lever::parked>("parked_d", "parked", "d"),
@@ -87,7 +87,7 @@ const std::vector<Column>& place_columns() {
   return columns;
 }
 
-std::vector<Lever> possible(const sizing::Levers& levers) {
+std::vector<Lever> possible(const pack::Levers& levers) {
   std::vector<Lever> list;
   for (const Lever& lever : levers.all)
     if (lever.possible) list.push_back(lever);

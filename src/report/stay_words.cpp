@@ -12,8 +12,8 @@ namespace housepower::report {
 namespace {
 
 using energy::Told;
-using sizing::Lever;
-using Kind = sizing::Lever::Kind;
+using pack::Lever;
+using Kind = pack::Lever::Kind;
 
 double days(Duration d) { return double(d / day); }
 

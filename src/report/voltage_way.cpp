@@ -3,7 +3,7 @@
 
 #include <algorithm>
 
-#include "housepower/report/diagram.hpp"
+#include "housepower/diagram/diagram.hpp"
 #include "housepower/report/plots.hpp"
 #include "json.hpp"
 
@@ -31,7 +31,7 @@ std::string quoted(const std::string& name) {
 }
 
 std::optional<TableBlock> voltage_way(const design::Design& design, const wiring::Assessment& w) {
-  const wiring::CaseResult* in = worst_drop_case(w);
+  const wiring::CaseResult* in = diagram::worst_drop_case(w);
   const wiring::ConsumerInCase* to = in ? worst_consumer(*in) : nullptr;
   if (!to) return std::nullopt;
   const Plot profile = voltage_profile_plot(design, w, *in, *to);

@@ -4,10 +4,12 @@
 
 #include <optional>
 
-#include "housepower/report/page.hpp"
+#include "housepower/page/page.hpp"
 #include "housepower/wiring/assessment.hpp"
 
 namespace housepower::report {
+
+using namespace page;
 
 /// A case's name in quotes, unless it holds some itself.
 [[nodiscard]] std::string quoted(const std::string& name);

@@ -6,6 +6,7 @@
 #include <cctype>
 
 #include "housepower/units/unit.hpp"
+#include "housepower/working/verdict.hpp"
 
 namespace housepower {
 namespace {
@@ -102,6 +103,11 @@ std::string choice_line(const Step& step, int digits) {
 }
 
 }  // namespace
+
+std::string_view word_of(Verdict verdict) {
+  constexpr std::string_view words_[] = {"pass", "not-checked", "caution", "fail"};
+  return words_[static_cast<std::size_t>(verdict)];
+}
 
 std::string_view word_of(SourceKind kind) {
   switch (kind) {

@@ -6,7 +6,7 @@
 #include <cstdlib>
 #include <string>
 
-#include "housepower/design/lists.hpp"
+#include "housepower/lists/lists.hpp"
 
 using namespace housepower;
 

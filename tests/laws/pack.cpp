@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // The search for a pack against looking at every combination: nothing that `check` passes is lighter
 // than what was found, and without the bound the same is found.
-#include "housepower/sizing/pack.hpp"
+#include "housepower/pack/pack.hpp"
 
 #include "checks/examples.hpp"
 #include "housepower/design/catalogue.hpp"
@@ -9,8 +9,8 @@
 namespace {
 
 using namespace examples;
-using housepower::sizing::PackAnswer;
-using housepower::sizing::PackQuestion;
+using housepower::pack::PackAnswer;
+using housepower::pack::PackQuestion;
 
 const std::vector<std::string> promised{"promise/stay=4 d", "promise/autonomy=1 d",
                                         "sizing/most_modules=2", "sizing/most_batteries=2",
@@ -34,7 +34,7 @@ PackAnswer found(const design::Opened& van, const std::vector<design::Part>& par
   Diagnostics problems;
   PackQuestion question;
   question.bounded = bounded;
-  auto answer = sizing::size_pack(van.document, parts, shipped(), question,
+  auto answer = pack::size_pack(van.document, parts, shipped(), question,
                                   energy::one_after_another, problems);
   REQUIRE(problems.all.empty());
   REQUIRE(answer);

@@ -5,7 +5,7 @@
 #include <doctest/doctest.h>
 
 #include "housepower/reading/csv.hpp"
-#include "housepower/reading/sheet.hpp"
+#include "housepower/lists/sheet.hpp"
 
 using namespace housepower;
 

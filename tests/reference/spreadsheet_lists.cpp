@@ -8,7 +8,7 @@
 #include <cstdlib>
 #include <filesystem>
 
-#include "housepower/design/lists.hpp"
+#include "housepower/lists/lists.hpp"
 #include "support/command.hpp"
 
 namespace {

@@ -62,7 +62,7 @@ std::string no_number_of(const design::Opened& opened) {
   const report::CheckedDesign of{opened.design, checked, "0"};
   for (const auto& page : {report::check_page(of, {true, true}), report::energy_page(of, {}),
                            report::wiring_page(of, {})})
-    if (auto found = no_number_in(report::text(page, {})); !found.empty()) return found;
+    if (auto found = no_number_in(page::text(page, {})); !found.empty()) return found;
   for (const auto& f : checked.findings)
     if (f.measured && f.limit &&
         !(std::isfinite(f.measured->si) && std::isfinite(f.limit->si) &&

@@ -4,8 +4,8 @@
 #include <doctest/doctest.h>
 
 #include "checks/examples.hpp"
-#include "housepower/report/diagram.hpp"
-#include "report/drawing.hpp"
+#include "housepower/diagram/diagram.hpp"
+#include "support/drawing.hpp"
 
 using namespace housepower;
 using namespace housepower::report;

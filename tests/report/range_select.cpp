@@ -8,7 +8,7 @@ namespace {
 
 using namespace housepower;
 using report::Holds;
-using sizing::RangeRow;
+using range::RangeRow;
 
 RangeRow van(std::string name, std::optional<double> kilograms, std::string missing = "") {
   RangeRow row;
@@ -95,7 +95,7 @@ TEST_CASE("rows are kept where every condition holds; what was not read stays to
   report::RangeReport report;
   report.rows = {van("light", 80.0), van("heavy", 120.0), van("open", 90.0, "inverter")};
   RangeRow broken = van("broken", {});
-  broken.verdict = sizing::not_read;
+  broken.verdict = range::not_read;
   report.rows.push_back(broken);
   std::vector<report::Condition> conditions;
   for (const char* text : {"mass_kg<100 kg", "verdict=pass"})

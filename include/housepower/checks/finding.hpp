@@ -9,13 +9,12 @@
 #include <vector>
 
 #include "housepower/reading/diagnostic.hpp"
+#include "housepower/working/verdict.hpp"
 #include "housepower/working/working.hpp"
 
 namespace housepower::checks {
 
-/// Rising: the worst of many is the maximum. Not checked is never passed.
-enum class Verdict { pass, not_checked, caution, fail };
-[[nodiscard]] std::string_view word_of(Verdict);  // "pass", "not-checked", "caution", "fail"
+using housepower::Verdict;
 
 /// Of a design: whether somebody may be hurt, and whether the van serves as it should.
 struct Verdicts {

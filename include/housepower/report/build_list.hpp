@@ -6,13 +6,13 @@
 #include <vector>
 
 #include "housepower/report/results.hpp"
-#include "housepower/sizing/build_list.hpp"
+#include "housepower/range/build_list.hpp"
 
 namespace housepower::report {
 
 struct BuildModel {
   CheckedDesign of;
-  sizing::BuildList list;
+  range::BuildList list;
   int vans = 1;
 };
 struct BuildPlan {

@@ -4,15 +4,15 @@
 
 #include <string>
 
-#include "housepower/report/page.hpp"
+#include "housepower/page/page.hpp"
 #include "housepower/report/results.hpp"
-#include "housepower/sizing/compare.hpp"
+#include "housepower/range/compare.hpp"
 
 namespace housepower::report {
 
 struct CompareReport {
   CheckedDesign before, after;
-  sizing::Comparison changes;
+  range::Comparison changes;
 };
 [[nodiscard]] Page compare_page(const CompareReport&);
 /// `changes[]` with `part` (finding, result, design), `path`, `before`, `after`, `change`, `unit`.

@@ -6,10 +6,12 @@
 #include <vector>
 
 #include "housepower/checks/as_found.hpp"
-#include "housepower/report/page.hpp"
+#include "housepower/page/page.hpp"
 #include "housepower/wiring/readings_file.hpp"
 
 namespace housepower::report {
+
+using namespace page;
 
 struct DiagnosedVan {
   const design::Design& design;

@@ -2,13 +2,15 @@
 // What was understood of a load list or a parts list (`loads`, `parts`).
 #pragma once
 
-#include "housepower/design/lists.hpp"
-#include "housepower/report/page.hpp"
+#include "housepower/lists/lists.hpp"
+#include "housepower/page/page.hpp"
 
 namespace housepower::report {
 
+using namespace page;
+
 struct ListReport {
-  const design::ReadList& list;
+  const lists::ReadList& list;
   std::string file;
   std::string what;  // "appliance"
 };

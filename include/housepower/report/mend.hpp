@@ -2,15 +2,17 @@
 // The answer of `mend`: what to change, why, and what no such change cures.
 #pragma once
 
-#include "housepower/report/page.hpp"
-#include "housepower/sizing/mend.hpp"
+#include "housepower/page/page.hpp"
+#include "housepower/choice/mend.hpp"
 
 namespace housepower::report {
 
+using namespace page;
+
 struct MendReport {
   const design::Design& design;  // before
-  const sizing::Mended& mended;
-  sizing::LeastChange least;
+  const choice::Mended& mended;
+  choice::LeastChange least;
   std::string inputs_digest;
 };
 [[nodiscard]] Page mend_page(const MendReport&);

@@ -3,14 +3,16 @@
 #pragma once
 
 #include "housepower/design/design.hpp"
-#include "housepower/report/page.hpp"
-#include "housepower/sizing/pack.hpp"
+#include "housepower/page/page.hpp"
+#include "housepower/pack/pack.hpp"
 
 namespace housepower::report {
 
+using namespace page;
+
 struct PackReport {
   const design::Design& design;
-  const sizing::PackAnswer& answer;
+  const pack::PackAnswer& answer;
   design::Least least = design::Least::mass;
   std::string inputs_digest;
 };

@@ -9,10 +9,12 @@
 
 #include "housepower/energy/assessment.hpp"
 #include "housepower/energy/stay.hpp"
-#include "housepower/report/plot.hpp"
+#include "housepower/page/plot.hpp"
 #include "housepower/wiring/assessment.hpp"
 
 namespace housepower::report {
+
+using namespace page;
 
 /// What each appliance takes in the mean day of a month, and what the sun gives; largest first.
 [[nodiscard]] RowPlot daily_balance_plot(const energy::MonthDay&);

@@ -9,10 +9,12 @@
 #include <variant>
 #include <vector>
 
-#include "housepower/report/page.hpp"
-#include "housepower/sizing/range.hpp"
+#include "housepower/page/page.hpp"
+#include "housepower/range/range.hpp"
 
 namespace housepower::report {
+
+using namespace page;
 
 /// "verdict=fail", "place!=hobart", "mass_kg>100 kg", "price<5000 EUR", of one column.
 struct Condition {
@@ -32,15 +34,15 @@ struct Order {
 /// Whether it holds for a row; not known where the row lacks the figure, or states only the least
 /// that it can be.
 enum class Holds { no, not_known, yes };
-[[nodiscard]] Holds holds(const Condition&, const sizing::RangeRow&);
-void sort(std::vector<sizing::RangeRow>&, const Order&);
+[[nodiscard]] Holds holds(const Condition&, const range::RangeRow&);
+void sort(std::vector<range::RangeRow>&, const Order&);
 
 struct RangeReport {
   struct LeftOut {
     std::string file, why;
   };
-  std::vector<sizing::RangeRow> rows;
-  sizing::Simulate simulate = sizing::Simulate::promised;
+  std::vector<range::RangeRow> rows;
+  range::Simulate simulate = range::Simulate::promised;
   std::vector<LeftOut> left_out;       // files that are no design
   int designs = 0;                     // before the conditions
   std::vector<std::string> not_known;  // files of which it cannot be said whether they hold

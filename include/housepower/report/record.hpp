@@ -17,9 +17,11 @@
 #include <string_view>
 #include <vector>
 
-#include "housepower/report/page.hpp"
+#include "housepower/page/page.hpp"
 
 namespace housepower::report {
+
+using namespace page;
 
 struct RecordEntry {
   std::string at, by, what;

@@ -12,6 +12,8 @@
 
 namespace housepower::report {
 
+using namespace page;
+
 enum class Reader { engineer, electrician, showroom };
 
 /// What a report is made of. Sheets are pages for the line, such as the test sheet, at its end.

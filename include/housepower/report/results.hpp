@@ -10,26 +10,21 @@
 #include <string_view>
 #include <vector>
 
-#include "housepower/checks/rule.hpp"
+#include "housepower/answers/checked_design.hpp"
 #include "housepower/energy/years.hpp"
-#include "housepower/report/page.hpp"
-#include "housepower/sizing/choose.hpp"
-#include "housepower/sizing/headroom.hpp"
+#include "housepower/page/page.hpp"
+#include "housepower/choice/choose.hpp"
+#include "housepower/choice/headroom.hpp"
 #include "housepower/wiring/named_methods.hpp"
 #include "housepower/wiring/test_sheet.hpp"
 #include "housepower/working/registry.hpp"
 
 namespace housepower::report {
 
-/// "0.1.0", of the library that is linked.
-[[nodiscard]] std::string_view version();
-
-/// A checked design with what identifies its input.
-struct CheckedDesign {
-  const design::Design& design;
-  const checks::Checked& checked;
-  std::string inputs_digest;  // of every text that was read and every --set
-};
+// The words of a page are this room's own.
+using namespace page;
+using answers::CheckedDesign;
+using answers::verdicts_of;
 
 /// How much the text shows: passes as well as what needs attention, and the working of each.
 struct Detail {
@@ -46,9 +41,9 @@ struct Detail {
 [[nodiscard]] Page wiring_page(const design::Design&, const wiring::Assessment&);
 /// What `wiring` adds to that: choices for what is left open, and with them headroom and changes.
 struct Sized {
-  sizing::Chosen chosen;
-  std::vector<sizing::Headroom> headroom;
-  std::vector<sizing::WhatIf> what_if;
+  choice::Chosen chosen;
+  std::vector<choice::Headroom> headroom;
+  std::vector<choice::WhatIf> what_if;
 };
 [[nodiscard]] Page wiring_page(const CheckedDesign&, const Sized&);
 [[nodiscard]] std::string wiring_json(const CheckedDesign&, const Sized&);

@@ -4,9 +4,11 @@
 #pragma once
 
 #include "housepower/report/build_list.hpp"
-#include "housepower/report/workbook.hpp"
+#include "housepower/page/workbook.hpp"
 
 namespace housepower::report {
+
+using namespace page;
 
 enum class Schedule { cables, devices, labels, findings, sources };
 

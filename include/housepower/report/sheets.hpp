@@ -7,6 +7,8 @@
 
 namespace housepower::report {
 
+using namespace page;
+
 enum class Sheet { cutting, labels, inspection };
 [[nodiscard]] Page sheet_page(const BuildPlan&, Sheet);
 [[nodiscard]] std::string sheet_csv(const BuildPlan&, Sheet);

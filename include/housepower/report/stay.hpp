@@ -4,10 +4,12 @@
 
 #include "housepower/energy/questions.hpp"
 #include "housepower/energy/stays_seen.hpp"
-#include "housepower/report/page.hpp"
-#include "housepower/sizing/levers.hpp"
+#include "housepower/page/page.hpp"
+#include "housepower/pack/levers.hpp"
 
 namespace housepower::report {
+
+using namespace page;
 
 /// The shortest month at a place.
 struct PlaceStay {
@@ -32,7 +34,7 @@ struct StayReport {
   std::vector<energy::StayAnswer> months{};  // all twelve, where they were asked for
   std::optional<Seasons> seasons{};
   std::vector<PlaceStay> places{};  // where they were asked for
-  sizing::Levers levers{};
+  pack::Levers levers{};
   energy::DeliveredList charging{};  // what arrives from each charger
   std::vector<energy::ToStayOn> to_stay_on{};
   std::vector<energy::Runtime> runtimes{};

@@ -1,0 +1,67 @@
+// SPDX-License-Identifier: Apache-2.0
+// One design as a row among many: what it uses, how long it lasts, what is wrong with it, what it
+// weighs and costs. A figure that is not known is absent; a sum of what is stated says what it lacks.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "housepower/checks/masses.hpp"
+#include "housepower/checks/rule.hpp"
+#include "housepower/design/money.hpp"
+
+namespace housepower::range {
+
+/// How much of the hourly simulation is run: the cells of every design and the stays that are
+/// promised; stays of all; nothing, then the rules that stand on it are not checked.
+enum class Simulate { promised, all, none };
+
+/// Longer stays count as this.
+inline constexpr int longest_stay_days = 30;
+
+/// What is used a day in the mean of three months each: summer is December to February south of
+/// the equator, June to August north of it. Without a place only `all` is known.
+struct DailyUse {
+  std::optional<Charge> summer, autumn, winter, spring;
+  Charge all{};  // mean of the four, or of the one day
+};
+[[nodiscard]] DailyUse daily_use(const design::Design&, const energy::Assessment&);
+
+/// Sums by currency, as stated: never added to one another.
+struct Price {
+  std::vector<design::Money> sums;   // by name of the currency
+  std::vector<std::string> missing;  // parts whose `price` is not stated
+};
+[[nodiscard]] Price price_of(const design::Design&);
+
+struct RangeRow {
+  std::string name, file;
+  std::string verdict;  // "fail", "caution", "pass"; "not-read": only `problem` is known
+  std::string verdict_safety, verdict_service;                  // of which that is the worse
+  std::string place, month;                                     // month on which the promise rests
+  std::optional<Charge> summer, autumn, winter, spring, daily;  // used a day
+  std::optional<Duration> autonomy;
+  std::optional<Duration> parked,
+      stay;  // that `chance` of them reach: on the sun alone, as they travel
+  std::optional<Duration> parked_headline, headline;  // as they are told
+  std::optional<bool> parked_outlasts, outlasts;      // it is at least that
+  std::optional<int> nights;                          // of the headline, as they travel
+  std::optional<Duration> first_percentile;           // 1 in 100 ends after that, as they travel
+  std::string stay_month;
+  std::optional<Ratio> chance;
+  std::optional<int> fails, cautions, not_checked, passes;
+  std::string worst_rule, worst_verdict, worst_subject;  // empty where all pass
+  std::optional<Mass> mass, copper;
+  std::string mass_missing;  // then `mass` is the least that it can be
+  std::vector<design::Money> prices;
+  std::string price, price_missing;
+  std::string problem;  // "van.toml:3:1: …"
+  std::string inputs_digest;
+};
+inline constexpr std::string_view not_read = "not-read";
+
+/// The check of a design as a row of the range.
+[[nodiscard]] RangeRow range_row(const design::Document&, const design::Design&, Simulate);
+
+}  // namespace housepower::range

@@ -1,0 +1,273 @@
+// SPDX-License-Identifier: Apache-2.0
+// From a state of changes to the least one beyond it in which a finding passes.
+#include "mending.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <queue>
+
+#include "stock.hpp"
+
+namespace housepower::choice::inside {
+namespace {
+
+using Of = Knob::Of;
+
+constexpr int most_while_growing = 400;
+
+const Finding* worst_of(const Trial& trial, const Key& key) {
+  const Finding* worst = nullptr;
+  for (const Finding& f : trial.findings)
+    if (f.rule == key.first && f.subject == key.second && (!worst || f.verdict > worst->verdict))
+      worst = &f;
+  return worst;
+}
+
+std::map<Key, Verdict> verdicts_of(const std::vector<Finding>& findings) {
+  std::map<Key, Verdict> worst;
+  for (const Finding& f : findings) {
+    Verdict& v = worst[key_of(f)];
+    v = std::max(v, f.verdict);
+  }
+  return worst;
+}
+
+/// Some case that is judged has no operating point.
+bool has_no_point(const Trial& trial) {
+  const auto& cases = trial.wiring.cases;
+  return std::any_of(cases.begin(), cases.end(),
+                     [](const auto& in) { return in.load_case.judged && !in.solved(); });
+}
+
+void turn(State& state, const Move& move) {
+  for (const auto& [knob, setting] : move) state[knob] = setting;
+}
+
+/// A state that waits to be tried, and from which finding's margin it wants to come away.
+struct Waiting {
+  State state;
+  double cost = 0.0;
+  std::size_t order = 0;  // of two that cost the same, the first found
+  std::optional<Key> wants{};
+  std::optional<double> margin{};
+  bool operator<(const Waiting& other) const {
+    return cost != other.cost ? cost > other.cost : order > other.order;
+  }
+};
+
+std::optional<double> margin_of(const Finding& f) {
+  return f.measured ? std::optional(double(f.margin)) : std::nullopt;
+}
+
+bool is_unmoved(const Trial& trial, const Waiting& w) {
+  if (!w.wants || !w.margin) return false;
+  const Finding* now = worst_of(trial, *w.wants);
+  const auto margin = now ? margin_of(*now) : std::nullopt;
+  return margin && std::abs(*margin - *w.margin) <= 1e-9 * std::abs(*w.margin);
+}
+
+}  // namespace
+
+std::optional<checks::Effect> effect_of(std::string_view rule, checks::Parameter parameter) {
+  if (const checks::Rule* known = checks::rule_named(rule))
+    for (const checks::Sign& sign : known->signs)
+      if (sign.parameter == parameter) return sign.when_larger;
+  return std::nullopt;
+}
+
+Mender::Mender(const Document& document, const tables::Tables& tables, energy::Assessment energy,
+               LeastChange least)
+    : document_(document), tables_(tables), energy_(std::move(energy)), least_(least),
+      base_(try_out(document, tables, energy_)), offers_(offers_for(document, tables)) {
+  if (!base_) return;
+  conductors_ = conductors_for(document, tables, base_->design->sizes);
+  add_steps();
+  before_ = verdicts_of(base_->findings);
+  blind_ = has_no_point(*base_);
+}
+
+std::optional<Trial> Mender::tried(const State& state) {
+  ++checks_;
+  return try_out(with(document_, state), tables_, energy_);
+}
+
+/// A maker's device whose ratings nobody states is not made in one rating only: between a quarter of
+/// the smallest and four times the largest that the design uses it may be had in the usual steps.
+void Mender::add_steps() {
+  const auto* steps = tables_.fuse("ul-248-class-t");
+  if (!steps || devices_are_stocked(document_)) return;
+  for (const auto& maker : document_.device) {
+    if (!maker.ratings.empty()) continue;
+    const auto is_of = [&](const Offer& offer) { return offer.type == maker.name; };
+    const auto first = std::find_if(offers_.begin(), offers_.end(), is_of);
+    if (first == offers_.end()) continue;
+    auto last = first;
+    while (last + 1 != offers_.end() && is_of(*(last + 1))) ++last;
+    std::vector<Offer> more(first, last + 1);
+    const Current least = 0.25 * first->rating, most = 4.0 * last->rating;
+    for (const Current& step : steps->ratings) {
+      if (step < least || step > most) continue;
+      const bool known = std::any_of(more.begin(), more.end(), [&](const Offer& offer) {
+        return std::abs(offer.rating / step - 1.0) < 1e-6;
+      });
+      if (!known) more.push_back({maker.name, step, first->breaking, steps->ratings_source});
+    }
+    std::sort(more.begin(), more.end(),
+              [](const Offer& a, const Offer& b) { return a.rating < b.rating; });
+    offers_.insert(offers_.erase(first, last + 1), more.begin(), more.end());
+    without_ratings_.insert(maker.name);
+  }
+}
+
+Verdict Mender::most_allowed(const Key& key) const {
+  if (cured_.count(key) > 0) return Verdict::pass;
+  const auto stood = before_.find(key);
+  // Where a case had no operating point, nothing was known of what hangs on it.
+  const Verdict was = stood == before_.end() ? Verdict::not_checked : stood->second;
+  return blind_ && was == Verdict::not_checked ? Verdict::caution : was;
+}
+
+std::vector<const Finding*> Mender::worse(const Trial& trial) const {
+  std::vector<const Finding*> list;
+  for (const Finding& f : trial.findings)
+    if (f.verdict > most_allowed(key_of(f))) list.push_back(&f);
+  return list;
+}
+
+const Finding* Mender::revealed(const Trial& trial) const {
+  for (const Finding& f : trial.findings) {
+    if (f.verdict < Verdict::caution || cured_.count(key_of(f)) > 0) continue;
+    const auto stood = before_.find(key_of(f));
+    if (stood == before_.end() || stood->second == Verdict::not_checked) return &f;
+  }
+  return nullptr;
+}
+
+bool Mender::is_cured(const Trial& trial, const Key& key) const {
+  const Finding* worst = worst_of(trial, key);
+  if (worst) return worst->verdict == Verdict::pass;
+  if (blind_ && !has_no_point(trial)) return true;
+  const checks::Rule* rule = checks::rule_named(key.first);
+  return rule && rule->about == checks::About::missing_device;
+}
+
+double Mender::step_cost(const Knob& k, const Setting& s) const {
+  // Copper decides; of what takes none the mildest: the next rating before another type.
+  switch (k.of) {
+  case Of::device:
+  case Of::new_device: {
+    if (k.of == Of::new_device) return 0.9e-4;  // rather than a change of another's
+    const auto& was = document_.run[k.run].protection[k.number];
+    return (was.type == s.type ? 1e-4 : 2e-4) +
+           1e-6 * std::abs(std::log(double(s.rating / was.rating)));
+  }
+  case Of::takeoff: return 1.5e-4;
+  case Of::device_place: return 1.5e-4;
+  case Of::item: return 2e-4;
+  default: return 1e-5;
+  }
+}
+
+double Mender::cost(const State& state) const {
+  double copper = 0.0, steps = 0.0, keys = 0.0;
+  for (const auto& [knob, setting] : state) {
+    if (setting.conductor)
+      copper += std::max(0.0, copper_added(document_, tables_, {{knob, setting}}).value());
+    steps += step_cost(knob, setting);
+    keys += double(changes_of(document_, knob, setting).size());
+  }
+  if (least_ == LeastChange::copper) return copper + steps;
+  if (least_ == LeastChange::changes) return keys + 1e-3 * (copper + steps);
+  const auto price = price_of(document_, tables_, state);
+  return price ? double(price->amount) + 1e-3 * (copper + steps) : 1e9 + copper + steps;
+}
+
+bool Mender::copper_may_help(const State& from, const Trial& trial, const Finding& f) {
+  if (effect_of(f.rule, checks::Parameter::area) != checks::Effect::better || conductors_.empty())
+    return true;
+  State most = from;
+  for (const Move& move : moves(from, trial, f))
+    for (const auto& [knob, setting] : move)
+      if (setting.conductor) most[knob].conductor = &conductors_.back();
+  if (key_of(most) == key_of(from)) return true;
+  const auto with_most = tried(most);
+  if (!with_most || is_cured(*with_most, key_of(f))) return true;
+  if (!effect_of(f.rule, checks::Parameter::device_rating)) return false;
+  const Finding* then = worst_of(*with_most, key_of(f));
+  return !then || margin_of(*then) != margin_of(f) || then->verdict < f.verdict;
+}
+
+std::optional<State> Mender::cure(const State& from, const Key& key, int most, bool& at_limit) {
+  at_limit = false;
+  const auto start = tried(from);
+  const Finding* target = start ? worst_of(*start, key) : nullptr;
+  if (!target) return std::nullopt;
+  if (!copper_may_help(from, *start, *target)) not_by_copper_.insert(key);
+  std::priority_queue<Waiting> waiting;
+  std::set<std::string> seen{key_of(from)};
+  std::size_t order = 0;
+  waiting.push({from, cost(from), order++});
+  int trials = 0;
+  bool has_grown = false;
+  while (!waiting.empty()) {
+    if (trials >= most) {
+      // Too many ways there: straight to a state that is enough, and on from that.
+      auto far = has_grown ? std::nullopt : grown(from, key, most_while_growing);
+      if (!far) return at_limit = true, std::nullopt;
+      has_grown = true;
+      waiting = {};
+      waiting.push({*far, cost(*far), order++});
+      trials = 0;
+    }
+    const Waiting w = waiting.top();
+    waiting.pop();
+    ++trials;
+    const auto trial = tried(w.state);
+    if (!trial || is_unmoved(*trial, w)) continue;
+    const auto list = worse(*trial);
+    const bool cured = is_cured(*trial, key);
+    if (cured && list.empty()) return w.state;
+    const Finding* next = cured ? list.front() : worst_of(*trial, key);
+    if (!next) continue;  // the finding is gone, which is no pass
+    for (const Move& move : moves(w.state, *trial, *next)) {
+      State state = w.state;
+      turn(state, move);
+      if (!seen.insert(key_of(state)).second) continue;
+      const double costs = cost(state);
+      waiting.push({std::move(state), costs, order++, key_of(*next), margin_of(*next)});
+    }
+  }
+  return std::nullopt;
+}
+
+/// Size by size where it helps most for its copper, until the finding passes.
+std::optional<State> Mender::grown(const State& from, const Key& key, int most) {
+  State state = from;
+  auto trial = tried(state);
+  for (int trials = 0; trial && trials < most;) {
+    if (is_cured(*trial, key)) return state;
+    const Finding* f = worst_of(*trial, key);
+    if (!f) return std::nullopt;
+    const double here = cost(state);
+    double best = 0.0;
+    State next;
+    for (const Move& move : moves(state, *trial, *f)) {
+      if (!move.front().second.conductor) continue;
+      State one = state;
+      turn(one, move);
+      const auto there = tried(one);
+      ++trials;
+      const Finding* then = there ? worst_of(*there, key) : nullptr;
+      if (!then) continue;
+      const double gain = is_cured(*there, key) ? 1.0 : double(then->margin) - double(f->margin);
+      const double worth = gain / std::max(1e-6, cost(one) - here);
+      if (worth > best) best = worth, next = std::move(one);
+    }
+    if (best <= 0.0) return std::nullopt;
+    state = std::move(next);
+    trial = tried(state);
+  }
+  return std::nullopt;
+}
+
+}  // namespace housepower::choice::inside

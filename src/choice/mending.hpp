@@ -1,0 +1,88 @@
+// SPDX-License-Identifier: Apache-2.0
+// The search behind `mend` and behind the cures of `check`: from a finding to the changes that may
+// cure it, by its rule's sign table and its subject, and from there to the least state in which it
+// passes and no other finding is worse than it was.
+#pragma once
+
+#include <set>
+
+#include "edits.hpp"
+
+namespace housepower::choice::inside {
+
+/// A finding as trials are compared: its rule and its subject. Which case is the worst may change.
+using Key = std::pair<std::string_view, std::string>;
+[[nodiscard]] inline Key key_of(const Finding& f) { return {f.rule, f.subject}; }
+
+/// One step: knobs that are turned together.
+using Move = std::vector<std::pair<Knob, Setting>>;
+
+class Mender {
+public:
+  Mender(const Document&, const tables::Tables&, energy::Assessment, LeastChange);
+
+  /// Of the design as it is; not there where it does not resolve.
+  [[nodiscard]] const std::optional<Trial>& base() const { return base_; }
+  [[nodiscard]] const std::vector<tables::Conductor>& conductors() const { return conductors_; }
+  [[nodiscard]] int checks() const { return checks_; }
+  /// Types of which no ratings are stated, so that the steps of the trade were taken.
+  [[nodiscard]] const std::set<std::string>& without_ratings() const { return without_ratings_; }
+
+  [[nodiscard]] std::optional<Trial> tried(const State&);
+  /// What is worse than it was, or than it has been cured to. What was not there before may be
+  /// left unchecked; where a case had no operating point, what was not known may turn out a caution.
+  [[nodiscard]] std::vector<const Finding*> worse(const Trial&) const;
+  /// A caution that was not known before; null where there is none.
+  [[nodiscard]] const Finding* revealed(const Trial&) const;
+  /// It passes; or is gone: of a missing device, and where every case has its operating point at last.
+  [[nodiscard]] bool is_cured(const Trial&, const Key&) const;
+  /// From now on it has to pass.
+  void keep_cured(const Key& key) { cured_.insert(key); }
+  [[nodiscard]] bool has_cured(const Key& key) const { return cured_.count(key) > 0; }
+
+  /// The steps that may help a finding in that state.
+  [[nodiscard]] std::vector<Move> moves(const State&, const Trial&, const Finding&) const;
+  /// What is to be least, as one number.
+  [[nodiscard]] double cost(const State&) const;
+
+  /// The least state from here in which the finding passes and nothing is worse, within that many
+  /// trials. Nothing: there is none, or `at_limit`.
+  [[nodiscard]] std::optional<State> cure(const State& from, const Key&, int most, bool& at_limit);
+
+private:
+  void add_steps();
+  [[nodiscard]] Verdict most_allowed(const Key&) const;
+  [[nodiscard]] std::optional<State> grown(const State& from, const Key&, int most);
+  [[nodiscard]] bool copper_may_help(const State& from, const Trial&, const Finding&);
+  [[nodiscard]] std::optional<Move> sized(const State&, const Knob&, bool larger) const;
+  [[nodiscard]] double step_cost(const Knob&, const Setting&) const;
+
+  void conductor_moves(const State&, const Trial&, const Finding&, std::vector<Move>&) const;
+  void link_moves(const State&, const Finding&, std::vector<Move>&) const;
+  void rating_moves(const State&, const Trial&, const Finding&, std::vector<Move>&) const;
+  void type_moves(const State&, const Trial&, const Finding&, std::vector<Move>&) const;
+  void device_moves(const State&, const Trial&, const Finding&, std::vector<Move>&) const;
+  void place_moves(const State&, const Finding&, std::vector<Move>&) const;
+
+  [[nodiscard]] std::vector<Current> ratings_of(std::string_view type) const;
+  [[nodiscard]] Setting device_now(const State&, const Knob&) const;
+
+  const Document& document_;
+  const tables::Tables& tables_;
+  energy::Assessment energy_;
+  LeastChange least_;
+  std::optional<Trial> base_;
+  std::vector<tables::Conductor> conductors_;
+  std::vector<Offer> offers_;
+  std::map<Key, Verdict> before_;
+  std::set<Key> cured_;
+  std::set<Key> not_by_copper_;
+  std::set<std::string> without_ratings_;
+  bool blind_ = false;  // some case has no operating point
+  int checks_ = 0;
+};
+
+/// What may be done about a rule's finding by a change of the wiring, by its sign table.
+[[nodiscard]] std::optional<checks::Effect> effect_of(std::string_view rule, checks::Parameter);
+
+}  // namespace housepower::choice::inside

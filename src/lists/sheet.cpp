@@ -1,0 +1,331 @@
+// SPDX-License-Identifier: Apache-2.0
+// From the cells of a sheet to a table for each row.
+#include "housepower/lists/sheet.hpp"
+
+#include <algorithm>
+#include <array>
+
+#include "housepower/reading/shape.hpp"
+#include "sheet_inside.hpp"
+#include "housepower/reading/text.hpp"
+
+namespace housepower {
+namespace {
+
+using namespace sheets;
+
+constexpr std::string_view blank_marks[] = {"-", "\u2013", "\u2014"};
+// A row of sums at the end of a list is no thing of its own.
+constexpr std::array sums{"total",       "totals",        "sum",         "subtotal",
+                          "grand total", "summe",         "gesamt",      "somme",
+                          "totaux",      "zwischensumme", "gesamtsumme", "gesamt summe"};
+
+bool is_blank(std::string_view text) {
+  text = detail::trimmed(text);
+  return text.empty() ||
+         std::find(std::begin(blank_marks), std::end(blank_marks), text) != std::end(blank_marks);
+}
+
+/// One sheet on its way.
+struct Work {
+  const Csv& csv;
+  const SheetRules& rules;
+  Diagnostics& diagnostics;
+  Head head{};
+  Decimals decimals{};
+
+  [[nodiscard]] Place row_place(const Csv::Row& row) const {
+    return {csv.file, row.front().line, row.front().column, 1};
+  }
+  [[nodiscard]] const Csv::Cell* cell_under(const Csv::Row& row, std::string_view path,
+                                            std::size_t kind) const {
+    for (std::size_t c = 0; c < std::min(row.size(), head.columns.size()); ++c)
+      if (head.columns[c].paths[kind] == path && !is_blank(row[c].text)) return &row[c];
+    return nullptr;
+  }
+};
+
+/// Which kind a row is of; nothing, and an error, where it does not tell.
+std::optional<std::size_t> kind_of_row(Work& w, const Csv::Row& row) {
+  if (w.rules.kind_key.empty()) return 0;
+  const auto* cell = w.cell_under(row, w.rules.kind_key, 0);
+  std::string text = cell ? cell->text : "";
+  for (const CellWord& word : w.rules.cells)
+    if (word.path == w.rules.kind_key && word.written == folded(text)) text = word.meant;
+  std::vector<std::string_view> known;
+  std::string listed;
+  for (std::size_t k = 0; k < w.rules.kinds.size(); ++k) {
+    if (w.rules.kinds[k].word == folded(text)) return k;
+    known.push_back(w.rules.kinds[k].word);
+    listed += (k == 0 ? "" : ", ") + std::string(known.back());
+  }
+  std::string hint = did_you_mean(folded(text), known);
+  w.diagnostics.error(cell ? w.csv.place_of(*cell) : w.row_place(row),
+                      std::string(w.rules.kind_key),
+                      cell ? detail::quoted(text) + " is none of " + listed : "is missing",
+                      hint.empty() ? "one of " + listed : hint);
+  return std::nullopt;
+}
+
+/// The entry at the path, made where it is not there yet. Null where another value is in its way.
+Node* entry_at(Node& table, std::string_view path, const Place& key_place, const Place& row) {
+  const auto key = detail::take_part(path, '/');
+  auto* entry = table.find(key);
+  if (!entry) {
+    auto& entries = std::get<Node::Table>(table.value);
+    entries.push_back({std::string(key), key_place, {{}, row}});
+    entry = &entries.back();
+    const bool of_list = path.size() == 1 && path[0] >= '0' && path[0] <= '9';
+    if (of_list) entry->value.value = Node::List{};
+    else if (!path.empty()) entry->value.value = Node::Table{};
+  } else if (path.empty()) {
+    return nullptr;
+  }
+  if (path.empty()) return &entry->value;
+  if (std::holds_alternative<Node::Table>(entry->value.value))
+    return entry_at(entry->value, path, key_place, row);
+  auto* list = std::get_if<Node::List>(&entry->value.value);
+  if (!list) return nullptr;
+  const auto at = static_cast<std::size_t>(path[0] - '0');
+  while (list->size() <= at) list->emplace_back();
+  return &(*list)[at];
+}
+
+/// "0.33 m" of three columns, of which one is empty: the reader of fields would not see a gap.
+void say_gaps(Work& w, Node& table, const std::string& path) {
+  for (auto& entry : std::get<Node::Table>(table.value)) {
+    auto* list = std::get_if<Node::List>(&entry.value.value);
+    if (!list) continue;
+    for (std::size_t i = 0; i < list->size(); ++i) {
+      if (!std::holds_alternative<std::monostate>((*list)[i].value) || (*list)[i].place.line > 0)
+        continue;
+      w.diagnostics.error(entry.value.place, detail::join(path, entry.key),
+                          "states its number " + std::to_string(list->size()) + " but not number " +
+                              std::to_string(i + 1),
+                          "fill in the cell, or leave all of them empty");
+      entry.value.value = std::monostate{};
+      break;
+    }
+  }
+}
+
+/// Joins an amount with its currency, from whichever column.
+void add_currency(Work& w, Node& table, const std::string& path, std::string_view key,
+                  const std::string& currency) {
+  auto* entry = table.find(key);
+  auto* text = entry ? std::get_if<std::string>(&entry->value.value) : nullptr;
+  if (!text || !text->ends_with(' ')) return;
+  *text += currency;
+  if (!currency.empty()) return;
+  w.diagnostics.error(entry->value.place, detail::join(path, key),
+                      detail::quoted(detail::trimmed(*text)) + " has no currency",
+                      "write it in the head, as \"Price (EUR)\", or in the cell, as \"420 EUR\"");
+  entry->value.value = std::monostate{};
+}
+
+/// What a row must have and its cells do not: asked for at the empty cell.
+void ask_for_missing(Work& w, Node& table, const Csv::Row& row, std::size_t kind,
+                     const std::string& path) {
+  for (const Field& f : w.rules.kinds[kind].fields) {
+    if (!f.required || f.role != Field::Role::member || table.find(f.key)) continue;
+    for (std::size_t c = 0; c < w.head.columns.size(); ++c) {
+      if (w.head.columns[c].paths[kind] != f.key) continue;
+      const Place place = c < row.size() ? w.csv.place_of(row[c]) : w.row_place(row);
+      w.diagnostics.error(place, detail::join(path, f.key), "is missing",
+                          "for example " + detail::example_of(f) + " (" + std::string(f.says) +
+                              ")");
+      std::get<Node::Table>(table.value).push_back({std::string(f.key), place, {{}, place}});
+    }
+  }
+}
+
+void say_beyond_head(Work& w, const Csv::Row& row, const std::string& path) {
+  for (std::size_t c = w.head.columns.size(); c < row.size(); ++c) {
+    if (is_blank(row[c].text)) continue;
+    w.diagnostics.error(w.csv.place_of(row[c]), path,
+                        "has " + std::to_string(row.size()) + " cells, the head has " +
+                            std::to_string(w.head.columns.size()),
+                        w.csv.delimiter == ','
+                            ? "a comma inside a cell, as in 0,5, parts it in two unless the cell "
+                              "stands in quotes"
+                            : "a cell that holds the delimiter stands in quotes");
+    return;
+  }
+}
+
+std::optional<Node> row_of(Work& w, const Csv::Row& row, std::size_t number) {
+  const auto kind = kind_of_row(w, row);
+  if (!kind) return std::nullopt;
+  const FieldList fields = w.rules.kinds[*kind].fields;
+  const auto* name = w.cell_under(row, "name", *kind);
+  const std::string called = name ? name->text : std::to_string(number);
+  const std::string path = detail::join(w.rules.list, called);
+  if (std::find(sums.begin(), sums.end(), folded(called)) != sums.end()) {
+    w.diagnostics.error(w.csv.place_of(*name), path, "looks like a row of sums",
+                        "take the row out of the file, or give it another name");
+    return std::nullopt;
+  }
+  Node table{Node::Table{}, w.row_place(row)};
+  std::vector<std::pair<std::string, std::string>> currencies;
+  for (std::size_t c = 0; c < std::min(row.size(), w.head.columns.size()); ++c) {
+    const SheetColumn& column = w.head.columns[c];
+    if (is_blank(row[c].text) || !column.understood()) continue;
+    const std::string& where = column.paths[*kind];
+    const Place place = w.csv.place_of(row[c]);
+    if (where.empty()) {
+      w.diagnostics.error(place, path,
+                          detail::quoted(column.head) + " is nothing that the kind \"" +
+                              std::string(w.rules.kinds[*kind].word) + "\" has",
+                          "leave the cell empty");
+      continue;
+    }
+    const std::string key = detail::join(path, where);
+    Node value = value_of(w.csv, row[c], w.rules, *leaf_at(fields, where), where, column,
+                          w.decimals, key, w.diagnostics);
+    if (where.ends_with("/unit")) {
+      currencies.emplace_back(where.substr(0, where.size() - 5), currency_of(row[c].text));
+      continue;
+    }
+    Node* entry = entry_at(table, where, place, w.row_place(row));
+    if (entry) *entry = std::move(value);
+    else w.diagnostics.error(place, key, "is stated by two columns", "leave one of them empty");
+  }
+  for (const auto amount : w.rules.amounts) {
+    const auto found = std::find_if(currencies.begin(), currencies.end(),
+                                    [&](const auto& one) { return one.first == amount; });
+    add_currency(w, table, path, amount, found == currencies.end() ? "" : found->second);
+  }
+  say_gaps(w, table, path);
+  ask_for_missing(w, table, row, *kind, path);
+  say_beyond_head(w, row, path);
+  return table;
+}
+
+/// The decimal sign: said by the user, or shown by a number that can be read in one way only.
+void find_decimal_sign(Work& w, const SheetOptions& options) {
+  if (options.decimal) {
+    w.decimals = {options.decimal, "--decimal"};
+    return;
+  }
+  const Csv::Cell* shown[2] = {};
+  for (std::size_t r = w.head.row + 1; r < w.csv.rows.size(); ++r) {
+    const auto& row = w.csv.rows[r];
+    for (std::size_t c = 0; c < std::min(row.size(), w.head.columns.size()); ++c) {
+      const SheetColumn& column = w.head.columns[c];
+      for (std::size_t k = 0; k < column.paths.size(); ++k) {
+        const auto leaf = leaf_at(w.rules.kinds[k].fields, column.paths[k]);
+        if (!leaf || !holds_numbers(w.rules, *leaf, column.paths[k])) continue;
+        const std::size_t begin = row[c].text.find_first_of("0123456789");
+        if (begin == std::string::npos) continue;
+        const auto shows = figure_of(std::string_view(row[c].text).substr(begin)).shows;
+        if (shows == Figure::Shows::point && !shown[0]) shown[0] = &row[c];
+        if (shows == Figure::Shows::comma && !shown[1]) shown[1] = &row[c];
+      }
+    }
+  }
+  if (shown[0] && shown[1]) {
+    const bool later = shown[0]->line > shown[1]->line;
+    w.diagnostics.error(w.csv.place_of(*shown[later ? 0 : 1]), {},
+                        detail::quoted(shown[later ? 0 : 1]->text) + " and, in line " +
+                            std::to_string(shown[later ? 1 : 0]->line) + ", " +
+                            detail::quoted(shown[later ? 1 : 0]->text) +
+                            " have different decimal signs",
+                        "write one of them alike; or say which holds: --decimal point, --decimal "
+                        "comma");
+    return;
+  }
+  const auto* cell = shown[0] ? shown[0] : shown[1];
+  if (!cell) return;
+  w.decimals = {shown[0] ? DecimalSign::point : DecimalSign::comma,
+                "line " + std::to_string(cell->line)};
+}
+
+/// A figure that every row needs and no column gives: asked for once, at the head.
+bool head_is_enough(Work& w, const std::vector<bool>& present) {
+  bool good = true;
+  const Place at = w.row_place(w.csv.rows[w.head.row]);
+  const auto has = [&](std::string_view key, std::size_t kind) {
+    return std::any_of(w.head.columns.begin(), w.head.columns.end(), [&](const SheetColumn& c) {
+      return c.paths[kind] == key || c.paths[kind].starts_with(std::string(key) + "/");
+    });
+  };
+  const auto ask = [&](std::string what, std::size_t kind, const Field& f) {
+    const auto word = std::string(w.rules.kinds[kind].word);
+    w.diagnostics.error(at, std::string(w.rules.list),
+                        "no column gives " + what +
+                            (word.empty() ? "" : ", for the kind \"" + word + "\""),
+                        "a head such as \"" + std::string(f.key) +
+                            "\"; or --column \"HEAD=" + std::string(f.key) + "\" says which it is");
+    good = false;
+  };
+  for (std::size_t k = 0; k < w.rules.kinds.size(); ++k) {
+    if (!present[k]) continue;
+    const FieldList fields = w.rules.kinds[k].fields;
+    for (const Field& f : fields) {
+      if (f.role == Field::Role::member && f.required && !has(f.key, k))
+        ask("`" + std::string(f.key) + "`", k, f);
+      if (f.role != Field::Role::exactly_one) continue;
+      const auto keys = detail::group_of(f);
+      if (std::none_of(keys.begin(), keys.end(), [&](auto key) { return has(key, k); }))
+        ask("one of `" + detail::listed(keys, "`, `") + "`", k,
+            *detail::field_named(fields, keys.front()));
+    }
+  }
+  return good;
+}
+
+/// The kinds that the rows name, before anything else is said of them.
+std::vector<bool> kinds_present(Work& w) {
+  std::vector<bool> present(w.rules.kinds.size(), w.rules.kind_key.empty());
+  if (w.rules.kind_key.empty()) return present;
+  Diagnostics again;  // told where the row is read
+  Work quiet{w.csv, w.rules, again, w.head, w.decimals};
+  for (std::size_t r = w.head.row + 1; r < w.csv.rows.size(); ++r)
+    if (const auto kind = kind_of_row(quiet, w.csv.rows[r])) present[*kind] = true;
+  return present;
+}
+
+}  // namespace
+
+Sheet read_sheet(const Csv& csv, const SheetRules& rules, const SheetOptions& options,
+                 Diagnostics& diagnostics) {
+  Sheet sheet;
+  sheet.delimiter = name_of_delimiter(csv.delimiter);
+  sheet.blank_rows = csv.blank_rows;
+  if (csv.rows.empty()) {
+    diagnostics.error({csv.file}, {}, "holds no rows",
+                      "a first row of heads, then a row for each thing");
+    return sheet;
+  }
+  Work w{csv, rules, diagnostics, {}, {}};
+  w.head = read_head(csv, rules, options, diagnostics);
+  sheet.columns = w.head.columns;
+  sheet.head_line = csv.rows[w.head.row].front().line;
+  for (std::size_t r = 0; r < w.head.row; ++r)
+    diagnostics.warning(w.row_place(csv.rows[r]), {},
+                        "stands above the row of heads and is left out");
+  if (diagnostics.any_error()) return sheet;
+  const bool kinds_told =
+      rules.kind_key.empty() ||
+      std::any_of(w.head.columns.begin(), w.head.columns.end(),
+                  [&](const SheetColumn& c) { return c.paths[0] == rules.kind_key; });
+  if (!kinds_told)
+    diagnostics.error(w.row_place(csv.rows[w.head.row]), std::string(rules.kind_key),
+                      "no column tells what each row is",
+                      "a column \"" + std::string(rules.kind_key) + "\", or --" +
+                          std::string(rules.kind_key) + " " + std::string(rules.kinds[0].word) +
+                          " where all rows are alike");
+  if (!kinds_told || !head_is_enough(w, kinds_present(w))) return sheet;
+  find_decimal_sign(w, options);
+  sheet.decimal = w.decimals.sign;
+  sheet.decimal_from = w.decimals.from;
+  if (diagnostics.any_error()) return sheet;
+  if (w.head.row + 1 == csv.rows.size())
+    diagnostics.error(w.row_place(csv.rows[w.head.row]), {}, "no row stands below the heads");
+  for (std::size_t r = w.head.row + 1; r < csv.rows.size(); ++r)
+    if (auto row = row_of(w, csv.rows[r], r - w.head.row - 1))
+      sheet.rows.push_back(std::move(*row));
+  return sheet;
+}
+
+}  // namespace housepower
