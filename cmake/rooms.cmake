@@ -7,7 +7,7 @@
 # header-only libraries that the users of the room do not see; PRECOMPILED is a set of headers below.
 function(housepower_room room)
   cmake_parse_arguments(PARSE_ARGV 1 its "" "PRECOMPILED" "LINKS;THIRD_PARTY;SOURCES")
-  file(GLOB sources CONFIGURE_DEPENDS ${PROJECT_SOURCE_DIR}/src/${room}/*.cpp)
+  file(GLOB_RECURSE sources CONFIGURE_DEPENDS ${PROJECT_SOURCE_DIR}/src/${room}/*.cpp)
   if(EMSCRIPTEN)  # a page in a browser makes no spreadsheet
     list(FILTER sources EXCLUDE REGEX "/spreadsheet\\.cpp$")
   endif()

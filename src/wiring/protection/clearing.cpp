@@ -4,7 +4,7 @@
 
 #include <algorithm>
 
-#include "inside.hpp"
+#include "../inside.hpp"
 
 namespace housepower::wiring {
 

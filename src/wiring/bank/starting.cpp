@@ -3,7 +3,7 @@
 #include "housepower/wiring/starting.hpp"
 
 #include "housepower/wiring/clearing.hpp"
-#include "inside.hpp"
+#include "../inside.hpp"
 
 namespace housepower::wiring {
 

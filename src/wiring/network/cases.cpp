@@ -3,7 +3,7 @@
 // until neither moves.
 #include <cmath>
 
-#include "inside.hpp"
+#include "../inside.hpp"
 
 namespace housepower::wiring {
 

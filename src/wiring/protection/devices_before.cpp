@@ -3,7 +3,7 @@
 
 #include "housepower/units/unit.hpp"
 #include "housepower/wiring/short_circuit.hpp"
-#include "inside.hpp"
+#include "../inside.hpp"
 
 namespace housepower::wiring {
 

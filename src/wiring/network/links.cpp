@@ -4,7 +4,7 @@
 
 #include <cmath>
 
-#include "inside.hpp"
+#include "../inside.hpp"
 
 namespace housepower::wiring {
 

@@ -4,7 +4,7 @@
 #pragma once
 
 #include "housepower/wiring/diagnosis.hpp"
-#include "inside.hpp"
+#include "../inside.hpp"
 
 namespace housepower::wiring::inside {
 

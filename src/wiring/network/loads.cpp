@@ -3,7 +3,7 @@
 #include <numeric>
 
 #include "housepower/parts/inverter.hpp"
-#include "inside.hpp"
+#include "../inside.hpp"
 
 namespace housepower::wiring::inside {
 namespace {

@@ -2,7 +2,7 @@
 // The smallest conductors that would do for a run, and the one it is reckoned with where the design
 // leaves it open: for its ampacity, its devices, and a drop in this run alone that its strictest
 // consumer may have.
-#include "inside.hpp"
+#include "../inside.hpp"
 
 namespace housepower::wiring {
 

@@ -2,7 +2,7 @@
 // Largest prospective currents: all unlimited sources through cold copper, resistive, and beside
 // them the largest set of limited sources that can coincide.
 #include "housepower/units/unit.hpp"
-#include "inside.hpp"
+#include "../inside.hpp"
 
 namespace housepower::wiring {
 

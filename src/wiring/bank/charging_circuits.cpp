@@ -3,7 +3,7 @@
 #include "housepower/wiring/charging_circuits.hpp"
 
 #include "housepower/parts/module.hpp"
-#include "inside.hpp"
+#include "../inside.hpp"
 
 namespace housepower::wiring {
 

@@ -4,7 +4,7 @@
 
 #include "housepower/wiring/neighbours.hpp"
 #include "housepower/wiring/short_circuit.hpp"
-#include "inside.hpp"
+#include "../inside.hpp"
 
 namespace housepower::wiring {
 

@@ -5,7 +5,7 @@
 
 #include "housepower/parts/cell.hpp"
 #include "housepower/wiring/charging_circuits.hpp"
-#include "inside.hpp"
+#include "../inside.hpp"
 
 namespace housepower::wiring {
 

@@ -7,7 +7,7 @@
 #include <map>
 
 #include "housepower/wiring/devices_before.hpp"
-#include "inside.hpp"
+#include "../inside.hpp"
 
 namespace housepower::wiring {
 

@@ -4,7 +4,7 @@
 #include "housepower/wiring/source_ends.hpp"
 
 #include "housepower/parts/cell.hpp"
-#include "inside.hpp"
+#include "../inside.hpp"
 
 namespace housepower::wiring {
 

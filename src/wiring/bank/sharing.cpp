@@ -9,7 +9,7 @@
 #include "housepower/parts/ageing.hpp"
 #include "housepower/parts/cell.hpp"
 #include "housepower/units/unit.hpp"
-#include "inside.hpp"
+#include "../inside.hpp"
 
 namespace housepower::wiring {
 

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 // One battery of the bank opens, by its own switch or device, while the others carry on.
-#include "inside.hpp"
+#include "../inside.hpp"
 
 namespace housepower::wiring {
 

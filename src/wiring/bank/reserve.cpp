@@ -10,7 +10,7 @@
 #include "housepower/parts/ageing.hpp"
 #include "housepower/parts/cell.hpp"
 #include "housepower/parts/inverter.hpp"
-#include "inside.hpp"
+#include "../inside.hpp"
 
 namespace housepower::wiring {
 

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 // Which change of the joints between batteries makes them share: each is tried on the bank alone.
-#include "inside.hpp"
+#include "../inside.hpp"
 
 namespace housepower::wiring {
 

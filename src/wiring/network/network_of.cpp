@@ -5,7 +5,7 @@
 #include "housepower/design/battery_resistance.hpp"
 #include "housepower/parts/ageing.hpp"
 #include "housepower/parts/cell.hpp"
-#include "inside.hpp"
+#include "../inside.hpp"
 
 namespace housepower::wiring {
 

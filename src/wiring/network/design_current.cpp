@@ -4,7 +4,7 @@
 #include <cmath>
 
 #include "housepower/wiring/neighbours.hpp"
-#include "inside.hpp"
+#include "../inside.hpp"
 
 namespace housepower::wiring {
 

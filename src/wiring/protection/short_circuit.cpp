@@ -6,7 +6,7 @@
 #include <cmath>
 
 #include "housepower/wiring/links.hpp"
-#include "inside.hpp"
+#include "../inside.hpp"
 
 namespace housepower::wiring {
 
