@@ -72,7 +72,8 @@ void add_network(std::vector<Finding>& to, const design::Document& document,
   const auto changed = as_found(document, design, causes);
   const auto found = design::resolve(changed, *design->tables, Defaults::ordinary, none);
   if (!found) throw std::logic_error("a design with one item more does not resolve");
-  const Checked again = check(changed, *found, [](const energy::DeliveredList&) { return energy::Outlook{}; }, Workings::left_out);
+  const auto no_outlook = [](const energy::DeliveredList&) { return energy::Outlook{}; };
+  const Checked again = check(changed, *found, no_outlook, Workings::left_out);
   for (const Finding& f : again.findings)
     for (const Rule* rule : {&drop, &appliance_undervoltage, &voltage_collapse})
       if (f.rule == rule->name && f.verdict >= Verdict::caution && is_worse(f, checked.findings))
