@@ -11,7 +11,7 @@ using namespace spellings;
 constexpr Unit bare{"1", ratio};
 
 // clang-format off
-constexpr auto all = std::to_array<Facts>({
+constexpr auto facts_of_kinds = std::to_array<Facts>({
     {voltage, "a voltage", R"("12.8 V" or "50 mV")", row("V"), "V",
      {{{row("kV"), 1}, {row("V"), 0.1}, {row("mV")}}}},
     {current, "a current", R"("15 A" or "20 mA")", row("A"), "A",
@@ -56,7 +56,7 @@ constexpr auto all = std::to_array<Facts>({
 }  // namespace
 
 const Facts* facts_of(Kind kind) {
-  for (const Facts& facts : all)
+  for (const Facts& facts : facts_of_kinds)
     if (facts.kind == kind) return &facts;
   return nullptr;
 }

@@ -19,7 +19,7 @@ namespace {
 using spellings::length_of;
 using spellings::trimmed;
 
-constexpr std::string_view figures = "0123456789";
+constexpr std::string_view ten_digits = "0123456789";
 
 std::size_t sign_size(std::string_view text) {
   for (const std::string_view sign : {"+", "-", "\u2212"})
@@ -28,7 +28,7 @@ std::size_t sign_size(std::string_view text) {
 }
 
 std::size_t count_figures(std::string_view text) {
-  return std::min(text.find_first_not_of(figures), text.size());
+  return std::min(text.find_first_not_of(ten_digits), text.size());
 }
 
 /// Bytes of the plain decimal number that `text` begins with; 0 where it begins with none.
@@ -62,14 +62,14 @@ std::optional<double> converted(std::string_view text) {
   value = std::strtod(std::string(text).c_str(), nullptr);
 #endif
   const bool vanished =
-      value == 0 && text.substr(0, text.find_first_of("eE")).find_first_of(figures.substr(1)) !=
+      value == 0 && text.substr(0, text.find_first_of("eE")).find_first_of(ten_digits.substr(1)) !=
                         std::string_view::npos;
   if (!std::isfinite(value) || vanished) return std::nullopt;
   return negative ? -value : value;
 }
 
 /// "… in quotes", cut where it is long.
-std::string quoted(std::string_view text) {
+std::string cut_and_quoted(std::string_view text) {
   constexpr int longest = 30;
   if (length_of(text) <= longest) return '"' + std::string(text) + '"';
   std::string_view rest = text;
@@ -78,7 +78,7 @@ std::string quoted(std::string_view text) {
 }
 
 std::string did_you_mean(std::string_view number, std::string_view unit) {
-  return "did you mean " + quoted(std::string(number).append(" ").append(unit)) + "?";
+  return "did you mean " + cut_and_quoted(std::string(number).append(" ").append(unit)) + "?";
 }
 
 std::string wants(Kind kind) {
@@ -143,9 +143,11 @@ std::size_t known_beginning(std::string_view text) {
 ParseProblem unknown_unit(std::string_view number, std::string_view written, Kind wanted,
                           int column) {
   if (const auto size = known_beginning(written))
-    return {wants(wanted) + ", and nothing after the unit; got " + quoted(written.substr(size)), "",
-            column + length_of(written.substr(0, size))};
-  ParseProblem problem{wants(wanted) + "; no unit is written " + quoted(written), "", column};
+    return {wants(wanted) + ", and nothing after the unit; got " +
+                cut_and_quoted(written.substr(size)),
+            "", column + length_of(written.substr(0, size))};
+  ParseProblem problem{wants(wanted) + "; no unit is written " + cut_and_quoted(written), "",
+                       column};
   const std::string_view meant = nearest(written, wanted);
   if (!meant.empty()) problem.hint = did_you_mean(number, meant);
   return problem;
@@ -163,7 +165,7 @@ ParseProblem other_kind(std::string_view number, const Unit& got, Kind wanted, i
 
 /// What stands where a number should begin.
 ParseProblem no_number(std::string_view text, Kind wanted, int column) {
-  return {wants(wanted) + ", got " + (text.empty() ? "nothing" : quoted(text)), "", column};
+  return {wants(wanted) + ", got " + (text.empty() ? "nothing" : cut_and_quoted(text)), "", column};
 }
 
 ParseProblem comma(std::string_view number, std::string_view rest, int column) {
