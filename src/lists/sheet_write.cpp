@@ -78,14 +78,14 @@ std::string amount_text(std::string text, SheetStyle style) {
   return text;
 }
 
-std::string cell_of(const Node& node, const Column& column, const SheetRules& rules,
-                    SheetStyle style) {
+std::string sheet_cell(const Node& node, const Column& column, const SheetRules& rules,
+                       SheetStyle style) {
   if (const auto* list = std::get_if<Node::List>(&node.value)) {
     const bool numbers =
         column.leaf.shape->items && column.leaf.shape->items->form == Form::quantity;
     std::string text;
     for (const Node& one : *list)
-      text += (text.empty() ? "" : numbers ? " x " : ", ") + cell_of(one, column, rules, style);
+      text += (text.empty() ? "" : numbers ? " x " : ", ") + sheet_cell(one, column, rules, style);
     return text;
   }
   if (detail::innermost(*column.leaf.shape).form == Form::quantity)
@@ -118,7 +118,7 @@ std::vector<Column> columns_of(const std::vector<const Node*>& rows, FieldList f
   return columns;
 }
 
-std::size_t kind_of_row(const Node& row, const SheetRules& rules) {
+std::size_t kind_written(const Node& row, const SheetRules& rules) {
   const auto word = row.text_at(rules.kind_key);
   for (std::size_t k = 0; word && k < rules.kinds.size(); ++k)
     if (rules.kinds[k].word == *word) return k;
@@ -135,7 +135,7 @@ const Column* with_head(const std::vector<Column>& columns, const std::string& h
 
 std::string write_sheet(const std::vector<Node>& rows, const SheetRules& rules, SheetStyle style) {
   std::vector<std::vector<const Node*>> of_kind(rules.kinds.size());
-  for (const Node& row : rows) of_kind[kind_of_row(row, rules)].push_back(&row);
+  for (const Node& row : rows) of_kind[kind_written(row, rules)].push_back(&row);
   std::vector<std::vector<Column>> columns;  // by kind
   std::vector<std::string> heads;
   for (std::size_t k = 0; k < rules.kinds.size(); ++k) {
@@ -149,9 +149,9 @@ std::string write_sheet(const std::vector<Node>& rows, const SheetRules& rules, 
     out += csv_text(head) + (&head == &heads.back() ? "\r\n" : std::string(1, style.delimiter));
   for (const Node& row : rows)
     for (const auto& head : heads) {
-      const Column* column = with_head(columns[kind_of_row(row, rules)], head);
+      const Column* column = with_head(columns[kind_written(row, rules)], head);
       const Node* node = column ? at(row, column->path) : nullptr;
-      const std::string cell = node ? cell_of(*node, *column, rules, style) : "";
+      const std::string cell = node ? sheet_cell(*node, *column, rules, style) : "";
       const bool bare = column && column->leaf.shape->form == Form::quantity &&
                         cell.find(style.delimiter) == cell.npos;  // "-5": a number, no formula
       out += bare ? cell : csv_text(cell);

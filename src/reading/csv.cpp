@@ -18,9 +18,9 @@ constexpr std::string_view byte_order_mark = "\xEF\xBB\xBF";
 bool begins_code_point(char c) { return (static_cast<unsigned char>(c) & 0xC0u) != 0x80u; }
 
 /// Walks the text a cell at a time. Stops at the first thing amiss.
-class Scan {
+class CellScan {
 public:
-  Scan(std::string_view text, std::string_view file, char delimiter)
+  CellScan(std::string_view text, std::string_view file, char delimiter)
       : text_(text), delimiter_(delimiter) {
     csv_.file = file;
     csv_.delimiter = delimiter;
@@ -173,7 +173,7 @@ std::optional<Csv> with_found_delimiter(std::string_view text, std::string_view 
   bool parts_head = false;  // the delimiter under which those arose
   for (const char delimiter : delimiters) {
     Diagnostics its;
-    Scan scan(text, file, delimiter);
+    CellScan scan(text, file, delimiter);
     auto csv = scan.all(its);
     if (csv && parts_all_alike(*csv)) alike.push_back(std::move(*csv));
     else if (csv && parts_any(*csv)) any.push_back(std::move(*csv));
@@ -187,7 +187,7 @@ std::optional<Csv> with_found_delimiter(std::string_view text, std::string_view 
     for (auto& d : problems.all) diagnostics.all.push_back(std::move(d));
     return std::nullopt;
   }
-  if (found.empty()) return Scan(text, file, ',').all(diagnostics);  // of one column
+  if (found.empty()) return CellScan(text, file, ',').all(diagnostics);  // of one column
   if (found.size() == 1) return std::move(found.front());
   std::string names;
   for (const Csv& csv : found)
@@ -214,7 +214,7 @@ std::optional<Csv> parse_csv(std::string_view text, std::string_view file,
   }
   if (text.starts_with(byte_order_mark)) text.remove_prefix(byte_order_mark.size());
   if (!is_readable(text, std::string(file), diagnostics)) return std::nullopt;
-  return delimiter ? Scan(text, file, *delimiter).all(diagnostics)
+  return delimiter ? CellScan(text, file, *delimiter).all(diagnostics)
                    : with_found_delimiter(text, file, diagnostics);
 }
 

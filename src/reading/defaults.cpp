@@ -11,7 +11,7 @@
 namespace housepower {
 namespace {
 
-Node node_of(const Shape& shape, std::string_view text) {
+Node node_from(const Shape& shape, std::string_view text) {
   if (shape.form == Shape::Form::flag) return {text == "true", {}};
   if (shape.form == Shape::Form::count)
     return {static_cast<std::int64_t>(std::stoll(std::string(text))), {}};
@@ -21,7 +21,7 @@ Node node_of(const Shape& shape, std::string_view text) {
 void fill(const Field& field, void* object, std::string_view text) {
   Diagnostics diagnostics;
   Reading reading{diagnostics};
-  if (field.read(node_of(*field.shape, text), object, field, reading)) return;
+  if (field.read(node_from(*field.shape, text), object, field, reading)) return;
   throw std::logic_error("the default of \"" + std::string(field.key) + "\" cannot be read");
 }
 

@@ -12,8 +12,6 @@ namespace {
 
 constexpr std::size_t longest_chain = 16;  // files that extend one another
 
-bool is_table(const Node& node) { return std::holds_alternative<Node::Table>(node.value); }
-
 // A list of tables each with a name, which merges; other lists replace.
 const Node::List* named_list(const Node& node) {
   const auto* list = std::get_if<Node::List>(&node.value);
@@ -157,7 +155,7 @@ std::optional<Node> change_of_lists(const Node::List& base, const Node::List& af
 }
 
 std::optional<Node> change_of(const Node& base, const Node& after) {
-  if (is_table(base) && is_table(after)) return change_of_tables(base, after);
+  if (detail::is_table(base) && detail::is_table(after)) return change_of_tables(base, after);
   const auto *below = named_list(base), *list = named_list(after);
   if (below && list) return change_of_lists(*below, *list);
   return same(base, after) ? std::nullopt : std::optional(after);
@@ -195,7 +193,7 @@ void give_way(Node& document, const Node& stated) {
   const auto& [name, sets] = alternatives();
   Node::Entry* below = document.find(name);
   const Node::Entry* over = stated.find(name);
-  if (!below || !over || !is_table(below->value) || !is_table(over->value)) return;
+  if (!below || !over || !detail::is_table(below->value) || !detail::is_table(over->value)) return;
   const auto* removal = over->value.find("remove");
   const auto* removed = removal ? std::get_if<Node::List>(&removal->value.value) : nullptr;
   const auto spared = [&](const std::string& key) {
@@ -273,7 +271,7 @@ private:
   std::vector<std::string> files_;
 };
 
-int width_of(std::string_view text) { return std::max(1, detail::count_code_points(text)); }
+int length_shown(std::string_view text) { return std::max(1, detail::count_code_points(text)); }
 
 // The value as TOML at its place in the assignment, else as text.
 Node assigned(std::string_view before, std::string_view value) {
@@ -287,7 +285,7 @@ Node assigned(std::string_view before, std::string_view value) {
     if (const auto* entry = parsed->find("x")) return entry->value;
   const auto plain = detail::trimmed(value);
   const auto blanks = plain.empty() ? 0 : static_cast<int>(plain.data() - value.data());
-  return {std::string(plain), {"--set", 1, column + 1 + blanks, width_of(plain)}};
+  return {std::string(plain), {"--set", 1, column + 1 + blanks, length_shown(plain)}};
 }
 
 std::vector<std::string_view> names_below(const Node& node) {
@@ -330,11 +328,11 @@ void say_where_lost(const Node& document, std::string_view path, const Place& pl
 Node merged(Node base, const Node& over) {
   const auto* list = named_list(over);
   const auto* below = std::get_if<Node::List>(&base.value);
-  if (is_table(base) && is_table(over))
+  if (detail::is_table(base) && detail::is_table(over))
     return {merged_tables(std::get<Node::Table>(std::move(base.value)),
                           std::get<Node::Table>(over.value)),
             over.place};
-  if (list && below && std::all_of(below->begin(), below->end(), is_table))
+  if (list && below && std::all_of(below->begin(), below->end(), detail::is_table))
     return {merged_lists(*below, *list), over.place};
   return over;
 }
@@ -374,7 +372,7 @@ std::optional<Node> ParsedFiles::parse(const std::string& text, const std::strin
 bool set(Node& document, std::string_view assignment, Diagnostics& diagnostics) {
   const std::size_t equals = assignment.find('=');
   const auto path = detail::trimmed(assignment.substr(0, equals));
-  const Place place{"--set", 1, 1, width_of(path)};
+  const Place place{"--set", 1, 1, length_shown(path)};
   if (equals == assignment.npos || path.empty()) {
     diagnostics.error(place, {},
                       "wants a path, \"=\" and a value, got " + detail::quoted(assignment),
@@ -393,12 +391,12 @@ bool set(Node& document, std::string_view assignment, Diagnostics& diagnostics) 
     return true;
   }
   const Node* parent = document.at(parent_path);
-  if (!parent && parent_path.find('/') == parent_path.npos && is_table(document)) {
+  if (!parent && parent_path.find('/') == parent_path.npos && detail::is_table(document)) {
     auto& table = std::get<Node::Table>(document.value);
     table.push_back({std::string(parent_path), place, {Node::Table{}, place}});
     parent = &table.back().value;
   }
-  if (key.empty() || !parent || !is_table(*parent)) {
+  if (key.empty() || !parent || !detail::is_table(*parent)) {
     say_where_lost(document, path, place, diagnostics);
     return false;
   }

@@ -33,15 +33,15 @@ constexpr Range wide[] = {{0x1100, 0x115F},   {0x2E80, 0x303E},  {0x3041, 0xA4CF
                           {0xF900, 0xFAFF},   {0xFE30, 0xFE6F},  {0xFF00, 0xFF60}, {0xFFE0, 0xFFE6},
                           {0x1F300, 0x1FAFF}, {0x20000, 0x3FFFD}};
 
-int width_of(std::uint32_t c, int column) {
+int columns_taken(std::uint32_t c, int column) {
   if (c == '\t') return tab_stop - column % tab_stop;
   if (is_unseen(c)) return c > 0xFFFF ? 10 : 6;
   if (c < 0x300) return 1;
   return within(c, combining) ? 0 : within(c, wide) ? 2 : 1;
 }
 
-ShownCell cell_of(std::string_view bytes, std::uint32_t c, int column) {
-  const int width = width_of(c, column);
+ShownCell shown_cell(std::string_view bytes, std::uint32_t c, int column) {
+  const int width = columns_taken(c, column);
   if (c == '\t') return {std::string(static_cast<std::size_t>(width), ' '), width};
   return {detail::seen(bytes, c), width};
 }
@@ -85,7 +85,7 @@ std::vector<ShownCell> shown_cells(std::string_view text, std::size_t most) {
       break;
     }
     const auto [value, bytes] = detail::first_code_point(text);
-    cells.push_back(cell_of(text.substr(0, bytes), value, column));
+    cells.push_back(shown_cell(text.substr(0, bytes), value, column));
     column += cells.back().width;
     text.remove_prefix(bytes);
   }
@@ -102,7 +102,7 @@ std::size_t shown_width(std::string_view text) {
   int width = 0;
   while (!text.empty()) {
     const auto [value, bytes] = detail::first_code_point(text);
-    width += width_of(value, width);
+    width += columns_taken(value, width);
     text.remove_prefix(bytes);
   }
   return static_cast<std::size_t>(width);

@@ -33,9 +33,9 @@ constexpr int most_parts = 64;
 // Walks the text once and stops at the first thing that must not reach the parser. Strings and
 // comments are skipped as the parser skips them; an unclosed string ends with its line, where the
 // parser ends too.
-class Scan {
+class TomlScan {
 public:
-  Scan(std::string_view text, std::string_view file) : text_(text) { place_.file = file; }
+  TomlScan(std::string_view text, std::string_view file) : text_(text) { place_.file = file; }
 
   /// What is wrong, at `place()`; empty where the parser may have it.
   std::string_view problem() {
@@ -201,7 +201,7 @@ std::optional<Node> parse_toml(std::string_view text, std::string_view file,
     diagnostics.error({std::string(file)}, {}, "is larger than 64 MB");
     return std::nullopt;
   }
-  Scan scan(text, file);
+  TomlScan scan(text, file);
   if (const auto problem = scan.problem(); !problem.empty()) {
     diagnostics.error(scan.place(), {}, std::string(problem),
                       problem.find("quotes") == problem.npos

@@ -63,10 +63,9 @@ std::string value_text(const Node& node) {
   return std::visit(Write{}, node.value);
 }
 
-bool is_table(const Node& node) { return std::holds_alternative<Node::Table>(node.value); }
 bool is_list_of_tables(const Node& node) {
   const auto* list = std::get_if<Node::List>(&node.value);
-  return list && !list->empty() && std::all_of(list->begin(), list->end(), is_table);
+  return list && !list->empty() && std::all_of(list->begin(), list->end(), detail::is_table);
 }
 
 std::string lines_of(const Node& table) {
@@ -105,7 +104,7 @@ std::string toml_of(const Node& document) {
     if (is_list_of_tables(entry.value))
       for (const Node& one : std::get<Node::List>(entry.value.value))
         blocks += "\n[[" + key_text(entry.key) + "]]\n" + lines_of(one);
-    else if (is_table(entry.value))
+    else if (detail::is_table(entry.value))
       blocks += "\n[" + key_text(entry.key) + "]\n" + lines_of(entry.value);
     else keys += key_text(entry.key) + " = " + value_text(entry.value) + "\n";
   }

@@ -6,6 +6,8 @@
 #include <string>
 #include <string_view>
 
+#include "housepower/reading/node.hpp"
+
 namespace housepower::detail {
 
 struct CodePoint {
@@ -31,5 +33,9 @@ struct CodePoint {
 [[nodiscard]] std::string_view take_part(std::string_view& rest, char separator);
 
 [[nodiscard]] std::string_view trimmed(std::string_view text);
+
+[[nodiscard]] inline bool is_table(const Node& node) {
+  return std::holds_alternative<Node::Table>(node.value);
+}
 
 }  // namespace housepower::detail
