@@ -2,12 +2,11 @@
 // Ampacity tables: a column for each insulation, a row for each size, and the factors they name.
 #include <algorithm>
 
+#include "housepower/units/phrases.hpp"
 #include "loaders.hpp"
 
 namespace housepower::tables {
 namespace {
-
-std::string quoted(std::string_view text) { return "\"" + std::string(text) + "\""; }
 
 Place place_of(const File& file, std::string_view key) {
   const auto* entry = file.root->find(key);
@@ -16,7 +15,8 @@ Place place_of(const File& file, std::string_view key) {
 
 // The area that a row stands for. Of AWG the smaller of the two tables that tell it, so that a
 // wire of either is rated by its own row.
-std::optional<Area> area_of(std::string_view size, std::string_view sizes, const Tables& tables) {
+std::optional<Area> area_of_row(std::string_view size, std::string_view sizes,
+                                const Tables& tables) {
   if (sizes == "mm2") {
     const auto number = parse_double(size);
     return number ? std::optional(*number * square_millimetre) : std::nullopt;
@@ -29,8 +29,8 @@ std::optional<Area> area_of(std::string_view size, std::string_view sizes, const
   return smallest;
 }
 
-void add_ambient(AmpacityTable& table, const File& file, const Factors& factors,
-                 Diagnostics& diagnostics) {
+void take_ambient(AmpacityTable& table, const File& file, const Factors& factors,
+                  Diagnostics& diagnostics) {
   const auto found = factors.ambient.find(file.text.ambient);
   if (found == factors.ambient.end()) {
     diagnostics.error(place_of(file, "ambient"), "ambient",
@@ -52,8 +52,8 @@ void add_ambient(AmpacityTable& table, const File& file, const Factors& factors,
   }
 }
 
-void add_grouping(AmpacityTable& table, const File& file, const Factors& factors,
-                  Diagnostics& diagnostics) {
+void take_grouping(AmpacityTable& table, const File& file, const Factors& factors,
+                   Diagnostics& diagnostics) {
   const auto found = factors.grouping.find(file.text.grouping);
   if (found != factors.grouping.end()) table.grouping = found->second;
   else
@@ -92,7 +92,7 @@ void add_ampacity(const File& file, const Factors& factors, Tables& tables,
   }
   for (std::size_t row = 0; row < block.rows(); ++row) {
     const std::string_view name = block.cell(row, *size).text;
-    const auto area = area_of(name, text.sizes, tables);
+    const auto area = area_of_row(name, text.sizes, tables);
     if (!area) {
       block.error(row, *size, quoted(name) + " is no size of " + quoted(text.sizes));
       continue;
@@ -106,8 +106,8 @@ void add_ampacity(const File& file, const Factors& factors, Tables& tables,
       to.sources.push_back(block.source(row, column));
     }
   }
-  add_ambient(table, file, factors, diagnostics);
-  add_grouping(table, file, factors, diagnostics);
+  take_ambient(table, file, factors, diagnostics);
+  take_grouping(table, file, factors, diagnostics);
   tables.ampacities.push_back(std::move(table));
 }
 

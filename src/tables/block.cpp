@@ -8,13 +8,13 @@
 namespace housepower::tables {
 namespace {
 
-std::string_view trimmed(std::string_view text) {
+std::string_view without_blanks(std::string_view text) {
   const auto first = text.find_first_not_of(" \t\r");
   if (first == text.npos) return {};
   return text.substr(first, text.find_last_not_of(" \t\r") - first + 1);
 }
 
-int code_points(std::string_view text) {
+int width_of(std::string_view text) {
   int count = 0;
   for (const char c : text) count += (static_cast<unsigned char>(c) & 0xC0u) != 0x80u;
   return count;
@@ -32,8 +32,8 @@ std::string_view cut_off(std::string_view& text, char open, char close) {
   const auto from = text.ends_with(close) ? text.rfind(open) : text.npos;
   if (from == text.npos) return {};
   const auto inside = text.substr(from + 1, text.size() - from - 2);
-  text = trimmed(text.substr(0, from));
-  return trimmed(inside);
+  text = without_blanks(text.substr(0, from));
+  return without_blanks(inside);
 }
 
 /// The cells of a line, one after the other, as written.
@@ -49,17 +49,17 @@ struct Cells {
     const auto cell = rest.substr(0, end);
     more = end < rest.size();
     rest = more ? rest.substr(end + 1) : std::string_view{};
-    return trimmed(cell);
+    return without_blanks(cell);
   }
 };
 
 /// "rows" of a line `rows = """`; empty of any other.
 std::string_view opened_by(std::string_view line) {
-  line = trimmed(line);
+  line = without_blanks(line);
   if (!line.ends_with("\"\"\"")) return {};
-  line = trimmed(line.substr(0, line.size() - 3));
+  line = without_blanks(line.substr(0, line.size() - 3));
   if (!line.ends_with('=')) return {};
-  return trimmed(line.substr(0, line.size() - 1));
+  return without_blanks(line.substr(0, line.size() - 1));
 }
 
 }  // namespace
@@ -100,9 +100,9 @@ Block::Block(const File& file, std::string_view key, Diagnostics& diagnostics,
     for (std::string_view rest = block.text; !rest.empty();) {
       line.text = next_line(rest);
       ++line.number;
-      if (trimmed(line.text).empty()) continue;
+      if (without_blanks(line.text).empty()) continue;
       if (columns_.empty()) read_header(line);
-      else if (trimmed(line.text).starts_with(only)) read_row(line);
+      else if (without_blanks(line.text).starts_with(only)) read_row(line);
     }
   }
 }
@@ -111,8 +111,8 @@ Place Block::place_in(const Line& line, std::string_view part) const {
   Place place{file_.path, line.number, 1};
   if (part.data())
     place.column +=
-        code_points(line.text.substr(0, static_cast<std::size_t>(part.data() - line.text.data())));
-  place.width = std::max(code_points(part), 1);
+        width_of(line.text.substr(0, static_cast<std::size_t>(part.data() - line.text.data())));
+  place.width = std::max(width_of(part), 1);
   return place;
 }
 

@@ -44,7 +44,7 @@ std::string note_of(const Block& block, const Columns& c, std::size_t row) {
   return note;
 }
 
-Town town_of(Block& block, const Columns& c, std::size_t row) {
+Town town_in_row(Block& block, const Columns& c, std::size_t row) {
   const auto text = [&](std::size_t column) { return std::string(block.cell(row, column).text); };
   Town town;
   town.name = text(*c.name);
@@ -94,9 +94,10 @@ void add_towns(const File& file, std::string_view only, Tables& tables, Diagnost
   };
   std::size_t row = 0;
   while (row < block.rows() && !has_name(row)) ++row;
-  if (row < block.rows()) tables.towns.push_back(town_of(block, columns, row));
+  if (row < block.rows()) tables.towns.push_back(town_in_row(block, columns, row));
   else
-    for (row = 0; row < block.rows(); ++row) tables.towns.push_back(town_of(block, columns, row));
+    for (row = 0; row < block.rows(); ++row)
+      tables.towns.push_back(town_in_row(block, columns, row));
   add_measured(file, tables, diagnostics);
 }
 

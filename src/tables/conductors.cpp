@@ -14,8 +14,8 @@ struct AreaFound {
 };
 
 // The smallest of the columns named area, area_…; the size itself where it is in mm².
-AreaFound area_of(Block& block, const std::vector<std::size_t>& columns, std::size_t size,
-                  std::size_t row) {
+AreaFound smallest_area(Block& block, const std::vector<std::size_t>& columns, std::size_t size,
+                        std::size_t row) {
   AreaFound smallest;
   for (const auto column : columns) {
     const auto area = block.quantity<Area>(row, column);
@@ -60,7 +60,7 @@ void add_series(const SeriesText& from, Block& block, std::size_t size,
   std::vector<Conductor> series;
   for (std::size_t row = 0; row < block.rows(); ++row) {
     Conductor wire;
-    const auto area = area_of(block, areas, size, row);
+    const auto area = smallest_area(block, areas, size, row);
     if (area.area.value() <= 0) continue;  // a row to look at, not to use
     wire.name = block.cell(row, size).text;
     if (wire.name.find(' ') == wire.name.npos)

@@ -29,7 +29,7 @@ void add_ambient(const File& file, Factors& all, Diagnostics& diagnostics) {
   all.ambient[std::string(file.text.name)] = std::move(ambient);
 }
 
-constexpr double most = std::numeric_limits<int>::max();
+constexpr double most_circuits = std::numeric_limits<int>::max();
 
 void add_grouping(const File& file, Factors& all, Diagnostics& diagnostics) {
   Block block(file, "rows", diagnostics);
@@ -43,8 +43,9 @@ void add_grouping(const File& file, Factors& all, Diagnostics& diagnostics) {
       const auto factor = block.quantity<Ratio>(row, column);
       if (!factor) continue;
       const bool any = block.cell(row, *up_to).text == "any";
-      const double count = any ? most : block.stated(row, *up_to);
-      if (count < 1.0 || count > most) block.error(row, *up_to, "wants a number from 1, or any");
+      const double count = any ? most_circuits : block.stated(row, *up_to);
+      if (count < 1.0 || count > most_circuits)
+        block.error(row, *up_to, "wants a number from 1, or any");
       else grouping.groups.push_back({static_cast<int>(count), *factor});
     }
     const std::string name(file.text.name);

@@ -4,6 +4,7 @@
 #include <array>
 #include <cctype>
 
+#include "housepower/units/phrases.hpp"
 #include "loaders.hpp"
 
 namespace housepower::tables {
@@ -11,8 +12,6 @@ namespace {
 
 constexpr std::string_view grammar = "write \"<size> [awg|sae|b&s|auto-od|mm2] [class 2|5|6] "
                                      "[tinned]\", as in \"35 mm2\" or \"2/0 awg\"";
-
-std::string quoted(std::string_view text) { return "\"" + std::string(text) + "\""; }
 
 struct Written {
   std::string all, size, unit, strands, series;

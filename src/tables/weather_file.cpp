@@ -16,7 +16,7 @@ using namespace weather;
 
 constexpr std::size_t hours_of_year = 8760;
 constexpr std::size_t longest_gap = 3;  // hours
-constexpr double missing = std::numeric_limits<double>::quiet_NaN();
+constexpr double no_value = std::numeric_limits<double>::quiet_NaN();
 constexpr std::array<const char*, 12> months{"January",   "February", "March",    "April",
                                              "May",       "June",     "July",     "August",
                                              "September", "October",  "November", "December"};
@@ -71,12 +71,12 @@ std::optional<Stamp> stamp_of(Text& text, const Layout& layout, std::size_t line
 
 double value_of(Text& text, std::size_t line, std::string_view field, const Column& column,
                 bool forgiving) {
-  if (field.empty()) return missing;
+  if (field.empty()) return no_value;
   const auto value = parse_double(field);
-  if (value && column.missing && *value == *column.missing) return missing;
+  if (value && column.missing && *value == *column.missing) return no_value;
   if (value && *value >= column.wanted.least && *value <= column.wanted.most)
     return *value + 0.0;  // -0.0 is 0.0
-  if (forgiving) return missing;
+  if (forgiving) return no_value;
   return text
       .number(line, field, column.wanted,
               column.missing
@@ -119,7 +119,7 @@ Hours read_rows(Text& text, Layout layout) {
       const bool readable = stamp && column.at;
       hours.columns[c].push_back(
           readable ? value_of(text, line, fields[*column.at], column, is_forgiven(c))
-          : stamp  ? missing
+          : stamp  ? no_value
                    : 0.0);
     }
   }

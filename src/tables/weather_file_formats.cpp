@@ -14,15 +14,16 @@ namespace housepower::tables::weather {
 namespace {
 
 constexpr Wanted latitude{"latitude", "degrees", -90.0, 90.0};
-constexpr Wanted longitude{"longitude", "degrees", -180.0, 180.0};
-constexpr Wanted zone{"time zone", "h", -12.0, 14.0};
+constexpr Wanted wanted_longitude{"longitude", "degrees", -180.0, 180.0};
+constexpr Wanted wanted_zone{"time zone", "h", -12.0, 14.0};
 constexpr Wanted elevation{"elevation", "m", -500.0, 9000.0};
-constexpr std::array<Wanted, column_count> values{{{"global radiation", "W/m²", 0.0, 1500.0},
-                                                   {"beam radiation", "W/m²", 0.0, 1500.0},
-                                                   {"diffuse radiation", "W/m²", 0.0, 1500.0},
-                                                   {"air temperature", "°C", -90.0, 60.0},
-                                                   {"wind", "m/s", 0.0, 60.0},
-                                                   {"uncertainty", "%", 0.0, 100.0}}};
+constexpr std::array<Wanted, column_count> wanted_values{
+    {{"global radiation", "W/m²", 0.0, 1500.0},
+     {"beam radiation", "W/m²", 0.0, 1500.0},
+     {"diffuse radiation", "W/m²", 0.0, 1500.0},
+     {"air temperature", "°C", -90.0, 60.0},
+     {"wind", "m/s", 0.0, 60.0},
+     {"uncertainty", "%", 0.0, 100.0}}};
 constexpr std::string_view north_and_east = "north and east are positive; write a decimal point";
 
 std::optional<int> whole(std::string_view digits) {
@@ -86,8 +87,8 @@ void read_place(Text& text, const PlaceText& place, WeatherFile& file) {
     return text.number(0, part, wanted, hint).value_or(0.0);
   };
   file.latitude = read(place.latitude, latitude, north_and_east) * degree;
-  file.longitude = read(place.longitude, longitude, north_and_east) * degree;
-  file.zone = read(place.zone, zone, "hours that standard time is ahead of UTC") * hour;
+  file.longitude = read(place.longitude, wanted_longitude, north_and_east) * degree;
+  file.zone = read(place.zone, wanted_zone, "hours that standard time is ahead of UTC") * hour;
   file.elevation = read(place.elevation, elevation, "above the sea") * metre;
 }
 
@@ -143,12 +144,12 @@ std::optional<Layout> epw(Text& text, WeatherFile& file) {
   file.title = title_of({f[1], f[2], f[3]});
   if (!hourly_periods(text)) return std::nullopt;
   Layout layout{8, 32, 35, false, false, {}, epw_stamp, "1999,1,31,24", {}, {}};
-  layout.columns = {{{values[global], 13, 9999.0},
-                     {values[beam], 14, 9999.0},
-                     {values[diffuse], 15, 9999.0},
-                     {values[air], 6, 99.9},
-                     {values[wind], 21, {}},
-                     {values[uncertainty], {}, {}}}};
+  layout.columns = {{{wanted_values[global], 13, 9999.0},
+                     {wanted_values[beam], 14, 9999.0},
+                     {wanted_values[diffuse], 15, 9999.0},
+                     {wanted_values[air], 6, 99.9},
+                     {wanted_values[wind], 21, {}},
+                     {wanted_values[uncertainty], {}, {}}}};
   layout.time_offset = stated_offset(text);
   layout.origin =
       title_of({"EPW", f[4], text[5].substr(std::min(text[5].find(',') + 1, text[5].size()))});
@@ -164,12 +165,13 @@ bool find_columns(Text& text, std::size_t line,
   layout.fewest = layout.most = heads.size();
   bool all = true;
   for (std::size_t c = 0; c < column_count; ++c) {
-    layout.columns[c].wanted = values[c];
+    layout.columns[c].wanted = wanted_values[c];
     const auto found =
         names[c].empty() ? heads.end() : std::find(heads.begin(), heads.end(), names[c]);
     if (found != heads.end()) layout.columns[c].at = std::size_t(found - heads.begin());
     else if (!may_be_missing(c)) {
-      text.error(line, text[line], values[c].key, fmt::format("wants a column \"{}\"", names[c]),
+      text.error(line, text[line], wanted_values[c].key,
+                 fmt::format("wants a column \"{}\"", names[c]),
                  "get the file with all of its columns");
       all = false;
     }
@@ -219,7 +221,7 @@ std::optional<Layout> pvgis(Text& text, std::size_t heads, WeatherFile& file) {
     return value.value_or(0.0);
   };
   const double north = needed("Latitude (decimal degrees):", latitude);
-  const double east = needed("Longitude (decimal degrees):", longitude);
+  const double east = needed("Longitude (decimal degrees):", wanted_longitude);
   file.latitude = north * degree;
   file.longitude = east * degree;
   file.zone = std::round(east / 15.0) * hour;
