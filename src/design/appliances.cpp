@@ -9,7 +9,7 @@ namespace {
 
 constexpr Duration whole_day = 24.0 * hour;
 
-struct Draft {
+struct ApplianceDraft {
   Resolving& r;
   const Appliance& stated;
   const std::string path;
@@ -19,7 +19,7 @@ struct Draft {
   }
 };
 
-void resolve_supply(Draft& draft) {
+void resolve_supply(ApplianceDraft& draft) {
   const Appliance& a = draft.stated;
   if (*a.supply == "dc") return;
   const auto found = draft.r.inverters.find(*a.supply);
@@ -44,13 +44,13 @@ bool begins_at(const Document& document, const std::string& appliance, const std
   });
 }
 
-bool is_source(const resolved::Content& d, resolved::PostId id) {
+bool gives_by_itself(const resolved::Content& d, resolved::PostId id) {
   const auto kind = d.posts[std::size_t(id.index)].kind;
   return kind == resolved::PostKind::bank || kind == resolved::PostKind::feed ||
          kind == resolved::PostKind::charger_out || kind == resolved::PostKind::controller_out;
 }
 
-void resolve_post(Draft& draft) {
+void resolve_post(ApplianceDraft& draft) {
   const Appliance& a = draft.stated;
   const auto own = draft.r.posts.find(a.name);
   if (own != draft.r.posts.end()) {
@@ -60,8 +60,9 @@ void resolve_post(Draft& draft) {
                   "leave it out");
   } else if (a.on) {
     if (const auto id = find_post(draft.r, *a.on, a.place, draft.path + "/on"))
-      draft.out.post =
-          hangs_on_the_bank(draft.r) && !is_source(draft.r.out, *id) ? draft.r.out.bank->post : *id;
+      draft.out.post = hangs_on_the_bank(draft.r) && !gives_by_itself(draft.r.out, *id)
+                           ? draft.r.out.bank->post
+                           : *id;
   } else if (hangs_on_the_bank(draft.r)) {
     draft.out.post = draft.r.out.bank->post;
     draft.r.assume(draft.path + "/on", "bank", "no run is drawn");
@@ -71,7 +72,7 @@ void resolve_post(Draft& draft) {
   }
 }
 
-void resolve_power(Draft& draft) {
+void resolve_power(ApplianceDraft& draft) {
   const Appliance& a = draft.stated;
   const bool is_ac = *a.supply != "dc";
   const bool matters = a.current.has_value() || *a.behaves != Behaviour::constant_power;
@@ -92,7 +93,7 @@ void resolve_power(Draft& draft) {
                         : Power(a.current.value_or(0.0 * ampere) * draft.out.rated_at * real_share);
 }
 
-void resolve_limits(Draft& draft) {
+void resolve_limits(ApplianceDraft& draft) {
   const Appliance& a = draft.stated;
   const bool is_dc = *a.supply == "dc";
   draft.out.limits_stated = a.lowest_voltage || a.highest_voltage;
@@ -109,7 +110,7 @@ void resolve_limits(Draft& draft) {
                     print(Number(draft.out.highest)));
 }
 
-void resolve_drop_class(Draft& draft) {
+void resolve_drop_class(ApplianceDraft& draft) {
   if (!draft.r.out.profile) return;
   const auto& classes = draft.r.out.profile->drop_classes;
   const bool mildest = !draft.stated.drop_class && draft.r.kindest() && !classes.empty();
@@ -155,7 +156,7 @@ bool add_windows(std::string_view text, std::vector<resolved::Window>& windows) 
   return true;
 }
 
-void resolve_windows(Draft& draft) {
+void resolve_windows(ApplianceDraft& draft) {
   auto& windows = draft.out.windows;
   const auto& between = draft.stated.between;
   for (std::size_t i = 0; i < between.size(); ++i)
@@ -180,7 +181,7 @@ void resolve_windows(Draft& draft) {
 }
 
 /// Heavier use and more people scale what nobody attributed: the safe side.
-void resolve_use(Draft& draft) {
+void resolve_use(ApplianceDraft& draft) {
   const Appliance& a = draft.stated;
   const bool by_hand = a.per_day || !a.between.empty();
   const bool by_itself =
@@ -198,7 +199,7 @@ void resolve_use(Draft& draft) {
 
 resolved::Appliance resolve_appliance(Resolving& r, std::size_t number) {
   const Appliance& a = r.document.appliance[number];
-  Draft draft{r, a, r.path("appliance", number, a.name)};
+  ApplianceDraft draft{r, a, r.path("appliance", number, a.name)};
   draft.out.name = a.name;
   draft.out.behaves = *a.behaves;
   draft.out.quantity = *a.quantity;

@@ -108,7 +108,7 @@ void check_stated_voltage(Resolving& r, const Bank& bank, const resolved::Bank& 
           "of the whole bank, from " + print(Number(low)) + " to " + print(Number(high)));
 }
 
-void take_over(const Bank& bank, resolved::Bank& out) {
+void copy_stated(const Bank& bank, resolved::Bank& out) {
   out.charge_limit = bank.charge_limit;
   out.discharge_limit = bank.discharge_limit;
   out.peak = bank.peak;
@@ -139,7 +139,7 @@ void resolve_bank(Resolving& r) {
   out.in_series = *bank.in_series;
   out.capacity = bank.capacity.value();
   out.nominal_voltage = bank.nominal_voltage.value();
-  take_over(bank, out);
+  copy_stated(bank, out);
   resolve_resistance(r, bank, out);
   resolve_takeoff(r, bank, out);
   resolve_leads(r, bank, out);

@@ -52,7 +52,7 @@ RunsAt runs_at(const resolved::Content& d) {
   return at;
 }
 
-bool is_source(const resolved::Content& d, resolved::PostId id) {
+bool is_bank_or_feed(const resolved::Content& d, resolved::PostId id) {
   const auto kind = d.posts[std::size_t(id.index)].kind;
   return kind == resolved::PostKind::bank || kind == resolved::PostKind::feed;
 }
@@ -74,7 +74,7 @@ bool stands_before(const resolved::Content& d, const RunsAt& at, const resolved:
   seen[std::size_t(post.index)] = true;
   for (std::size_t i = 0; i < open.size(); ++i) {
     const Reached here = open[i];
-    if (is_source(d, here.post)) {
+    if (is_bank_or_feed(d, here.post)) {
       if (here.behind_it) return true;
       continue;  // what lies beyond a source does not stand between it and the post
     }

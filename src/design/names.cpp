@@ -18,7 +18,9 @@ bool ends_with(std::string_view text, std::string_view end) {
   return text.size() >= end.size() && text.substr(text.size() - end.size()) == end;
 }
 
-std::string where(const Place& place) { return place.file + ":" + std::to_string(place.line); }
+std::string file_and_line(const Place& place) {
+  return place.file + ":" + std::to_string(place.line);
+}
 
 /// One namespace, filled list by list in the order of the format.
 struct Namespace {
@@ -38,7 +40,7 @@ struct Namespace {
     const auto [first, is_new] = taken.try_emplace(name, place);
     if (!is_new)
       refuse("the name " + quoted(name) + " is taken already",
-             "the first is at " + where(first->second));
+             "the first is at " + file_and_line(first->second));
   }
 };
 

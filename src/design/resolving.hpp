@@ -12,6 +12,7 @@
 #include "housepower/design/design.hpp"
 #include "housepower/design/names.hpp"
 #include "housepower/design/words.hpp"
+#include "housepower/units/phrases.hpp"
 #include "housepower/units/unit.hpp"
 
 namespace housepower::design {
@@ -56,9 +57,6 @@ struct Resolving {
   }
 };
 
-[[nodiscard]] inline std::string quoted(std::string_view text) {
-  return "\"" + std::string(text) + "\"";
-}
 /// "did you mean "panel"?", or all that there is where it is not much.
 [[nodiscard]] std::string hint_for(std::string_view word,
                                    const std::vector<std::string_view>& known);

@@ -12,7 +12,7 @@ constexpr std::array hottest{celsius(40), celsius(50), celsius(50),
                              celsius(50), celsius(70), celsius(60)};
 
 /// A run under work, with what its messages need.
-struct Draft {
+struct RunDraft {
   Resolving& r;
   const Run& run;
   const std::string path;
@@ -25,7 +25,7 @@ struct Draft {
   }
 };
 
-void resolve_ends(Draft& draft) {
+void resolve_ends(RunDraft& draft) {
   Resolving& r = draft.r;
   const Run& run = draft.run;
   if (const auto id = find_post(r, run.from, run.place, draft.path + "/from")) draft.out.from = *id;
@@ -38,7 +38,7 @@ Temperature in_the_sun(const tables::Town& town) {
 }
 
 /// By the hotter end, or the air of the place in its hottest month if that is more.
-Temperature ambient_of(const Draft& draft) {
+Temperature ambient_of(const RunDraft& draft) {
   Resolving& r = draft.r;
   const std::string path = draft.path + "/ambient";
   if (draft.run.ambient) return *draft.run.ambient;
@@ -59,7 +59,7 @@ Temperature ambient_of(const Draft& draft) {
   return r.stated_or<Temperature>({}, ambient, path, why);
 }
 
-void resolve_sections(Draft& draft) {
+void resolve_sections(RunDraft& draft) {
   const Run& run = draft.run;
   const resolved::Section whole{run.length, ambient_of(draft), *run.laid, *run.circuits_together,
                                 run.ambient.has_value()};
@@ -81,7 +81,7 @@ void resolve_sections(Draft& draft) {
   draft.out.sections.back().length = rest;
 }
 
-void resolve_return(Draft& draft) {
+void resolve_return(RunDraft& draft) {
   const Run& run = draft.run;
   resolved::Return& back = draft.out.back;
   back.to = draft.out.from;
@@ -102,7 +102,7 @@ void resolve_return(Draft& draft) {
 
 // Two lugs on each of two conductors, and two more joints at each thing that breaks a conductor;
 // each as 0.1 m of the conductor (from judgement).
-void resolve_joints(Draft& draft) {
+void resolve_joints(RunDraft& draft) {
   const Run& run = draft.run;
   const auto things = static_cast<int>(run.protection.size() + run.inline_items.size());
   draft.out.joints = run.joints.value_or(draft.r.kindest() ? 0 : 4 + 2 * things);
@@ -125,7 +125,7 @@ std::optional<Temperature> stated_ambient_at(const Run& run, RunEnd end) {
   return piece.ambient ? piece.ambient : run.ambient;
 }
 
-void resolve_protection(Draft& draft) {
+void resolve_protection(RunDraft& draft) {
   const Run& run = draft.run;
   for (std::size_t i = 0; i < run.protection.size(); ++i) {
     const ProtectionOfRun& stated = run.protection[i];
@@ -163,7 +163,7 @@ void resolve_protection(Draft& draft) {
 
 resolved::Run resolve_run(Resolving& r, std::size_t number) {
   const Run& run = r.document.run[number];
-  Draft draft{r, run, r.path("run", number, run.name)};
+  RunDraft draft{r, run, r.path("run", number, run.name)};
   draft.out.name = run.name;
   draft.out.length = run.length;
   draft.out.insulation = *run.insulation;

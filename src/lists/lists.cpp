@@ -79,7 +79,7 @@ std::vector<Field> fields_of_only(PartKind kind) {
   return list;
 }
 
-std::string where(const Place& place) { return "line " + std::to_string(place.line); }
+std::string line_of(const Place& place) { return "line " + std::to_string(place.line); }
 
 /// What a design would refuse when it is opened, said here, where the row is at hand.
 void check_appliances(const std::vector<Node>& rows, Diagnostics& diagnostics) {
@@ -95,7 +95,7 @@ void check_appliances(const std::vector<Node>& rows, Diagnostics& diagnostics) {
     if (!is_new)
       diagnostics.error(name->place, path + "/name",
                         "the name " + quoted(*text) + " is taken already",
-                        "the first is in " + where(first->second) +
+                        "the first is in " + line_of(first->second) +
                             ": give each its own name, or make one row with a quantity");
     const Node* between = row.at("between");
     const auto* times = between ? std::get_if<Node::List>(&between->value) : nullptr;
@@ -118,7 +118,7 @@ void check_prices(const std::vector<Node>& rows, Diagnostics& diagnostics) {
 
 /// Rows through the field list of the document, as a file with them would go.
 template <class Check>
-ReadList read_list(std::string_view text, std::string_view file, const ListOptions& options,
+ReadList read_rows(std::string_view text, std::string_view file, const ListOptions& options,
                    const SheetRules& rules, std::optional<PartKind> only, Check check,
                    Diagnostics& diagnostics) {
   ReadList list;
@@ -162,7 +162,7 @@ std::optional<std::vector<Node>> accepted_rows(const Node& document, std::string
 
 ReadList read_loads(std::string_view text, std::string_view file, const ListOptions& options,
                     Diagnostics& diagnostics) {
-  return read_list(
+  return read_rows(
       text, file, options, load_rules(), {},
       [](const auto& rows, const Document&, Diagnostics& d) { check_appliances(rows, d); },
       diagnostics);
@@ -173,7 +173,7 @@ ReadList read_parts(std::string_view text, std::string_view file, const ListOpti
   SheetRules rules = part_rules(options.is);
   std::vector<Field> only;
   if (options.is) rules.kinds[0].fields = only = fields_of_only(*options.is);
-  auto list = read_list(
+  auto list = read_rows(
       text, file, options, rules, options.is,
       [](const auto& rows, const Document& document, Diagnostics& d) {
         design::check_names(document.part, d);
