@@ -11,7 +11,7 @@ using namespace design::resolved;
 using Air = std::array<Temperature, 24>;
 using HoursOn = std::array<Duration, 24>;
 
-constexpr Source stated{SourceKind::supplier, "the design", ""};
+constexpr Source as_the_design_says{SourceKind::supplier, "the design", ""};
 
 template <class Q> Q total(const std::array<Q, 24>& hours) {
   return std::accumulate(hours.begin(), hours.end(), Q{});
@@ -81,7 +81,7 @@ Duration running_in_a_day(const Appliance& appliance, const HoursOn& on, const H
 }
 
 Power power_of_one(const Appliance& appliance, Voltage bank, Working* working) {
-  const Power rated = given(working, "P", "power of one", appliance.power, stated);
+  const Power rated = given(working, "P", "power of one", appliance.power, as_the_design_says);
   if (appliance.inverter || appliance.behaves == design::Behaviour::constant_power) return rated;
   return appliance.behaves == design::Behaviour::resistive
              ? step(working, resistive_power, rated, bank, appliance.rated_at)

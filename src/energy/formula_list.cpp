@@ -41,8 +41,8 @@ constexpr Symbol sun_of_hours[]{{"φ", "latitude"},
                                 {"ω_2", "at the end"}};
 constexpr Symbol clear_hour[]{{"k", "clearness of the hour"}};
 constexpr Symbol clear_day[]{{"K", "clearness"}, {"ω_s", "sunset hour angle"}};
-constexpr Symbol hour_of_day[]{{"ω", "hour angle at the middle of the hour"},
-                               {"ω_s", "sunset hour angle"}};
+constexpr Symbol hour_symbols[]{{"ω", "hour angle at the middle of the hour"},
+                                {"ω_s", "sunset hour angle"}};
 constexpr Symbol tilted[]{{"H", "irradiation of level ground"},
                           {"D", "diffuse share"},
                           {"φ", "latitude"},
@@ -50,7 +50,7 @@ constexpr Symbol tilted[]{{"H", "irradiation of level ground"},
                           {"β", "tilt to the equator"},
                           {"ρ", "albedo"}};
 
-constexpr std::array list{
+constexpr std::array all_formulas{
     procedure<&altitude_of_the_sun>(
         "sun-altitude", {"a",
                          "altitude of the sun, no refraction",
@@ -134,10 +134,10 @@ constexpr std::array list{
         "hourly-ratio", {"r_t", "share of a day's irradiation in an hour",
                          "π / 24 (a + b cos ω)(cos ω - cos ω_s) / (sin ω_s - ω_s cos ω_s), "
                          "a = 0.409 + 0.5016 sin(ω_s - 60°), b = 0.6609 - 0.4767 sin(ω_s - 60°)",
-                         hour_of_day, profile_source}),
+                         hour_symbols, profile_source}),
     procedure<&diffuse_ratio>("diffuse-ratio",
                               {"r_d", "share of a day's diffuse irradiation in an hour",
-                               "π / 24 (cos ω - cos ω_s) / (sin ω_s - ω_s cos ω_s)", hour_of_day,
+                               "π / 24 (cos ω - cos ω_s) / (sin ω_s - ω_s cos ω_s)", hour_symbols,
                                profile_source}),
     entry<beam_ratio>("beam-ratio"),
     entry<isotropic_tilt>("transposition-isotropic"),
@@ -178,6 +178,6 @@ constexpr std::array list{
 
 }  // namespace
 
-std::span<const FormulaEntry> formulas() { return list; }
+std::span<const FormulaEntry> formulas() { return all_formulas; }
 
 }  // namespace housepower::energy

@@ -2,10 +2,12 @@
 // Diffuse shares and the course of the day, in plain doubles behind typed doors.
 #include "housepower/energy/irradiation.hpp"
 
+#include <numbers>
+
 namespace housepower::energy {
 namespace {
 
-constexpr double pi = 3.14159265358979323846;
+using std::numbers::pi;
 constexpr Angle short_days = 81.4 * degree;  // sunset angle that parts Erbs' correlations
 
 double cubic(double a, double b, double c, double d, double k) {
@@ -49,7 +51,7 @@ Ratio hourly_ratio(Angle omega, Angle sunset) {
 Ratio diffuse_ratio(Angle omega, Angle sunset) { return course(omega.value(), sunset.value()); }
 
 Irradiation klein_monthly(Irradiation level, Ratio diffuse_share, Angle latitude, Angle declination,
-                          Angle tilt, Ratio albedo) {
+                          Angle tilt, Ratio of_the_ground) {
   const Angle lowered_by = latitude.value() < 0.0 ? -tilt : tilt;
   const Angle plane = latitude - lowered_by;  // level ground there sees the sun as the plane here
   const double sunset = sunset_angle(latitude, declination).value();
@@ -61,7 +63,7 @@ Irradiation klein_monthly(Irradiation level, Ratio diffuse_share, Angle latitude
   };
   const double beam = half_day(plane.value(), plane_sunset) / half_day(latitude.value(), sunset);
   const double c = std::cos(tilt.value()), d = double(diffuse_share);
-  return level * ((1.0 - d) * beam + d * (1.0 + c) / 2.0 + double(albedo) * (1.0 - c) / 2.0);
+  return level * ((1.0 - d) * beam + d * (1.0 + c) / 2.0 + double(of_the_ground) * (1.0 - c) / 2.0);
 }
 
 }  // namespace housepower::energy

@@ -10,7 +10,8 @@
 namespace housepower::energy {
 namespace {
 
-constexpr std::array<int, 13> first_day{1, 32, 60, 91, 121, 152, 182, 213, 244, 274, 305, 335, 366};
+constexpr std::array<int, 13> first_days{1,   32,  60,  91,  121, 152, 182,
+                                         213, 244, 274, 305, 335, 366};
 /// Days whose sun is the month's mean (Klein; as printed with Duffie & Beckman example 2.20.1).
 constexpr std::array<double, 12> klein_day{17.0,  47.0,  75.0,  105.0, 135.0, 162.0,
                                            198.0, 228.0, 258.0, 288.0, 318.0, 344.0};
@@ -22,7 +23,7 @@ struct Outside {
 /// Mean over every day of the month: the middle of the month is up to 8 % off.
 Outside outside_of(Angle latitude, std::size_t month) {
   Outside mean;
-  const int first = first_day[month], end = first_day[month + 1];
+  const int first = first_days[month], end = first_days[month + 1];
   for (int n = first; n < end; ++n) {
     mean.irradiation += fao_extraterrestrial(latitude, double(n)) / double(end - first);
     mean.daylight += fao_daylight(latitude, double(n)) / double(end - first);
@@ -120,11 +121,11 @@ MeanDay mean_day(const design::Design& design, int month, Working* working) {
   const auto* file = design->site.hourly;
   if (!file || file->wind.empty()) return result;
   const auto m = std::size_t(month);
-  const int days = first_day[m + 1] - first_day[m];
+  const int days = first_days[m + 1] - first_days[m];
   for (std::size_t h = 0; h < 24; ++h) {
     parts::Speed mean{};
     for (int y = 0; y < file->years; ++y)
-      for (int d = first_day[m]; d < first_day[m + 1]; ++d)
+      for (int d = first_days[m]; d < first_days[m + 1]; ++d)
         mean += file->wind[std::size_t((y * 365 + d - 1) * 24) + h] / double(days * file->years);
     result.hours[h].wind = mean;
   }

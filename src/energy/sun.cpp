@@ -3,11 +3,12 @@
 #include "housepower/energy/sun.hpp"
 
 #include <algorithm>
+#include <numbers>
 
 namespace housepower::energy {
 namespace {
 
-constexpr double pi = 3.14159265358979323846;
+using std::numbers::pi;
 
 Angle radians(double value) { return Angle::from_value(value); }
 double turned_positive(double angle) { return angle < 0.0 ? angle + 2.0 * pi : angle; }

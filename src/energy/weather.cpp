@@ -4,13 +4,14 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 
 #include "housepower/energy/draws.hpp"
 
 namespace housepower::energy {
 namespace {
 
-constexpr double pi = 3.14159265358979323846;
+using std::numbers::pi;
 
 Almanac::Day almanac_day(int day_of_year, Angle latitude, Angle longitude, Duration zone,
                          Duration shift) {
