@@ -3,6 +3,7 @@
 #pragma once
 
 #include <algorithm>
+#include <cmath>
 #include <string>
 #include <vector>
 
@@ -21,6 +22,19 @@ template <class T> T& at(std::vector<T>& list, int index) {
   return list[static_cast<std::size_t>(index)];
 }
 template <class T> const T& at(const std::vector<T>&&, int) = delete;  // would outlive its list
+
+inline constexpr Source as_stated{SourceKind::supplier, "the design", "as stated"};
+
+[[nodiscard]] inline Current magnitude(Current i) {
+  return Current::from_value(std::abs(i.value()));
+}
+
+/// Of that pole of a run; nothing where it goes back through the chassis.
+[[nodiscard]] inline const tables::Conductor* conductor_of(const RunFacts& facts,
+                                                           design::Pole pole) {
+  if (pole == design::Pole::outgoing) return &facts.outgoing.conductor;
+  return facts.back ? &facts.back->conductor : nullptr;
+}
 
 /// The network's answer as a source: as firm as its weakest value.
 inline Source solution(SourceKind weakest) {

@@ -11,13 +11,7 @@ using namespace inside;
 
 namespace {
 
-constexpr Source stated{SourceKind::supplier, "the design", "as stated"};
 constexpr Irradiance full_sun = 1000.0 * parts::watt_per_square_metre;
-
-const tables::Conductor* conductor_of(const RunFacts& facts, design::Pole pole) {
-  if (pole == design::Pole::outgoing) return &facts.outgoing.conductor;
-  return facts.back ? &facts.back->conductor : nullptr;
-}
 
 /// Strings of all arrays on a controller, with the largest current of one.
 struct Strings {
@@ -61,7 +55,7 @@ std::optional<Voltage> hot_string_voltage(const design::Design& d, const Array& 
   const PerKelvin power =
       given(working, "γ", "power coefficient",
             m.power_coefficient.value_or(parts::usual_power_coefficient),
-            m.power_coefficient ? stated : parts::usual_power_coefficient_source);
+            m.power_coefficient ? as_stated : parts::usual_power_coefficient_source);
   const Voltage one =
       step(working, parts::hot_voltage, *m.vmp, power, parts::usual_current_coefficient, cell);
   return step(working, parts::string_voltage, Ratio(array.in_series), one);
@@ -73,7 +67,8 @@ Voltage charging_voltage_needed(const design::Design& d, const Assessment& a, co
   std::vector<Term<Voltage>> terms{{"charge voltage", charge}};
   const Way& way = at(a.ways, array.post.index);
   const Current i = strings_of(array) * array.module.imp.value_or(Current{});
-  if (!way.outgoing.empty()) given(working, "I", "current of its strings at best power", i, stated);
+  if (!way.outgoing.empty())
+    given(working, "I", "current of its strings at best power", i, as_stated);
   const auto add = [&](const std::vector<Way::Part>& parts, design::Pole pole, const char* what) {
     for (const auto& part : parts) {
       const Run& run = d[part.run];

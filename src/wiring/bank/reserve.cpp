@@ -20,7 +20,7 @@ namespace {
 
 constexpr int grid = 100;
 constexpr double close_enough = 1e-6;  // of the state of charge
-constexpr int most_tries = 40;
+constexpr int most_trials = 40;
 
 /// The bank by state of charge: open-circuit voltage, and resistance of one battery.
 struct BankCurves {
@@ -62,7 +62,7 @@ double first_failing(const BankCurves& c, double amperes, double batteries, doub
   return 0.0;
 }
 
-struct Search {
+struct ReserveSearch {
   const design::Design& d;
   const Assessment& a;
   Solvable& s;
@@ -94,7 +94,7 @@ struct Search {
     double charge = 1.0, good = 1.0;
     if (!solve_at(charge, out) || out.input.value() < least) return;
     const double batteries = double(s.wired.batteries.size());
-    for (int i = 0; i < most_tries; ++i) {
+    for (int i = 0; i < most_trials; ++i) {
       const double u = out.input.value(), amperes = bank.value();
       const double way =
           (between(curves.volts, charge) - u) / amperes - between(curves.ohms, charge) / batteries;
@@ -128,7 +128,7 @@ InverterReserve reserve_of(const design::Design& d, const Assessment& a, Solvabl
   LoadCase beside = heaviest_case(d, a, s, load);
   out.beside = beside.name;
   if (!out.why_unknown.empty()) return out;
-  Search search{d, a, s, curves, t, index, {}};
+  ReserveSearch search{d, a, s, curves, t, index, {}};
   const auto carried = [&](Power given) {
     CarriedLoad c{given, {}, {}, {}, {}};
     set_loads(s.wired, s.solver, d, beside);

@@ -14,8 +14,8 @@ using namespace inside;
 namespace {
 
 constexpr Voltage engine_running = Voltage::from_value(13.5);
-constexpr Ratio empty = 0.0;
-constexpr int most_tries = 20;
+constexpr Ratio empty_bank = 0.0;
+constexpr int most_rounds = 20;
 
 /// Its input while it gives its stated current.
 Power full_input(const Charger& c) { return c.charge_voltage * c.current / double(c.efficiency); }
@@ -59,7 +59,7 @@ struct Driving {
     const Current tried = full_input(c) / c.input_cut_out;
     Delivery out{car, {}, true, {}, {}, tried};
     Current i{};
-    for (int k = 0; k < most_tries; ++k) {
+    for (int k = 0; k < most_rounds; ++k) {
       const auto found = solved(charger, feed, car, i);
       if (!found) return out;
       out.input = found->input, out.drawn = i, out.from_feed = found->from_feed;
@@ -171,7 +171,7 @@ std::vector<DirectCharging> direct_charging(const design::Design& d, const Asses
       for (const RunFacts& facts : a.runs)
         conductors.push_back({facts.outgoing.conductor,
                               facts.back ? std::optional(facts.back->conductor) : std::nullopt});
-      wired = network_of(d, conductors, Condition::design_current, {empty, celsius(25.0)});
+      wired = network_of(d, conductors, Condition::design_current, {empty_bank, celsius(25.0)});
       clear_loads(*wired);
     }
     for (std::size_t k = 0; k < d->feeds.size(); ++k)
@@ -193,7 +193,7 @@ Current direct_current(const design::Design& d, const DirectCharging& c, Working
   const auto& feed = at(d->feeds, c.feed);
   given(working, "U", "highest of the feed, open circuit", feed.high,
         Source{SourceKind::supplier, "the design", "as stated"});
-  (void)parts::bank_open_circuit(d->tables->cells, *d->bank, empty, working);
+  (void)parts::bank_open_circuit(d->tables->cells, *d->bank, empty_bank, working);
   return given(working, "I_b", "into the battery that takes most, from the solution of the network",
                c.busiest, solution(SourceKind::common_practice));
 }

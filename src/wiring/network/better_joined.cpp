@@ -16,7 +16,7 @@ const Lead& negative_link(const Bank& bank) {
   return bank.link_negative ? *bank.link_negative : *bank.link_positive;
 }
 
-struct Candidate {
+struct OtherEnd {
   std::string edit;
   Bank bank;
 };
@@ -29,7 +29,7 @@ std::string takeoff_text(const Bank& bank) {
 
 /// The bank with each larger size of link, smallest first.
 void add_larger_links(const design::Design& d, const Bank& bank, const std::string& with,
-                      std::vector<Candidate>& all) {
+                      std::vector<OtherEnd>& all) {
   const Area now =
       std::min(positive_link(bank).conductor.copper, negative_link(bank).conductor.copper);
   for (const tables::Conductor& c : tables::series_named(*d->tables, d->sizes)) {
@@ -42,9 +42,9 @@ void add_larger_links(const design::Design& d, const Bank& bank, const std::stri
   }
 }
 
-std::vector<Candidate> candidates(const design::Design& d) {
+std::vector<OtherEnd> candidates(const design::Design& d) {
   const Bank& bank = *d->bank;
-  std::vector<Candidate> all;
+  std::vector<OtherEnd> all;
   if (!linked(bank)) return all;
   Bank diagonal = bank;
   take_diagonally(diagonal);
@@ -64,7 +64,7 @@ std::vector<Candidate> candidates(const design::Design& d) {
 
 std::optional<BetterJoined> better_joined(const design::Design& d, const BankLoad& load,
                                           Ratio most_uneven, std::optional<Current> limit) {
-  for (Candidate& c : candidates(d)) {
+  for (OtherEnd& c : candidates(d)) {
     const Current all = 100.0 * ampere;  // any: all charged alike, the shares are the same
     const auto shares = shares_of(d, c.bank, all, load);
     const Current most = *std::max_element(shares.begin(), shares.end());

@@ -17,8 +17,6 @@ namespace {
 
 constexpr Resistance taken_out = Resistance::from_value(1e6);
 
-Current magnitude(Current i) { return Current::from_value(std::abs(i.value())); }
-
 /// The posts whose minus is joined with that of `start` while two runs' returns are taken out.
 std::vector<bool> minus_side(const Neighbours& returns, PostId start, RunId a, RunId b) {
   std::vector<bool> side(returns.size(), false);

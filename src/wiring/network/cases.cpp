@@ -12,12 +12,6 @@ using namespace inside;
 namespace {
 
 constexpr double still = 1e-9;  // K
-constexpr Source as_stated{SourceKind::supplier, "the design", "as stated"};
-
-const tables::Conductor* conductor_of(const RunFacts& facts, design::Pole pole) {
-  if (pole == design::Pole::outgoing) return &facts.outgoing.conductor;
-  return facts.back ? &facts.back->conductor : nullptr;
-}
 
 /// What the temperature of a conductor hangs on. No ampacity: it is at `limit` whatever flows.
 struct Heating {
@@ -39,7 +33,7 @@ Temperature temperature_at(const Heating& h, Current i, Working* working = nullp
 
 /// One pole of a run that warms up under its current. It holds all that a step of a solution asks
 /// of it: to fetch that from run, facts and tables took a third of the time of large designs.
-struct Warming {
+struct WarmingBranch {
   int branch;
   Heating heating;
   ResistancePerLength r20;
@@ -50,21 +44,21 @@ struct Warming {
   Temperature temperature{};
 };
 
-std::vector<Warming> warming_of(const design::Design& d, const std::vector<RunFacts>& facts,
-                                const Wired& wired) {
-  std::vector<Warming> all;
+std::vector<WarmingBranch> warming_of(const design::Design& d, const std::vector<RunFacts>& facts,
+                                      const Wired& wired) {
+  std::vector<WarmingBranch> all;
   all.reserve(2 * facts.size());
   for (std::size_t i = 0; i < facts.size(); ++i) {
     const Run& run = d->runs[i];
     const auto add = [&](design::Pole pole, const AmpacityAnswer& ampacity, int branch) {
       const auto* conductor = conductor_of(facts[i], pole);
       const bool outgoing = pole == design::Pole::outgoing;
-      Warming w{branch,
-                heating_of(run, ampacity),
-                conductor ? conductor->resistance_at_20 : ResistancePerLength{},
-                outgoing ? run.length : run.back.length,
-                double(run.parallel),
-                in_line_of(run, pole, conductor)};
+      WarmingBranch w{branch,
+                      heating_of(run, ampacity),
+                      conductor ? conductor->resistance_at_20 : ResistancePerLength{},
+                      outgoing ? run.length : run.back.length,
+                      double(run.parallel),
+                      in_line_of(run, pole, conductor)};
       if (!conductor) w.fixed = resistance_of(d, run, pole, nullptr, {}, w.in_line);
       all.push_back(w);
     };
@@ -75,7 +69,7 @@ std::vector<Warming> warming_of(const design::Design& d, const std::vector<RunFa
 }
 
 /// Sets a pole to the temperature that a current brings; by how much that moved it.
-double warm(Warming& w, Current i, Network& n) {
+double warm_up(WarmingBranch& w, Current i, Network& n) {
   const Temperature now = temperature_at(w.heating, i);
   const double moved = std::abs((now - w.temperature).value());
   w.temperature = now;
@@ -87,11 +81,11 @@ double warm(Warming& w, Current i, Network& n) {
 }
 
 /// Solves with each pole at the temperature that its current brings.
-Solution solve_warming(std::vector<Warming>& warming, Solvable& s, LoadsAs as) {
-  for (Warming& w : warming) warm(w, Current{}, s.wired.network);
+Solution solve_warming(std::vector<WarmingBranch>& warming, Solvable& s, LoadsAs as) {
+  for (WarmingBranch& w : warming) warm_up(w, Current{}, s.wired.network);
   const Adjust adjust = [&](const std::vector<Current>& branch, Network& n) {
     double moved = 0;
-    for (Warming& w : warming) moved = std::max(moved, warm(w, at(branch, w.branch), n));
+    for (WarmingBranch& w : warming) moved = std::max(moved, warm_up(w, at(branch, w.branch), n));
     return moved > still;
   };
   return s.solver.solve(s.wired.network, as, adjust);
@@ -102,8 +96,9 @@ Voltage source_voltage(const design::Design& d, const CaseResult& result, PostId
   return d->bank && source == d->bank->post ? result.source : at(result.post, source.index);
 }
 
-void take_runs(const design::Design& d, const Wired& wired, const std::vector<Warming>& warming,
-               const OperatingPoint& p, CaseResult& out) {
+void take_runs(const design::Design& d, const Wired& wired,
+               const std::vector<WarmingBranch>& warming, const OperatingPoint& p,
+               CaseResult& out) {
   const auto lost = [&](int branch) -> Voltage {
     return at(p.branch, branch) * at(wired.network.branches, branch).resistance;
   };
@@ -177,8 +172,9 @@ Voltage pole_drop_of(const design::Design& d, const Assessment& a, const CaseRes
 }
 
 /// What a solution tells of the case.
-void take_point(const design::Design& d, const Wired& wired, const std::vector<Warming>& warming,
-                const OperatingPoint& p, CaseResult& out) {
+void take_point(const design::Design& d, const Wired& wired,
+                const std::vector<WarmingBranch>& warming, const OperatingPoint& p,
+                CaseResult& out) {
   for (const auto& pole : wired.posts)
     out.post.push_back(at(p.potential, pole.plus.index) - at(p.potential, pole.minus.index));
   take_runs(d, wired, warming, p, out);
@@ -188,7 +184,7 @@ void take_point(const design::Design& d, const Wired& wired, const std::vector<W
 /// Takes from the loads that ask too much until an operating point exists. Warmer conductors may
 /// take a little more each time; in the end that load is left out.
 void add_brink(const design::Design& d, const Assessment& a, Solvable& s,
-               std::vector<Warming>& warming, CaseResult& out) {
+               std::vector<WarmingBranch>& warming, CaseResult& out) {
   constexpr int most_times = 12;  // of one load
   CaseResult brink;
   brink.load_case = out.load_case;

@@ -66,11 +66,9 @@ SetCurrents currents_of(Solvable& s, const design::Design& d, LoadsAs as) {
   return found;
 }
 
-Current magnitude(Current i) { return Current::from_value(std::abs(i.value())); }
-
 /// What adds up to the current of a run, where it does: those beyond it with what each load draws.
-void set_parts(const design::Design& d, const Wired& wired, const std::vector<Consumer>& beyond,
-               const std::vector<Current>& drawn, Current total, DesignCurrent& run) {
+void set_run_parts(const design::Design& d, const Wired& wired, const std::vector<Consumer>& beyond,
+                   const std::vector<Current>& drawn, Current total, DesignCurrent& run) {
   run.parts.clear();
   run.consumers.clear();
   Current added{};
@@ -256,8 +254,8 @@ std::vector<DesignCurrent> inside::design_currents(const design::Design& d, Solv
       run.outgoing = magnitude(full.outgoing[i]);
       run.in_case = set.name;
       // along its way a run may be crossed against its own direction
-      set_parts(d, s.wired, beyond[i], of_load, full.outgoing[i], run);
-      if (run.parts.empty()) set_parts(d, s.wired, beyond[i], of_load, -full.outgoing[i], run);
+      set_run_parts(d, s.wired, beyond[i], of_load, full.outgoing[i], run);
+      if (run.parts.empty()) set_run_parts(d, s.wired, beyond[i], of_load, -full.outgoing[i], run);
     }
   }
   for (std::size_t i = 0; i < d->inverters.size(); ++i)

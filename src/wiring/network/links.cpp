@@ -11,8 +11,6 @@ namespace housepower::wiring {
 using namespace inside;
 
 namespace {
-Current magnitude(Current i) { return Current::from_value(std::abs(i.value())); }
-
 /// Batteries in the middle of their charge, where their resistance is meant.
 BankLoad half_full() {
   BankLoad load;
@@ -23,7 +21,7 @@ BankLoad half_full() {
 
 /// What each battery gives of one ampere: the lower its resistance, the more the links decide; the
 /// higher, the more evenly they give and the more flows in the links.
-std::vector<std::vector<Current>> parts_of(const design::Design& d, int open) {
+std::vector<std::vector<Current>> battery_shares(const design::Design& d, int open) {
   const Bank& bank = *d->bank;
   Bank even = bank;
   if (bank.high) even.low = bank.high;
@@ -48,7 +46,7 @@ LinkShare largest_share(const design::Design& d, Batteries which, const Sums& su
   std::vector<Term<Ratio>> terms;
   const bool all = which == Batteries::all_in;
   for (int open = all ? 0 : 1; open <= (all ? 0 : d->bank->parallel); ++open)
-    for (const std::vector<Current>& parts : parts_of(d, open))
+    for (const std::vector<Current>& parts : battery_shares(d, open))
       for (std::vector<Term<Ratio>>& one : sums(parts)) {
         const Ratio share = sum<Ratio>(nullptr, "", "", one);
         if (share <= most.share) continue;

@@ -9,11 +9,10 @@ namespace housepower::wiring::inside {
 namespace {
 
 using design::Behaviour;
-using Kind = Consumer::Kind;
+using ConsumerKind = Consumer::Kind;
 
-constexpr Source stated{SourceKind::supplier, "the design", "as stated"};
 constexpr Voltage highest_charging = Voltage::from_value(14.6);  // of a 12 V system
-constexpr Voltage normal = Voltage::from_value(12.5);
+constexpr Voltage normal_voltage = Voltage::from_value(12.5);
 constexpr Voltage mains = Voltage::from_value(230.0);
 constexpr Duration long_enough = Duration::from_value(1800.0);
 
@@ -89,27 +88,28 @@ Power asked_in_case(const design::Design& d, const LoadCase& c, int inverter, Po
 std::vector<Consumer> drawing(const design::Design& d) {
   std::vector<Consumer> all;
   for (std::size_t i = 0; i < d->appliances.size(); ++i)
-    if (!d->appliances[i].inverter) all.push_back({Kind::appliance, int(i)});
-  for (std::size_t i = 0; i < d->inverters.size(); ++i) all.push_back({Kind::inverter, int(i)});
+    if (!d->appliances[i].inverter) all.push_back({ConsumerKind::appliance, int(i)});
+  for (std::size_t i = 0; i < d->inverters.size(); ++i)
+    all.push_back({ConsumerKind::inverter, int(i)});
   return all;
 }
 
 std::vector<Consumer> charging(const design::Design& d) {
   std::vector<Consumer> all;
   for (std::size_t i = 0; i < d->chargers.size(); ++i) {
-    all.push_back({Kind::charger_out, int(i)});
-    if (d->chargers[i].in) all.push_back({Kind::charger_in, int(i)});
+    all.push_back({ConsumerKind::charger_out, int(i)});
+    if (d->chargers[i].in) all.push_back({ConsumerKind::charger_in, int(i)});
   }
   for (std::size_t i = 0; i < d->controllers.size(); ++i)
-    all.push_back({Kind::controller_out, int(i)});
-  for (std::size_t i = 0; i < d->arrays.size(); ++i) all.push_back({Kind::array, int(i)});
+    all.push_back({ConsumerKind::controller_out, int(i)});
+  for (std::size_t i = 0; i < d->arrays.size(); ++i) all.push_back({ConsumerKind::array, int(i)});
   return all;
 }
 
 std::vector<ChargingSet> charging_sets(const design::Design& d) {
   using From = std::optional<design::ChargerKind>;  // nothing: the sun
   const auto from = [&](const Consumer& c) {
-    const bool charger = c.kind == Kind::charger_in || c.kind == Kind::charger_out;
+    const bool charger = c.kind == ConsumerKind::charger_in || c.kind == ConsumerKind::charger_out;
     return charger ? From(at(d->chargers, c.index).kind) : From{};
   };
   constexpr std::pair<design::ChargerKind, const char*> kinds[] = {
@@ -135,12 +135,12 @@ std::vector<ChargingSet> charging_sets(const design::Design& d) {
 
 const std::string& name_of(const design::Design& d, const Consumer& c) {
   switch (c.kind) {
-  case Kind::appliance: return at(d->appliances, c.index).name;
-  case Kind::inverter: return at(d->inverters, c.index).name;
-  case Kind::controller_out: return at(d->controllers, c.index).name;
-  case Kind::array: return at(d->arrays, c.index).name;
-  case Kind::charger_in:
-  case Kind::charger_out: break;
+  case ConsumerKind::appliance: return at(d->appliances, c.index).name;
+  case ConsumerKind::inverter: return at(d->inverters, c.index).name;
+  case ConsumerKind::controller_out: return at(d->controllers, c.index).name;
+  case ConsumerKind::array: return at(d->arrays, c.index).name;
+  case ConsumerKind::charger_in:
+  case ConsumerKind::charger_out: break;
   }
   return at(d->chargers, c.index).name;
 }
@@ -153,31 +153,31 @@ std::string path_of(const design::Design& d, const Consumer& c) {
 
 PostId post_of(const design::Design& d, const Consumer& c) {
   switch (c.kind) {
-  case Kind::appliance: return at(d->appliances, c.index).post;
-  case Kind::inverter: return at(d->inverters, c.index).post;
-  case Kind::charger_in: return *at(d->chargers, c.index).in;
-  case Kind::charger_out: return at(d->chargers, c.index).out;
-  case Kind::controller_out: return at(d->controllers, c.index).out;
-  case Kind::array: break;
+  case ConsumerKind::appliance: return at(d->appliances, c.index).post;
+  case ConsumerKind::inverter: return at(d->inverters, c.index).post;
+  case ConsumerKind::charger_in: return *at(d->chargers, c.index).in;
+  case ConsumerKind::charger_out: return at(d->chargers, c.index).out;
+  case ConsumerKind::controller_out: return at(d->controllers, c.index).out;
+  case ConsumerKind::array: break;
   }
   return at(d->arrays, c.index).post;
 }
 
 int load_of(const Wired& wired, const Consumer& c) {
   switch (c.kind) {
-  case Kind::appliance: return at(wired.appliances, c.index).steady;
-  case Kind::inverter: return at(wired.inverters, c.index);
-  case Kind::charger_in: return at(wired.charger_in, c.index);
-  case Kind::charger_out: return at(wired.charger_out, c.index);
-  case Kind::controller_out: return at(wired.controller_out, c.index);
-  case Kind::array: break;
+  case ConsumerKind::appliance: return at(wired.appliances, c.index).steady;
+  case ConsumerKind::inverter: return at(wired.inverters, c.index);
+  case ConsumerKind::charger_in: return at(wired.charger_in, c.index);
+  case ConsumerKind::charger_out: return at(wired.charger_out, c.index);
+  case ConsumerKind::controller_out: return at(wired.controller_out, c.index);
+  case ConsumerKind::array: break;
   }
   return at(wired.arrays, c.index);
 }
 
 Voltage lowest_voltage(const design::Design& d, const Consumer& c) {
-  return c.kind == Kind::inverter ? at(d->inverters, c.index).cut_out
-                                  : at(d->appliances, c.index).lowest;
+  return c.kind == ConsumerKind::inverter ? at(d->inverters, c.index).cut_out
+                                          : at(d->appliances, c.index).lowest;
 }
 
 std::size_t drop_class_of(const design::Design& d, const Consumer& c) {
@@ -186,12 +186,12 @@ std::size_t drop_class_of(const design::Design& d, const Consumer& c) {
     return std::find_if(classes.begin(), classes.end(),
                         [&](const tables::DropClass& k) { return k.name == name; });
   };
-  if (c.kind == Kind::appliance) return at(d->appliances, c.index).drop_class;
+  if (c.kind == ConsumerKind::appliance) return at(d->appliances, c.index).drop_class;
   auto found = named("other");
-  if (c.kind == Kind::charger_in && named("charging line") != classes.end())
+  if (c.kind == ConsumerKind::charger_in && named("charging line") != classes.end())
     found = named("charging line");
   auto index = std::size_t(found - classes.begin());
-  if (c.kind == Kind::inverter)  // the strictest of what it supplies
+  if (c.kind == ConsumerKind::inverter)  // the strictest of what it supplies
     for (const Appliance& a : d->appliances)
       if (a.inverter && a.inverter->index == c.index) index = std::min(index, a.drop_class);
   return index;
@@ -213,43 +213,44 @@ Current rated_current(const design::Design& d, int inverter, Working* working) {
 }
 Current rated_lasting_current(const design::Design& d, int inverter) {
   const Inverter& i = at(d->inverters, inverter);
-  return inverter_current(i.ripple, parts::dc_power(i, i.rating), scaled(d, normal));
+  return inverter_current(i.ripple, parts::dc_power(i, i.rating), scaled(d, normal_voltage));
 }
 
 Current full_current(const design::Design& d, const Consumer& c, Working* working) {
   switch (c.kind) {
-  case Kind::appliance: {
+  case ConsumerKind::appliance: {
     const Appliance& a = at(d->appliances, c.index);
     return appliance_current(a, a.lowest, scaled(d, highest_charging), working);
   }
-  case Kind::inverter: {
+  case ConsumerKind::inverter: {
     const Inverter& i = at(d->inverters, c.index);
     const Power dc = parts::dc_power(i, listed_on(d, c.index), working);
     return step(working, inverter_current, i.ripple, dc, i.cut_out);
   }
-  case Kind::charger_in: {
+  case ConsumerKind::charger_in: {
     const Charger& k = at(d->chargers, c.index);
     return step(working, charger_input, k.charge_voltage, k.current, k.efficiency, k.input_cut_out);
   }
-  case Kind::charger_out:
-    return -given(working, "I", "output of the charger", at(d->chargers, c.index).current, stated);
-  case Kind::controller_out:
+  case ConsumerKind::charger_out:
+    return -given(working, "I", "output of the charger", at(d->chargers, c.index).current,
+                  as_stated);
+  case ConsumerKind::controller_out:
     return -given(working, "I", "output of the controller",
-                  at(d->controllers, c.index).max_charge_current, stated);
-  case Kind::array: break;
+                  at(d->controllers, c.index).max_charge_current, as_stated);
+  case ConsumerKind::array: break;
   }
   const Array& a = at(d->arrays, c.index);
   return -step(working, array_current, strings_of(a), a.module.isc.value_or(Current{}));
 }
 
 Current lasting_current(const design::Design& d, const Consumer& c) {
-  const Voltage u = scaled(d, normal);
+  const Voltage u = scaled(d, normal_voltage);
   switch (c.kind) {
-  case Kind::appliance: {
+  case ConsumerKind::appliance: {
     const Appliance& a = at(d->appliances, c.index);
     return lasts(a) > long_enough ? appliance_current(a, u, u, nullptr) : Current{};
   }
-  case Kind::inverter: {
+  case ConsumerKind::inverter: {
     const Inverter& i = at(d->inverters, c.index);
     const Power ac = asked_of(d, c.index, i.rating, [](ApplianceId, const Appliance& a) {
       return lasts(a) > long_enough ? apparent(a, a.quantity) : Power{};
@@ -257,27 +258,28 @@ Current lasting_current(const design::Design& d, const Consumer& c) {
     const bool idle = ac.value() == 0.0 && i.runs != design::InverterRuns::always;
     return idle ? Current{} : inverter_current(i.ripple, parts::dc_power(i, ac), u);
   }
-  case Kind::charger_in: {
+  case ConsumerKind::charger_in: {
     const Charger& k = at(d->chargers, c.index);
     return charger_input(k.charge_voltage, k.current, k.efficiency, k.input_normal.value_or(u));
   }
-  case Kind::array: return full_current(d, c) / 1.25;
-  case Kind::charger_out:
-  case Kind::controller_out: break;
+  case ConsumerKind::array: return full_current(d, c) / 1.25;
+  case ConsumerKind::charger_out:
+  case ConsumerKind::controller_out: break;
   }
   return full_current(d, c);
 }
 
 bool runs_in(const design::Design& d, const LoadCase& c, const Consumer& k) {
   switch (k.kind) {
-  case Kind::appliance: return holds(c.running, {k.index}) || c.starting == ApplianceId{k.index};
-  case Kind::inverter:
+  case ConsumerKind::appliance:
+    return holds(c.running, {k.index}) || c.starting == ApplianceId{k.index};
+  case ConsumerKind::inverter:
     return at(d->inverters, k.index).runs == design::InverterRuns::always ||
            in_case(d, c, k.index).value() > 0.0;
-  case Kind::charger_in:
-  case Kind::charger_out:
-  case Kind::controller_out:
-  case Kind::array: break;
+  case ConsumerKind::charger_in:
+  case ConsumerKind::charger_out:
+  case ConsumerKind::controller_out:
+  case ConsumerKind::array: break;
   }
   return charges(c, name_of(d, k));
 }
@@ -301,7 +303,7 @@ void set_loads(Wired& wired, const Solver& solver, const design::Design& d, cons
   };
   for (const Consumer& k : drawing(d)) {
     if (!runs_in(d, c, k)) continue;
-    if (k.kind == Kind::inverter) {
+    if (k.kind == ConsumerKind::inverter) {
       const Power ac = in_case(d, c, k.index);
       set(load_of(wired, k), parts::dc_power(at(d->inverters, k.index), ac), d->nominal);
       continue;

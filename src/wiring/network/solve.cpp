@@ -23,14 +23,14 @@ namespace {
 using Matrix = Eigen::SparseMatrix<double>;
 using Vector = Eigen::VectorXd;
 
-constexpr int none = -1;
+constexpr int no_node = -1;
 constexpr double closeness = 1e-11;  // of a step against the largest voltage
 constexpr int most_steps = 200;
 
 /// Two nodes as unknowns, and where their conductance stands in the matrix.
 struct Ends {
-  int a = none, b = none;  // unknowns; none: a reference node or one that no feed reaches
-  int aa = none, bb = none, ab = none;
+  int a = no_node, b = no_node;  // unknowns; none: a reference node or one that no feed reaches
+  int aa = no_node, bb = no_node, ab = no_node;
   bool live = false;  // a feed reaches both
 };
 
@@ -77,7 +77,7 @@ struct Solver::Inside {
 
   bool fed(NodeId x, NodeId y) const {
     const int p = part[std::size_t(x.index)];
-    return p != none && p == part[std::size_t(y.index)];
+    return p != no_node && p == part[std::size_t(y.index)];
   }
 
   /// A reference for each part that has a feed; all its other nodes are unknown.
@@ -85,16 +85,16 @@ struct Solver::Inside {
     Groups groups(nodes);
     for (const auto& b : n.branches) groups.join(b.from.index, b.to.index);
     for (const auto& f : n.feeds) groups.join(f.minus.index, f.plus.index);
-    std::vector<int> reference(std::size_t(nodes), none);
+    std::vector<int> reference(std::size_t(nodes), no_node);
     for (const auto& f : n.feeds) {
       int& r = reference[std::size_t(groups.of(f.minus.index))];
-      if (r == none) r = f.minus.index;
+      if (r == no_node) r = f.minus.index;
     }
-    part.assign(std::size_t(nodes), none);
-    unknown.assign(std::size_t(nodes), none);
+    part.assign(std::size_t(nodes), no_node);
+    unknown.assign(std::size_t(nodes), no_node);
     for (int i = 0; i < nodes; ++i) {
       const int group = groups.of(i);
-      if (reference[std::size_t(group)] == none) continue;
+      if (reference[std::size_t(group)] == no_node) continue;
       part[std::size_t(i)] = group;
       if (reference[std::size_t(group)] != i) unknown[std::size_t(i)] = count++;
     }
@@ -115,7 +115,7 @@ struct Solver::Inside {
       entries.clear();
       for (int i = 0; i < count; ++i) entries.emplace_back(i, i, 1.0);
       each_element([&](Ends& e) {
-        if (e.a == none || e.b == none || e.a == e.b) return;
+        if (e.a == no_node || e.b == no_node || e.a == e.b) return;
         entries.emplace_back(std::min(e.a, e.b), std::max(e.a, e.b), 1.0);
       });
       matrix.resize(count, count);
@@ -128,7 +128,7 @@ struct Solver::Inside {
     std::vector<int> renumbered(std::size_t(count), 0);
     for (int i = 0; i < count; ++i) renumbered[std::size_t(elimination.indices()[i])] = i;
     const auto renumber = [&](int& i) {
-      if (i != none) i = renumbered[std::size_t(i)];
+      if (i != no_node) i = renumbered[std::size_t(i)];
     };
     for (int& i : unknown) renumber(i);
     for (auto* list : {&branches, &feeds, &loads})
@@ -138,30 +138,30 @@ struct Solver::Inside {
       }
     all_entries();
     const auto place = [&](int i, int j) {
-      if (i == none || j == none) return none;
+      if (i == no_node || j == no_node) return no_node;
       const double* value = &matrix.coeffRef(std::min(i, j), std::max(i, j));
       return int(value - matrix.valuePtr());
     };
     each_element([&](Ends& e) {
       e.aa = place(e.a, e.a);
       e.bb = place(e.b, e.b);
-      e.ab = e.a == e.b ? none : place(e.a, e.b);
+      e.ab = e.a == e.b ? no_node : place(e.a, e.b);
     });
     factor.analyzePattern(matrix);
   }
 
   void add(const Ends& e, double g) {
-    if (e.aa != none) matrix.valuePtr()[e.aa] += g;
-    if (e.bb != none) matrix.valuePtr()[e.bb] += g;
-    if (e.ab != none) matrix.valuePtr()[e.ab] -= g;
+    if (e.aa != no_node) matrix.valuePtr()[e.aa] += g;
+    if (e.bb != no_node) matrix.valuePtr()[e.bb] += g;
+    if (e.ab != no_node) matrix.valuePtr()[e.ab] -= g;
   }
   static void draw(Vector& from, const Ends& e,
                    double current) {  // from a to b through the element
-    if (e.a != none) from[e.a] += current;
-    if (e.b != none) from[e.b] -= current;
+    if (e.a != no_node) from[e.a] += current;
+    if (e.b != no_node) from[e.b] -= current;
   }
   static double across(const Vector& v, const Ends& e) {
-    return (e.a == none ? 0.0 : v[e.a]) - (e.b == none ? 0.0 : v[e.b]);
+    return (e.a == no_node ? 0.0 : v[e.a]) - (e.b == no_node ? 0.0 : v[e.b]);
   }
 
   void add_conductors(const Network& n) {
@@ -293,7 +293,7 @@ struct Solver::Inside {
     OperatingPoint p;
     p.iterations = steps;
     p.potential.reserve(unknown.size());
-    for (int u : unknown) p.potential.push_back(Voltage::from_value(u == none ? 0.0 : v[u]));
+    for (int u : unknown) p.potential.push_back(Voltage::from_value(u == no_node ? 0.0 : v[u]));
     const auto amperes = [](double x) { return Current::from_value(x); };
     p.load.reserve(loads.size());
     p.feed.reserve(feeds.size());
@@ -318,13 +318,13 @@ struct Solver::Inside {
     const Matrix& l = factor.matrixL().nestedExpression();
     draw(work, e, 1.0);
     double squares = 0;
-    for (int a = e.a, b = e.b; a != none || b != none;) {
-      const int j = a == none ? b : b == none ? a : std::min(a, b);
+    for (int a = e.a, b = e.b; a != no_node || b != no_node;) {
+      const int j = a == no_node ? b : b == no_node ? a : std::min(a, b);
       Matrix::InnerIterator entry(l, j);  // the diagonal first, then the next column of the way
       const double x = std::exchange(work[j], 0.0) / entry.value();
       squares += x * x;
       ++entry;
-      const int next = entry ? int(entry.row()) : none;
+      const int next = entry ? int(entry.row()) : no_node;
       for (; entry; ++entry) work[entry.row()] -= x * entry.value();
       if (a == j) a = next;
       if (b == j) b = next;

@@ -221,7 +221,7 @@ struct Terminal {
 };
 
 /// The first limit whose current is within what it is for; none: the insulation counts.
-const Limit* limit_of(const Cell& cell, const Terminal& t) {
+const Limit* terminal_limit(const Cell& cell, const Terminal& t) {
   if (t.own) return &*t.own;
   for (const Limit& limit : t.profile) {
     if (!limit.up_to) return &limit;
@@ -238,7 +238,7 @@ const Limit* limit_of(const Cell& cell, const Terminal& t) {
 
 /// What it leaves of the current by the insulation, whose ambient factor is `k_a`.
 Factor terminal_of(const Cell& cell, const Terminal& t, Ratio k_a, Working* working) {
-  const Limit* limit = limit_of(cell, t);
+  const Limit* limit = terminal_limit(cell, t);
   if (!limit || limit->limit >= cell.limit()) {  // the insulation, in the air of that place
     Factor there = ambient_of(cell, t.ambient, working);
     if (there.value) there.value = step(working, terminal_by_heat, *there.value, k_a);
@@ -313,7 +313,7 @@ AmpacityAnswer of_stretch(const design::Design& d, const Run& run, const Choice&
   if (*k_t.value >= 1.0) return found;
   found.terminal = *k_t.value;
   found.value = step(working, ampacity_at_terminal, found.value, found.terminal);
-  const Limit* limit = limit_of(cell, *terminal);
+  const Limit* limit = terminal_limit(cell, *terminal);
   found.at_terminal = limit && limit->limit < cell.limit();
   if (found.at_terminal) found.limit = limit->limit;
   found.ambient_used = terminal->ambient;

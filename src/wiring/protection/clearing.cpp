@@ -14,7 +14,8 @@ namespace {
 
 using design::CurvePoint;
 
-constexpr Source as_stated{SourceKind::supplier, "the design", "curve as its maker gives it"};
+constexpr Source as_its_maker_gives_it{SourceKind::supplier, "the design",
+                                       "curve as its maker gives it"};
 constexpr Source tenth_of_slow{SourceKind::from_memory, "judgement",
                                "earliest opening: a tenth of the latest"};
 
@@ -63,11 +64,11 @@ TimeCurrent time_current_of(const Protection& device) {
       curve.slow.source.kind = curve.fast.source.kind = SourceKind::from_memory;
   }
   if (!device.curve.empty()) {
-    curve.slow = curve.fast = {device.curve, as_stated};
+    curve.slow = curve.fast = {device.curve, as_its_maker_gives_it};
     for (CurvePoint& point : curve.fast.points) point.time *= 0.1;
     curve.fast.source = tenth_of_slow;
   }
-  if (!device.curve_fast.empty()) curve.fast = {device.curve_fast, as_stated};
+  if (!device.curve_fast.empty()) curve.fast = {device.curve_fast, as_its_maker_gives_it};
   return curve;
 }
 

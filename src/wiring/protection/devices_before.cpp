@@ -108,7 +108,7 @@ Resistance hot_way(const Run& run, Length length, Working* working) {
 }
 
 /// Of a fault that the device's way feeds together with another, the device's part.
-Ratio share_of(const design::Design& d, const DeviceFacts& facts, PostId post) {
+Ratio share_through(const design::Design& d, const DeviceFacts& facts, PostId post) {
   Ratio least = 1.0;
   for (const ProtectedConductor& one : facts.conductors)
     if (one.run && (d[*one.run].from == post || d[*one.run].to == post))
@@ -187,7 +187,7 @@ TapFault fault_at_tap(const design::Design& d, const Assessment& a, RunId tap, P
   ProtectedConductor stretch{tap, *there, {}};
   stretch.smallest.where = "the end of the tap";
   stretch.smallest.seen.resistance += hot_way(run, length, working);
-  if (before.nearest.size() > 1) stretch.smallest.share = share_of(d, *facts, post);
+  if (before.nearest.size() > 1) stretch.smallest.share = share_through(d, *facts, post);
   stretch.smallest.value = smallest_fault(stretch.smallest);
   found.smallest = stretch.smallest.value;
   found.supplied = there->supplied;

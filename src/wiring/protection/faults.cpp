@@ -10,7 +10,7 @@ using namespace inside;
 
 namespace {
 
-using Kind = Consumer::Kind;
+using ConsumerKind = Consumer::Kind;
 
 /// What the faults of a whole design are reckoned from.
 struct Faults {
@@ -25,8 +25,8 @@ Faults faults_of(const design::Design& d) {
 }
 
 /// The largest current of a limited source in a fault; an array's as of its panels in strong sun.
-Current limit_of(const design::Design& d, const Consumer& c) {
-  const double sun = c.kind == Kind::array ? 1.25 : 1.0;
+Current fault_limit(const design::Design& d, const Consumer& c) {
+  const double sun = c.kind == ConsumerKind::array ? 1.25 : 1.0;
   return -full_current(d, c) * sun;
 }
 
@@ -37,9 +37,9 @@ std::vector<Term<Current>> limited_at(const design::Design& d, const Faults& fau
   for (const auto& set : faults.sets) {
     std::vector<Term<Current>> terms;
     for (const Consumer& c : set.members)
-      if (c.kind != Kind::charger_in &&
+      if (c.kind != ConsumerKind::charger_in &&
           at(faults.group, post_of(d, c).index) == at(faults.group, post.index))
-        terms.push_back({name_of(d, c), limit_of(d, c)});
+        terms.push_back({name_of(d, c), fault_limit(d, c)});
     const Current total = sum<Current>(nullptr, "", "", terms);
     if (total <= most) continue;
     most = total;

@@ -12,21 +12,21 @@ using namespace inside;
 
 namespace {
 
-constexpr double any = 1e12;  // A; what nothing holds
+constexpr double no_bound = 1e12;  // A; what nothing holds
 constexpr Source jump_source{SourceKind::from_memory, "judgement", "a vehicle battery"};
 constexpr Voltage vehicle_charging = Voltage::from_value(13.0);
 constexpr Voltage vehicle_starting = Voltage::from_value(9.6);
 constexpr Resistance vehicle_resistance = Resistance::from_value(5e-3);
 
 /// One way of flow, with its reverse beside it (at index ^ 1).
-struct Edge {
+struct FlowEdge {
   int to;
   double room;
   const std::string* of;  // the run with its devices, or the source
   bool device;
 };
-using Edges = std::vector<Edge>;
-std::string what_holds(const Edge& e) { return (e.device ? "device of " : "") + *e.of; }
+using Edges = std::vector<FlowEdge>;
+std::string what_holds(const FlowEdge& e) { return (e.device ? "device of " : "") + *e.of; }
 /// First the runs, two edges each, then the sources.
 struct Flow {
   Edges edges;
@@ -47,7 +47,7 @@ std::vector<int> reached(const Flow& flow, const Edges& edges, double least) {
   by.back() = int(edges.size());  // itself, by nothing
   for (std::size_t next = 0; next < queue.size(); ++next)
     for (const int e : at(flow.out, queue[next])) {
-      const Edge& edge = at(edges, e);
+      const FlowEdge& edge = at(edges, e);
       if (edge.room <= least || at(by, edge.to) >= 0) continue;
       at(by, edge.to) = e;
       queue.push_back(edge.to);
@@ -59,10 +59,10 @@ std::vector<int> reached(const Flow& flow, const Edges& edges, double least) {
 double fill(const Flow& flow, Edges& edges, int end) {
   const int start = int(flow.out.size()) - 1;
   double most = 0.0;
-  while (most < any) {
+  while (most < no_bound) {
     const auto by = reached(flow, edges, 1e-9);
     if (at(by, end) < 0) break;
-    double room = any;
+    double room = no_bound;
     for (int n = end; n != start; n = at(edges, at(by, n) ^ 1).to)
       room = std::min(room, at(edges, at(by, n)).room);
     for (int n = end; n != start; n = at(edges, at(by, n) ^ 1).to) {
@@ -74,7 +74,7 @@ double fill(const Flow& flow, Edges& edges, int end) {
   return most;
 }
 
-Current limit_of(const design::Design& d, const Consumer& c, Working* working = nullptr) {
+Current flow_limit(const design::Design& d, const Consumer& c, Working* working = nullptr) {
   if (c.kind != Consumer::Kind::array) return -full_current(d, c);
   const Array& a = at(d->arrays, c.index);
   return step(working, array_limit, strings_of(a), a.module.isc.value_or(Current{}));
@@ -86,7 +86,7 @@ Flow flow_of(const design::Design& d, const std::vector<Consumer>& limited) {
   const int start = int(d->posts.size());
   flow.out.resize(d->posts.size() + 1);
   for (const Run& run : d->runs) {
-    double room = any;
+    double room = no_bound;
     for (const Protection& p : run.protection) room = std::min(room, p.rating.value());
     flow.join(run.from.index, run.to.index, room, room, &run.name, true);
   }
@@ -95,12 +95,12 @@ Flow flow_of(const design::Design& d, const std::vector<Consumer>& limited) {
     if (!drives_any_current(post)) continue;
     const bool held = post.kind == PostKind::bank && d->bank->each_device;
     const double room =
-        held ? d->bank->each_device->device.rating.value() * d->bank->parallel : any;
+        held ? d->bank->each_device->device.rating.value() * d->bank->parallel : no_bound;
     flow.join(start, int(i), room, 0.0, &post.name, held);
   }
   for (const Consumer& c : limited)
     if (c.kind != Consumer::Kind::charger_in)
-      flow.join(start, post_of(d, c).index, limit_of(d, c).value(), 0.0, &name_of(d, c), false);
+      flow.join(start, post_of(d, c).index, flow_limit(d, c).value(), 0.0, &name_of(d, c), false);
   return flow;
 }
 
@@ -114,7 +114,7 @@ std::vector<Flow> flows_of(const design::Design& d) {
 
 /// The source whose current reaches `end` and nothing holds.
 std::string unheld_source(const Flow& flow, const Edges& empty, int end) {
-  const auto by = reached(flow, empty, any / 2.0);
+  const auto by = reached(flow, empty, no_bound / 2.0);
   const int start = int(flow.out.size()) - 1;
   int edge = -1;
   for (int n = end; n != start; n = at(empty, edge ^ 1).to) edge = at(by, n);
@@ -139,14 +139,14 @@ Reaching reaching_with(const Flow& flow, RunId without, PostId end) {
   at(empty, 2 * without.index).room = at(empty, 2 * without.index + 1).room = 0.0;
   Edges edges = empty;
   const double most = fill(flow, edges, end.index);
-  if (most >= any) {
-    found.most = Current::from_value(any);
+  if (most >= no_bound) {
+    found.most = Current::from_value(no_bound);
     found.unlimited = unheld_source(flow, empty, end.index);
     return found;
   }
   const auto by = reached(flow, edges, 1e-9);
   for (std::size_t e = 0; e < edges.size(); ++e) {
-    const Edge& edge = edges[e];
+    const FlowEdge& edge = edges[e];
     const int from = edges[e ^ 1].to;
     if (at(by, from) < 0 || at(by, edge.to) >= 0 || empty[e].room <= 0.0) continue;
     found.held.push_back({what_holds(edge), Current::from_value(empty[e].room)});
@@ -195,7 +195,7 @@ Current reaching_of(const design::Design& d, const Reaching& found, Working* wor
   for (std::size_t i = 0; i < d->arrays.size() && working; ++i)
     for (const auto& held : found.held)
       if (held.name == d->arrays[i].name)
-        (void)limit_of(d, {Consumer::Kind::array, int(i)}, working);
+        (void)flow_limit(d, {Consumer::Kind::array, int(i)}, working);
   return sum(working, "I_r",
              "what reaches that end, each path held by a device or its source's limit", found.held);
 }

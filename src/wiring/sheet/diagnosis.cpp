@@ -15,7 +15,6 @@ namespace {
 
 using design::Pole;
 
-const double told = std::log(double(least_odds));
 constexpr double told_apart = 3.0;  // ln 20: a likelihood that is twenty times smaller
 constexpr double ruled_out = 7.0;   // ln 1000 less than the likeliest
 
@@ -29,13 +28,13 @@ public:
   Telling(Work& w, Fitting& fitting, Search& search) : w_(w), fitting_(fitting), search_(search) {}
 
   void tell() {
-    if (const auto& best = search_.best(); best && best->log_odds >= told) {
+    if (const auto& best = search_.best(); best && best->log_odds >= log_least_odds) {
       const Tried& t = *best;
       w_.out.together = t.candidates.size() > 1;
       for (std::size_t n = 0; n < t.candidates.size(); ++n) add(t, n, odds_in(t, n));
       if (!w_.out.together)
         for (const Tried& other : search_.singles())
-          if (other.candidates != t.candidates && other.log_odds >= told &&
+          if (other.candidates != t.candidates && other.log_odds >= log_least_odds &&
               other.log_odds >= t.log_odds - ruled_out)
             add(other, 0, other.log_odds);
     }
@@ -259,7 +258,7 @@ private:
         continue;
       }
       const double needed =
-          told - c.log_prior + 0.5 * std::log1p(joint_linear * joint_linear * info);
+          log_least_odds - c.log_prior + 0.5 * std::log1p(joint_linear * joint_linear * info);
       w_.out.could_hide.push_back(
           {c.element, Resistance::from_value((std::sqrt(2.0 * needed) + 2.0) / std::sqrt(info))});
     }
@@ -339,7 +338,7 @@ private:
   /// The likeliest that is no wrong reading: that is read again anyhow.
   [[nodiscard]] const Tried* likeliest_part() const {
     const auto is_part = [&](const Tried& t) {
-      return t.log_odds >= told && !w_.candidates[t.candidates.front()].added.of.empty();
+      return t.log_odds >= log_least_odds && !w_.candidates[t.candidates.front()].added.of.empty();
     };
     if (search_.best() && is_part(*search_.best())) return &*search_.best();
     for (const Tried& one : search_.singles())

@@ -20,7 +20,6 @@ constexpr double rest_apart_unmeasured = 0.01;
 /// the gain of that range, alike in all of them (from judgement).
 constexpr double from_reading_to_reading = 0.2;
 constexpr double misread = 0.1;  // of all wrong readings together, against all faults together
-const double uniform = std::sqrt(3.0);
 
 Unknown scale_of(std::vector<std::size_t> parts, double sd, bool fault = false) {
   return {Unknown::Is::scale, std::move(parts), 0, 0.0, sd, fault};
@@ -52,7 +51,7 @@ struct PoleParts {
   std::vector<std::size_t> lugs{}, copper{};
   std::vector<std::size_t> things{};  // devices and items
 };
-PoleParts parts_of(const Work& w, std::size_t run, Pole pole) {
+PoleParts pole_parts_of(const Work& w, std::size_t run, Pole pole) {
   PoleParts p;
   const auto& parts = w.first().parts();
   for (std::size_t k = 0; k < parts.size(); ++k) {
@@ -77,7 +76,7 @@ void add_runs(Work& w) {
     const std::string path = "run/" + w.d->runs[i].name;
     std::vector<std::size_t> both;
     for (const Pole pole : {Pole::outgoing, Pole::return_}) {
-      const PoleParts p = parts_of(w, i, pole);
+      const PoleParts p = pole_parts_of(w, i, pole);
       if (p.lugs.empty()) continue;
       const std::string element = path + (pole == Pole::outgoing ? "/outgoing" : "/return");
       if (!w.live(p.carrier)) {
@@ -116,13 +115,13 @@ void add_runs(Work& w) {
 
 template <class Q> double half_of(const Spread<Q>& s) { return 0.5 * (s.high - s.low).value(); }
 
-void add_sources(Work& w) {
+void add_source_candidates(Work& w) {
   std::vector<std::size_t> batteries;
   for (const int b : w.first().wired().batteries) batteries.push_back(std::size_t(b));
   const auto& feeds = w.first().expected().feeds;
   for (std::size_t i = 0; i < feeds.size(); ++i) {
     const auto& spread = w.first().internal()[i];
-    const double sd = half_of(spread) / std::max(spread.expected.value(), 1e-9) / uniform;
+    const double sd = half_of(spread) / std::max(spread.expected.value(), 1e-9) / half_a_band;
     const auto battery = std::find(batteries.begin(), batteries.end(), i);
     const bool of_bank = battery != batteries.end();
     if (w.d->bank && !of_bank) continue;  // not plugged in
@@ -143,7 +142,7 @@ void add_sources(Work& w) {
     const auto spread_of = [&](std::size_t feed) { return half_of(w.cases[c].open()[feed]); };
     if (!w.d->bank) {
       for (std::size_t i = 0; i < feeds.size(); ++i)
-        w.sound.push_back(open({i}, std::max(spread_of(i), 0.01) / uniform));
+        w.sound.push_back(open({i}, std::max(spread_of(i), 0.01) / half_a_band));
       continue;
     }
     const double meter =
@@ -152,7 +151,7 @@ void add_sources(Work& w) {
                   error_of(w.given[c].meter, Reading::Kind::posts, *w.given[c].load.resting).value()
             : 0.0;
     w.sound.push_back(open(batteries, measured ? std::hypot(rest_together, meter)
-                                               : spread_of(batteries.front()) / uniform));
+                                               : spread_of(batteries.front()) / half_a_band));
     for (const std::size_t b : batteries)
       w.sound.push_back(open({b}, measured ? rest_apart : rest_apart_unmeasured));
     w.candidates.push_back({Cause::Is::resting, "bank", open(batteries, resting_range), {}});
@@ -176,7 +175,7 @@ void add_meters(Work& w) {
   }
 }
 
-void add_loads(Work& w) {
+void add_load_candidates(Work& w) {
   std::vector<bool> known;
   for (const CaseModel& c : w.cases)
     for (std::size_t i = 0; i < c.loads().size(); ++i) {
@@ -184,7 +183,7 @@ void add_loads(Work& w) {
       const auto& load = c.loads()[i];
       if (known[i] || load.expected.value() == 0.0) continue;
       known[i] = true;
-      const double sd = half_of(load) / std::abs(load.expected.value()) / uniform;
+      const double sd = half_of(load) / std::abs(load.expected.value()) / half_a_band;
       w.sound.push_back({Unknown::Is::load, {i}, 0, 0.0, std::max(sd, 1e-3)});
       w.candidates.push_back({Cause::Is::load,
                               path_of_load(w.d, w.first().wired(), i),
@@ -197,8 +196,8 @@ void add_loads(Work& w) {
 
 void add_unknowns(Work& w) {
   add_runs(w);
-  add_sources(w);
-  add_loads(w);
+  add_source_candidates(w);
+  add_load_candidates(w);
   add_meters(w);
 }
 

@@ -8,8 +8,7 @@
 namespace housepower::wiring::inside {
 namespace {
 
-constexpr double idle = 0.05;           // A: less tells nothing
-const double uniform = std::sqrt(3.0);  // half of a band in standard deviations
+constexpr double least_read = 0.05;  // A: less tells nothing
 
 double across(const std::vector<Voltage>& v, NodeId plus, NodeId minus) {
   return (at(v, plus.index) - at(v, minus.index)).value();
@@ -25,11 +24,11 @@ struct Middle {
 template <class Q> Middle middle_of(const Spread<Q>& s) {
   const double middle = 0.5 * (s.low + s.high).value();
   const double half = 0.5 * (s.high - s.low).value();
-  return {middle, middle > 0.0 ? half / middle / uniform : 0.0};
+  return {middle, middle > 0.0 ? half / middle / half_a_band : 0.0};
 }
 
 /// The whole of a sound part whose tolerance is so much of its middle; never nothing.
-double share_of(double tolerance) { return std::max(1.0 + tolerance, 0.01); }
+double whole_with(double tolerance) { return std::max(1.0 + tolerance, 0.01); }
 
 }  // namespace
 
@@ -52,7 +51,7 @@ CaseModel::CaseModel(TestNetwork&& s, const OperatingPoint& expected)
   for (std::size_t b = 0; b < split.size(); ++b)
     if (!split[b]) add(b, b, std::nullopt);
   for (std::size_t b = 0; b < split.size(); ++b)
-    live_.push_back(std::abs(expected.branch[b].value()) >= idle);
+    live_.push_back(std::abs(expected.branch[b].value()) >= least_read);
   for (const Probe& p : s.probes) {
     Spot spot{
         {p.reading.name, label_of_point(s.d, p.reading.name), p.reading.probes, kind_of<Voltage>},
@@ -120,7 +119,7 @@ void CaseModel::set(const std::vector<Unknown>& unknowns, const Values& values,
         break;
       case Unknown::Is::load:
         if (i < network_.loads.size())
-          network_.loads[i].power *= one.fault ? std::exp(values[u]) : share_of(values[u]);
+          network_.loads[i].power *= one.fault ? std::exp(values[u]) : whole_with(values[u]);
         break;
       case Unknown::Is::gain:
         if (one.in_case == this_case) gain_[i] += values[u];
@@ -129,14 +128,14 @@ void CaseModel::set(const std::vector<Unknown>& unknowns, const Values& values,
   }
   for (Branch& b : network_.branches) b.resistance = Resistance{};
   for (std::size_t k = 0; k < parts; ++k) {
-    const double sound = usual_[k] * share_of(tolerance[k]);
+    const double sound = usual_[k] * whole_with(tolerance[k]);
     faulty_[k] = usual_[k] * std::exp(factor[k]);
     now_[k] = std::max(sound + faulty_[k] - usual_[k], 0.01 * usual_[k]) + extra[k];
     network_.branches[parts_[k].carrier].resistance += Resistance::from_value(now_[k]);
   }
   for (std::size_t i = 0; i < feeds; ++i) {
     const double usual = internal_[i].expected.value();
-    const double sound = usual * share_of(internal[i]);
+    const double sound = usual * whole_with(internal[i]);
     faulty_internal_[i] = usual * std::exp(weak[i]);
     network_.feeds[i].internal =
         Resistance::from_value(std::max(sound + faulty_internal_[i] - usual, 0.01 * usual));
@@ -245,7 +244,7 @@ CaseModel::Effect CaseModel::effect_of(const Unknown& u, double value, const Res
     }
     case Unknown::Is::load:
       if (i < r.loads.size())
-        push(r.loads[i], -point.load[i].value() / (u.fault ? 1.0 : share_of(value)));
+        push(r.loads[i], -point.load[i].value() / (u.fault ? 1.0 : whole_with(value)));
       break;
     case Unknown::Is::gain: break;  // of the meter, not of the van
     }

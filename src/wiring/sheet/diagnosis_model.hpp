@@ -4,11 +4,14 @@
 #pragma once
 
 #include <array>
+#include <cmath>
 #include <optional>
 
 #include "test_network.hpp"
 
 namespace housepower::wiring::inside {
+
+inline const double half_a_band = std::sqrt(3.0);  // in standard deviations, all of it as likely
 
 /// A resistance in series within a branch of the network.
 struct Part {

@@ -8,7 +8,6 @@ namespace housepower::wiring::inside {
 namespace {
 
 constexpr std::size_t most_fits = 8, most_exact = 4, most_beside = 4, most_first = 3;
-const double told = std::log(double(least_odds));
 
 }  // namespace
 
@@ -38,7 +37,7 @@ bool Search::run() {
   refine(singles_);
   if (singles_.empty()) return true;
   best_ = singles_.front();
-  if (best_->log_odds >= told) look_for_pairs();
+  if (best_->log_odds >= log_least_odds) look_for_pairs();
   return true;
 }
 
@@ -161,7 +160,7 @@ void Search::refine(std::vector<Tried>& all) {
   constexpr double may_rise = 5.0;
   std::sort(all.begin(), all.end(), likelier);
   for (std::size_t i = 0; i < all.size() && i < most_exact; ++i)
-    if (all[i].log_odds > told - may_rise)
+    if (all[i].log_odds > log_least_odds - may_rise)
       if (auto again = exactly(all[i].fitted, all[i].candidates)) all[i] = std::move(*again);
   std::erase_if(all, [](const Tried& t) { return t.linear.rows.empty(); });
   std::sort(all.begin(), all.end(), likelier);
@@ -173,12 +172,13 @@ void Search::look_for_pairs() {
   for (std::size_t i = 0; i < singles_.size() && i < most_first; ++i) {
     const auto next = promises(singles_[i]);
     constexpr double may_rise = 3.0;
-    if (next.empty() || next.front().gain < told - may_rise) continue;
+    if (next.empty() || next.front().gain < log_least_odds - may_rise) continue;
     auto found = tried(next, singles_[i], most_beside);
     pairs.insert(pairs.end(), found.begin(), found.end());
   }
   refine(pairs);
-  if (!pairs.empty() && pairs.front().log_odds >= best_->log_odds + told) best_ = pairs.front();
+  if (!pairs.empty() && pairs.front().log_odds >= best_->log_odds + log_least_odds)
+    best_ = pairs.front();
 }
 
 }  // namespace housepower::wiring::inside

@@ -8,6 +8,9 @@
 
 namespace housepower::wiring::inside {
 
+/// From here a cause is told.
+inline const double log_least_odds = std::log(double(least_odds));
+
 struct Candidate {
   Cause::Is is;
   std::string element;

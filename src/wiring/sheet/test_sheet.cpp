@@ -15,7 +15,7 @@ namespace {
 constexpr double cut_share = 0.03;  // of a length as cut
 // The meter that a sheet counts with; readings may come with another.
 constexpr Meter sheet_meter{0.005, Voltage::from_value(0.01), 0.5 * millivolt};
-constexpr Current idle = Current::from_value(0.05);
+constexpr Current least_shown = Current::from_value(0.05);
 
 /// By how much a conductor is warmer than the workshop under a current: as its heat balance says.
 TemperatureDifference rise_of(const Copper& c, Current i, Temperature workshop) {
@@ -28,12 +28,12 @@ TemperatureDifference rise_of(const Copper& c, Current i, Temperature workshop) 
 }
 
 /// Resistances of the conductors: cold pure copper at least, at most the table's, warmed.
-void warm(TestNetwork& s, const std::vector<Current>& branch) {
+void set_warm(TestNetwork& s, const std::vector<Current>& branch) {
   for (const Copper& c : s.copper) {
     const auto least =
         copper_resistance(copper_resistivity, std::max(c.conductor->nominal, c.conductor->copper));
-    const Temperature warm = s.test.workshop + rise_of(c, branch[c.branch], s.test.workshop);
-    const auto table = resistance_at_temperature(c.conductor->resistance_at_20, warm);
+    const Temperature set_warm = s.test.workshop + rise_of(c, branch[c.branch], s.test.workshop);
+    const auto table = resistance_at_temperature(c.conductor->resistance_at_20, set_warm);
     const Length each = c.length / c.parallel;
     s.branches[c.branch] = {(1.0 - cut_share) * each *
                                 resistance_at_temperature(least, s.test.workshop),
@@ -48,7 +48,7 @@ struct Chosen {
 template <class Q> Q pick(const Spread<Q>& spread, int which) {
   return which < 0 ? spread.low : which > 0 ? spread.high : spread.expected;
 }
-void set_parts(TestNetwork& s, const Chosen* chosen, int towards) {
+void set_piece_branches(TestNetwork& s, const Chosen* chosen, int towards) {
   auto& n = s.wired.network;
   const auto which = [&](const std::vector<int> Chosen::*list, std::size_t i) {
     return chosen ? towards * (chosen->*list)[i] : 0;
@@ -63,7 +63,7 @@ void set_parts(TestNetwork& s, const Chosen* chosen, int towards) {
     n.loads[i].power = pick(s.loads[i], which(&Chosen::loads, i));
 }
 
-Voltage read(const TestNetwork& s, const Probe& p, const OperatingPoint& point) {
+Voltage read_volts(const TestNetwork& s, const Probe& p, const OperatingPoint& point) {
   Voltage total{};
   for (const std::size_t pair : p.pairs) {
     const Load& load = s.wired.network.loads[pair];
@@ -147,8 +147,8 @@ Solution inside::settle(TestNetwork& s, Solver& solver) {
   std::vector<Current> branch(s.branches.size());
   Solution solution;
   for (int pass = 0; pass < 4; ++pass) {  // conductors warm by their currents, and these by them
-    warm(s, branch);
-    set_parts(s, nullptr, 0);
+    set_warm(s, branch);
+    set_piece_branches(s, nullptr, 0);
     solution = solver.solve(s.wired.network);
     const auto* point = std::get_if<OperatingPoint>(&solution);
     if (!point) break;
@@ -164,28 +164,28 @@ TestAnswer inside::sheet_of(TestNetwork& s, Solver& solver, const OperatingPoint
   for (const int battery : s.wired.batteries) sheet.bank_current += at(expected.feed, battery);
   for (const Probe& p : s.probes) {
     const bool carries =
-        p.carrier < 0 || std::abs(at(expected.branch, p.carrier).value()) >= idle.value();
+        p.carrier < 0 || std::abs(at(expected.branch, p.carrier).value()) >= least_shown.value();
     if (!carries) {
       if (p.reading.kind == Reading::Kind::along && p.reading.name.ends_with("/outgoing"))
         sheet.without_current.push_back(p.reading.name.substr(4, p.reading.name.size() - 13));
       continue;
     }
     Reading r = p.reading;
-    r.low = r.high = r.expected = read(s, p, expected);
-    set_parts(s, nullptr, 0);
+    r.low = r.high = r.expected = read_volts(s, p, expected);
+    set_piece_branches(s, nullptr, 0);
     const auto effects = effects_on(s, linear, p, expected);
     if (!effects) return NoTestSheet{"the network cannot be solved"};
     for (const int towards : {-1, 1}) {
-      set_parts(s, &*effects, towards);
+      set_piece_branches(s, &*effects, towards);
       const auto moved = solver.solve(s.wired.network);
       const auto* point = std::get_if<OperatingPoint>(&moved);
       if (!point) return NoTestSheet{"within the tolerances of its parts this load may collapse"};
-      (towards < 0 ? r.low : r.high) = read(s, p, *point);
+      (towards < 0 ? r.low : r.high) = read_volts(s, p, *point);
     }
     add_meter(r, meter);
     sheet.readings.push_back(std::move(r));
   }
-  set_parts(s, nullptr, 0);
+  set_piece_branches(s, nullptr, 0);
   return sheet;
 }
 
