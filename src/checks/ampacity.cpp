@@ -6,9 +6,9 @@ namespace housepower::checks {
 namespace {
 
 /// What links and leads lie in is not stated; they count as lying free, which is the kindest.
-Finding check_lead(const Rule& rule, const Evidence& e, const design::resolved::Lead& lead,
-                   const std::string& path, const std::string& who, Current carried,
-                   Working working) {
+Finding check_lead_ampacity(const Rule& rule, const Evidence& e, const design::resolved::Lead& lead,
+                            const std::string& path, const std::string& who, Current carried,
+                            Working working) {
   const auto answer = wiring::ampacity_of_lead(e.design, lead, e.kept(working));
   const auto* found = std::get_if<wiring::Ampacity>(&answer);
   if (!found) return not_checked(rule, path, who + ": " + std::get<wiring::NoAmpacity>(answer).why);
@@ -21,16 +21,16 @@ Finding check_lead(const Rule& rule, const Evidence& e, const design::resolved::
   return f;
 }
 
-void check_bank(const Rule& rule, const Evidence& e, std::vector<Finding>& findings) {
+void check_bank_ampacity(const Rule& rule, const Evidence& e, std::vector<Finding>& findings) {
   if (!e.design->bank || e.design->bank->parallel < 2) return;
   const auto& bank = *e.design->bank;
   const auto links = [&](const design::resolved::Lead& lead, design::Pole pole,
                          const std::string& name) {
     Working working;
     const Current i = wiring::current_in_links(e.design, e.wiring, pole, e.kept(working));
-    findings.push_back(check_lead(rule, e, lead, "bank/links/" + name,
-                                  "the " + name + " links between the batteries", i,
-                                  std::move(working)));
+    findings.push_back(check_lead_ampacity(rule, e, lead, "bank/links/" + name,
+                                           "the " + name + " links between the batteries", i,
+                                           std::move(working)));
   };
   if (bank.link_positive) links(*bank.link_positive, design::Pole::outgoing, "positive");
   if (bank.link_negative) links(*bank.link_negative, design::Pole::return_, "negative");
@@ -41,9 +41,9 @@ void check_bank(const Rule& rule, const Evidence& e, std::vector<Finding>& findi
     i = smallest(
         e.kept(working), "I_B", "what the lead carries: its load, or what its device lets through",
         std::vector<Term<Current>>{{"load", i}, {"device", bank.each_device->device.rating}});
-  findings.push_back(check_lead(rule, e, *bank.lead, "bank/each_battery/lead",
-                                "the leads from the batteries to their bar", i,
-                                std::move(working)));
+  findings.push_back(check_lead_ampacity(rule, e, *bank.lead, "bank/each_battery/lead",
+                                         "the leads from the batteries to their bar", i,
+                                         std::move(working)));
 }
 
 std::vector<Finding> check_ampacity(const Rule& rule, const Evidence& e) {
@@ -81,13 +81,13 @@ std::vector<Finding> check_ampacity(const Rule& rule, const Evidence& e) {
     if (f.verdict >= Verdict::caution) f.cure = more_ampacity(*found, facts);
     findings.push_back(std::move(f));
   }
-  check_bank(rule, e, findings);
+  check_bank_ampacity(rule, e, findings);
   return findings;
 }
 
 // A shorter run may bring a hot section within reach of a terminal; a longer one lies longer within
 // insulation.
-constexpr Sign signs[] = {
+constexpr Sign ampacity_signs[] = {
     {Parameter::length, Effect::not_monotone}, {Parameter::area, Effect::better},
     {Parameter::ambient, Effect::worse},       {Parameter::circuits_together, Effect::worse},
     {Parameter::load, Effect::worse},          {Parameter::record_low, Effect::none},
@@ -110,7 +110,7 @@ extern const Rule ampacity{
             "the run.",
     .source = {SourceKind::published, "IEC 60364-4-43:2008",
                "433.1, I_B ≤ I_n ≤ I_z, as quoted in partial copies"},
-    .signs = signs,
+    .signs = ampacity_signs,
     .concern = Concern::safety,
     .about = About::load,
     .of_one_run = OneRun::yes,

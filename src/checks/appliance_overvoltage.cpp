@@ -63,7 +63,7 @@ std::vector<Finding> check_overvoltage(const Rule& rule, const Evidence& e) {
   return findings;
 }
 
-constexpr Sign signs[] = {{Parameter::length, Effect::none}};
+constexpr Sign appliance_overvoltage_signs[] = {{Parameter::length, Effect::none}};
 
 }  // namespace
 
@@ -74,7 +74,7 @@ extern const Rule appliance_overvoltage{
     .cure = "A lower charge voltage, or a regulator before what cannot bear it.",
     .source = {SourceKind::published, "a battery data sheet",
                "absorption 14.6 V; each appliance states its own limit"},
-    .signs = signs,
+    .signs = appliance_overvoltage_signs,
     .concern = Concern::safety_where_it_fails,
     .check = check_overvoltage};
 

@@ -12,12 +12,12 @@ constexpr Formula voltage_at_load{
     Source{SourceKind::common_practice, "Kirchhoff's voltage law", ""},
     [](Voltage source, Voltage lost) -> Voltage { return source - lost; }};
 
-struct Least {
+struct LowestVoltage {
   Voltage value;
   bool stated;
 };
 
-Least least_of(const design::Design& design, const wiring::ConsumerInCase& at) {
+LowestVoltage lowest_of_any(const design::Design& design, const wiring::ConsumerInCase& at) {
   for (const auto& a : design->appliances)
     if (a.name == at.name)
       return {a.lowest, !is_assumed(design, "appliance/" + a.name + "/lowest_voltage")};
@@ -35,7 +35,7 @@ std::vector<Finding> check_undervoltage(const Rule& rule, const Evidence& e) {
   const auto lack = [](const wiring::ConsumerInCase& at) { return -at.voltage.value(); };
   for (const auto& worst_case : worst_cases(e.wiring, lack)) {
     const auto& [in, at] = worst_case;
-    const Least least = least_of(e.design, *at);
+    const LowestVoltage least = lowest_of_any(e.design, *at);
     Working working;
     const Voltage lost = wiring::path_drop_of(e.design, e.wiring, *in, *at, e.kept(working));
     const Voltage source =
@@ -70,12 +70,13 @@ std::vector<Finding> check_undervoltage(const Rule& rule, const Evidence& e) {
   return findings;
 }
 
-constexpr Sign signs[] = {{Parameter::length, Effect::worse},
-                          {Parameter::area, Effect::better},
-                          {Parameter::ambient, Effect::worse},
-                          {Parameter::load, Effect::worse},
-                          {Parameter::joint_resistance, Effect::worse},
-                          {Parameter::battery_resistance_high, Effect::worse}};
+constexpr Sign appliance_undervoltage_signs[] = {
+    {Parameter::length, Effect::worse},
+    {Parameter::area, Effect::better},
+    {Parameter::ambient, Effect::worse},
+    {Parameter::load, Effect::worse},
+    {Parameter::joint_resistance, Effect::worse},
+    {Parameter::battery_resistance_high, Effect::worse}};
 
 }  // namespace
 
@@ -88,7 +89,7 @@ extern const Rule appliance_undervoltage{
             "heavy loads from a fuller bank.",
     .source = {SourceKind::published, "a refrigerator maker's manual, p. 11",
                "needs more than 10.9 V at the unit; each appliance states its own"},
-    .signs = signs,
+    .signs = appliance_undervoltage_signs,
     .concern = Concern::service,
     .check = check_undervoltage};
 

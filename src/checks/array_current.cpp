@@ -11,7 +11,7 @@ using design::resolved::Array;
 using design::resolved::Controller;
 using design::resolved::ControllerId;
 
-Finding short_circuit(const Rule& rule, const Evidence& e, ControllerId id) {
+Finding check_short_circuit(const Rule& rule, const Evidence& e, ControllerId id) {
   const Controller& controller = e.design[id];
   const std::string subject = "controller/" + controller.name + "/max_short_circuit_current";
   Working working;
@@ -102,7 +102,7 @@ std::vector<Finding> check_array_current(const Rule& rule, const Evidence& e) {
     const ControllerId id{int(i)};
     const int strings = wiring::strings_on(e.design, id);
     if (strings == 0) continue;
-    findings.push_back(short_circuit(rule, e, id));
+    findings.push_back(check_short_circuit(rule, e, id));
     if (auto f = clipping(rule, e, id)) findings.push_back(*std::move(f));
     for (const Array& array : e.design->arrays)
       if (strings >= 3 && array.controller == id)
@@ -111,7 +111,7 @@ std::vector<Finding> check_array_current(const Rule& rule, const Evidence& e) {
   return findings;
 }
 
-constexpr Sign signs[] = {{Parameter::array, Effect::worse}};
+constexpr Sign array_current_signs[] = {{Parameter::array, Effect::worse}};
 
 }  // namespace
 
@@ -123,7 +123,7 @@ extern const Rule array_current{
            "maker states; three strings or more can overheat a fourth that has failed.",
     .cure = "Fewer strings, a controller for more amperes, a device in each string.",
     .source = {SourceKind::published, "an equipment manual", "p. 39: I_sc × 1.25"},
-    .signs = signs,
+    .signs = array_current_signs,
     .concern = Concern::safety,
     .about = About::array,
     .check = check_array_current};

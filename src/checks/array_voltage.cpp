@@ -35,7 +35,7 @@ std::vector<Finding> check_array_voltage(const Rule& rule, const Evidence& e) {
   return findings;
 }
 
-constexpr Sign signs[] = {
+constexpr Sign array_voltage_signs[] = {
     {Parameter::array, Effect::none},
     {Parameter::record_low, Effect::better}};  // more strings, not longer ones
 
@@ -51,7 +51,7 @@ extern const Rule array_voltage{
     .source =
         {SourceKind::published, "several public pages explaining NEC 690.7",
          "coefficient method at the lowest temperature; the controller's maker sets the limit"},
-    .signs = signs,
+    .signs = array_voltage_signs,
     .concern = Concern::safety,
     .about = About::array,
     .check = check_array_voltage};

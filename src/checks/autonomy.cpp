@@ -55,11 +55,11 @@ std::vector<Finding> check_autonomy(const Rule& rule, const Evidence& e) {
   return {std::move(f)};
 }
 
-constexpr Sign signs[] = {{Parameter::load, Effect::worse},
-                          {Parameter::batteries, Effect::better},
-                          {Parameter::bank_age, Effect::worse},
-                          {Parameter::reserve, Effect::worse},
-                          {Parameter::array, Effect::none}};
+constexpr Sign autonomy_signs[] = {{Parameter::load, Effect::worse},
+                                   {Parameter::batteries, Effect::better},
+                                   {Parameter::bank_age, Effect::worse},
+                                   {Parameter::reserve, Effect::worse},
+                                   {Parameter::array, Effect::none}};
 
 }  // namespace
 
@@ -71,7 +71,7 @@ extern const Rule autonomy{
     .source = {SourceKind::published,
                "AS/NZS 4509.2:2010, as summarised in a trade training article",
                "days of autonomy: operation without other input"},
-    .signs = signs,
+    .signs = autonomy_signs,
     .concern = Concern::service,
     .about = About::promise,
     .check = check_autonomy};

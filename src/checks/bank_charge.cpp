@@ -117,8 +117,8 @@ void check_feed(const Rule& rule, const Evidence& e, const design::resolved::Fee
   findings.push_back(std::move(f));
 }
 
-void check_voltage(const Rule& rule, const Evidence& e, const std::string& what, Voltage u,
-                   std::vector<Finding>& findings) {
+void check_charge_voltage(const Rule& rule, const Evidence& e, const std::string& what, Voltage u,
+                          std::vector<Finding>& findings) {
   const std::string path = what + "/charge_voltage";
   for (Finding f : {check_highest(rule, e, path, u), check_lowest(rule, e, path, u)}) {
     f.message = what + " " + f.message;
@@ -127,7 +127,7 @@ void check_voltage(const Rule& rule, const Evidence& e, const std::string& what,
   }
 }
 
-std::vector<Finding> check_charge(const Rule& rule, const Evidence& e) {
+std::vector<Finding> check_bank_charge(const Rule& rule, const Evidence& e) {
   std::vector<Finding> findings;
   const auto sums = wiring::charging_sums(e.design, e.wiring);
   if (e.design->bank)
@@ -140,17 +140,17 @@ std::vector<Finding> check_charge(const Rule& rule, const Evidence& e) {
     findings.push_back(
         not_checked(rule, "bank/charge_limit", "the bank's `charge_limit` is not stated"));
   for (const auto& c : e.design->controllers)
-    check_voltage(rule, e, "controller/" + c.name, c.charge_voltage, findings);
+    check_charge_voltage(rule, e, "controller/" + c.name, c.charge_voltage, findings);
   for (const auto& c : e.design->chargers)
-    check_voltage(rule, e, "charger/" + c.name, c.charge_voltage, findings);
+    check_charge_voltage(rule, e, "charger/" + c.name, c.charge_voltage, findings);
   return findings;
 }
 
-constexpr Sign signs[] = {{Parameter::batteries, Effect::better},
-                          {Parameter::load, Effect::none},
-                          {Parameter::array, Effect::none},
-                          {Parameter::charge_limit, Effect::better},
-                          {Parameter::discharge_limit, Effect::none}};
+constexpr Sign bank_charge_signs[] = {{Parameter::batteries, Effect::better},
+                                      {Parameter::load, Effect::none},
+                                      {Parameter::array, Effect::none},
+                                      {Parameter::charge_limit, Effect::better},
+                                      {Parameter::discharge_limit, Effect::none}};
 
 }  // namespace
 
@@ -163,8 +163,8 @@ extern const Rule bank_charge{
            "cells are harmed; below that of a rested bank nothing is charged.",
     .cure = "Lower the chargers' limits, more batteries, or equal ways to each.",
     .source = {SourceKind::supplier, "the battery's maker", "charge limit as the design states it"},
-    .signs = signs,
+    .signs = bank_charge_signs,
     .concern = Concern::service,
-    .check = check_charge};
+    .check = check_bank_charge};
 
 }  // namespace housepower::checks

@@ -59,10 +59,10 @@ std::vector<Finding> check_discharge(const Rule& rule, const Evidence& e) {
   return findings;
 }
 
-constexpr Sign signs[] = {{Parameter::load, Effect::worse},
-                          {Parameter::batteries, Effect::better},
-                          {Parameter::discharge_limit, Effect::better},
-                          {Parameter::charge_limit, Effect::none}};
+constexpr Sign bank_discharge_signs[] = {{Parameter::load, Effect::worse},
+                                         {Parameter::batteries, Effect::better},
+                                         {Parameter::discharge_limit, Effect::better},
+                                         {Parameter::charge_limit, Effect::none}};
 
 }  // namespace
 
@@ -74,7 +74,7 @@ extern const Rule bank_discharge{
     .cure = "More batteries in parallel, batteries that give more, or fewer loads at once.",
     .source = {SourceKind::supplier, "the battery's maker",
                "discharge limit and peak as the design states them"},
-    .signs = signs,
+    .signs = bank_discharge_signs,
     .concern = Concern::safety,
     .check = check_discharge};
 

@@ -13,7 +13,7 @@ std::string list_of(const std::vector<std::string>& names) {
   return list;
 }
 
-Finding check_one(const Rule& rule, const Evidence& e, const LosesOne& after) {
+Finding check_without_one(const Rule& rule, const Evidence& e, const LosesOne& after) {
   const auto& bank = *e.design->bank;
   const std::string lost = "if battery " + std::to_string(after.lost) + " opens, ";
   const std::string cure = "another battery in parallel, fewer loads at once, or tell the owner "
@@ -51,14 +51,15 @@ Finding check_one(const Rule& rule, const Evidence& e, const LosesOne& after) {
 std::vector<Finding> check_loss(const Rule& rule, const Evidence& e) {
   std::vector<Finding> findings;
   if (!e.design->bank || e.design->bank->parallel < 2) return findings;
-  for (const LosesOne& after : e.wiring.loses_one) findings.push_back(check_one(rule, e, after));
+  for (const LosesOne& after : e.wiring.loses_one)
+    findings.push_back(check_without_one(rule, e, after));
   if (findings.empty())
     findings.push_back(not_checked(rule, "bank", "no case of the design draws from the bank"));
   return findings;
 }
 
-constexpr Sign signs[] = {{Parameter::load, Effect::worse},
-                          {Parameter::discharge_limit, Effect::better}};
+constexpr Sign bank_loses_one_signs[] = {{Parameter::load, Effect::worse},
+                                         {Parameter::discharge_limit, Effect::better}};
 
 }  // namespace
 
@@ -71,7 +72,7 @@ extern const Rule bank_loses_one{
     .cure = "One battery more than the loads need, or fewer loads at once.",
     .source = {SourceKind::supplier, "the battery's maker",
                "discharge limit and peak as the design states them"},
-    .signs = signs,
+    .signs = bank_loses_one_signs,
     .concern = Concern::service,
     .needs = Needs::bank,
     .check = check_loss};

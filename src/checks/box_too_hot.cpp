@@ -35,7 +35,8 @@ std::vector<Finding> check_heat(const Rule& rule, const Evidence& e) {
   return {std::move(f)};
 }
 
-constexpr Sign signs[] = {{Parameter::length, Effect::none}, {Parameter::area, Effect::none}};
+constexpr Sign box_too_hot_signs[] = {{Parameter::length, Effect::none},
+                                      {Parameter::area, Effect::none}};
 
 }  // namespace
 
@@ -47,7 +48,7 @@ extern const Rule box_too_hot{
         "in years instead of decades.",
     .cure = "A light, insulated or shaded box, or another place.",
     .source = {SourceKind::published, "a 48 V LFP telecom module manual", "tables 4.3, 4.4, p. 12"},
-    .signs = signs,
+    .signs = box_too_hot_signs,
     .concern = Concern::service,
     .needs = Needs::hours,
     .check = check_heat};

@@ -74,8 +74,8 @@ const Run* only_feed(const Evidence& e, design::resolved::PostId post) {
 
 /// The least change that helps: more conductor before the device, or a type that suffices. `room`:
 /// how many times the fault the device is to break.
-std::string cure_of(const Evidence& e, const wiring::DeviceFacts& facts, Current fault,
-                    double room = 1.0) {
+std::string breaking_cure(const Evidence& e, const wiring::DeviceFacts& facts, Current fault,
+                          double room = 1.0) {
   const Protection& device = wiring::device_of(e.design, facts);
   const Current breaks = *device.breaking_capacity / room;
   const std::string types = sufficient_types(e, device, fault * room);
@@ -96,7 +96,7 @@ std::string cure_of(const Evidence& e, const wiring::DeviceFacts& facts, Current
 
 /// Room that a fault must leave where the resistance behind it is the program's own.
 constexpr Ratio room_for_unstated = 1.2;
-constexpr std::string_view unstated = "bank/resistance/low";
+constexpr std::string_view unstated_path = "bank/resistance/low";
 constexpr Formula breaks_with_room{
     "I_r",
     "fault that leaves room for a resistance nobody stated",
@@ -142,7 +142,8 @@ std::string above_published(const Evidence& e, const Protection& device) {
   return " by the design; what is published of the type is " + print(published->capacity);
 }
 
-Finding check_device(const Rule& rule, const Evidence& e, const wiring::DeviceFacts& facts) {
+Finding check_what_it_breaks(const Rule& rule, const Evidence& e,
+                             const wiring::DeviceFacts& facts) {
   const Protection& device = wiring::device_of(e.design, facts);
   const std::string subject = wiring::path_of(e.design, facts);
   const std::string who = wiring::name_of(e.design, facts);
@@ -162,9 +163,9 @@ Finding check_device(const Rule& rule, const Evidence& e, const wiring::DeviceFa
   f.message = who + " may have to break " + print(*fault) + "; it can break " + print(breaks) +
               above_published(e, device);
   if (f.verdict == Verdict::fail) {
-    f.cure = cure_of(e, facts, *fault);
+    f.cure = breaking_cure(e, facts, *fault);
     if (!device.backed_by.empty()) take_backing(e, device, *fault, f);
-  } else if (facts.on_bank && is_assumed(e.design, std::string(unstated))) {
+  } else if (facts.on_bank && is_assumed(e.design, std::string(unstated_path))) {
     Working roomy = f.working;
     const Current with_room = step(e.kept(roomy), breaks_with_room, breaks, room_for_unstated);
     Finding g = judge(rule, subject, *fault, Bound::at_most,
@@ -174,13 +175,13 @@ Finding check_device(const Rule& rule, const Evidence& e, const wiring::DeviceFa
     f = std::move(g);
     f.message += "; the bank's low resistance is not stated, and that leaves less than a fifth "
                  "beyond the fault";
-    f.cure = cure_of(e, facts, *fault, double(room_for_unstated));
+    f.cure = breaking_cure(e, facts, *fault, double(room_for_unstated));
   }
   return f;
 }
 
 /// "15 A and 20 A": the steps of a series about a rating that it does not hold.
-std::string nearest(const std::vector<Current>& ratings, Current rating) {
+std::string nearest_ratings(const std::vector<Current>& ratings, Current rating) {
   const auto above = std::upper_bound(ratings.begin(), ratings.end(), rating);
   if (above == ratings.begin()) return print(ratings.front());
   if (above == ratings.end()) return print(ratings.back());
@@ -203,33 +204,33 @@ std::optional<Finding> check_series(const Rule& rule, const Evidence& e,
   Finding f =
       state(rule, wiring::path_of(e.design, facts), Verdict::caution,
             wiring::name_of(e.design, facts) + ": not a rating that is sold; nearest to it " +
-                "in the series of " + device.type + ": " + nearest(ratings, device.rating) +
+                "in the series of " + device.type + ": " + nearest_ratings(ratings, device.rating) +
                 (read ? "" : " (steps from memory)"),
             device.fuse->ratings_source);
   f.of_safety = false;
   f.in_case = "its rating";
-  f.cure = "a rating of the series: " + nearest(ratings, device.rating);
+  f.cure = "a rating of the series: " + nearest_ratings(ratings, device.rating);
   return f;
 }
 
 std::vector<Finding> check_breaking(const Rule& rule, const Evidence& e) {
   std::vector<Finding> findings;
   for (const auto& facts : e.wiring.devices) {
-    findings.push_back(check_device(rule, e, facts));
+    findings.push_back(check_what_it_breaks(rule, e, facts));
     if (auto unsold = check_series(rule, e, facts)) findings.push_back(std::move(*unsold));
   }
   return findings;
 }
 
-constexpr std::string_view leans_on[] = {unstated};
-constexpr Sign signs[] = {{Parameter::length, Effect::better},
-                          {Parameter::area, Effect::worse},
-                          {Parameter::batteries, Effect::worse},
-                          {Parameter::distance, Effect::better},
-                          {Parameter::joint_resistance, Effect::none},
-                          {Parameter::battery_resistance_low, Effect::better},
-                          {Parameter::battery_resistance_high, Effect::none},
-                          {Parameter::record_low, Effect::better}};
+constexpr std::string_view breaking_capacity_leans_on[] = {unstated_path};
+constexpr Sign breaking_capacity_signs[] = {{Parameter::length, Effect::better},
+                                            {Parameter::area, Effect::worse},
+                                            {Parameter::batteries, Effect::worse},
+                                            {Parameter::distance, Effect::better},
+                                            {Parameter::joint_resistance, Effect::none},
+                                            {Parameter::battery_resistance_low, Effect::better},
+                                            {Parameter::battery_resistance_high, Effect::none},
+                                            {Parameter::record_low, Effect::better}};
 
 }  // namespace
 
@@ -240,10 +241,10 @@ extern const Rule breaking_capacity{
            "whole bank behind it.",
     .cure = "A type that breaks the fault, or a thinner or longer feed that limits it.",
     .source = {SourceKind::from_memory, "IEC 60364-4-43:2008", "434.5.1, not read"},
-    .signs = signs,
+    .signs = breaking_capacity_signs,
     .concern = Concern::safety,
     .of_one_run = OneRun::with_its_device,
-    .leans_on = leans_on,
+    .leans_on = breaking_capacity_leans_on,
     .check = check_breaking};
 
 }  // namespace housepower::checks

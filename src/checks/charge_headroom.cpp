@@ -37,9 +37,9 @@ std::vector<Finding> check_headroom(const Rule& rule, const Evidence& e) {
   return findings;
 }
 
-constexpr Sign signs[] = {{Parameter::length, Effect::worse},
-                          {Parameter::area, Effect::better},
-                          {Parameter::array, Effect::worse}};
+constexpr Sign charge_headroom_signs[] = {{Parameter::length, Effect::worse},
+                                          {Parameter::area, Effect::better},
+                                          {Parameter::array, Effect::worse}};
 
 }  // namespace
 
@@ -51,7 +51,7 @@ extern const Rule charge_headroom{
     .cure = "Modules with more cells, two in series, air behind them, or a step-up controller.",
     .source = {SourceKind::common_practice, "practice of the trade",
                "a step-down controller needs more volts than it gives"},
-    .signs = signs,
+    .signs = charge_headroom_signs,
     .concern = Concern::service,
     .check = check_headroom};
 

@@ -80,10 +80,10 @@ std::vector<Finding> check_cold(const Rule& rule, const Evidence& e) {
   return {concerning(std::move(f))};
 }
 
-constexpr Sign signs[] = {{Parameter::length, Effect::none},
-                          {Parameter::area, Effect::none},
-                          {Parameter::charge_limit, Effect::none},
-                          {Parameter::discharge_limit, Effect::none}};
+constexpr Sign cold_charging_signs[] = {{Parameter::length, Effect::none},
+                                        {Parameter::area, Effect::none},
+                                        {Parameter::charge_limit, Effect::none},
+                                        {Parameter::discharge_limit, Effect::none}};
 
 }  // namespace
 
@@ -94,7 +94,7 @@ extern const Rule cold_charging{
            "short; refusing it, they leave the family without power after frosty nights.",
     .cure = "A heater in the box, better insulation, batteries that refuse charge in the cold.",
     .source = {SourceKind::published, "a 48 V LFP telecom module manual", "table 4.3, p. 12"},
-    .signs = signs,
+    .signs = cold_charging_signs,
     .concern = Concern::safety,
     .needs = Needs::hours,
     .check = check_cold};

@@ -7,6 +7,7 @@
 
 #include "housepower/checks/rule.hpp"
 #include "housepower/design/words.hpp"
+#include "housepower/units/phrases.hpp"
 #include "housepower/units/unit.hpp"
 
 namespace housepower::checks {
@@ -22,7 +23,6 @@ inline constexpr Source our_method{SourceKind::common_practice, "practice of the
 [[nodiscard]] inline std::string subject_of(const Run& run, std::size_t device) {
   return subject_of(run) + "/protection/" + std::to_string(device);
 }
-[[nodiscard]] inline std::string quoted(const std::string& name) { return "\"" + name + "\""; }
 
 /// "the isolator of run "bank to panel"".
 [[nodiscard]] inline std::string item_of(const Run& run, std::size_t n) {

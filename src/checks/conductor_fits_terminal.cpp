@@ -124,7 +124,7 @@ Finding check_slots(const Rule& rule, const Evidence& e, const Post& post, PostI
   return f;
 }
 
-Finding check_rating(const Rule& rule, const Evidence& e, const Post& post, PostId id) {
+Finding check_post_rating(const Rule& rule, const Evidence& e, const Post& post, PostId id) {
   const std::string path = "node/" + post.name;
   if (!post.rating) {
     Finding f = not_checked(
@@ -148,9 +148,10 @@ Finding check_rating(const Rule& rule, const Evidence& e, const Post& post, Post
 }
 
 /// A bar, a plug, a switch: what an overload brings through it without opening any device.
-Finding check_before(const Rule& rule, const Evidence& e, const std::string& path,
-                     const std::string& who, Current rating, std::optional<Current> largest_device,
-                     const wiring::DeviceBefore& before) {
+Finding check_device_before(const Rule& rule, const Evidence& e, const std::string& path,
+                            const std::string& who, Current rating,
+                            std::optional<Current> largest_device,
+                            const wiring::DeviceBefore& before) {
   Working working;
   given(e.kept(working), "I_n", "largest nearest device before it", before.rating, as_stated);
   const bool allowed = largest_device && rating < *largest_device;
@@ -178,19 +179,20 @@ void check_items(const Rule& rule, const Evidence& e, std::vector<Finding>& find
     for (std::size_t n = 0; before && n < run.inline_items.size(); ++n) {
       const auto& item = run.inline_items[n];
       if (!item.rating) continue;  // the rule isolator says so
-      findings.push_back(check_before(rule, e, subject_of(run) + "/inline/" + std::to_string(n),
-                                      item_of(run, n), *item.rating, item.largest_device, *before));
+      findings.push_back(
+          check_device_before(rule, e, subject_of(run) + "/inline/" + std::to_string(n),
+                              item_of(run, n), *item.rating, item.largest_device, *before));
     }
   }
 }
 
 void check_node(const Rule& rule, const Evidence& e, PostId id, std::vector<Finding>& findings) {
   const Post& post = e.design[id];
-  findings.push_back(check_rating(rule, e, post, id));
+  findings.push_back(check_post_rating(rule, e, post, id));
   if (!post.rating) return;
   if (const auto before = wiring::largest_before_post(e.design, e.wiring.plus, id))
-    findings.push_back(check_before(rule, e, "node/" + post.name, quoted(post.name), *post.rating,
-                                    post.largest_device, *before));
+    findings.push_back(check_device_before(rule, e, "node/" + post.name, quoted(post.name),
+                                           *post.rating, post.largest_device, *before));
 }
 
 std::vector<Finding> check_fits(const Rule& rule, const Evidence& e) {
@@ -207,11 +209,11 @@ std::vector<Finding> check_fits(const Rule& rule, const Evidence& e) {
   return findings;
 }
 
-constexpr Sign signs[] = {{Parameter::length, Effect::none},
-                          {Parameter::area, Effect::worse},
-                          {Parameter::ambient, Effect::none},
-                          {Parameter::load, Effect::worse},
-                          {Parameter::device_rating, Effect::worse}};
+constexpr Sign conductor_fits_terminal_signs[] = {{Parameter::length, Effect::none},
+                                                  {Parameter::area, Effect::worse},
+                                                  {Parameter::ambient, Effect::none},
+                                                  {Parameter::load, Effect::worse},
+                                                  {Parameter::device_rating, Effect::worse}};
 
 }  // namespace
 
@@ -224,7 +226,7 @@ extern const Rule conductor_fits_terminal{
     .cure = "A bar between battery and large conductors; bars and panels made for the current.",
     .source = {SourceKind::supplier, "the makers of battery, bars and panels",
                "terminals, ratings and room as the design states them"},
-    .signs = signs,
+    .signs = conductor_fits_terminal_signs,
     .concern = Concern::safety_where_it_fails,
     .check = check_fits};
 

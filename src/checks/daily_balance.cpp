@@ -59,7 +59,8 @@ std::vector<Finding> check_balance(const Rule& rule, const Evidence& e) {
   return {std::move(f)};
 }
 
-constexpr Sign signs[] = {{Parameter::load, Effect::worse}, {Parameter::array, Effect::better}};
+constexpr Sign daily_balance_signs[] = {{Parameter::load, Effect::worse},
+                                        {Parameter::array, Effect::better}};
 
 }  // namespace
 
@@ -71,7 +72,7 @@ extern const Rule daily_balance{
     .cure = "More array, less use, or another charging source.",
     .source = {SourceKind::common_practice, "daily energy balance",
                "an unlimited stay needs no month below zero"},
-    .signs = signs,
+    .signs = daily_balance_signs,
     .concern = Concern::service,
     .about = About::promise,
     .check = check_balance};

@@ -10,7 +10,7 @@ design::resolved::PostId post_of(const Evidence& e, const wiring::DeviceFacts& f
   return run.protection[facts.number].end == design::RunEnd::from ? run.from : run.to;
 }
 
-std::vector<Finding> check_voltage(const Rule& rule, const Evidence& e) {
+std::vector<Finding> check_device_voltage(const Rule& rule, const Evidence& e) {
   std::vector<Finding> findings;
   for (const auto& facts : e.wiring.devices) {
     const Protection& device = wiring::device_of(e.design, facts);
@@ -51,7 +51,7 @@ std::vector<Finding> check_voltage(const Rule& rule, const Evidence& e) {
   return findings;
 }
 
-constexpr Sign signs[] = {{Parameter::length, Effect::none}};
+constexpr Sign device_voltage_signs[] = {{Parameter::length, Effect::none}};
 
 }  // namespace
 
@@ -62,9 +62,9 @@ extern const Rule device_voltage{
     .cure = "A device with a higher voltage rating.",
     .source = {SourceKind::common_practice, "practice of the trade",
                "rated voltage at least the highest working voltage"},
-    .signs = signs,
+    .signs = device_voltage_signs,
     .concern = Concern::safety,
     .of_one_run = OneRun::with_its_device,
-    .check = check_voltage};
+    .check = check_device_voltage};
 
 }  // namespace housepower::checks

@@ -130,14 +130,14 @@ std::vector<Finding> check_drop(const Rule& rule, const Evidence& e) {
              : by_path(rule, e);
 }
 
-constexpr Sign signs[] = {{Parameter::length, Effect::worse},
-                          {Parameter::area, Effect::better},
-                          {Parameter::ambient, Effect::worse},
-                          {Parameter::load, Effect::worse},
-                          {Parameter::joint_resistance, Effect::worse},
-                          {Parameter::joints, Effect::worse},
-                          {Parameter::battery_resistance_high, Effect::worse},
-                          {Parameter::charge_limit, Effect::none}};
+constexpr Sign drop_signs[] = {{Parameter::length, Effect::worse},
+                               {Parameter::area, Effect::better},
+                               {Parameter::ambient, Effect::worse},
+                               {Parameter::load, Effect::worse},
+                               {Parameter::joint_resistance, Effect::worse},
+                               {Parameter::joints, Effect::worse},
+                               {Parameter::battery_resistance_high, Effect::worse},
+                               {Parameter::charge_limit, Effect::none}};
 
 }  // namespace
 
@@ -150,7 +150,7 @@ extern const Rule drop{
             "another run.",
     .source = {SourceKind::published, "EN 1648-2; ABYC E-11; other profiles name their own",
                "drop by class of use, as quoted in public copies"},
-    .signs = signs,
+    .signs = drop_signs,
     .concern = Concern::service,
     .about = About::drop,
     .of_one_run = OneRun::yes,

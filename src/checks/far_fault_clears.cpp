@@ -32,7 +32,7 @@ Finding check_limited(const Rule& rule, const Evidence& e, const DeviceFacts& fa
 }
 
 /// One source by itself against the device and one conductor that it guards.
-struct Asked {
+struct FarEnd {
   const Rule& rule;
   const Evidence& e;
   const Guarded& g;
@@ -42,12 +42,12 @@ struct Asked {
 };
 
 /// "the smallest fault is 310 A (Lamp, fed by one battery alone)".
-std::string smallest_of(const Asked& a) {
+std::string smallest_of(const FarEnd& a) {
   return a.g.who + ": the smallest fault is " + print(a.source.value) + " (" + a.source.where +
          ", fed by " + a.source.source + " alone)";
 }
 
-Finding borne(const Asked& a, Working working) {
+Finding borne(const FarEnd& a, Working working) {
   Finding f = judge(a.rule, a.g.subject, *a.source.strongest, Bound::at_most,
                     {*a.g.bearing.ampacity, a.g.bearing.source}, std::move(working));
   f.message = a.g.who + ": even the largest fault at the far end of " + a.g.conductor_name + ", " +
@@ -60,7 +60,7 @@ Finding borne(const Asked& a, Working working) {
 
 /// From which current the device at each battery opens for sure, where a battery by itself is the
 /// source and drives that much.
-std::optional<Current> opens_at_battery(const Asked& a, Current driven) {
+std::optional<Current> opens_at_battery(const FarEnd& a, Current driven) {
   const auto& bank = a.e.design->bank;
   const auto& feeds = a.e.design->feeds;
   const bool of_feed = std::any_of(feeds.begin(), feeds.end(), [&](const auto& feed) {
@@ -72,7 +72,7 @@ std::optional<Current> opens_at_battery(const Asked& a, Current driven) {
 }
 
 /// The device protects against overload: what it does not see the conductor bears.
-Finding overload(const Asked& a, const wiring::FarFault& far, Working working) {
+Finding overload(const FarEnd& a, const wiring::FarFault& far, Working working) {
   const std::string holds =
       "it protects " + a.g.conductor_name + " against overload (its rating is no more than the " +
       print(*a.g.bearing.ampacity) + " that the conductor bears, and it " + opens_from(a.g) + ")";
@@ -99,7 +99,7 @@ Finding overload(const Asked& a, const wiring::FarFault& far, Working working) {
 }
 
 /// It serves for short circuits only: it must open before the conductor is too hot.
-Finding short_circuit(const Asked& a, const wiring::FarFault& far, Working working) {
+Finding by_short_circuit(const FarEnd& a, const wiring::FarFault& far, Working working) {
   std::string only = "it serves for short circuits only, since it does not protect ";
   only += a.g.conductor_name;
   only += " against overload";
@@ -140,7 +140,7 @@ Finding short_circuit(const Asked& a, const wiring::FarFault& far, Working worki
 }
 
 /// A pass that becomes a caution by another limit.
-void caution_by(Finding& f, const Finding& other, const std::string& says, const Asked& a) {
+void caution_by(Finding& f, const Finding& other, const std::string& says, const FarEnd& a) {
   if (other.verdict == Verdict::pass) return;
   f.verdict = other.verdict;
   f.bound = other.bound;
@@ -153,7 +153,7 @@ void caution_by(Finding& f, const Finding& other, const std::string& says, const
 }
 
 /// What the conductor bears, while the device need not open for it at all.
-void tell_unseen(const Asked& a, const wiring::FarFault& far, Finding& f) {
+void tell_unseen(const FarEnd& a, const wiring::FarFault& far, Finding& f) {
   if (f.verdict != Verdict::pass) return;
   caution_by(f,
              judge(a.rule, a.g.subject, far.smallest, Bound::at_least,
@@ -166,7 +166,7 @@ void tell_unseen(const Asked& a, const wiring::FarFault& far, Finding& f) {
 
 /// Limited sources by themselves, as when the batteries have switched off: what the device need not
 /// see of them the conductor should bear.
-void tell_limited(const Asked& a, const wiring::FarFault& far, Finding& f) {
+void tell_limited(const FarEnd& a, const wiring::FarFault& far, Finding& f) {
   Current limited{};
   for (const auto& source : a.g.facts.sources.limited) limited += source.value;
   if (f.verdict != Verdict::pass || limited >= far.opens.value) return;
@@ -178,7 +178,7 @@ void tell_limited(const Asked& a, const wiring::FarFault& far, Finding& f) {
              a);
 }
 
-Finding by_guard(const Asked& a, const wiring::FarFault& far, Working working) {
+Finding by_guard(const FarEnd& a, const wiring::FarFault& far, Working working) {
   const auto& profile = *a.e.design->profile;
   if (far.guard == wiring::Guard::borne) return borne(a, std::move(working));
   if (profile.clearing_time && far.clears && *profile.clearing_time < *far.clears) {
@@ -191,7 +191,7 @@ Finding by_guard(const Asked& a, const wiring::FarFault& far, Working working) {
     return f;
   }
   if (far.guard == wiring::Guard::overload) return overload(a, far, std::move(working));
-  Finding f = short_circuit(a, far, std::move(working));
+  Finding f = by_short_circuit(a, far, std::move(working));
   tell_unseen(a, far, f);
   tell_limited(a, far, f);
   return f;
@@ -199,13 +199,14 @@ Finding by_guard(const Asked& a, const wiring::FarFault& far, Working working) {
 
 Finding check_source(const Rule& rule, const Evidence& e, const Guarded& g,
                      const wiring::SmallestFault& source) {
-  Asked asked{rule,
-              e,
-              g,
-              source,
-              source.supplied ? Verdict::caution : Verdict::fail,
-              "a smaller rating, a device that opens sooner, or a larger or shorter conductor in " +
-                  g.conductor_name};
+  FarEnd asked{
+      rule,
+      e,
+      g,
+      source,
+      source.supplied ? Verdict::caution : Verdict::fail,
+      "a smaller rating, a device that opens sooner, or a larger or shorter conductor in " +
+          g.conductor_name};
   Working working;
   const auto far_of = [&](const wiring::SmallestFault& fault, Working* kept) {
     return wiring::far_fault_of(e.design, e.wiring, g.facts, g.conductor, fault, kept);
@@ -217,7 +218,7 @@ Finding check_source(const Rule& rule, const Evidence& e, const Guarded& g,
   wiring::SmallestFault read = source;
   read.seen.resistance -= source.colder;
   read.value = wiring::smallest_fault(read);
-  const Asked again{rule, e, g, read, asked.beyond, asked.cure};
+  const FarEnd again{rule, e, g, read, asked.beyond, asked.cure};
   Working as_read;
   Finding softer = by_guard(again, far_of(read, e.kept(as_read)), {});
   if (softer.verdict >= f.verdict) return f;
@@ -234,8 +235,8 @@ Finding check_source(const Rule& rule, const Evidence& e, const Guarded& g,
 }
 
 /// The worst of what the sources, each by itself, make of one conductor.
-Finding check_one(const Rule& rule, const Evidence& e, const DeviceFacts& facts,
-                  const ProtectedConductor& conductor) {
+Finding check_far_fault(const Rule& rule, const Evidence& e, const DeviceFacts& facts,
+                        const ProtectedConductor& conductor) {
   const Guarded g = guarded(e, facts, conductor);
   if (const std::string why = cannot_judge(g); !why.empty())
     return not_judged(rule, g, why, "state what is missing");
@@ -253,7 +254,7 @@ std::vector<Finding> check_far(const Rule& rule, const Evidence& e) {
   for (const DeviceFacts& facts : e.wiring.devices) {
     if (facts.conductors.empty()) findings.push_back(check_limited(rule, e, facts));
     for (const ProtectedConductor& conductor : facts.conductors) {
-      findings.push_back(check_one(rule, e, facts, conductor));
+      findings.push_back(check_far_fault(rule, e, facts, conductor));
       findings.back().in_case = case_of(e, facts, conductor);
     }
   }
@@ -261,14 +262,14 @@ std::vector<Finding> check_far(const Rule& rule, const Evidence& e) {
 }
 
 // Long and thin enough a conductor bears every fault at its far end.
-constexpr Sign signs[] = {{Parameter::length, Effect::not_monotone},
-                          {Parameter::area, Effect::not_monotone},
-                          {Parameter::device_rating, Effect::worse},
-                          {Parameter::load, Effect::worse},
-                          {Parameter::joint_resistance, Effect::worse},
-                          {Parameter::battery_resistance_high, Effect::worse}};
+constexpr Sign far_fault_clears_signs[] = {{Parameter::length, Effect::not_monotone},
+                                           {Parameter::area, Effect::not_monotone},
+                                           {Parameter::device_rating, Effect::worse},
+                                           {Parameter::load, Effect::worse},
+                                           {Parameter::joint_resistance, Effect::worse},
+                                           {Parameter::battery_resistance_high, Effect::worse}};
 
-constexpr std::string_view leans_on[] = {"bank/resistance/high"};
+constexpr std::string_view far_fault_clears_leans_on[] = {"bank/resistance/high"};
 
 }  // namespace
 
@@ -282,9 +283,9 @@ extern const Rule far_fault_clears{
     .cure = "A smaller rating, a faster device, or a larger or shorter conductor.",
     .source = {SourceKind::published, "IEC 60949 / IEC 60364-5-54 annex A",
                "t ≤ (k·S/I)², as quoted"},
-    .signs = signs,
+    .signs = far_fault_clears_signs,
     .concern = Concern::safety,
-    .leans_on = leans_on,
+    .leans_on = far_fault_clears_leans_on,
     .check = check_far};
 
 }  // namespace housepower::checks

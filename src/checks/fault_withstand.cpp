@@ -57,8 +57,8 @@ Finding let_through_of(const Rule& rule, const Guarded& g, const wiring::FaultHe
   return f;
 }
 
-Finding check_one(const Rule& rule, const Evidence& e, const DeviceFacts& facts,
-                  const ProtectedConductor& conductor) {
+Finding check_withstand(const Rule& rule, const Evidence& e, const DeviceFacts& facts,
+                        const ProtectedConductor& conductor) {
   const Guarded g = guarded(e, facts, conductor);
   if (const std::string why = cannot_judge(g); !why.empty())
     return not_judged(rule, g, why, "state what is missing");
@@ -90,18 +90,18 @@ std::vector<Finding> check_withstand(const Rule& rule, const Evidence& e) {
   std::vector<Finding> findings;
   for (const DeviceFacts& facts : e.wiring.devices)
     for (const ProtectedConductor& conductor : facts.conductors) {
-      findings.push_back(check_one(rule, e, facts, conductor));
+      findings.push_back(check_withstand(rule, e, facts, conductor));
       findings.back().in_case = case_of(e, facts, conductor);
     }
   return findings;
 }
 
-constexpr Sign signs[] = {{Parameter::area, Effect::better},
-                          {Parameter::device_rating, Effect::worse},
-                          {Parameter::load, Effect::worse}};
+constexpr Sign fault_withstand_signs[] = {{Parameter::area, Effect::better},
+                                          {Parameter::device_rating, Effect::worse},
+                                          {Parameter::load, Effect::worse}};
 
-constexpr std::string_view leans_on[] = {"bank/resistance/low", "insulation",
-                                         "insulation_material"};
+constexpr std::string_view fault_withstand_leans_on[] = {"bank/resistance/low", "insulation",
+                                                         "insulation_material"};
 
 }  // namespace
 
@@ -114,9 +114,9 @@ extern const Rule fault_withstand{
     .cure = "A device that lets less through, or a larger conductor.",
     .source = {SourceKind::published, "IEC 60949 / IEC 60364-5-54 annex A",
                "I²t ≤ k²S² up to 5 s, as quoted; beyond, the heat balance of a conductor"},
-    .signs = signs,
+    .signs = fault_withstand_signs,
     .concern = Concern::safety,
-    .leans_on = leans_on,
+    .leans_on = fault_withstand_leans_on,
     .check = check_withstand};
 
 }  // namespace housepower::checks

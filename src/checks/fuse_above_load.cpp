@@ -6,7 +6,7 @@ namespace housepower::checks {
 namespace {
 
 /// The device of each battery holds the busiest one's current.
-Finding check_each(const Rule& rule, const Evidence& e, const Protection& device) {
+Finding check_battery_device(const Rule& rule, const Evidence& e, const Protection& device) {
   Working working;
   const Current load = wiring::current_in_leads(e.wiring, e.kept(working));
   Finding f = judge(rule, "bank/each_battery/protection", load, Bound::at_most,
@@ -56,12 +56,12 @@ std::vector<Finding> check_above_load(const Rule& rule, const Evidence& e) {
     }
   }
   if (e.design->bank && e.design->bank->each_device)
-    findings.push_back(check_each(rule, e, e.design->bank->each_device->device));
+    findings.push_back(check_battery_device(rule, e, e.design->bank->each_device->device));
   return findings;
 }
 
-constexpr Sign signs[] = {{Parameter::load, Effect::worse},
-                          {Parameter::device_rating, Effect::better}};
+constexpr Sign fuse_above_load_signs[] = {{Parameter::load, Effect::worse},
+                                          {Parameter::device_rating, Effect::better}};
 
 }  // namespace
 
@@ -73,7 +73,7 @@ extern const Rule fuse_above_load{
     .cure = "A larger rating together with the conductor it asks for, or the load divided.",
     .source = {SourceKind::published, "IEC 60364-4-43:2008",
                "433.1, I_B ≤ I_n, as quoted in partial copies"},
-    .signs = signs,
+    .signs = fuse_above_load_signs,
     .concern = Concern::safety,
     .about = About::load,
     .of_one_run = OneRun::with_its_device,

@@ -71,7 +71,7 @@ void check_profile(const Rule& rule, const Evidence& e, const Run& run, std::siz
 }
 
 /// The device of each battery protects its lead, which counts as lying free.
-Finding check_each(const Rule& rule, const Evidence& e) {
+Finding check_each_lead(const Rule& rule, const Evidence& e) {
   const auto& bank = *e.design->bank;
   const Current rating = bank.each_device->device.rating;
   const std::string path = "bank/each_battery/protection";
@@ -118,9 +118,9 @@ struct Joining {
   const design::resolved::Lead* lead;
   std::optional<design::Pole> pole;  // of links
 };
-Finding check_joining(const Rule& rule, const Evidence& e, const Joining& joining,
-                      wiring::Batteries which, const std::vector<Term<Current>>& devices,
-                      bool together) {
+Finding check_joining_lead(const Rule& rule, const Evidence& e, const Joining& joining,
+                           wiring::Batteries which, const std::vector<Term<Current>>& devices,
+                           bool together) {
   Working working;
   const auto answer = wiring::ampacity_of_lead(e.design, *joining.lead, e.kept(working));
   const auto* found = std::get_if<wiring::Ampacity>(&answer);
@@ -151,10 +151,10 @@ Finding check_joining(const Rule& rule, const Evidence& e, const Joining& joinin
   return f;
 }
 
-void check_bank(const Rule& rule, const Evidence& e, std::vector<Finding>& findings) {
+void check_bank_devices(const Rule& rule, const Evidence& e, std::vector<Finding>& findings) {
   if (!e.design->bank) return;
   const auto& bank = *e.design->bank;
-  if (bank.lead && bank.each_device) findings.push_back(check_each(rule, e));
+  if (bank.lead && bank.each_device) findings.push_back(check_each_lead(rule, e));
   if (bank.parallel < 2) return;
   std::vector<Joining> all;
   if (bank.link_positive)
@@ -170,10 +170,10 @@ void check_bank(const Rule& rule, const Evidence& e, std::vector<Finding>& findi
   if (devices.each.empty()) return;  // unprotected-source-end says so
   for (const Joining& one : all) {
     for (const auto which : {wiring::Batteries::all_in, wiring::Batteries::one_open})
-      findings.push_back(check_joining(rule, e, one, which, devices.each, false));
+      findings.push_back(check_joining_lead(rule, e, one, which, devices.each, false));
     if (devices.drawing.size() > 1)
       findings.push_back(
-          check_joining(rule, e, one, wiring::Batteries::all_in, devices.drawing, true));
+          check_joining_lead(rule, e, one, wiring::Batteries::all_in, devices.drawing, true));
   }
 }
 
@@ -210,16 +210,16 @@ std::vector<Finding> check_below_conductor(const Rule& rule, const Evidence& e) 
       check_profile(rule, e, run, n, findings);
     }
   }
-  check_bank(rule, e, findings);
+  check_bank_devices(rule, e, findings);
   return findings;
 }
 
-constexpr Sign signs[] = {{Parameter::area, Effect::better},
-                          {Parameter::ambient, Effect::worse},
-                          {Parameter::circuits_together, Effect::worse},
-                          {Parameter::device_rating, Effect::worse},
-                          {Parameter::record_low, Effect::none},
-                          {Parameter::joint_resistance, Effect::none}};
+constexpr Sign fuse_below_conductor_signs[] = {{Parameter::area, Effect::better},
+                                               {Parameter::ambient, Effect::worse},
+                                               {Parameter::circuits_together, Effect::worse},
+                                               {Parameter::device_rating, Effect::worse},
+                                               {Parameter::record_low, Effect::none},
+                                               {Parameter::joint_resistance, Effect::none}};
 
 }  // namespace
 
@@ -231,7 +231,7 @@ extern const Rule fuse_below_conductor{
     .cure = "A smaller rating where the load allows it, else a larger conductor.",
     .source = {SourceKind::published, "IEC 60364-4-43:2008",
                "433.1, I_n ≤ I_z, as quoted in partial copies"},
-    .signs = signs,
+    .signs = fuse_below_conductor_signs,
     .concern = Concern::safety,
     .of_one_run = OneRun::with_its_device,
     .leans_on = ampacity_leans_on,

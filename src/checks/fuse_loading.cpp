@@ -46,8 +46,8 @@ std::vector<Finding> check_loading(const Rule& rule, const Evidence& e) {
   return findings;
 }
 
-constexpr Sign signs[] = {{Parameter::load, Effect::worse},
-                          {Parameter::device_rating, Effect::better}};
+constexpr Sign fuse_loading_signs[] = {{Parameter::load, Effect::worse},
+                                       {Parameter::device_rating, Effect::better}};
 
 }  // namespace
 
@@ -59,7 +59,7 @@ extern const Rule fuse_loading{.name = "fuse-loading",
                                .cure = "The next rating up on a conductor that bears it.",
                                .source = {SourceKind::common_practice, "practice of the trade",
                                           "three quarters of the rating"},
-                               .signs = signs,
+                               .signs = fuse_loading_signs,
                                .concern = Concern::service,
                                .about = About::load,
                                .of_one_run = OneRun::with_its_device,

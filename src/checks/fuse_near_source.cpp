@@ -120,7 +120,7 @@ bool better(const Finding& f, const Finding& than) {
   return f.margin > than.margin;
 }
 
-Finding check_device(const Rule& rule, const Evidence& e, const First& first) {
+Finding check_first_device(const Rule& rule, const Evidence& e, const First& first) {
   if (!first.device().distance)
     return not_checked(rule, first.subject(),
                        first.who() +
@@ -165,14 +165,14 @@ std::vector<Finding> check_near(const Rule& rule, const Evidence& e) {
       const auto& post = e.design[end == design::RunEnd::from ? run.from : run.to];
       const auto number = first_device(run, end);
       if (!number || !is_unlimited(post)) continue;
-      findings.push_back(check_device(rule, e, {run, *number, post.kind == PostKind::bank}));
+      findings.push_back(check_first_device(rule, e, {run, *number, post.kind == PostKind::bank}));
       // A habit alone touches nobody's safety: unprotected-source-end holds what it must.
       findings.back().of_safety = e.design->profile->first_device_fails;
     }
   return findings;
 }
 
-constexpr Sign signs[] = {{Parameter::distance, Effect::worse}};
+constexpr Sign fuse_near_source_signs[] = {{Parameter::distance, Effect::worse}};
 
 }  // namespace
 
@@ -184,7 +184,7 @@ extern const Rule fuse_near_source{
     .cure = "Move the device towards the post, or place and enclose it as the profile allows.",
     .source = {SourceKind::published, "AS/NZS 3001.2:2022",
                "section 5.4, as summarised in trade copies; other profiles name their own"},
-    .signs = signs,
+    .signs = fuse_near_source_signs,
     .concern = Concern::safety,
     .check = check_near};
 

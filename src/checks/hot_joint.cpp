@@ -147,11 +147,11 @@ std::vector<Finding> check_joints(const Rule& rule, const Evidence& e) {
   return findings;
 }
 
-constexpr Sign signs[] = {{Parameter::length, Effect::none},
-                          {Parameter::ambient, Effect::none},
-                          {Parameter::load, Effect::worse},
-                          {Parameter::device_rating, Effect::worse},
-                          {Parameter::joint_resistance, Effect::worse}};
+constexpr Sign hot_joint_signs[] = {{Parameter::length, Effect::none},
+                                    {Parameter::ambient, Effect::none},
+                                    {Parameter::load, Effect::worse},
+                                    {Parameter::device_rating, Effect::worse},
+                                    {Parameter::joint_resistance, Effect::worse}};
 
 }  // namespace
 
@@ -163,7 +163,7 @@ extern const Rule hot_joint{
            "soldering iron behind a panel.",
     .cure = "Clean, crimped and tight joints, fewer of them, and measured ones.",
     .source = good_source,
-    .signs = signs,
+    .signs = hot_joint_signs,
     .concern = Concern::safety,
     .check = check_joints};
 

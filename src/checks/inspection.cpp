@@ -20,7 +20,7 @@ std::vector<Finding> list_items(const Rule& rule, const Evidence& e) {
   return findings;
 }
 
-constexpr Sign signs[] = {{Parameter::length, Effect::none}};
+constexpr Sign inspection_signs[] = {{Parameter::length, Effect::none}};
 
 }  // namespace
 
@@ -32,7 +32,7 @@ extern const Rule inspection{.name = "inspection",
                              .source = {SourceKind::common_practice,
                                         "the profile's inspection list",
                                         "each item names its own source"},
-                             .signs = signs,
+                             .signs = inspection_signs,
                              .concern = Concern::service,
                              .check = list_items};
 

@@ -27,7 +27,7 @@ std::vector<Finding> check_load(const Rule& rule, const Evidence& e) {
   return findings;
 }
 
-constexpr Sign signs[] = {{Parameter::load, Effect::worse}};
+constexpr Sign inverter_load_signs[] = {{Parameter::load, Effect::worse}};
 
 }  // namespace
 
@@ -40,7 +40,7 @@ extern const Rule inverter_load{
     .cure = "A larger inverter, or fewer of its appliances at once.",
     .source = {SourceKind::supplier, "the inverter's maker",
                "continuous rating as the design states it"},
-    .signs = signs,
+    .signs = inverter_load_signs,
     .concern = Concern::service,
     .check = check_load};
 

@@ -14,15 +14,15 @@ std::string carries(const wiring::CarriedLoad& load) {
          std::to_string(int(std::ceil(100.0 * double(*load.down_to) - 1e-6))) + " %";
 }
 
-struct Asked {
+struct AskedOfInverter {
   const wiring::CarriedLoad& load;
   const char* what;              // "rated load"
   const char* key;               // of the inverter, for the subject
   std::optional<Current> limit;  // of each battery meanwhile
 };
 
-Finding check_charge(const Rule& rule, const Evidence& e, const wiring::InverterReserve& r,
-                     const Asked& asked) {
+Finding check_reserve(const Rule& rule, const Evidence& e, const wiring::InverterReserve& r,
+                      const AskedOfInverter& asked) {
   const auto& inverter = e.design[r.inverter];
   Working working;
   const Ratio charge = wiring::carried_down_to(e.design, r, asked.load, e.kept(working));
@@ -49,7 +49,8 @@ Finding check_charge(const Rule& rule, const Evidence& e, const wiring::Inverter
 
 /// What the batteries themselves allow at that point.
 std::optional<Finding> check_batteries(const Rule& rule, const Evidence& e,
-                                       const wiring::InverterReserve& r, const Asked& asked) {
+                                       const wiring::InverterReserve& r,
+                                       const AskedOfInverter& asked) {
   if (!asked.load.down_to || !asked.limit) return std::nullopt;
   Working working;
   given(e.kept(working), "I_b", "current of the busiest battery, from the solution of the network",
@@ -74,15 +75,15 @@ std::vector<Finding> check_reserve(const Rule& rule, const Evidence& e) {
       continue;
     }
     const auto& bank = *e.design->bank;
-    std::vector<Asked> list{{r.rated, "rated load", "", bank.discharge_limit}};
+    std::vector<AskedOfInverter> list{{r.rated, "rated load", "", bank.discharge_limit}};
     std::string start;
     if (r.start) {
       start = quoted(e.design[*r.starter].name) + " starting";
       list.push_back({*r.start, start.c_str(), "/surge",
                       bank.peak ? std::optional(bank.peak->current) : bank.discharge_limit});
     }
-    for (const Asked& asked : list) {
-      Finding f = check_charge(rule, e, r, asked);
+    for (const AskedOfInverter& asked : list) {
+      Finding f = check_reserve(rule, e, r, asked);
       if (&asked == &list.front() && r.surge)
         f.message += "; its surge rating: it " + carries(*r.surge);
       findings.push_back(std::move(f));
@@ -92,15 +93,15 @@ std::vector<Finding> check_reserve(const Rule& rule, const Evidence& e) {
   return findings;
 }
 
-constexpr Sign signs[] = {{Parameter::length, Effect::worse},
-                          {Parameter::area, Effect::better},
-                          {Parameter::load, Effect::worse},
-                          {Parameter::batteries, Effect::better},
-                          {Parameter::bank_age, Effect::worse},
-                          {Parameter::reserve, Effect::better},
-                          {Parameter::joint_resistance, Effect::worse},
-                          {Parameter::battery_resistance_high, Effect::worse},
-                          {Parameter::discharge_limit, Effect::better}};
+constexpr Sign inverter_reserve_signs[] = {{Parameter::length, Effect::worse},
+                                           {Parameter::area, Effect::better},
+                                           {Parameter::load, Effect::worse},
+                                           {Parameter::batteries, Effect::better},
+                                           {Parameter::bank_age, Effect::worse},
+                                           {Parameter::reserve, Effect::better},
+                                           {Parameter::joint_resistance, Effect::worse},
+                                           {Parameter::battery_resistance_high, Effect::worse},
+                                           {Parameter::discharge_limit, Effect::better}};
 
 }  // namespace
 
@@ -114,7 +115,7 @@ extern const Rule inverter_reserve{
         "Less resistance on the way, more batteries in parallel, a warmer box, a larger reserve.",
     .source = {SourceKind::common_practice, "practice of the trade",
                "input voltage at least the inverter's cut-out"},
-    .signs = signs,
+    .signs = inverter_reserve_signs,
     .concern = Concern::service,
     .needs = Needs::bank,
     .about = About::reserve,

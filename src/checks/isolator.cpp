@@ -15,7 +15,7 @@ bool switches(const InlineItem& item) {
   return item.kind == InlineKind::isolator || item.kind == InlineKind::contactor;
 }
 
-Finding check_rating(const Rule& rule, const Evidence& e, RunId id, std::size_t n) {
+Finding check_isolator_rating(const Rule& rule, const Evidence& e, RunId id, std::size_t n) {
   const Run& run = e.design[id];
   const InlineItem& item = run.inline_items[n];
   const std::string subject = subject_of(run) + "/inline/" + std::to_string(n);
@@ -72,7 +72,7 @@ bool isolated(const Evidence& e, RunId id) {
 }
 
 /// A bank of which no part can be switched off under load; what stays live is told.
-Finding check_bank(const Rule& rule, const Evidence& e) {
+Finding check_bank_isolator(const Rule& rule, const Evidence& e) {
   const auto bank = e.design->bank->post;
   bool any = false;
   std::string live;
@@ -101,15 +101,15 @@ std::vector<Finding> check_isolators(const Rule& rule, const Evidence& e) {
   std::vector<Finding> findings;
   for (std::size_t i = 0; i < e.design->runs.size(); ++i)
     for (std::size_t n = 0; n < e.design->runs[i].inline_items.size(); ++n) {
-      findings.push_back(check_rating(rule, e, {int(i)}, n));
+      findings.push_back(check_isolator_rating(rule, e, {int(i)}, n));
       if (switches(e.design->runs[i].inline_items[n]))
         findings.push_back(check_breaks(rule, e.design->runs[i], n));
     }
-  if (e.design->bank) findings.push_back(check_bank(rule, e));
+  if (e.design->bank) findings.push_back(check_bank_isolator(rule, e));
   return findings;
 }
 
-constexpr Sign signs[] = {
+constexpr Sign isolator_signs[] = {
     {Parameter::length, Effect::none},         {Parameter::area, Effect::none},
     {Parameter::ambient, Effect::none},        {Parameter::load, Effect::worse},
     {Parameter::device_rating, Effect::worse}, {Parameter::joints, Effect::none}};
@@ -124,7 +124,7 @@ extern const Rule isolator{
            "load arcs when it is needed most.",
     .cure = "Items made for the largest steady current; isolators that break the load.",
     .source = {SourceKind::supplier, "the item's maker", "its rating as the design states it"},
-    .signs = signs,
+    .signs = isolator_signs,
     .concern = Concern::safety,
     .check = check_isolators};
 

@@ -45,7 +45,7 @@ std::vector<Finding> list_unsaid(const Rule& rule, const Evidence& e) {
   return findings;
 }
 
-constexpr Sign signs[] = {{Parameter::length, Effect::none}};
+constexpr Sign left_unsaid_signs[] = {{Parameter::length, Effect::none}};
 
 }  // namespace
 
@@ -56,7 +56,7 @@ extern const Rule left_unsaid{
     .cure = "State it in the design.",
     .source = {SourceKind::common_practice, "practice of the trade",
                "a silent design proves nothing"},
-    .signs = signs,
+    .signs = left_unsaid_signs,
     .concern = Concern::service,
     .check = list_unsaid};
 

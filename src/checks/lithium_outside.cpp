@@ -46,7 +46,7 @@ std::string silent_on_place(const design::Design& design) {
   return "where lithium batteries may be" + (place.note.empty() ? "" : ": " + place.note);
 }
 
-constexpr Sign signs[] = {{Parameter::batteries, Effect::none}};
+constexpr Sign lithium_outside_signs[] = {{Parameter::batteries, Effect::none}};
 
 }  // namespace
 
@@ -61,7 +61,7 @@ extern const Rule lithium_outside{
                "statement of a caravan industry association in two news pages",
                "lithium batteries not in habitable areas, on AS/NZS 3001.2:2022; the clause itself "
                "was not read"},
-    .signs = signs,
+    .signs = lithium_outside_signs,
     .concern = Concern::safety,
     .silent = silent_on_place,
     .check = check_place};

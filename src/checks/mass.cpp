@@ -53,10 +53,10 @@ std::vector<Finding> check_mass(const Rule& rule, const Evidence& e) {
   return {std::move(f)};
 }
 
-constexpr Sign signs[] = {{Parameter::batteries, Effect::worse},
-                          {Parameter::area, Effect::worse},
-                          {Parameter::length, Effect::worse},
-                          {Parameter::array, Effect::worse}};
+constexpr Sign mass_signs[] = {{Parameter::batteries, Effect::worse},
+                               {Parameter::area, Effect::worse},
+                               {Parameter::length, Effect::worse},
+                               {Parameter::array, Effect::worse}};
 
 }  // namespace
 
@@ -86,7 +86,7 @@ extern const Rule mass{
     .why = "An overladen caravan is unsafe on the road and outside its plate.",
     .cure = "Fewer or lighter parts, shorter heavy runs, or a larger allowance.",
     .source = {SourceKind::supplier, "the design", "the vehicle's electrical_mass_allowance"},
-    .signs = signs,
+    .signs = mass_signs,
     .concern = Concern::service,
     .check = check_mass};
 

@@ -12,7 +12,7 @@ constexpr Source uneven_source{SourceKind::from_memory, "judgement",
                                "the busiest battery within a fifth of an equal share"};
 
 /// What would cure it: the first change of the joints that is enough.
-std::string cure_of(const Evidence& e) {
+std::string sharing_cure(const Evidence& e) {
   const auto load = wiring::load_of_case(e.design, *wiring::heaviest_case(e.wiring));
   const auto better =
       wiring::better_joined(e.design, load, most_uneven, e.design->bank->discharge_limit);
@@ -28,7 +28,7 @@ Finding check_even(const Rule& rule, const Evidence& e, const Sharing& sharing) 
   f.message = "full and new, the busiest of " + std::to_string(e.design->bank->parallel) +
               " batteries gives " + print(wiring::busiest_at(sharing, 0)) + ", " +
               print_plain(double(uneven), 3) + " times an equal share";
-  if (f.verdict != Verdict::pass) f.cure = cure_of(e);
+  if (f.verdict != Verdict::pass) f.cure = sharing_cure(e);
   return f;
 }
 
@@ -49,7 +49,7 @@ Finding check_over_discharge(const Rule& rule, const Evidence& e, const Sharing&
   f.message = "discharged from full until " + sharing.ended_by + ", the busiest battery gives " +
               print(busiest) + " at most, after " + print(moment.after) + " and " +
               print(moment.drawn) + " of the charge; each may give " + print(limit);
-  if (f.verdict != Verdict::pass) f.cure = cure_of(e);
+  if (f.verdict != Verdict::pass) f.cure = sharing_cure(e);
   return f;
 }
 
@@ -68,7 +68,7 @@ Finding tell_at_rest(const Rule& rule, const Sharing::AtRest& rest) {
 }
 
 /// What flows when batteries are joined that are as far apart as is usually allowed.
-Finding check_joining(const Rule& rule, const Evidence& e, Current limit) {
+Finding check_joining_current(const Rule& rule, const Evidence& e, Current limit) {
   Working working;
   const Current flows = wiring::joining_current(e.design, wiring::joined_within, e.kept(working));
   Finding f = judge(rule, "bank/charge_limit", flows, Bound::at_most,
@@ -98,13 +98,13 @@ std::vector<Finding> check_share(const Rule& rule, const Evidence& e) {
                          : not_checked(rule, "bank/discharge_limit",
                                        "the bank's `discharge_limit` is not stated"));
   if (sharing.at_rest) findings.push_back(tell_at_rest(rule, *sharing.at_rest));
-  if (bank->charge_limit) findings.push_back(check_joining(rule, e, *bank->charge_limit));
+  if (bank->charge_limit) findings.push_back(check_joining_current(rule, e, *bank->charge_limit));
   return findings;
 }
 
-constexpr Sign signs[] = {{Parameter::load, Effect::worse},
-                          {Parameter::discharge_limit, Effect::better},
-                          {Parameter::charge_limit, Effect::better}};
+constexpr Sign parallel_share_signs[] = {{Parameter::load, Effect::worse},
+                                         {Parameter::discharge_limit, Effect::better},
+                                         {Parameter::charge_limit, Effect::better}};
 
 }  // namespace
 
@@ -116,7 +116,7 @@ extern const Rule parallel_share{
     .cure = "Take off diagonally, larger links, or equal leads to a common bar.",
     .source = {SourceKind::common_practice, "Kirchhoff's laws",
                "a ladder of batteries and links, solved as a whole"},
-    .signs = signs,
+    .signs = parallel_share_signs,
     .concern = Concern::safety_where_it_fails,
     .needs = Needs::bank,
     .check = check_share};

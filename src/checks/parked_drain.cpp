@@ -34,9 +34,9 @@ std::vector<Finding> check_parked(const Rule& rule, const Evidence& e) {
   return {std::move(f)};
 }
 
-constexpr Sign signs[] = {{Parameter::length, Effect::none},
-                          {Parameter::bank_age, Effect::worse},
-                          {Parameter::reserve, Effect::worse}};
+constexpr Sign parked_drain_signs[] = {{Parameter::length, Effect::none},
+                                       {Parameter::bank_age, Effect::worse},
+                                       {Parameter::reserve, Effect::worse}};
 
 }  // namespace
 
@@ -48,7 +48,7 @@ extern const Rule parked_drain{
     .cure = "An isolator at the bank, fewer standing draws, or topping up.",
     .source = {SourceKind::published, "a seller's page",
                "a detector before the isolator took a stored lithium bank to zero volts"},
-    .signs = signs,
+    .signs = parked_drain_signs,
     .concern = Concern::service,
     .check = check_parked};
 

@@ -63,9 +63,9 @@ std::vector<Finding> check_stay(const Rule& rule, const Evidence& e) {
   return {std::move(f)};
 }
 
-constexpr Sign signs[] = {{Parameter::load, Effect::worse},
-                          {Parameter::reserve, Effect::worse},
-                          {Parameter::bank_age, Effect::worse}};
+constexpr Sign promised_stay_signs[] = {{Parameter::load, Effect::worse},
+                                        {Parameter::reserve, Effect::worse},
+                                        {Parameter::bank_age, Effect::worse}};
 
 }  // namespace
 
@@ -76,7 +76,7 @@ extern const Rule promised_stay{
     .cure = "More usable capacity, more sun, less use, a shorter stay or a smaller chance.",
     .source = {SourceKind::common_practice, "hourly simulation of the bank over many years",
                "a chance of keeping a promise, held at the promised age"},
-    .signs = signs,
+    .signs = promised_stay_signs,
     .concern = Concern::service,
     .needs = Needs::hours,
     .about = About::promise,

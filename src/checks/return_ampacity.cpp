@@ -5,7 +5,7 @@
 namespace housepower::checks {
 namespace {
 
-Finding check_one(const Rule& rule, const Evidence& e, RunId id) {
+Finding check_return(const Rule& rule, const Evidence& e, RunId id) {
   const Run& run = e.design[id];
   const wiring::RunFacts& facts = e.wiring.runs[std::size_t(id.index)];
   const std::string subject = subject_of(run) + "/return";
@@ -89,7 +89,7 @@ std::vector<Finding> check_return(const Rule& rule, const Evidence& e) {
     } else if (!run.back.conductor) {
       findings.push_back(not_checked(rule, subject, no_conductor(run, e.wiring.runs[i])));
     } else {
-      findings.push_back(check_one(rule, e, {int(i)}));
+      findings.push_back(check_return(rule, e, {int(i)}));
       if (auto let = check_let_home(rule, e, {int(i)})) findings.push_back(*std::move(let));
     }
   }
@@ -102,10 +102,10 @@ std::vector<Finding> check_return(const Rule& rule, const Evidence& e) {
   return findings;
 }
 
-constexpr Sign signs[] = {{Parameter::area, Effect::better},
-                          {Parameter::ambient, Effect::worse},
-                          {Parameter::circuits_together, Effect::worse},
-                          {Parameter::load, Effect::worse}};
+constexpr Sign return_ampacity_signs[] = {{Parameter::area, Effect::better},
+                                          {Parameter::ambient, Effect::worse},
+                                          {Parameter::circuits_together, Effect::worse},
+                                          {Parameter::load, Effect::worse}};
 
 }  // namespace
 
@@ -118,7 +118,7 @@ extern const Rule return_ampacity{
     .cure = "A larger return, or a return of its own for each heavy run.",
     .source = {SourceKind::published, "IEC 60364-4-43:2008",
                "433.1, as quoted in partial copies; applied to the return"},
-    .signs = signs,
+    .signs = return_ampacity_signs,
     .concern = Concern::safety,
     .about = About::load,
     .leans_on = ampacity_leans_on,

@@ -84,7 +84,8 @@ std::string_view run_of(std::string_view subject) {
 }
 
 /// A pass of safety that rests on values the program supplied says on which.
-std::string leans_on(const Rule& rule, const Finding& f, const design::Design& design) {
+std::string supplied_values_under(const Rule& rule, const Finding& f,
+                                  const design::Design& design) {
   if (f.verdict != Verdict::pass || !f.of_safety) return {};
   std::string list;
   for (const std::string_view key : rule.leans_on) {
@@ -110,7 +111,7 @@ void complete(const Rule& rule, const design::Design& design, const Labels& labe
   for (Finding& f : findings) {
     if (rule.concern == Concern::safety_where_it_fails && f.verdict == Verdict::fail)
       f.of_safety = true;
-    if (const std::string supplied = leans_on(rule, f, design); !supplied.empty())
+    if (const std::string supplied = supplied_values_under(rule, f, design); !supplied.empty())
       f.message += "; this rests on values that the design does not state: " + supplied;
     const auto run = run_of(f.subject);
     if (const auto label = labels.find(run.empty() ? run : run.substr(4)); label != labels.end())

@@ -69,7 +69,7 @@ std::vector<Finding> check_selectivity(const Rule& rule, const Evidence& e) {
   return findings;
 }
 
-constexpr Sign signs[] = {{Parameter::load, Effect::none}};
+constexpr Sign selectivity_signs[] = {{Parameter::load, Effect::none}};
 
 }  // namespace
 
@@ -81,7 +81,7 @@ extern const Rule selectivity{
     .cure = "A slower or larger device upstream, or a faster one downstream.",
     .source = {SourceKind::common_practice, "practice of the trade",
                "fast edge upstream above slow edge downstream"},
-    .signs = signs,
+    .signs = selectivity_signs,
     .concern = Concern::service,
     .check = check_selectivity};
 

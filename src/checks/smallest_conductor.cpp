@@ -46,7 +46,7 @@ std::string silent_on_smallest(const design::Design& design) {
   return design->profile->smallest ? "" : "the smallest conductor";
 }
 
-constexpr Sign signs[] = {{Parameter::area, Effect::better}};
+constexpr Sign smallest_conductor_signs[] = {{Parameter::area, Effect::better}};
 
 }  // namespace
 
@@ -58,7 +58,7 @@ extern const Rule smallest_conductor{
     .source =
         {SourceKind::published, "ABYC E-11",
          "16 AWG, 18 AWG in a sheath, as quoted in public copies; other profiles name their own"},
-    .signs = signs,
+    .signs = smallest_conductor_signs,
     .concern = Concern::safety_where_it_fails,
     .silent = silent_on_smallest,
     .check = check_smallest};

@@ -7,11 +7,11 @@ namespace {
 
 using design::resolved::Appliance;
 
-struct Least {
+struct LowestAtStart {
   Voltage value;
   bool stated;
 };
-Least least_of(const Evidence& e, const wiring::ConsumerInCase& at) {
+LowestAtStart lowest_at_start(const Evidence& e, const wiring::ConsumerInCase& at) {
   for (const auto& a : e.design->appliances)
     if (a.name == at.name)
       return {a.lowest, !is_assumed(e.design, "appliance/" + a.name + "/lowest_voltage")};
@@ -43,7 +43,7 @@ struct Start {
 
   /// The voltage of one consumer while it starts.
   void voltage(const std::string& subject, const wiring::ConsumerInCase& at) const {
-    const Least least = least_of(e, at);
+    const LowestAtStart least = lowest_at_start(e, at);
     Working working;
     given(e.kept(working), "U", "voltage at its terminals, from the solution of the network",
           at.voltage, our_method);
@@ -66,7 +66,7 @@ struct Start {
     const std::string own = who.inverter ? e.design[*who.inverter].name : who.name;
     const wiring::ConsumerInCase* tightest = nullptr;
     const auto room = [&](const wiring::ConsumerInCase& at) {
-      return at.voltage / least_of(e, at).value;
+      return at.voltage / lowest_at_start(e, at).value;
     };
     for (const auto& at : in.consumers) {
       if (!at.unknown.empty() && at.voltage <= 0.0 * volt) continue;
@@ -194,12 +194,12 @@ std::vector<Finding> check_starting(const Rule& rule, const Evidence& e) {
 }
 
 // What hinders a start spares the battery that feeds it.
-constexpr Sign signs[] = {{Parameter::length, Effect::not_monotone},
-                          {Parameter::area, Effect::better},
-                          {Parameter::load, Effect::worse},
-                          {Parameter::batteries, Effect::better},
-                          {Parameter::joint_resistance, Effect::not_monotone},
-                          {Parameter::discharge_limit, Effect::better}};
+constexpr Sign starting_current_signs[] = {{Parameter::length, Effect::not_monotone},
+                                           {Parameter::area, Effect::better},
+                                           {Parameter::load, Effect::worse},
+                                           {Parameter::batteries, Effect::better},
+                                           {Parameter::joint_resistance, Effect::not_monotone},
+                                           {Parameter::discharge_limit, Effect::better}};
 
 }  // namespace
 
@@ -212,7 +212,7 @@ extern const Rule starting_current{
     .cure = "A soft start, more batteries in parallel, a larger inverter, larger conductors.",
     .source = {SourceKind::supplier, "the makers of battery, inverter and appliance",
                "starting current, surge rating and peak as the design states them"},
-    .signs = signs,
+    .signs = starting_current_signs,
     .concern = Concern::service,
     .check = check_starting};
 

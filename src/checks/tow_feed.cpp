@@ -104,11 +104,11 @@ std::vector<Finding> check_feeds(const Rule& rule, const Evidence& e) {
   return findings;
 }
 
-constexpr Sign signs[] = {{Parameter::length, Effect::worse},
-                          {Parameter::area, Effect::better},
-                          {Parameter::ambient, Effect::worse},
-                          {Parameter::joint_resistance, Effect::worse},
-                          {Parameter::joints, Effect::worse}};
+constexpr Sign tow_feed_signs[] = {{Parameter::length, Effect::worse},
+                                   {Parameter::area, Effect::better},
+                                   {Parameter::ambient, Effect::worse},
+                                   {Parameter::joint_resistance, Effect::worse},
+                                   {Parameter::joints, Effect::worse}};
 
 }  // namespace
 
@@ -122,7 +122,7 @@ extern const Rule tow_feed{
     .source = {SourceKind::published,
                "an off-road trade magazine; an auto-electrical workshop's page",
                "12.0 to 12.5 V at the vehicle is what a charger has to work from"},
-    .signs = signs,
+    .signs = tow_feed_signs,
     .concern = Concern::service,
     .about = About::tow_line,
     .check = check_feeds};

@@ -128,8 +128,8 @@ bool near_enough(const Evidence& e, const End& at, const Along& along) {
 }
 
 /// A device before the tap against a fault at the tap's end.
-Finding check_before(const Rule& rule, const Evidence& e, const End& at, Length length,
-                     const wiring::DevicesBefore& before, const wiring::DeviceBefore& device) {
+Finding check_way_before(const Rule& rule, const Evidence& e, const End& at, Length length,
+                         const wiring::DevicesBefore& before, const wiring::DeviceBefore& device) {
   Working working;
   const auto fault = wiring::fault_at_tap(e.design, e.wiring, at.run, at.post, length, before,
                                           device, e.kept(working));
@@ -190,7 +190,7 @@ Finding check_tap(const Rule& rule, const Evidence& e, const End& at, const Alon
   }
   std::optional<Finding> worst;
   for (const auto& device : before.nearest) {
-    Finding f = check_before(rule, e, at, *along.distance, before, device);
+    Finding f = check_way_before(rule, e, at, *along.distance, before, device);
     if (!worst || f.verdict > worst->verdict) worst = std::move(f);
   }
   hold_back_if_assumed(*worst, along);
@@ -286,8 +286,8 @@ Finding check_end(const Rule& rule, const Evidence& e, std::size_t i, RunEnd end
 }
 
 /// Links and leads between parallel batteries are exempt while they are short and stay in the box.
-Finding check_lead(const Rule& rule, const Evidence& e, const Lead& lead, const std::string& path,
-                   const std::string& what) {
+Finding check_lead_end(const Rule& rule, const Evidence& e, const Lead& lead,
+                       const std::string& path, const std::string& what) {
   const auto& bank = *e.design->bank;
   const auto& profile = *e.design->profile;
   if (bank.each_device)
@@ -344,18 +344,18 @@ Finding check_devices(const Rule& rule, const Evidence& e, const Source& asked) 
   return f;
 }
 
-void check_bank(const Rule& rule, const Evidence& e, std::vector<Finding>& findings) {
+void check_bank_ends(const Rule& rule, const Evidence& e, std::vector<Finding>& findings) {
   if (!e.design->bank || e.design->bank->parallel < 2) return;
   const auto& bank = *e.design->bank;
   if (bank.link_positive)
-    findings.push_back(check_lead(rule, e, *bank.link_positive, "bank/links/positive",
-                                  "the positive links between the batteries"));
+    findings.push_back(check_lead_end(rule, e, *bank.link_positive, "bank/links/positive",
+                                      "the positive links between the batteries"));
   if (bank.link_negative)
-    findings.push_back(check_lead(rule, e, *bank.link_negative, "bank/links/negative",
-                                  "the negative links between the batteries"));
+    findings.push_back(check_lead_end(rule, e, *bank.link_negative, "bank/links/negative",
+                                      "the negative links between the batteries"));
   if (bank.lead)
-    findings.push_back(check_lead(rule, e, *bank.lead, "bank/each_battery/lead",
-                                  "the leads from the batteries to their bar"));
+    findings.push_back(check_lead_end(rule, e, *bank.lead, "bank/each_battery/lead",
+                                      "the leads from the batteries to their bar"));
   if (!bank.link_positive && !bank.link_negative && !bank.lead)
     findings.push_back(not_checked(rule, "bank",
                                    "how the batteries are joined is not stated: neither `links` "
@@ -438,18 +438,18 @@ std::vector<Finding> check_ends(const Rule& rule, const Evidence& e) {
       f.in_case = case_of(end);
       findings.push_back(std::move(f));
     }
-  check_bank(rule, e, findings);
+  check_bank_ends(rule, e, findings);
   check_strings(rule, e, findings);
   check_jump_posts(rule, e, findings);
   return findings;
 }
 
-constexpr Sign signs[] = {{Parameter::area, Effect::better},
-                          {Parameter::ambient, Effect::worse},
-                          {Parameter::circuits_together, Effect::worse},
-                          {Parameter::device_rating, Effect::worse},
-                          {Parameter::battery_resistance_high, Effect::none},
-                          {Parameter::discharge_limit, Effect::none}};
+constexpr Sign unprotected_source_end_signs[] = {{Parameter::area, Effect::better},
+                                                 {Parameter::ambient, Effect::worse},
+                                                 {Parameter::circuits_together, Effect::worse},
+                                                 {Parameter::device_rating, Effect::worse},
+                                                 {Parameter::battery_resistance_high, Effect::none},
+                                                 {Parameter::discharge_limit, Effect::none}};
 
 }  // namespace
 
@@ -463,7 +463,7 @@ extern const Rule unprotected_source_end{
             "that the device before it protects.",
     .source = {SourceKind::published, "IEC 60364-4-43:2008",
                "433.1, as quoted in partial copies; applied from every source"},
-    .signs = signs,
+    .signs = unprotected_source_end_signs,
     .concern = Concern::safety,
     .about = About::missing_device,
     .check = check_ends};

@@ -44,12 +44,12 @@ std::vector<Finding> check_collapse(const Rule& rule, const Evidence& e) {
   return findings;
 }
 
-constexpr Sign signs[] = {{Parameter::length, Effect::worse},
-                          {Parameter::area, Effect::better},
-                          {Parameter::ambient, Effect::worse},
-                          {Parameter::load, Effect::worse},
-                          {Parameter::joint_resistance, Effect::worse},
-                          {Parameter::battery_resistance_high, Effect::worse}};
+constexpr Sign voltage_collapse_signs[] = {{Parameter::length, Effect::worse},
+                                           {Parameter::area, Effect::better},
+                                           {Parameter::ambient, Effect::worse},
+                                           {Parameter::load, Effect::worse},
+                                           {Parameter::joint_resistance, Effect::worse},
+                                           {Parameter::battery_resistance_high, Effect::worse}};
 
 }  // namespace
 
@@ -60,7 +60,7 @@ extern const Rule voltage_collapse{
            "balances and the voltage falls away.",
     .cure = "Less resistance on the way: shorter, larger, fewer joints; or less load at once.",
     .source = {SourceKind::common_practice, "circuit theory", "4·R·P ≤ U² for one load"},
-    .signs = signs,
+    .signs = voltage_collapse_signs,
     .concern = Concern::safety,
     .of_one_run = OneRun::yes,
     .check = check_collapse};
