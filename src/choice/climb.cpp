@@ -13,22 +13,8 @@ namespace {
 using checks::Effect;
 using checks::Parameter;
 
-std::optional<Effect> effect_of(std::string_view rule, Parameter parameter) {
-  if (const checks::Rule* known = checks::rule_named(rule))
-    for (const checks::Sign& sign : known->signs)
-      if (sign.parameter == parameter) return sign.when_larger;
-  return std::nullopt;
-}
-
 bool may_grow(const Open& o) { return o.conductor && o.why_none.empty() && o.size + 1 < o.end; }
 bool may_shrink(const Open& o) { return o.conductor && o.why_none.empty() && o.size > 0; }
-
-/// The run of a subject "run/x/…" itself.
-std::optional<std::size_t> own_run(const Search& s, std::string_view subject) {
-  for (std::size_t i = 0; i < s.document.run.size(); ++i)
-    if (first_two(subject) == "run/" + s.document.run[i].name) return i;
-  return std::nullopt;
-}
 
 /// Volts that the next size saves in the finding's case, for the copper that it takes.
 double saving(const Search& s, const Trial& trial, const Finding& f, const Open& o) {
@@ -68,7 +54,7 @@ void give_up(Search& s, const Trial& trial, std::size_t run, const std::string& 
 /// The open runs that more copper (or, `less`, less of it) could help, nearest first.
 std::vector<Open*> helpers(Search& s, const Trial& trial, const Finding& f, bool less) {
   std::vector<Open*> list;
-  const auto own = own_run(s, f.subject);
+  const auto own = own_run(s.document, f.subject);
   for (const std::size_t run : runs_of(trial, f.subject)) {
     Open* o = open_of(s, run);
     if (!o || !(less ? may_shrink(*o) : may_grow(*o))) continue;
@@ -80,7 +66,7 @@ std::vector<Open*> helpers(Search& s, const Trial& trial, const Finding& f, bool
 
 /// An end without a device: it gets one. False where it has got one already.
 bool want_device(Search& s, const Finding& f) {
-  const auto run = own_run(s, f.subject);
+  const auto run = own_run(s.document, f.subject);
   if (!run) return false;
   Open* o = open_of(s, *run);
   if (!o) o = &s.open.emplace_back(Open{.run = *run, .conductor = false});
@@ -96,7 +82,7 @@ bool want_device(Search& s, const Finding& f) {
 
 /// A chosen device that a rule does not take: another rating where that matters, else another type.
 bool reject_device(Search& s, const Finding& f) {
-  const auto run = own_run(s, f.subject);
+  const auto run = own_run(s.document, f.subject);
   Open* o = run ? open_of(s, *run) : nullptr;
   const std::string list = std::string(first_two(f.subject)) + "/protection/";
   if (!o || !f.subject.starts_with(list)) return false;
@@ -167,7 +153,7 @@ void set_aside(Search& s, const Trial& trial, const Finding& f) {
 }
 
 /// More copper did not move it the last time.
-bool is_unmoved(Search& s, const Finding& f) {
+bool has_not_moved(Search& s, const Finding& f) {
   const auto [last, first_time] = s.last_margin.try_emplace({f.rule, f.subject}, 2.0);
   const bool unmoved =
       !first_time && std::abs(last->second - double(f.margin)) <= 1e-9 * std::abs(last->second);
@@ -186,7 +172,7 @@ void move(Search& s, const Trial& trial, const std::vector<const Finding*>& list
       if (!shrink_where_it_helps(s, trial, *f)) set_aside(s, trial, *f);
     } else if (helpers(s, trial, *f, false).empty()) {
       set_aside(s, trial, *f);
-    } else if (is_unmoved(s, *f)) {
+    } else if (has_not_moved(s, *f)) {
       // of two numbers that no size moves: told, and left
       if (f->measured) s.excused.insert({f->rule, f->subject});
       else set_aside(s, trial, *f);

@@ -6,6 +6,7 @@
 #include "housepower/checks/masses.hpp"
 #include "housepower/design/words.hpp"
 #include "housepower/reading/write.hpp"
+#include "housepower/units/phrases.hpp"
 #include "housepower/units/unit.hpp"
 #include "stock.hpp"
 
@@ -13,8 +14,6 @@ namespace housepower::choice::inside {
 namespace {
 
 using Of = Knob::Of;
-
-std::string quoted(std::string_view text) { return "\"" + std::string(text) + "\""; }
 
 design::RunEnd end_of(const Knob& k) {
   return k.number == 0 ? design::RunEnd::from : design::RunEnd::to;
@@ -124,7 +123,7 @@ std::string numbers_text(const std::vector<int>& numbers) {
   return "[" + text + "]";
 }
 
-std::string text_of(Number number) {
+std::string text_of_number(Number number) {
   const Node node = node_of(number);
   const auto* text = std::get_if<std::string>(&node.value);
   return text ? *text : print(number);
@@ -171,11 +170,11 @@ std::vector<MendedPart> changes_of(const Document& d, const Knob& k, const Setti
              {}}};
   case Of::device_place: {
     const auto& before = d.run[k.run].protection[k.number].distance;
-    return {{path, before ? text_of(*before) : "", text_of(s.distance), {}}};
+    return {{path, before ? text_of_number(*before) : "", text_of_number(s.distance), {}}};
   }
   case Of::item: {
     const auto& before = d.run[k.run].inline_items[k.number].rating;
-    return {{path, before ? text_of(*before) : "", text_of(s.rating), {}}};
+    return {{path, before ? text_of_number(*before) : "", text_of_number(s.rating), {}}};
   }
   case Of::new_device:
     return {{path,
@@ -189,7 +188,7 @@ std::vector<MendedPart> changes_of(const Document& d, const Knob& k, const Setti
   if (before.type != s.type)
     changes.push_back({path.substr(0, path.rfind('/')) + "/type", before.type, s.type, {}});
   if (before.rating != s.rating)
-    changes.push_back({path, text_of(before.rating), text_of(s.rating), {}});
+    changes.push_back({path, text_of_number(before.rating), text_of_number(s.rating), {}});
   return changes;
 }
 

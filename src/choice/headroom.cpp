@@ -15,7 +15,7 @@ namespace {
 using design::resolved::PostId;
 using design::resolved::PostKind;
 
-constexpr double most = 10000.0;  // A, as an appliance can have
+constexpr double most_amperes = 10000.0;  // A, as an appliance can have
 
 struct Base {
   const Document& document;
@@ -78,14 +78,14 @@ double crossing(const Probe& good, const Probe& bad, const Finding*& first) {
 }
 
 /// The most that may be drawn at a post, and the rule that is then at its limit.
-Headroom at_post(const Base& base, const std::string& post, double guess) {
+Headroom headroom_at(const Base& base, const std::string& post, double guess) {
   Headroom answer;
   Probe good, bad = probe(base, post, guess);
   good.findings = base.trial.findings;
   while (bad.bad.empty()) {
-    if (bad.at >= most || bad.findings.empty()) return answer;
+    if (bad.at >= most_amperes || bad.findings.empty()) return answer;
     good = std::move(bad);
-    bad = probe(base, post, std::min(most, 4.0 * good.at));
+    bad = probe(base, post, std::min(most_amperes, 4.0 * good.at));
   }
   const auto tolerance = [&] { return std::max(0.02, 5e-3 * bad.at); };
   for (int round = 0; round < 40 && bad.at - good.at > 2.0 * tolerance(); ++round) {
@@ -178,7 +178,7 @@ std::vector<Headroom> headroom(const design::Document& document, const tables::T
     answers.push_back(std::move(h));
   };
   const auto& d = base.trial.design;
-  if (d->bank) add("bank", at_post(base, "bank", 50.0));
+  if (d->bank) add("bank", headroom_at(base, "bank", 50.0));
   for (const auto& run : d->runs)
     for (std::size_t n = 0; n < run.protection.size(); ++n) {
       const auto end = run.protection[n].end == design::RunEnd::from ? run.from : run.to;
@@ -190,7 +190,9 @@ std::vector<Headroom> headroom(const design::Document& document, const tables::T
     const Headroom own = of_itself(base, "run/" + name);
     const auto end = far_end(base.trial, i);
     if (!end || (own.spare && bears(base, d[*end].name, *own.spare))) add(name, own);
-    else add(name, lesser(own, at_post(base, d[*end].name, own.spare ? own.spare->value() : 10.0)));
+    else
+      add(name,
+          lesser(own, headroom_at(base, d[*end].name, own.spare ? own.spare->value() : 10.0)));
   }
   return answers;
 }

@@ -68,13 +68,6 @@ bool is_unmoved(const Trial& trial, const Waiting& w) {
 
 }  // namespace
 
-std::optional<checks::Effect> effect_of(std::string_view rule, checks::Parameter parameter) {
-  if (const checks::Rule* known = checks::rule_named(rule))
-    for (const checks::Sign& sign : known->signs)
-      if (sign.parameter == parameter) return sign.when_larger;
-  return std::nullopt;
-}
-
 Mender::Mender(const Document& document, const tables::Tables& tables, energy::Assessment energy,
                LeastChange least)
     : document_(document), tables_(tables), energy_(std::move(energy)), least_(least),

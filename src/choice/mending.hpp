@@ -82,7 +82,4 @@ private:
   int checks_ = 0;
 };
 
-/// What may be done about a rule's finding by a change of the wiring, by its sign table.
-[[nodiscard]] std::optional<checks::Effect> effect_of(std::string_view rule, checks::Parameter);
-
 }  // namespace housepower::choice::inside

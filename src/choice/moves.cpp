@@ -16,13 +16,6 @@ using checks::Effect;
 using checks::Parameter;
 using Of = Knob::Of;
 
-/// The run of a subject "run/x/…".
-std::optional<std::size_t> own_run(const Document& d, std::string_view subject) {
-  for (std::size_t i = 0; i < d.run.size(); ++i)
-    if (first_two(subject) == "run/" + d.run[i].name) return i;
-  return std::nullopt;
-}
-
 /// The number behind "/protection/" or "/inline/".
 std::optional<std::size_t> number_behind(std::string_view subject, std::string_view list) {
   const auto at = subject.find(list);
@@ -57,8 +50,6 @@ std::string conductor_name(const Document& d, const State& state, const Knob& k)
 }
 
 bool has_own_return(const design::Run& run) { return run.return_ && run.return_->conductor; }
-
-bool same(Current a, Current b) { return std::abs(a / b - 1.0) < 1e-6; }
 
 }  // namespace
 
@@ -178,7 +169,7 @@ void Mender::rating_moves(const State& state, const Trial& trial, const Finding&
     const Setting now = device_now(state, k);
     std::optional<Current> next;
     for (const Current& rating : ratings_of(now.type)) {
-      if (same(rating, now.rating)) continue;
+      if (same_rating(rating, now.rating)) continue;
       if (larger && rating > now.rating && !next) next = rating;
       if (!larger && rating < now.rating) next = rating;
     }
@@ -225,7 +216,7 @@ void Mender::type_moves(const State& state, const Trial& trial, const Finding& f
     std::optional<Current> above, below, equal;
     for (const Offer& offer : offers_) {
       if (offer.type != first.type) continue;
-      if (same(offer.rating, now.rating)) equal = offer.rating;
+      if (same_rating(offer.rating, now.rating)) equal = offer.rating;
       else if (offer.rating > now.rating && !above) above = offer.rating;
       else if (offer.rating < now.rating) below = offer.rating;
     }

@@ -27,9 +27,9 @@ const tables::Conductor* named(const std::variant<tables::Conductor, tables::Siz
   return std::get_if<tables::Conductor>(&found);
 }
 
-bool same(Current a, Current b) { return std::abs(a / b - 1.0) < 1e-6; }
-
 }  // namespace
+
+bool same_rating(Current a, Current b) { return std::abs(a / b - 1.0) < 1e-6; }
 
 std::vector<tables::Conductor>
 conductors_for(const Document& document, const tables::Tables& tables, std::string_view series) {
@@ -58,7 +58,7 @@ std::vector<Current> stocked_ratings(const Document& document, std::string_view 
     if (part->type == type && part->in_stock.value_or(false))
       ratings.insert(ratings.end(), part->ratings.begin(), part->ratings.end());
   std::sort(ratings.begin(), ratings.end());
-  ratings.erase(std::unique(ratings.begin(), ratings.end(), same), ratings.end());
+  ratings.erase(std::unique(ratings.begin(), ratings.end(), same_rating), ratings.end());
   return ratings;
 }
 
@@ -78,7 +78,7 @@ std::optional<design::Money> price_of_device(const Document& document, std::stri
   for (const auto* part : parts_of<StockedDevice>(document))
     if (part->type == type && part->price &&
         std::any_of(part->ratings.begin(), part->ratings.end(),
-                    [&](Current one) { return same(one, rating); }))
+                    [&](Current one) { return same_rating(one, rating); }))
       return design::money_of(*part->price);
   return std::nullopt;
 }

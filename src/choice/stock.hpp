@@ -17,6 +17,8 @@ namespace housepower::choice::inside {
 [[nodiscard]] std::vector<tables::Conductor>
 conductors_for(const design::Document&, const tables::Tables&, std::string_view series);
 
+/// Within what writing a rating down may change.
+[[nodiscard]] bool same_rating(Current, Current);
 /// Whether the parts say which devices are in stock.
 [[nodiscard]] bool devices_are_stocked(const design::Document&);
 /// The ratings of a type that are in stock, rising; none where it is not.

@@ -71,6 +71,19 @@ std::string_view first_two(std::string_view subject) {
   return slash == subject.npos ? subject : subject.substr(0, subject.find('/', slash + 1));
 }
 
+std::optional<std::size_t> own_run(const Document& d, std::string_view subject) {
+  for (std::size_t i = 0; i < d.run.size(); ++i)
+    if (first_two(subject) == "run/" + d.run[i].name) return i;
+  return std::nullopt;
+}
+
+std::optional<checks::Effect> effect_of(std::string_view rule, checks::Parameter parameter) {
+  if (const checks::Rule* known = checks::rule_named(rule))
+    for (const checks::Sign& sign : known->signs)
+      if (sign.parameter == parameter) return sign.when_larger;
+  return std::nullopt;
+}
+
 std::vector<std::size_t> runs_of(const Trial& trial, std::string_view subject) {
   std::vector<std::size_t> runs;
   const auto& d = trial.design;

@@ -12,7 +12,8 @@ namespace {
 constexpr double next_size = 1.5;  // of an inverter; from judgement
 
 /// With what each finding is against the same design before; as `check` judges both.
-std::optional<checks::Checked> checked(const Document& document, const tables::Tables& tables) {
+std::optional<checks::Checked> checked_document(const Document& document,
+                                                const tables::Tables& tables) {
   Diagnostics problems;
   const auto ordinary = design::resolve(document, tables, Defaults::ordinary, problems);
   if (!ordinary) return std::nullopt;
@@ -49,11 +50,11 @@ Document with_larger(Document document, std::size_t index) {
 
 std::vector<WhatIf> what_if(const design::Document& document, const tables::Tables& tables) {
   std::vector<WhatIf> answers;
-  const auto before = checked(document, tables);
+  const auto before = checked_document(document, tables);
   if (!before) return answers;
   const Standing standing(before->findings);
   const auto add = [&](const std::string& change, const Document& changed) {
-    const auto after = checked(changed, tables);
+    const auto after = checked_document(changed, tables);
     if (!after) return;
     WhatIf& answer = answers.emplace_back(WhatIf{change, {}});
     for (const Finding& f : after->findings)

@@ -14,7 +14,7 @@ namespace {
 
 using design::Design;
 using design::Document;
-using Kind = Lever::Kind;
+using LeverKind = Lever::Kind;
 
 using Met = energy::StayAnswer;
 
@@ -47,7 +47,7 @@ struct Trying {
 
 struct Adding {
   Levers& levers;
-  Lever* operator()(Kind kind, std::string change, const std::optional<Met>& met) const {
+  Lever* operator()(LeverKind kind, std::string change, const std::optional<Met>& met) const {
     if (!met) return nullptr;
     Lever& lever = levers.all.emplace_back();
     lever.kind = kind;
@@ -80,12 +80,12 @@ std::vector<int> largest_consumers(const Design& d, int month, const energy::Hab
 void with_another_pack(const Trying& trying, const Document& document, const Adding& add) {
   Document more = document;
   more.bank->quantity = more.bank->quantity.value_or(1) + 1;
-  add(Kind::battery, "one more battery", trying.met(more));
+  add(LeverKind::battery, "one more battery", trying.met(more));
   for (std::size_t i = 0; i < document.array.size(); ++i) {
     Document with = document;
     const int string = with.array[i].in_series.value_or(1);
     with.array[i].modules += string;
-    add(Kind::modules,
+    add(LeverKind::modules,
         (string == 1 ? std::string("one more module") : std::to_string(string) + " more modules") +
             " on \"" + with.array[i].name + "\"",
         trying.met(with));
@@ -96,7 +96,7 @@ void with_more_people(const Trying& trying, const Design& d, const Adding& add) 
   const int now = trying.habit.people.value_or(d->promise.people);
   energy::Habit more = trying.habit;
   more.people = std::max(4, now + 2);
-  add(Kind::people, std::to_string(*more.people) + " people instead of " + std::to_string(now),
+  add(LeverKind::people, std::to_string(*more.people) + " people instead of " + std::to_string(now),
       trying.met(d, more));
 }
 
@@ -105,20 +105,20 @@ void with_less_use(const Trying& trying, const Document& document, const Design&
   for (const int i : largest_consumers(d, trying.question.month, trying.habit)) {
     energy::Habit without = trying.habit;
     without.left_off.push_back(i);
-    add(Kind::without, "without \"" + d->appliances[std::size_t(i)].name + "\"",
+    add(LeverKind::without, "without \"" + d->appliances[std::size_t(i)].name + "\"",
         trying.met(d, without));
   }
   for (std::size_t i = 0; i < document.inverter.size(); ++i) {
     if (d->inverters[i].runs == design::InverterRuns::while_used) continue;
     Document off = document;
     off.inverter[i].runs = design::InverterRuns::while_used;
-    add(Kind::inverter, "\"" + off.inverter[i].name + "\" off while nothing runs on it",
+    add(LeverKind::inverter, "\"" + off.inverter[i].name + "\" off while nothing runs on it",
         trying.met(off));
   }
   if (trying.habit.use != energy::Use::frugal) {
     energy::Habit frugal = trying.habit;
     frugal.use = energy::Use::frugal;
-    add(Kind::frugal, "frugal use", trying.met(d, frugal));
+    add(LeverKind::frugal, "frugal use", trying.met(d, frugal));
   }
 }
 
@@ -128,13 +128,13 @@ void with_another_sky(const Trying& trying, const Document& document, const Desi
   Document shaded = document;
   shaded.location = shaded.location.value_or(design::Location{});
   shaded.location->pitch = design::Pitch::under_trees;
-  add(Kind::trees, "under trees", trying.met(shaded));
+  add(LeverKind::trees, "under trees", trying.met(shaded));
 }
 
 // ---- What most customers bring along (of a usual size, from memory) ----
 
 struct Brought {
-  Kind kind;
+  LeverKind kind;
   const char *word, *change;
   Power power;
   Duration per_day;
@@ -142,9 +142,9 @@ struct Brought {
   Ratio duty;
 };
 constexpr Brought brought_along[] = {
-    {Kind::kettle, "kettle", "a kettle, 2 kW for 12 min a day", Power::from_value(2000.0),
+    {LeverKind::kettle, "kettle", "a kettle, 2 kW for 12 min a day", Power::from_value(2000.0),
      Duration::from_value(0.2 * 3600.0), "07:00-21:00", 1.0},
-    {Kind::cooler, "air condition", "an air conditioner, 1 kW for 3 h a day",
+    {LeverKind::cooler, "air condition", "an air conditioner, 1 kW for 3 h a day",
      Power::from_value(1000.0), Duration::from_value(3.0 * 3600.0), "12:00-20:00", 0.6}};
 
 bool has_one(const Design& d, std::string_view word) {
@@ -200,7 +200,7 @@ void with_other_driving(const Trying& trying, const Design& d, const Adding& add
   const energy::Surroundings around(d, trying.weather, trying.habit, trying.delivered);
   for (const Drive& drive : drives) {
     const energy::Charging charging{drive.time, drive.every, {}, {}, 0};
-    Lever* lever = add(Kind::driving, drive.words, trying.met(d, trying.habit, charging));
+    Lever* lever = add(LeverKind::driving, drive.words, trying.met(d, trying.habit, charging));
     if (lever->met > lever->parked) continue;
     const auto first = energy::first_charge(around, charging, trying.question);
     if (!first) {
@@ -229,7 +229,7 @@ Levers levers(const Document& document, const Design& d, const tables::Tables& t
   const bool can_last_longer = now.parked.met < double(question.longest_days) * day;
   if (can_last_longer) with_another_pack(trying, document, add);
   if (can_last_longer) with_less_use(trying, document, d, add);
-  if (!d->arrays.empty()) add(Kind::no_sun, "no sun at all", trying.without_sun(d));
+  if (!d->arrays.empty()) add(LeverKind::no_sun, "no sun at all", trying.without_sun(d));
   with_more_people(trying, d, add);
   with_another_sky(trying, document, d, add);
   with_what_is_brought(trying, document, d, add);

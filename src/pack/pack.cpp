@@ -34,7 +34,7 @@ std::optional<Pick> moved(const Space& space, Judge& judge, const Pick& pick, st
   return any;
 }
 
-std::string shown(const Asked& asked, const Kept& k) {
+std::string what_it_keeps(const Asked& asked, const Kept& k) {
   if (asked.stay)
     return print(Number(k.chance), 3) + " of stays last " + print(Number(asked.length)) + ", " +
            print(Number(asked.chance), 3) + " are promised";
@@ -43,12 +43,12 @@ std::string shown(const Asked& asked, const Kept& k) {
 }
 
 /// Why a pick does not do, in words.
-std::string words_of(const Space& space, Finder& finder, Judge& judge, const Pick& pick,
-                     double level) {
+std::string why_not(const Space& space, Finder& finder, Judge& judge, const Pick& pick,
+                    double level) {
   if (std::string limit = beyond_limit(space, pick); !limit.empty()) return limit;
   const std::string why = finder.why_not(pick, level);
   if (why == Finder::by_bound || why == Finder::short_of_it)
-    return shown(judge.asked(), judge.kept(pick));
+    return what_it_keeps(judge.asked(), judge.kept(pick));
   return why.empty() ? "it keeps the promise too" : why;
 }
 
@@ -59,18 +59,18 @@ void complete(PackChoice& choice, Judge& judge, const Pick& pick) {
   choice.kept.chance = std::min(choice.kept.chance, checked);
 }
 
-struct Step {
+struct PackStep {
   std::size_t slot;
   int by;
   const char *one, *many;
 };
-constexpr Step steps[] = {{0, 1, "battery", "batteries"},
-                          {0, -1, "battery", "batteries"},
-                          {1, 1, "module", "modules"},
-                          {1, -1, "module", "modules"}};
+constexpr PackStep pack_steps[] = {{0, 1, "battery", "batteries"},
+                                   {0, -1, "battery", "batteries"},
+                                   {1, 1, "module", "modules"},
+                                   {1, -1, "module", "modules"}};
 
 /// The nearest larger or smaller number that can be arranged.
-std::optional<Pick> next(const Space& space, Judge& judge, const Pick& best, const Step& s) {
+std::optional<Pick> next(const Space& space, Judge& judge, const Pick& best, const PackStep& s) {
   const int now = space.slots[s.slot].options[best[s.slot]].count;
   for (int by = 1; by <= 64 && now + s.by * by >= 1; ++by) {
     auto pick = moved(space, judge, best, s.slot, now + s.by * by);
@@ -79,7 +79,8 @@ std::optional<Pick> next(const Space& space, Judge& judge, const Pick& best, con
   return std::nullopt;
 }
 
-std::string words_of(const Space& space, const Pick& best, const Pick& pick, const Step& s) {
+std::string step_in_words(const Space& space, const Pick& best, const Pick& pick,
+                          const PackStep& s) {
   const Option &now = space.slots[s.slot].options[best[s.slot]],
                &then = space.slots[s.slot].options[pick[s.slot]];
   const int by = std::abs(then.count - now.count) * (s.slot == 0 ? now.in_series : 1);
@@ -89,9 +90,9 @@ std::string words_of(const Space& space, const Pick& best, const Pick& pick, con
 
 void add_marginal(PackAnswer& a, const Space& space, Finder& finder, Judge& judge, const Pick& best,
                   double level) {
-  std::vector<std::pair<const Step*, std::optional<Pick>>> picks;
+  std::vector<std::pair<const PackStep*, std::optional<Pick>>> picks;
   std::vector<Pick> open;
-  for (const Step& s : steps) {
+  for (const PackStep& s : pack_steps) {
     if (s.slot >= space.slots.size() || (s.slot == 1 && space.slots[1].what != What::array))
       continue;
     picks.emplace_back(&s, next(space, judge, best, s));
@@ -100,7 +101,7 @@ void add_marginal(PackAnswer& a, const Space& space, Finder& finder, Judge& judg
   }
   finder.judge(open);
   for (const auto& of_step : picks) {
-    const Step& s = *of_step.first;
+    const PackStep& s = *of_step.first;
     const auto& pick = of_step.second;
     Marginal& m = a.marginal.emplace_back();
     if (!pick) {
@@ -108,7 +109,7 @@ void add_marginal(PackAnswer& a, const Space& space, Finder& finder, Judge& judg
       m.why_not = "none that can be arranged";
       continue;
     }
-    m.change = words_of(space, best, *pick, s);
+    m.change = step_in_words(space, best, *pick, s);
     m.why_not = beyond_limit(space, *pick);
     if (!m.why_not.empty()) continue;
     m.choice = finder.choice(*pick);
@@ -117,7 +118,7 @@ void add_marginal(PackAnswer& a, const Space& space, Finder& finder, Judge& judg
     const auto &now = a.choices[*a.best].pack.price, &then = m.choice.pack.price;
     if (now && then) m.price = design::Money{then->amount - now->amount, now->currency};
     if (s.by < 0)
-      a.binding.push_back(m.change + ": " + words_of(space, finder, judge, *pick, level));
+      a.binding.push_back(m.change + ": " + why_not(space, finder, judge, *pick, level));
   }
 }
 
@@ -137,7 +138,7 @@ void add_binding(PackAnswer& a, const Space& space, Finder& finder, Judge& judge
     const Pack pack = pack_of(space, *nearest);
     a.binding.push_back("the nearest below it, " + std::to_string(pack.batteries) + " × " +
                         pack.battery + " and " + std::to_string(pack.modules) + " × " +
-                        pack.module + ": " + words_of(space, finder, judge, *nearest, level));
+                        pack.module + ": " + why_not(space, finder, judge, *nearest, level));
   }
   if (finder.ranked().front().cost >= space.cost(best))
     a.binding.push_back("nothing but what there is to choose from: no combination is less");
@@ -177,7 +178,7 @@ void add_why_none(PackAnswer& a, const Space& space, Finder& finder, Judge& judg
     const Pack pack = pack_of(space, *nearest);
     a.binding.push_back("nearest: " + std::to_string(pack.batteries) + " × " + pack.battery + ", " +
                         std::to_string(pack.modules) + " × " + pack.module + ": " +
-                        shown(judge.asked(), judge.kept(*nearest)));
+                        what_it_keeps(judge.asked(), judge.kept(*nearest)));
   }
 }
 

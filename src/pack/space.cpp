@@ -76,7 +76,7 @@ void weigh(Making& m, Option& option, const Figures& f, int pieces, const Place&
   option.cost = by_mass ? option.mass_kg : option.price.value_or(0.0);
 }
 
-std::vector<const Part*> parts_of(const Making& m, PartKind kind) {
+std::vector<const Part*> parts_of_kind(const Making& m, PartKind kind) {
   std::vector<const Part*> list;
   for (const Part& part : m.parts)
     if (part.kind() == kind) list.push_back(&part);
@@ -141,7 +141,7 @@ void bank_slot(Making& m) {
     m.space.notes.push_back("the bank states neither `links` nor `each_battery`: no more than " +
                             std::to_string(most) + " in parallel were tried");
   }
-  const auto parts = parts_of(m, PartKind::battery);
+  const auto parts = parts_of_kind(m, PartKind::battery);
   for (const Part* part : parts) add_batteries(m, slot, part, 1, most);
   if (parts.empty()) add_batteries(m, slot, nullptr, 1, most);
 }
@@ -212,7 +212,7 @@ void array_slot(Making& m) {
   if (!limited)
     m.space.notes.push_back("no more than " + std::to_string(usual_modules) +
                             " modules were tried (`most_modules`, `roof_area`)");
-  const auto parts = parts_of(m, PartKind::module);
+  const auto parts = parts_of_kind(m, PartKind::module);
   for (const Part* part : parts) add_modules(m, slot, *sized, part, 1, most);
   if (parts.empty()) add_modules(m, slot, *sized, nullptr, 1, most);
 }
@@ -223,7 +223,7 @@ void equipment_slots(Making& m, What what, PartKind kind, const std::vector<Equi
   for (const Equipment& one : list) {
     std::vector<const Part*> parts;
     if (!m.kept(one.name))
-      for (const Part* part : parts_of(m, kind))
+      for (const Part* part : parts_of_kind(m, kind))
         if (fits(one, std::get<Equipment>(part->is))) parts.push_back(part);
     if (parts.empty()) {
       keep_at(m, one.name, one.mass, one.price, 1);

@@ -24,7 +24,7 @@ std::string rated(std::string what, const std::optional<Current>& rating) {
 bool is_blade(const Protection& device) { return device.type.starts_with("iso-8820-3-"); }
 
 /// What a conductor lands on at a post where no device of its run sits.
-Landing at_post(const Design& d, PostId id) {
+Landing landing_at(const Design& d, PostId id) {
   const Post& post = d[id];
   const auto& bank = d->bank;
   if (post.kind == PostKind::bank) {
@@ -71,7 +71,7 @@ void put_device(Pieces& pieces, const Design& d, const Run& run, const Protectio
 
 Pieces pieces_of(const Design& d, const Run& run, Pole pole) {
   const bool outgoing = pole == Pole::outgoing;
-  Pieces pieces{at_post(d, outgoing ? run.from : run.back.to), at_post(d, run.to), {}};
+  Pieces pieces{landing_at(d, outgoing ? run.from : run.back.to), landing_at(d, run.to), {}};
   for (const Protection& device : run.protection) put_device(pieces, d, run, device, pole);
   for (const auto& item : run.inline_items) {
     if (*item.pole != pole) continue;
@@ -138,7 +138,7 @@ void add_bank_conductor(BuildList& list, const Design& d, const Lead& lead,
             stud.value_or("")};
   };
   Pieces pieces{battery(c.battery), battery(c.battery + 1), {}};
-  if (c.is_lead) pieces.to = at_post(d, d->bank->post);
+  if (c.is_lead) pieces.to = landing_at(d, d->bank->post);
   const auto& own = d->bank->each_device;
   if (c.is_lead && own && c.pole == Pole::outgoing)
     pieces.breaks.push_back(

@@ -12,7 +12,7 @@ namespace {
 
 /// Rising in copper; what is to be chosen stands first.
 using SizeKey = std::tuple<double, std::string_view, std::string_view>;
-SizeKey key_of(const std::optional<tables::Conductor>& c) {
+SizeKey size_key(const std::optional<tables::Conductor>& c) {
   return c ? SizeKey{c->copper.value(), c->series, c->name} : SizeKey{};
 }
 /// Unlike an optional quantity it can be ordered; below every temperature and word.
@@ -35,7 +35,7 @@ void count(Total& total, std::size_t model, int vans, int number, const std::str
     use.wires.push_back(wire);
 }
 
-class Adding {
+class Totals {
 public:
   void add(std::size_t index, const Model& model) {
     for (const BuildConductor& c : model.list.conductors) {
@@ -67,7 +67,7 @@ private:
   Parts devices_, items_;
 
   void add_cable(std::size_t model, int vans, const BuildConductor& c) {
-    CableTotal& total = cables_[{key_of(c.conductor), key_of_stated(c.insulation),
+    CableTotal& total = cables_[{size_key(c.conductor), key_of_stated(c.insulation),
                                  key_of_stated(c.material), c.colour}];
     total.conductor = c.conductor;
     total.insulation = c.insulation;
@@ -81,7 +81,7 @@ private:
 
   void add_end(std::size_t model, int vans, const BuildConductor& c, const Landing& on, int ends) {
     const bool placed = on.on == Landing::On::not_stated;
-    EndTotal& total = ends_[{on.on, key_of(c.conductor), on.what,
+    EndTotal& total = ends_[{on.on, size_key(c.conductor), on.what,
                              placed ? std::string_view(on.at) : std::string_view()}];
     total.conductor = c.conductor;
     total.on = {on.on, placed ? on.at : std::string(), on.what};
@@ -102,7 +102,7 @@ private:
 }  // namespace
 
 BuildTotals totals_of(std::span<const Model> models) {
-  Adding adding;
+  Totals adding;
   for (std::size_t i = 0; i < models.size(); ++i) adding.add(i, models[i]);
   return std::move(adding).result();
 }

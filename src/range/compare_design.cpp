@@ -71,12 +71,14 @@ bool same_text(const std::string& a, const std::string& b, const tables::Tables&
   return c && d && c->name == d->name && c->series == d->series && c->tinned == d->tinned;
 }
 
-bool same(const Node& a, const Node& b, const Shape& shape, const tables::Tables& tables) {
+bool means_the_same(const Node& a, const Node& b, const Shape& shape,
+                    const tables::Tables& tables) {
   const auto *m = std::get_if<Node::List>(&a.value), *n = std::get_if<Node::List>(&b.value);
   if (m && n)
-    return std::equal(
-        m->begin(), m->end(), n->begin(), n->end(),
-        [&](const Node& x, const Node& y) { return same(x, y, items_of(shape), tables); });
+    return std::equal(m->begin(), m->end(), n->begin(), n->end(),
+                      [&](const Node& x, const Node& y) {
+                        return means_the_same(x, y, items_of(shape), tables);
+                      });
   const Value x = value_of(a, shape), y = value_of(b, shape);
   if (x.index() != y.index()) return false;
   if (const auto* number = std::get_if<Number>(&x))
@@ -176,7 +178,7 @@ void key_changes(Walk& walk, const std::string& path, const Node* before, const 
     return tables_changes(walk, path, or_empty(before), or_empty(after), shape.inner());
   if (is_list && shape.items && shape.items->form == Form::table)
     return lists_changes(walk, path, members_of(before), members_of(after), shape.items->inner());
-  if (before && after && same(*before, *after, shape, walk.tables)) return;
+  if (before && after && means_the_same(*before, *after, shape, walk.tables)) return;
   if (before && after && is_list && shape.items && shape.items->form == Form::text)
     return names_changes(walk, path, *before, *after);
   tell(walk, path, before ? value_of(*before, shape) : Value{},

@@ -5,6 +5,8 @@
 #include <algorithm>
 #include <stdexcept>
 
+#include "housepower/units/phrases.hpp"
+
 namespace housepower::range {
 namespace {
 
@@ -23,7 +25,7 @@ energy::Outlook outlook_for(const Design& design, const energy::DeliveredList& d
 }
 
 /// As `check` does it, without workings.
-Checked checked(const design::Document& document, const Design& design, Simulate simulate) {
+Checked checked_design(const design::Document& document, const Design& design, Simulate simulate) {
   const auto wanted = [&](const energy::DeliveredList& delivered) {
     return outlook_for(design, delivered, simulate);
   };
@@ -31,15 +33,9 @@ Checked checked(const design::Document& document, const Design& design, Simulate
 }
 
 /// The first, for they are sorted: by verdict, what is of safety before the rest.
-const Finding* worst_of(const std::vector<Finding>& findings) {
+const Finding* worst_finding(const std::vector<Finding>& findings) {
   if (findings.empty() || findings.front().verdict == Verdict::pass) return nullptr;
   return &findings.front();
-}
-
-std::string listed(const std::vector<std::string>& names) {
-  std::string list;
-  for (const auto& name : names) list += (list.empty() ? "" : ", ") + name;
-  return list;
 }
 
 void fill_energy(const Design& design, const Checked& c, RangeRow& row) {
@@ -79,7 +75,7 @@ void fill_findings(const Checked& c, RangeRow& row) {
   row.cautions = count(Verdict::caution);
   row.not_checked = count(Verdict::not_checked);
   row.passes = count(Verdict::pass);
-  const Finding* worst = worst_of(c.findings);
+  const Finding* worst = worst_finding(c.findings);
   if (!worst) return;
   row.worst_rule = worst->rule;
   row.worst_verdict = word_of(worst->verdict);
@@ -141,7 +137,7 @@ Price price_of(const Design& design) {
 }
 
 RangeRow range_row(const design::Document& document, const Design& design, Simulate simulate) {
-  const Checked c = checked(document, design, simulate);
+  const Checked c = checked_design(document, design, simulate);
   RangeRow row;
   row.name = design->name;
   row.file = design->file;

@@ -47,5 +47,9 @@ private:
 
 /// "run/x" of "run/x/protection/0".
 [[nodiscard]] std::string_view first_two(std::string_view subject);
+/// The run of a subject "run/x/…" itself.
+[[nodiscard]] std::optional<std::size_t> own_run(const Document&, std::string_view subject);
+/// What may be done about a rule's finding by a change of the wiring, by its sign table.
+[[nodiscard]] std::optional<checks::Effect> effect_of(std::string_view rule, checks::Parameter);
 
 }  // namespace housepower::choice
