@@ -10,9 +10,9 @@ namespace housepower::diagram {
 namespace {
 
 using checks::Verdict;
-using Kind = DiagramLine::Kind;
+using LineKind = DiagramLine::Kind;
 using Role = DiagramLabel::Role;
-using Shape = PlaceOnDiagram::Shape;
+using PlaceShape = PlaceOnDiagram::Shape;
 
 /// A place of the block, or a sign that its conductor goes on in another.
 struct Item {
@@ -28,9 +28,9 @@ struct Item {
   double y = 0, top = 0, bottom = 0;
 };
 
-class Layout {
+class PieceLayout {
 public:
-  Layout(const DiagramTree& tree, const Parts& parts, std::size_t number)
+  PieceLayout(const DiagramTree& tree, const Parts& parts, std::size_t number)
       : tree_(tree), parts_(parts), number_(number), of_(parts.pieces[number]) {}
 
   Piece made() {
@@ -178,7 +178,7 @@ private:
 
   std::size_t battery_rows(const Item& item) const {
     const auto& p = place_of(item);
-    if (item.wire || p.shape != Shape::bank) return 0;
+    if (item.wire || p.shape != PlaceShape::bank) return 0;
     return p.batteries.size() > 8 ? 1 : p.batteries.size();
   }
 
@@ -250,7 +250,7 @@ private:
 
   // ---- Drawing ----
 
-  void line(Kind kind, std::vector<Point> points, Verdict verdict = Verdict::pass) {
+  void line(LineKind kind, std::vector<Point> points, Verdict verdict = Verdict::pass) {
     auto& l = piece_.drawn.lines.emplace_back();
     l.kind = kind, l.points = std::move(points), l.verdict = verdict;
   }
@@ -312,7 +312,7 @@ private:
   void draw_wire(const Item& item) {
     const Rank& c = rank(item);
     const Rank& before = ranks()[std::size_t(item.depth) - 1];
-    const Kind kind = item.wire->is_return ? Kind::return_ : Kind::conductor;
+    const LineKind kind = item.wire->is_return ? LineKind::return_ : LineKind::conductor;
     const double end = is_end(item) && c.beyond > c.bar ? c.beyond : c.bar;
     line(kind, {{start_of_[std::size_t(&item - items_.data())], item.y}, {end, item.y}},
          item.verdict);
@@ -328,7 +328,7 @@ private:
     symbol(s, c.beyond, item.y, verdict);
     labels(item.words, c.beyond + size_of(s).width + 4.0, item.y - name_above());
     if (item.stubs > 0)
-      line(Kind::joint, {{c.bar, item.y}, {c.bar, item.bottom - room::stub / 2.0}});
+      line(LineKind::joint, {{c.bar, item.y}, {c.bar, item.bottom - room::stub / 2.0}});
   }
 
   void draw_inner(const Item& item) {
@@ -351,10 +351,10 @@ private:
       start_of_[child] = x;
     }
     if (item.stubs > 0) bottom = std::max(bottom, item.bottom - room::stub / 2.0);
-    const bool bar = p.shape == Shape::bar;
+    const bool bar = p.shape == PlaceShape::bar;
     if (bar) top -= 4.0, bottom += 4.0;
     if (bottom - top > 0.1)
-      line(bar ? Kind::bar : Kind::joint, {{x, top}, {x, bottom}},
+      line(bar ? LineKind::bar : LineKind::joint, {{x, top}, {x, bottom}},
            p.flags.empty() ? Verdict::pass : p.flags.front().verdict);
   }
 
@@ -365,7 +365,7 @@ private:
     labels(item.words, c.start, top);
     top += room::line * double(item.words.size()) + 2.0;
     double first = item.y, last = item.y;
-    if (p.shape == Shape::bank) {
+    if (p.shape == PlaceShape::bank) {
       const auto rows = battery_rows(item);
       for (std::size_t i = 0; i < rows; ++i) {
         const double y = top + room::line * (2.2 * double(i) + 1.55);
@@ -376,10 +376,10 @@ private:
                100.0},
               c.start + 18.0, y - room::line - 4.0);
         symbol(Symbol::battery, c.start, y, Verdict::pass);
-        line(Kind::conductor, {{c.start + 14.0, y}, {c.bar, y}});
+        line(LineKind::conductor, {{c.start + 14.0, y}, {c.bar, y}});
         if (p.fused_batteries) symbol(Symbol::fuse, c.start + 60.0, y, Verdict::pass);
       }
-    } else if (!is_device(p) && p.shape == Shape::joint && item.children.size() < 2) {
+    } else if (!is_device(p) && p.shape == PlaceShape::joint && item.children.size() < 2) {
       symbol(Symbol::terminal, c.bar - 7.0, item.y, Verdict::pass);
     }
     draw_bar(item, first, last);
@@ -401,7 +401,7 @@ private:
     const Rank& c = rank(item);
     const bool beyond = is_device(place_of(item)) && !item.children.empty();
     const double from = c.bar + (beyond ? size_of(*place_of(item).symbol).width : 0.0);
-    line(wire.is_return ? Kind::return_ : Kind::link, {{from, stub}, {x, stub}, {x, y}},
+    line(wire.is_return ? LineKind::return_ : LineKind::link, {{from, stub}, {x, stub}, {x, y}},
          wire.verdict());
     return x;
   }
@@ -426,7 +426,7 @@ private:
 
   void draw_straight(const Link& l, const Wire& wire, double y) {
     const double a = leave(l.a, y, wire), b = leave(l.b, y, wire);
-    line(wire.is_return ? Kind::return_ : Kind::link, {{a, y}, {b, y}}, wire.verdict());
+    line(wire.is_return ? LineKind::return_ : LineKind::link, {{a, y}, {b, y}}, wire.verdict());
     draw_on_wire(wire, after_lanes(l.a), lane(l.b), y, wire.verdict());
   }
 
@@ -436,7 +436,7 @@ private:
     const double right = leave(l.b, y, wire);  // of two in one rank the first is the right one
     const double left = leave(l.a, back, wire);
     const double start = after_lanes(l.b), end = start + width_of(wire) + 4.0;
-    line(wire.is_return ? Kind::return_ : Kind::link,
+    line(wire.is_return ? LineKind::return_ : LineKind::link,
          {{right, y}, {end, y}, {end, back}, {left, back}}, wire.verdict());
     draw_on_wire(wire, start, end, y, wire.verdict());
     piece_.width = std::max(piece_.width, end + 2.0);
@@ -458,7 +458,7 @@ private:
 }  // namespace
 
 Piece laid_out(const DiagramTree& tree, const Parts& parts, std::size_t piece) {
-  return Layout(tree, parts, piece).made();
+  return PieceLayout(tree, parts, piece).made();
 }
 
 }  // namespace housepower::diagram

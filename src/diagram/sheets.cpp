@@ -20,10 +20,10 @@ struct Paper {
   double width, height;  // landscape, points
 };
 constexpr Paper a4{"A4", 841.9, 595.3}, a3{"A3", 1190.6, 841.9};  // ISO 216
-constexpr double margin = 28.0, foot = 68.0, between = 22.0, most_enlarged = 1.35;
+constexpr double sheet_margin = 28.0, foot = 68.0, between_pieces = 22.0, most_enlarged = 1.35;
 
-double inner_width(const Paper& p) { return p.width - 2.0 * margin; }
-double inner_height(const Paper& p) { return p.height - 2.0 * margin - foot; }
+double inner_width(const Paper& p) { return p.width - 2.0 * sheet_margin; }
+double inner_height(const Paper& p) { return p.height - 2.0 * sheet_margin - foot; }
 
 struct Placed {
   Piece piece;
@@ -55,7 +55,7 @@ Parts whole(const DiagramTree& tree) {
   return parts;
 }
 
-void head(Parts& parts) {
+void head_parts(Parts& parts) {
   for (std::size_t i = 1; i < parts.pieces.size(); ++i)
     parts.pieces[i].heading = "part " + std::to_string(i + 1);
 }
@@ -63,7 +63,7 @@ void head(Parts& parts) {
 void cut(const DiagramTree& tree, Parts& parts, int place) {
   parts.pieces.emplace_back().root = place;
   own(tree, parts, place, int(parts.pieces.size()) - 1);
-  head(parts);
+  head_parts(parts);
 }
 
 /// More circuits on one place than a sheet has rows: the piece is continued in another.
@@ -78,7 +78,7 @@ bool go_on(const DiagramTree& tree, Parts& parts, std::size_t i, double share) {
   for (std::size_t k = rest.from; k < rest.to; ++k)
     if (parts.of_place[std::size_t(children[k])] == int(i))
       own(tree, parts, children[k], int(parts.pieces.size()) - 1);
-  head(parts);
+  head_parts(parts);
   return true;
 }
 
@@ -100,7 +100,7 @@ int best_cut(const Piece& piece, double width, double height) {
   return best ? best->place : -1;
 }
 
-std::vector<Placed> laid_out(const DiagramTree& tree, const Parts& parts) {
+std::vector<Placed> laid_out_pieces(const DiagramTree& tree, const Parts& parts) {
   std::vector<Placed> pieces;
   for (std::size_t i = 0; i < parts.pieces.size(); ++i)
     pieces.emplace_back().piece = laid_out(tree, parts, i);
@@ -108,7 +108,7 @@ std::vector<Placed> laid_out(const DiagramTree& tree, const Parts& parts) {
 }
 
 /// Numbered in the order in which the tree meets them.
-void sort(const DiagramTree& tree, Parts& parts) {
+void number_pieces(const DiagramTree& tree, Parts& parts) {
   std::vector<int> met(tree.places.size(), 0), next(tree.roots.rbegin(), tree.roots.rend());
   for (int number = 0; !next.empty(); ++number) {
     const int at = next.back();
@@ -129,7 +129,7 @@ void sort(const DiagramTree& tree, Parts& parts) {
     now[order[i]] = i, sorted.push_back(parts.pieces[order[i]]);
   parts.pieces = std::move(sorted);
   for (int& piece : parts.of_place) piece = int(now[std::size_t(piece)]);
-  head(parts);
+  head_parts(parts);
 }
 
 /// Cuts until every piece fits the paper, as far as it can be.
@@ -145,7 +145,7 @@ Parts in_pieces(const DiagramTree& tree, bool low_rows, double width, double hei
       else if (piece.height <= height || !go_on(tree, parts, i, 0.95 * height / piece.height))
         break;
     }
-  sort(tree, parts);
+  number_pieces(tree, parts);
   return parts;
 }
 
@@ -155,8 +155,8 @@ bool is_free(const std::vector<Placed>& placed, std::size_t count, std::size_t s
              const Box& box) {
   for (std::size_t i = 0; i < count; ++i)
     if (placed[i].sheet == sheet &&
-        overlap(box, {placed[i].at.x, placed[i].at.y, placed[i].piece.width + between,
-                      placed[i].piece.height + between}))
+        overlap(box, {placed[i].at.x, placed[i].at.y, placed[i].piece.width + between_pieces,
+                      placed[i].piece.height + between_pieces}))
       return false;
   return true;
 }
@@ -167,8 +167,8 @@ bool put(std::vector<Placed>& pieces, std::size_t i, std::size_t sheet, double w
   std::vector<double> xs{0.0}, ys{0.0};
   for (std::size_t k = 0; k < i; ++k)
     if (pieces[k].sheet == sheet) {
-      xs.push_back(pieces[k].at.x + pieces[k].piece.width + between);
-      ys.push_back(pieces[k].at.y + pieces[k].piece.height + between);
+      xs.push_back(pieces[k].at.x + pieces[k].piece.width + between_pieces);
+      ys.push_back(pieces[k].at.y + pieces[k].piece.height + between_pieces);
     }
   std::sort(xs.begin(), xs.end());
   std::sort(ys.begin(), ys.end());
@@ -177,7 +177,7 @@ bool put(std::vector<Placed>& pieces, std::size_t i, std::size_t sheet, double w
     for (const double y : ys) {
       if (x > 0.0 && x + piece.width > width) continue;
       if (y > 0.0 && y + piece.height > height) continue;
-      const Box box{x, y, piece.width + between, piece.height + between};
+      const Box box{x, y, piece.width + between_pieces, piece.height + between_pieces};
       if (!is_free(pieces, i, sheet, box)) continue;
       pieces[i].sheet = sheet, pieces[i].at = {x, y};
       return true;
@@ -185,7 +185,7 @@ bool put(std::vector<Placed>& pieces, std::size_t i, std::size_t sheet, double w
   return false;
 }
 
-std::size_t pack(std::vector<Placed>& pieces, double width, double height) {
+std::size_t fill_sheets(std::vector<Placed>& pieces, double width, double height) {
   std::size_t sheets = 1;
   for (std::size_t i = 0; i < pieces.size(); ++i) {
     bool done = false;
@@ -204,7 +204,7 @@ Point extent(const std::vector<Placed>& pieces) {
   return most;
 }
 
-void append(DiagramSheet& sheet, const Placed& placed, Point by) {
+void put_on_sheet(DiagramSheet& sheet, const Placed& placed, Point by) {
   by.x += placed.at.x, by.y += placed.at.y;
   for (auto line : placed.piece.drawn.lines) {
     for (auto& p : line.points) p.x += by.x, p.y += by.y;
@@ -256,13 +256,14 @@ std::string elsewhere_text(const DiagramTree& tree) {
 
 void add_foot(DiagramSheet& sheet, const DiagramTree& tree, const CheckedDesign& c,
               const wiring::CaseResult* in, const Diagram& diagram, std::size_t number) {
-  const double width = diagram.width - 2.0 * margin, top = diagram.height - margin - foot + 8.0;
+  const double width = diagram.width - 2.0 * sheet_margin,
+               top = diagram.height - sheet_margin - foot + 8.0;
   auto& rule = sheet.lines.emplace_back();
   rule.kind = DiagramLine::Kind::frame;
-  rule.points = {{margin, top - 4.0}, {margin + width, top - 4.0}};
-  const double half = width * 0.5 - 5.0, right = margin + half + 10.0;
+  rule.points = {{sheet_margin, top - 4.0}, {sheet_margin + width, top - 4.0}};
+  const double half = width * 0.5 - 5.0, right = sheet_margin + half + 10.0;
   const std::string name = c.design->name + ": " + answers::verdicts_of(c.checked);
-  add_words(sheet, Role::heading, name, {margin, top, half, 11.0});
+  add_words(sheet, Role::heading, name, {sheet_margin, top, half, 11.0});
   const std::string sheets =
       diagram.sheets.size() > 1
           ? ", sheet " + std::to_string(number + 1) + " of " + std::to_string(diagram.sheets.size())
@@ -270,11 +271,11 @@ void add_foot(DiagramSheet& sheet, const DiagramTree& tree, const CheckedDesign&
   add_words(sheet, Role::note,
             "Single-line diagram" + sheets + ", " + diagram.paper + "; housepower " +
                 std::string(housepower::version()) + "; inputs " + c.inputs_digest,
-            {margin, top + 11.0, half, room::line});
+            {sheet_margin, top + 11.0, half, room::line});
   const auto safety = in_lines(safety_note(), half, room::text, 4);
   for (std::size_t i = 0; i < safety.size(); ++i)
     add_words(sheet, Role::note, safety[i],
-              {margin, top + 11.0 + room::line * double(i + 1), half, room::line});
+              {sheet_margin, top + 11.0 + room::line * double(i + 1), half, room::line});
   double y = top + 1.0;
   const auto tell = [&](const std::string& text, std::size_t most) {
     for (const auto& words : in_lines(text, half, room::text, most)) {
@@ -294,37 +295,37 @@ void add_foot(DiagramSheet& sheet, const DiagramTree& tree, const CheckedDesign&
 }
 
 /// The paper, how far enlarged, and the pieces on it.
-struct Layout {
+struct SheetsLayout {
   Paper paper;
   double enlarged = 1.0;
   std::size_t sheets = 1;
   std::vector<Placed> pieces;
 };
 
-std::optional<Layout> whole_on(const DiagramTree& tree, const Paper& paper, bool low_rows) {
+std::optional<SheetsLayout> whole_on(const DiagramTree& tree, const Paper& paper, bool low_rows) {
   Parts parts = whole(tree);
   parts.low_rows = low_rows;
-  Layout l{paper, 1.0, 1, laid_out(tree, parts)};
-  l.sheets = pack(l.pieces, inner_width(paper), inner_height(paper));
+  SheetsLayout l{paper, 1.0, 1, laid_out_pieces(tree, parts)};
+  l.sheets = fill_sheets(l.pieces, inner_width(paper), inner_height(paper));
   const Point size = extent(l.pieces);
   if (l.sheets > 1 || size.x > inner_width(paper) || size.y > inner_height(paper)) return {};
-  l.enlarged = std::min({most_enlarged, paper.width / (size.x + 2.0 * margin),
-                         paper.height / (size.y + foot + 2.0 * margin)});
+  l.enlarged = std::min({most_enlarged, paper.width / (size.x + 2.0 * sheet_margin),
+                         paper.height / (size.y + foot + 2.0 * sheet_margin)});
   return l;
 }
 
-Layout on_paper(const DiagramTree& tree) {
+SheetsLayout on_paper(const DiagramTree& tree) {
   for (const Paper& paper : {a4, a3}) {
     auto high = whole_on(tree, paper, false), low = whole_on(tree, paper, true);
     if (high && (!low || high->enlarged >= low->enlarged)) return std::move(*high);
     if (low) return std::move(*low);
   }
-  std::optional<Layout> best;
+  std::optional<SheetsLayout> best;
   for (const bool low_rows : {true, false}) {
-    Layout l{a3, 1.0, 1, {}};
+    SheetsLayout l{a3, 1.0, 1, {}};
     const Parts parts = in_pieces(tree, low_rows, inner_width(a3), inner_height(a3));
-    l.pieces = laid_out(tree, parts);
-    l.sheets = pack(l.pieces, inner_width(a3), inner_height(a3));
+    l.pieces = laid_out_pieces(tree, parts);
+    l.sheets = fill_sheets(l.pieces, inner_width(a3), inner_height(a3));
     if (!best || l.sheets < best->sheets) best = std::move(l);
   }
   return std::move(*best);
@@ -349,7 +350,7 @@ const wiring::CaseResult* worst_drop_case(const wiring::Assessment& w) {
 
 Diagram diagram_of(const CheckedDesign& c, const wiring::CaseResult* in) {
   const DiagramTree tree = diagram_tree(c, in);
-  const Layout l = on_paper(tree);
+  const SheetsLayout l = on_paper(tree);
   Diagram d;
   d.title = c.design->name + ": single-line diagram";
   d.says = "The conductors from each source to every load, drawn as one line for both poles: " +
@@ -359,11 +360,12 @@ Diagram diagram_of(const CheckedDesign& c, const wiring::CaseResult* in) {
   d.width = l.paper.width / l.enlarged;
   d.height = l.paper.height / l.enlarged;
   for (const auto& placed : l.pieces) {  // what can be cut no further makes its sheet larger
-    d.width = std::max(d.width, placed.at.x + placed.piece.width + 2.0 * margin);
-    d.height = std::max(d.height, placed.at.y + placed.piece.height + 2.0 * margin + foot);
+    d.width = std::max(d.width, placed.at.x + placed.piece.width + 2.0 * sheet_margin);
+    d.height = std::max(d.height, placed.at.y + placed.piece.height + 2.0 * sheet_margin + foot);
   }
   d.sheets.resize(l.sheets);
-  for (const auto& placed : l.pieces) append(d.sheets[placed.sheet], placed, {margin, margin});
+  for (const auto& placed : l.pieces)
+    put_on_sheet(d.sheets[placed.sheet], placed, {sheet_margin, sheet_margin});
   for (std::size_t i = 0; i < d.sheets.size(); ++i) add_foot(d.sheets[i], tree, c, in, d, i);
   return d;
 }

@@ -9,7 +9,7 @@ namespace housepower::diagram {
 namespace {
 
 using checks::Verdict;
-using Kind = DiagramLine::Kind;
+using LineKind = DiagramLine::Kind;
 using Role = DiagramLabel::Role;
 
 /// A part that fails is heavy, one with a caution double as heavy as usual, one not checked as
@@ -19,12 +19,12 @@ Svg::Stroke stroke_of(const DiagramLine& line) {
   const double weight = fails ? 3.0 : caution ? 1.8 : 1.0;
   const Ink ink = fails ? Ink::alarm : Ink::plain;
   switch (line.kind) {
-  case Kind::bar: return {ink, fails ? 5.0 : 3.2, {}};
-  case Kind::return_: return {ink, weight, "5 3"};
-  case Kind::frame: return {Ink::quiet, 0.6, {}};
-  case Kind::conductor:
-  case Kind::joint:
-  case Kind::link: break;
+  case LineKind::bar: return {ink, fails ? 5.0 : 3.2, {}};
+  case LineKind::return_: return {ink, weight, "5 3"};
+  case LineKind::frame: return {Ink::quiet, 0.6, {}};
+  case LineKind::conductor:
+  case LineKind::joint:
+  case LineKind::link: break;
   }
   return {ink, weight, {}};
 }
@@ -92,7 +92,7 @@ void draw(Svg& svg, const DiagramSheet& sheet) {
   std::vector<const DiagramLine*> links;
   for (const auto& line : sheet.lines) {
     svg.line(line.points, stroke_of(line));
-    if (line.kind == Kind::link || line.kind == Kind::return_) links.push_back(&line);
+    if (line.kind == LineKind::link || line.kind == LineKind::return_) links.push_back(&line);
   }
   for (const auto& label : sheet.labels)  // a link passes behind a text
     for (const auto* line : links)

@@ -18,7 +18,7 @@ using design::resolved::PostKind;
 using design::resolved::Protection;
 using design::resolved::Run;
 using wiring::CaseResult;
-using Shape = PlaceOnDiagram::Shape;
+using PlaceShape = PlaceOnDiagram::Shape;
 
 /// The parts that a path of a finding can name, by the longest beginning that is one.
 class Flags {
@@ -97,7 +97,7 @@ Symbol symbol_of(const Protection& p) {
   return breaks ? Symbol::circuit_breaker : Symbol::fuse;
 }
 
-std::string text_of(const Protection& p) { return p.type + " " + print(p.rating); }
+std::string rating_of(const Protection& p) { return p.type + " " + print(p.rating); }
 
 OnWire on_wire(const design::InlineItem& item) {
   const bool in_return = item.pole && *item.pole == design::Pole::return_;
@@ -166,7 +166,7 @@ Wire wire_of(const Making& m, std::size_t i, bool along) {
   const auto near = along ? design::RunEnd::from : design::RunEnd::to;
   const auto devices = [&](bool far) {
     for (const auto& p : run.protection)
-      if ((p.end == near) != far) wire.items.push_back({symbol_of(p), text_of(p), far});
+      if ((p.end == near) != far) wire.items.push_back({symbol_of(p), rating_of(p), far});
   };
   devices(false);
   for (const auto& item : run.inline_items) wire.items.push_back(on_wire(item));
@@ -219,7 +219,7 @@ std::string appliance_text(const design::resolved::Appliance& a) {
   return (a.quantity > 1 ? std::to_string(a.quantity) + " × " : "") + print(a.power);
 }
 
-int add_place(Making& m, Shape shape, std::optional<Symbol> symbol, std::string name,
+int add_place(Making& m, PlaceShape shape, std::optional<Symbol> symbol, std::string name,
               std::initializer_list<PostId> posts) {
   auto& place = m.tree.places.emplace_back();
   place.shape = shape;
@@ -237,7 +237,7 @@ std::string voltages(const Making& m, PostId post) {
 
 void add_bank(Making& m) {
   const auto& bank = *m.d()->bank;
-  const int at = add_place(m, Shape::bank, Symbol::battery, "bank", {bank.post});
+  const int at = add_place(m, PlaceShape::bank, Symbol::battery, "bank", {bank.post});
   auto& place = m.tree.places[std::size_t(at)];
   const int all = bank.parallel * bank.in_series;
   place.figures = (all > 1 ? std::to_string(all) + " × " : "") + print(bank.capacity) + ", " +
@@ -256,7 +256,8 @@ void add_bank(Making& m) {
     place.batteries.push_back(std::move(text));
   }
   place.fused_batteries = bank.each_device.has_value();
-  if (bank.each_device) place.notes.push_back("each battery: " + text_of(bank.each_device->device));
+  if (bank.each_device)
+    place.notes.push_back("each battery: " + rating_of(bank.each_device->device));
   if (bank.lead)
     place.notes.push_back("leads " + size_text(bank.lead->conductor.name) + ", " +
                           print(bank.lead->length));
@@ -280,9 +281,9 @@ void add_nodes(Making& m) {
       symbol = Symbol::terminal;
     const PostId id{int(i)};
     const int at = add_place(m,
-                             bar      ? Shape::bar
-                             : symbol ? Shape::device
-                                      : Shape::joint,
+                             bar      ? PlaceShape::bar
+                             : symbol ? PlaceShape::device
+                                      : PlaceShape::joint,
                              symbol, post.name, {id});
     m.tree.places[std::size_t(at)].figures = with_rating(voltages(m, id), post.rating);
   }
@@ -290,7 +291,8 @@ void add_nodes(Making& m) {
 
 void add_consumers(Making& m) {
   for (const auto& inverter : m.d()->inverters) {
-    const int at = add_place(m, Shape::device, Symbol::inverter, inverter.name, {inverter.post});
+    const int at =
+        add_place(m, PlaceShape::device, Symbol::inverter, inverter.name, {inverter.post});
     m.tree.places[std::size_t(at)].figures =
         consumer_figures(m, "inverter/" + inverter.name, inverter.post, print(inverter.rating));
   }
@@ -300,7 +302,7 @@ void add_consumers(Making& m) {
       auto& place = m.tree.places[std::size_t(m.place(a.post))];
       place.notes.push_back(a.name + " " + appliance_text(a));
     } else if (m.d()[a.post].kind == PostKind::appliance) {
-      const int at = add_place(m, Shape::device, Symbol::load, a.name, {a.post});
+      const int at = add_place(m, PlaceShape::device, Symbol::load, a.name, {a.post});
       m.tree.places[std::size_t(at)].figures = consumer_figures(m, path, a.post, appliance_text(a));
     }
   }
@@ -310,12 +312,12 @@ void add_consumers(Making& m) {
 /// then it stands between two places, so that none seems to end on its other side.
 void add_converter(Making& m, const std::string& name, std::string figures, PostId in, PostId out) {
   if (m.ends[std::size_t(in.index)] <= 1 && m.ends[std::size_t(out.index)] <= 1) {
-    const int at = add_place(m, Shape::device, Symbol::converter, name, {in, out});
+    const int at = add_place(m, PlaceShape::device, Symbol::converter, name, {in, out});
     m.tree.places[std::size_t(at)].figures = std::move(figures);
     return;
   }
-  const int left = add_place(m, Shape::joint, {}, name + ", output", {out});
-  const int right = add_place(m, Shape::joint, {}, name + ", input", {in});
+  const int left = add_place(m, PlaceShape::joint, {}, name + ", output", {out});
+  const int right = add_place(m, PlaceShape::joint, {}, name + ", input", {in});
   m.tree.places[std::size_t(left)].figures = voltages(m, out);
   m.tree.places[std::size_t(right)].figures = voltages(m, in);
   m.within.push_back({left, right, {}});
@@ -331,7 +333,7 @@ void add_sources(Making& m) {
       add_converter(m, c.name, figures, *c.in, c.out);
       continue;
     }
-    const int at = add_place(m, Shape::device, Symbol::charger, c.name, {c.out});
+    const int at = add_place(m, PlaceShape::device, Symbol::charger, c.name, {c.out});
     m.tree.places[std::size_t(at)].figures = std::move(figures);
   }
   for (const auto& c : m.d()->controllers)
@@ -340,13 +342,13 @@ void add_sources(Making& m) {
                       (m.voltage(c.out) ? ", out " + voltages(m, c.out) : ""),
                   c.in, c.out);
   for (const auto& a : m.d()->arrays) {
-    const int at = add_place(m, Shape::device, Symbol::array, a.name, {a.post});
+    const int at = add_place(m, PlaceShape::device, Symbol::array, a.name, {a.post});
     m.tree.places[std::size_t(at)].figures =
         std::to_string(a.modules) + " × " + print(a.module.power) +
         (a.in_series > 1 ? ", " + std::to_string(a.in_series) + " in series" : "");
   }
   for (const auto& f : m.d()->feeds) {
-    const int at = add_place(m, Shape::device, Symbol::vehicle, f.name, {f.post});
+    const int at = add_place(m, PlaceShape::device, Symbol::vehicle, f.name, {f.post});
     m.tree.places[std::size_t(at)].figures = print(f.low) + " – " + print(f.high);
   }
 }
@@ -355,7 +357,7 @@ void add_sources(Making& m) {
 void add_rest(Making& m) {
   for (std::size_t i = 0; i < m.d()->posts.size(); ++i)
     if (m.place_of_post[i] < 0)
-      add_place(m, Shape::joint, {}, m.d()->posts[i].name, {PostId{int(i)}});
+      add_place(m, PlaceShape::joint, {}, m.d()->posts[i].name, {PostId{int(i)}});
 }
 
 // ---- Tree ----

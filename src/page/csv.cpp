@@ -12,7 +12,7 @@
 namespace housepower::page {
 namespace {
 
-std::string joined(std::span<const std::string> cells) {
+std::string line_of_cells(std::span<const std::string> cells) {
   std::string line;
   for (const auto& cell : cells) line += (&cell == cells.data() ? "" : ",") + cell;
   return line + "\r\n";
@@ -36,19 +36,19 @@ std::string written(const Column& column, const void* row) {
 std::string csv_line(std::span<const std::string> cells) {
   std::vector<std::string> written;
   for (const auto& cell : cells) written.push_back(csv_text(with_escapes(cell)));
-  return joined(written);
+  return line_of_cells(written);
 }
 
 std::string csv_head(std::span<const Column> columns) {
   std::vector<std::string> keys;
   for (const Column& column : columns) keys.emplace_back(column.key);
-  return joined(keys);
+  return line_of_cells(keys);
 }
 
 std::string csv_line(std::span<const Column> columns, const void* row) {
   std::vector<std::string> cells;
   for (const Column& column : columns) cells.push_back(written(column, row));
-  return joined(cells);
+  return line_of_cells(cells);
 }
 
 std::string csv(const RowTable& table) {
@@ -65,14 +65,14 @@ std::string csv(std::span<const RowTable> tables, std::string_view lead) {
   for (const RowTable& table : tables)
     for (const Column& column : table.columns)
       if (place_of(column) == keys.size()) keys.emplace_back(column.key);
-  std::string text = joined(keys);
+  std::string text = line_of_cells(keys);
   for (const RowTable& table : tables)
     for (std::size_t i = 0; i < table.size; ++i) {
       std::vector<std::string> cells(keys.size());
       cells[0] = csv_text(with_escapes(table.name));
       for (const Column& column : table.columns)
         cells[place_of(column)] = written(column, table[i]);
-      text += joined(cells);
+      text += line_of_cells(cells);
     }
   return text;
 }

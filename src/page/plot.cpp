@@ -12,19 +12,19 @@ namespace housepower::page {
 namespace {
 
 // A viewBox of phone width, so that text stays legible there; on paper two stand side by side.
-constexpr double width = 360.0, height = 230.0, text_size = 10.0, left = 44.0, bottom = 38.0,
-                 line_height = 12.5;
-constexpr std::array inks{Ink::first, Ink::second, Ink::third, Ink::plain};
+constexpr double plot_width = 360.0, plot_height = 230.0, text_size = 10.0, left_of_axis = 44.0,
+                 below_axis = 38.0, line_height = 12.5;
+constexpr std::array inks_of_series{Ink::first, Ink::second, Ink::third, Ink::plain};
 constexpr std::array<std::string_view, 4> dashes{"", "6 3", "2 2.5", "9 3 2 3"};
 
-Svg::Text words(Ink ink = Ink::plain, Svg::Text::Anchor anchor = Svg::Text::Anchor::start) {
+Svg::Text text_style(Ink ink = Ink::plain, Svg::Text::Anchor anchor = Svg::Text::Anchor::start) {
   Svg::Text t;
   t.size = text_size;
   t.ink = ink;
   t.anchor = anchor;
   return t;
 }
-constexpr auto middle = Svg::Text::Anchor::middle, end = Svg::Text::Anchor::end;
+constexpr auto at_middle = Svg::Text::Anchor::middle, at_end = Svg::Text::Anchor::end;
 
 std::string with_unit(const Axis& a) { return a.title + (a.unit.empty() ? "" : ", " + a.unit); }
 
@@ -95,8 +95,8 @@ void draw_side_names(Svg& svg, std::vector<SideName> names, double x, double top
   for (const auto& n : names) {
     if (std::abs(n.y - n.at) > 2.0)
       svg.line({{x + 1.0, n.at}, {x + 5.0, n.y}}, {Ink::quiet, 0.6, {}});
-    auto style = words(n.ink);
-    const double room = width - x - 7.0;
+    auto style = text_style(n.ink);
+    const double room = plot_width - x - 7.0;
     const std::string shown = fitted(n.text, room, text_size);
     if (shown != n.text) style.whole = n.text;
     svg.text({x + 6.0, n.y + 3.5}, shown, style);
@@ -111,7 +111,7 @@ struct Frame {
   double right = 0, top = 0;
 
   [[nodiscard]] bool by_category() const { return !plot.categories.empty(); }
-  [[nodiscard]] double low() const { return height - bottom; }
+  [[nodiscard]] double low() const { return plot_height - below_axis; }
 
   void find_scales() {
     Range xs, ys;
@@ -132,7 +132,7 @@ struct Frame {
       if (m.at == Mark::At::y) count(m.says);
     const bool marked = std::any_of(plot.marks.begin(), plot.marks.end(),
                                     [](const Mark& m) { return m.at == Mark::At::x; });
-    right = width - std::min(120.0, side_width > 0.0 ? side_width + 9.0 : 12.0);
+    right = plot_width - std::min(120.0, side_width > 0.0 ? side_width + 9.0 : 12.0);
     const bool names_above = std::any_of(plot.names.begin(), plot.names.end(),
                                          [](const PointName& n) { return !n.below; });
     top = 22.0 + (marked ? line_height : 0.0) + line_height * double(plot.bars.size()) +
@@ -140,7 +140,7 @@ struct Frame {
     x = scale_of(plot.x, xs.low, xs.high, 6);
     y = scale_of(plot.y, ys.low, ys.high, 5);
     if (by_category()) x.from = 0.0, x.to = double(plot.categories.size());
-    x.begin = left, x.finish = right, y.begin = low(), y.finish = top;
+    x.begin = left_of_axis, x.finish = right, y.begin = low(), y.finish = top;
   }
 
   void take_bars(Range& ys) const {
@@ -156,22 +156,24 @@ struct Frame {
 
   void draw_axes() {
     for (const double t : y.ticks) {
-      svg.line({{left, y(t)}, {right, y(t)}}, {Ink::quiet, t == 0.0 ? 0.0 : 0.3, {}});
-      svg.text({left - 5.0, y(t) + 3.5}, tick_text(t), words(Ink::quiet, end));
+      svg.line({{left_of_axis, y(t)}, {right, y(t)}}, {Ink::quiet, t == 0.0 ? 0.0 : 0.3, {}});
+      svg.text({left_of_axis - 5.0, y(t) + 3.5}, tick_text(t), text_style(Ink::quiet, at_end));
     }
-    svg.line({{left, top}, {left, low()}, {right, low()}}, {Ink::plain, 0.8, {}});
-    svg.text({4.0, 12.0}, fitted(with_unit(plot.y), width - 8.0, text_size), words());
+    svg.line({{left_of_axis, top}, {left_of_axis, low()}, {right, low()}}, {Ink::plain, 0.8, {}});
+    svg.text({4.0, 12.0}, fitted(with_unit(plot.y), plot_width - 8.0, text_size), text_style());
     if (by_category()) {
       for (std::size_t i = 0; i < plot.categories.size(); ++i)
-        svg.text({x(double(i) + 0.5), low() + 13.0}, plot.categories[i], words(Ink::quiet, middle));
+        svg.text({x(double(i) + 0.5), low() + 13.0}, plot.categories[i],
+                 text_style(Ink::quiet, at_middle));
     } else {
       for (const double t : x.ticks) {
         svg.line({{x(t), low()}, {x(t), low() + 3.0}}, {Ink::plain, 0.8, {}});
-        svg.text({x(t), low() + 14.0}, tick_text(t), words(Ink::quiet, middle));
+        svg.text({x(t), low() + 14.0}, tick_text(t), text_style(Ink::quiet, at_middle));
       }
     }
-    svg.text({(left + right) / 2.0, height - 6.0},
-             fitted(with_unit(plot.x), width - 8.0, text_size), words(Ink::plain, middle));
+    svg.text({(left_of_axis + right) / 2.0, plot_height - 6.0},
+             fitted(with_unit(plot.x), plot_width - 8.0, text_size),
+             text_style(Ink::plain, at_middle));
   }
 
   [[nodiscard]] std::vector<Point> points(const Curve& c) const {
@@ -198,7 +200,7 @@ struct Frame {
     for (std::size_t i = 0; i < plot.curves.size(); ++i) {
       const Curve& c = plot.curves[i];
       if (c.x.empty()) continue;
-      const Ink ink = inks[i % inks.size()];
+      const Ink ink = inks_of_series[i % inks_of_series.size()];
       const auto line = thinned(points(c), c.dotted);
       if (c.filled) {
         auto area = line;
@@ -216,7 +218,8 @@ struct Frame {
   void name_curves() {
     for (std::size_t i = 0; i < plot.curves.size(); ++i)
       if (plot.curves[i].named_within && !plot.curves[i].x.empty())
-        name_within(points(plot.curves[i]), plot.curves[i].name, inks[i % inks.size()], i);
+        name_within(points(plot.curves[i]), plot.curves[i].name,
+                    inks_of_series[i % inks_of_series.size()], i);
   }
 
   /// To the right of a falling curve, of each at another height.
@@ -225,9 +228,9 @@ struct Frame {
     const double at = top + (low() - top) * (0.35 + 0.2 * double(number % 3));
     const auto past = std::find_if(line.begin(), line.end(), [&](Point p) { return p.y > at; });
     const double from = (past == line.end() ? line.back() : *past).x + 5.0;
-    const std::string shown = fitted(name, width - from - 2.0, text_size);
+    const std::string shown = fitted(name, plot_width - from - 2.0, text_size);
     svg.box({from - 1.0, at - 8.0, text_width(shown, text_size), 11.0}, Ink::paper);
-    svg.text({from, at}, shown, words(ink));
+    svg.text({from, at}, shown, text_style(ink));
   }
 
   void draw_bands() {
@@ -243,8 +246,8 @@ struct Frame {
 
   void draw_bar(const Box& b, std::size_t series) {
     if (b.height <= 0.0) return;
-    if (series == 0) svg.box(b, inks[0]);
-    else svg.hatched(b, int(series), inks[series % inks.size()]);
+    if (series == 0) svg.box(b, inks_of_series[0]);
+    else svg.hatched(b, int(series), inks_of_series[series % inks_of_series.size()]);
   }
 
   void draw_bars() {
@@ -261,23 +264,24 @@ struct Frame {
       }
     for (std::size_t s = 0; s < plot.bars.size(); ++s) {  // each name after a piece of its bar
       const double at = 22.0 + line_height * double(s);
-      draw_bar({left + 6.0, at - 3.0, 14.0, 8.0}, s);
-      svg.text({left + 25.0, at + 4.5}, plot.bars[s].name, words(inks[s % inks.size()]));
+      draw_bar({left_of_axis + 6.0, at - 3.0, 14.0, 8.0}, s);
+      svg.text({left_of_axis + 25.0, at + 4.5}, plot.bars[s].name,
+               text_style(inks_of_series[s % inks_of_series.size()]));
     }
   }
 
   void draw_marks() {
     for (const auto& m : plot.marks) {
       if (m.at == Mark::At::y) {
-        svg.line({{left, y(m.value)}, {right, y(m.value)}}, {Ink::plain, 0.9, "1 2.5"});
+        svg.line({{left_of_axis, y(m.value)}, {right, y(m.value)}}, {Ink::plain, 0.9, "1 2.5"});
         side.push_back({y(m.value), 0.0, m.says, Ink::plain});
       } else {
         svg.line({{x(m.value), top}, {x(m.value), low()}}, {Ink::plain, 0.9, "1 2.5"});
         const double half = text_width(m.says, text_size) / 2.0;
         const double at =
-            std::clamp(x(m.value), half + 2.0, std::max(half + 2.0, width - half - 2.0));
-        svg.text({at, top - 4.0}, fitted(m.says, width - 4.0, text_size),
-                 words(Ink::plain, middle));
+            std::clamp(x(m.value), half + 2.0, std::max(half + 2.0, plot_width - half - 2.0));
+        svg.text({at, top - 4.0}, fitted(m.says, plot_width - 4.0, text_size),
+                 text_style(Ink::plain, at_middle));
       }
     }
   }
@@ -288,7 +292,7 @@ struct Frame {
     for (const auto& n : plot.names) {
       const std::string shown = fitted(n.says, 130.0, text_size);
       const double wide = text_width(shown, text_size);
-      Box box{std::min(x(n.x) + (n.below ? 4.0 : 3.0), width - wide - 1.0),
+      Box box{std::min(x(n.x) + (n.below ? 4.0 : 3.0), plot_width - wide - 1.0),
               y(n.y) + (n.below ? 3.0 : -16.0), wide, 11.0};
       const double step = n.below ? 4.0 : -4.0;
       while (box.y > 14.0 && box.bottom() < low() - 2.0 &&
@@ -301,7 +305,7 @@ struct Frame {
       if (n.below && box.y - y(n.y) > 8.0)
         svg.line({{x(n.x), y(n.y) + 3.0}, {x(n.x), box.y + 6.0}, {box.x, box.y + 6.0}},
                  {Ink::quiet, 0.6, {}});
-      auto style = words();
+      auto style = text_style();
       if (shown != n.says) style.whole = n.says;
       svg.text({box.x, box.bottom() - 2.5}, shown, style);
     }
@@ -317,7 +321,7 @@ struct Frame {
     name_curves();
     draw_names();
     draw_side_names(svg, std::move(side), right, top, low());
-    return svg.finished({plot.id, width, height, "", "", plot.title, plot.says}, purpose);
+    return svg.finished({plot.id, plot_width, plot_height, "", "", plot.title, plot.says}, purpose);
   }
 };
 
@@ -366,7 +370,7 @@ std::string svg(const RowPlot& plot, SvgFor purpose) {
   name = std::min(name, 130.0), says = std::min(says, 110.0);
   const double low = top + row * double(plot.rows.size()) + 4.0, high = low + 36.0;
   Scale x = scale_of(plot.x, range.low, range.high, 4);
-  x.begin = name + 10.0, x.finish = width - says - (says > 0.0 ? 12.0 : 16.0);
+  x.begin = name + 10.0, x.finish = plot_width - says - (says > 0.0 ? 12.0 : 16.0);
   for (const double t : x.ticks) {
     out.line({{x(t), top - 2.0}, {x(t), low}}, {Ink::quiet, 0.3, {}});
   }
@@ -374,19 +378,19 @@ std::string svg(const RowPlot& plot, SvgFor purpose) {
   for (const double t : x.ticks) {
     const double half = text_width(tick_text(t), text_size) / 2.0;
     if (x(t) - half < free) continue;
-    out.text({x(t), low + 13.0}, tick_text(t), words(Ink::quiet, middle));
+    out.text({x(t), low + 13.0}, tick_text(t), text_style(Ink::quiet, at_middle));
     free = x(t) + half + 4.0;
   }
   out.line({{x.begin, low}, {x.finish, low}}, {Ink::plain, 0.8, {}});
-  out.text({width / 2.0, high - 6.0}, fitted(with_unit(plot.x), width - 8.0, text_size),
-           words(Ink::plain, middle));
+  out.text({plot_width / 2.0, high - 6.0}, fitted(with_unit(plot.x), plot_width - 8.0, text_size),
+           text_style(Ink::plain, at_middle));
   if (!plot.tick_name.empty())
-    out.text({x.begin, 11.0}, fitted("upright: " + plot.tick_name, width - x.begin, text_size),
-             words(Ink::quiet));
+    out.text({x.begin, 11.0}, fitted("upright: " + plot.tick_name, plot_width - x.begin, text_size),
+             text_style(Ink::quiet));
   for (std::size_t i = 0; i < plot.rows.size(); ++i) {
     const auto& r = plot.rows[i];
     const double y = top + row * double(i), base = y + 11.0;
-    auto style = words(Ink::plain, end);
+    auto style = text_style(Ink::plain, at_end);
     const std::string shown = fitted(r.name, name, text_size);
     if (shown != r.name) style.whole = r.name;
     out.text({name + 4.0, base}, shown, style);
@@ -396,12 +400,12 @@ std::string svg(const RowPlot& plot, SvgFor purpose) {
     else out.box(bar, Ink::first);
     if (r.tick) out.line({{x(*r.tick), y}, {x(*r.tick), y + 15.0}}, {Ink::plain, 2.0, {}});
     const double at = says > 0.0 ? x.finish + 8.0 : 0.0;
-    auto note = words();
-    const std::string end_words = fitted(r.says, width - at - 2.0, text_size);
+    auto note = text_style();
+    const std::string end_words = fitted(r.says, plot_width - at - 2.0, text_size);
     if (end_words != r.says) note.whole = r.says;
     if (!r.says.empty()) out.text({at, base}, end_words, note);
   }
-  return out.finished({plot.id, width, high, "", "", plot.title, plot.says}, purpose);
+  return out.finished({plot.id, plot_width, high, "", "", plot.title, plot.says}, purpose);
 }
 
 TableBlock table_behind(const Plot& plot) {

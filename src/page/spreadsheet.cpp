@@ -21,7 +21,7 @@ namespace {
 constexpr std::size_t most_in_cell = 32000;    // UTF-16 units; the format's limit is 32,767
 constexpr std::size_t most_in_property = 200;  // bytes; as well for a title in a header
 constexpr std::size_t most_in_footer = 255;    // the format's limit, marks included
-constexpr double widest = 48.0;                // characters; a longer text is wrapped
+constexpr double widest_column = 48.0;         // characters; a longer text is wrapped
 constexpr double on_a_page = 190.0;            // characters side by side that are still legible
 constexpr double line_height = 15.0;           // points
 constexpr time_t its_time = 315532800;         // 1980-01-01, the first day that the container knows
@@ -50,7 +50,7 @@ std::string cell_text(std::string_view given) {
 }
 
 /// On one line, and no longer than that many bytes.
-std::string one_line(std::string_view given, std::size_t most) {
+std::string cut_to_a_line(std::string_view given, std::size_t most) {
   const std::string seen = cell_text(given);
   std::string out;
   for (std::string_view text = seen; !text.empty();) {
@@ -71,7 +71,7 @@ std::string unmarked(std::string_view text) {
 
 /// The note in two lines of like length.
 std::string footer_of(std::string_view note) {
-  std::string text = one_line(unmarked(note), most_in_footer - 16);
+  std::string text = cut_to_a_line(unmarked(note), most_in_footer - 16);
   const auto middle = text.find(' ', text.size() / 2);
   if (middle != text.npos) text[middle] = '\n';
   return "&L&8" + text;
@@ -144,7 +144,7 @@ std::size_t longest(std::string_view text, char ends) {
   return most;
 }
 
-std::size_t width_of(const Cell& cell) {
+std::size_t cell_width(const Cell& cell) {
   if (const auto* text = std::get_if<std::string>(&cell)) return longest(*text, '\n');
   return std::holds_alternative<Number>(cell) ? 8 : 6;
 }
@@ -177,7 +177,7 @@ public:
     worksheet_set_margins(sheet_, 0.4, 0.4, 0.7, 0.8);
     worksheet_gridlines(sheet_, LXW_SHOW_ALL_GRIDLINES);
     const std::string header =
-        "&L" + unmarked(one_line(title, most_in_property / 2)) + "&C&A&R&P / &N";
+        "&L" + unmarked(cut_to_a_line(title, most_in_property / 2)) + "&C&A&R&P / &N";
     worksheet_set_header(sheet_, header.c_str());
     worksheet_set_footer(sheet_, footer_of(note).c_str());
   }
@@ -255,8 +255,8 @@ private:
         (column.unit.symbol.empty() ? "" : ", " + std::string(column.unit.symbol));
     std::size_t width = longest(head, ' ') + 2;  // with the filter's button
     for (std::size_t i = 0; i < table.size; ++i)
-      width = std::max(width, width_of(column.cell(table[i])));
-    set_width(c, std::min(1.1 * double(width) + 1.0, widest));
+      width = std::max(width, cell_width(column.cell(table[i])));
+    set_width(c, std::min(1.1 * double(width) + 1.0, widest_column));
     write_text(0, c, head, formats_.head());
     for (std::size_t i = 0; i < table.size; ++i)
       write_cell(lxw_row_t(i + 1), c, column, column.cell(table[i]));
@@ -270,9 +270,9 @@ private:
 };
 
 void set_properties(lxw_workbook* book, const Workbook& content) {
-  std::string title = one_line(content.title, most_in_property), comments;
+  std::string title = cut_to_a_line(content.title, most_in_property), comments;
   for (const auto& [name, text] : content.facts)
-    if (name != "standing") comments += name + ": " + one_line(text, 500) + "\n";
+    if (name != "standing") comments += name + ": " + cut_to_a_line(text, 500) + "\n";
   lxw_doc_properties properties{};
   properties.title = title.data();
   properties.comments = comments.data();

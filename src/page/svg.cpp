@@ -16,7 +16,7 @@ namespace {
 bool any_of(std::string_view list, char c) { return list.find(c) != std::string_view::npos; }
 
 /// Of a character, in its size: at least that of the faces in common use. Source: from memory.
-double width_of(std::string_view c) {
+double width_of_character(std::string_view c) {
   if (c == "\n" || c == "\t") return 0.42;
   const bool plain = c.size() == 1 && c[0] >= 0x20 && c[0] < 0x7F;
   if (const auto seen = plain ? std::string() : with_escapes(c); seen.starts_with('\\'))
@@ -39,7 +39,7 @@ struct Colours {
   std::string_view name, light, dark;
 };
 /// Light ones have at least 4.5 : 1 against white, dark ones against #17191c (WCAG's formula).
-constexpr std::array inks{
+constexpr std::array colours_of_inks{
     Colours{"ink", "#111111", "#f2f2f2"},    Colours{"quiet", "#555555", "#b4b4b4"},
     Colours{"paper", "#ffffff", "#17191c"},  Colours{"first", "#0b5394", "#7fb8f0"},
     Colours{"second", "#a04000", "#f0a868"}, Colours{"third", "#4a6b2a", "#a9cf83"},
@@ -47,7 +47,7 @@ constexpr std::array inks{
 
 std::string ink_attributes(Ink ink) {
   if (ink == Ink::plain) return {};
-  const Colours& c = inks[static_cast<std::size_t>(ink)];
+  const Colours& c = colours_of_inks[static_cast<std::size_t>(ink)];
   return fmt::format(" class=\"hp-{}\" color=\"{}\"", c.name, c.light);
 }
 
@@ -104,7 +104,7 @@ double text_width(std::string_view text, double size, bool bold) {
   double width = 0.0;
   while (!text.empty()) {
     const auto c = next_character(text);
-    width += width_of(c);
+    width += width_of_character(c);
     text.remove_prefix(c.size());
   }
   return width * size * (bold ? 1.08 : 1.0);
@@ -147,7 +147,7 @@ std::string svg_style() {
   std::string out =
       ".hp-svg{font-family:\"Helvetica Neue\",Helvetica,Arial,\"Liberation Sans\",sans-serif}";
   std::string dark;
-  for (const Colours& c : inks) {
+  for (const Colours& c : colours_of_inks) {
     out += fmt::format(".hp-{0}{{color:var(--hp-{0},{1})}}", c.name, c.light);
     dark += fmt::format("--hp-{}:{};", c.name, c.dark);
   }

@@ -11,7 +11,7 @@ namespace {
 
 /// Takes the next part off `rest`: up to a space, which is dropped, or to the end of its slashes. A
 /// figure keeps its unit: "0.15 m".
-struct Part {
+struct LinePart {
   std::string_view text;
   bool spaced = false;  // a space stood behind it
 };
@@ -20,14 +20,14 @@ bool is_figure_with_unit(std::string_view rest, std::size_t space) {
   const std::size_t unit = std::min(rest.find(' ', space + 1), rest.size()) - space - 1;
   return space > 0 && digit(rest[space - 1]) && unit > 0 && unit <= 4 && !digit(rest[space + 1]);
 }
-Part take_part(std::string_view& rest) {
+LinePart take_part(std::string_view& rest) {
   std::size_t end = rest.find_first_of(" /");
   if (end < rest.size() && rest[end] == ' ' && is_figure_with_unit(rest, end))
     end = rest.find_first_of(" /", end + 1);
   if (end == rest.npos) end = rest.size();
   while (end < rest.size() && rest[end] == '/') ++end;
   const bool spaced = end < rest.size() && rest[end] == ' ';
-  const Part part{rest.substr(0, end), spaced};
+  const LinePart part{rest.substr(0, end), spaced};
   rest.remove_prefix(end + (spaced ? 1 : 0));
   return part;
 }
@@ -85,7 +85,7 @@ std::vector<std::string> cell_lines(std::string_view text, std::size_t width) {
   std::size_t used = 0;
   bool space = false;
   while (!text.empty()) {
-    const Part part = take_part(text);
+    const LinePart part = take_part(text);
     const std::size_t own = shown_width(part.text);
     if (used > 0 && used + (space ? 1 : 0) + own > width)
       lines.emplace_back(), used = 0, space = false;

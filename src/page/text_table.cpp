@@ -16,7 +16,7 @@ namespace {
 
 using Columns = std::vector<std::size_t>;
 
-constexpr std::size_t margin = 2, gap = 2;
+constexpr std::size_t margin_left = 2, gap = 2;
 constexpr std::size_t least_words = 12;  // words in cells get as much, where they need it
 constexpr std::size_t least_bar = 10, good_bar = 20, most_bar = 32;  // cells
 
@@ -39,7 +39,7 @@ Widths widths_of(const TableBlock& t, std::size_t column) {
 }
 
 std::size_t total(const Columns& widths) {
-  return std::accumulate(widths.begin(), widths.end(), margin + gap * (widths.size() - 1));
+  return std::accumulate(widths.begin(), widths.end(), margin_left + gap * (widths.size() - 1));
 }
 
 /// The lines of a cell of words, the later ones set in, so that they do not look like a new row.
@@ -103,7 +103,7 @@ std::size_t key_of(const TableBlock& t, const std::vector<Widths>& all, std::siz
   std::size_t widest = 0;
   for (const Widths& w : all) widest = std::max(widest, w.least);
   std::set<std::vector<std::string>> seen;
-  std::size_t used = margin;
+  std::size_t used = margin_left;
   for (std::size_t key = 1; key < all.size(); ++key, seen.clear()) {
     used += all[key - 1].least + gap;
     if (used + widest > room) break;
@@ -119,7 +119,7 @@ std::vector<Columns> parts_within(const std::vector<Widths>& all, std::size_t ke
                                   std::size_t room) {
   Columns first(key);
   std::iota(first.begin(), first.end(), std::size_t{0});
-  std::size_t start = margin - gap;
+  std::size_t start = margin_left - gap;
   for (const std::size_t c : first) start += gap + all[c].least;
   std::vector<Columns> parts{first};
   std::size_t used = start;
@@ -156,7 +156,7 @@ void append_row(std::string& out, const std::vector<std::vector<std::string>>& c
   std::size_t height = 1;
   for (const auto& lines : cells) height = std::max(height, lines.size());
   for (std::size_t i = 0; i < height; ++i) {
-    std::string line(margin, ' ');
+    std::string line(margin_left, ' ');
     for (std::size_t c = 0; c < cells.size(); ++c) {
       const std::size_t above = head ? height - cells[c].size() : 0;
       const bool filled = i >= above && i - above < cells[c].size();

@@ -2,6 +2,7 @@
 #include "build_rows.hpp"
 
 #include "housepower/design/words.hpp"
+#include "housepower/units/phrases.hpp"
 
 namespace housepower::report {
 namespace {
@@ -9,17 +10,11 @@ namespace {
 using range::Landing;
 using range::Use;
 
-std::string joined(const std::vector<std::string>& texts, const char* between) {
-  std::string list;
-  for (const auto& text : texts) list += (list.empty() ? "" : between) + text;
-  return list;
-}
-
-std::optional<std::string> word_of(const std::optional<design::Insulation>& material) {
+std::optional<std::string> material_word(const std::optional<design::Insulation>& material) {
   return material ? std::optional(std::string(word(*material))) : std::nullopt;
 }
 
-std::string words_of(const Landing& on) {
+std::string in_words(const Landing& on) {
   switch (on.on) {
   case Landing::On::stud: return on.at + ": stud " + on.what;
   case Landing::On::not_stated: return on.at + ": stud not stated";
@@ -28,23 +23,23 @@ std::string words_of(const Landing& on) {
   return {};
 }
 
-std::string words_of(const range::Break& b) {
+std::string in_words(const range::Break& b) {
   return b.on.at + (b.at ? " at " + print(*b.at) : ", place not stated");
 }
 
 /// Wires of the one van; of a plan each model with its vans and what one of them takes.
-std::string words_of(const BuildPlan& plan, const std::vector<Use>& uses) {
+std::string in_words(const BuildPlan& plan, const std::vector<Use>& uses) {
   std::vector<std::string> texts;
   for (const Use& use : uses) {
     const BuildModel& model = plan.models[use.model];
     texts.push_back(plan.planned ? std::to_string(model.vans) + " × " + model.of.design->name +
                                        " (" + std::to_string(use.each) + " each)"
-                                 : joined(use.wires, ", "));
+                                 : listed(use.wires));
   }
-  return joined(texts, ", ");
+  return listed(texts);
 }
 
-CutRow row_of(const BuildModel& model, const range::BuildConductor& c) {
+CutRow cut_row(const BuildModel& model, const range::BuildConductor& c) {
   CutRow row;
   row.model = model.of.design->name;
   row.vans = model.vans;
@@ -54,16 +49,16 @@ CutRow row_of(const BuildModel& model, const range::BuildConductor& c) {
   row.conductor = size_of(c.conductor);
   if (c.conductor) row.standard = c.conductor->series, row.tinned = c.conductor->tinned;
   row.insulation = c.insulation;
-  row.material = word_of(c.material);
+  row.material = material_word(c.material);
   row.colour = c.colour;
   row.length = c.length;
   row.to_cut = c.to_cut;
   row.pieces = c.pieces();
-  for (const auto& b : c.breaks) row.cut_for += (row.cut_for.empty() ? "" : "; ") + words_of(b);
+  for (const auto& b : c.breaks) row.cut_for += (row.cut_for.empty() ? "" : "; ") + in_words(b);
   row.label_from = c.label_from;
   row.label_to = c.label_to;
-  row.lands_from = words_of(c.from);
-  row.lands_to = words_of(c.to);
+  row.lands_from = in_words(c.from);
+  row.lands_to = in_words(c.to);
   return row;
 }
 
@@ -76,7 +71,7 @@ std::string size_of(const std::optional<tables::Conductor>& c) {
 std::vector<CutRow> cut_rows(const BuildPlan& plan) {
   std::vector<CutRow> rows;
   for (const BuildModel& model : plan.models)
-    for (const auto& c : model.list.conductors) rows.push_back(row_of(model, c));
+    for (const auto& c : model.list.conductors) rows.push_back(cut_row(model, c));
   return rows;
 }
 const std::vector<Column>& cut_columns() {
@@ -110,13 +105,13 @@ std::vector<CableRow> cable_rows(const BuildPlan& plan, const range::BuildTotals
     row.conductor = size_of(c.conductor);
     if (c.conductor) row.standard = c.conductor->series, row.tinned = c.conductor->tinned;
     row.insulation = c.insulation;
-    row.material = word_of(c.material);
+    row.material = material_word(c.material);
     row.colour = c.colour;
     row.pieces = c.number;
     row.to_cut = c.to_cut;
     if (plan.planned) row.a_day = c.to_cut / double(plan.days);
     row.copper = c.copper;
-    row.needed_by = words_of(plan, c.uses);
+    row.needed_by = in_words(plan, c.uses);
   }
   return rows;
 }
@@ -145,7 +140,7 @@ std::vector<EndRow> end_rows(const BuildPlan& plan, const range::BuildTotals& to
     row.conductor = size_of(end.conductor);
     row.what = on == Landing::On::not_stated ? end.on.at : end.on.what;
     row.number = end.number;
-    row.needed_by = words_of(plan, end.uses);
+    row.needed_by = in_words(plan, end.uses);
   }
   return rows;
 }
@@ -163,7 +158,7 @@ std::vector<PartRow> part_rows(const BuildPlan& plan, const std::vector<range::P
     row.what = part.what;
     row.rating = part.rating;
     row.number = part.number;
-    row.needed_by = words_of(plan, part.uses);
+    row.needed_by = in_words(plan, part.uses);
   }
   return rows;
 }

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "housepower/design/words.hpp"
+#include "housepower/units/phrases.hpp"
 #include "housepower/wiring/formulas.hpp"
 #include "json.hpp"
 #include "pieces.hpp"
@@ -13,7 +14,7 @@ namespace {
 using checks::Finding;
 
 /// What the answer shows, taken from the design, its assessment and its findings.
-struct CableRow {
+struct AnswerRow {
   std::optional<std::string> conductor;
   std::optional<Area> nominal, copper;
   std::optional<ResistancePerLength> resistance;
@@ -35,19 +36,19 @@ struct CableRow {
   std::optional<LetThrough> let_through, withstand;
 };
 
-std::optional<std::string> name_of(const std::optional<tables::Conductor>& c) {
+std::optional<std::string> conductor_name(const std::optional<tables::Conductor>& c) {
   return c ? std::optional<std::string>(c->name) : std::nullopt;
 }
 
-CableRow row_of(const Cable& c) {
-  CableRow row;
+AnswerRow answer_row(const Cable& c) {
+  AnswerRow row;
   const auto& run = c.design->runs.front();
   const auto& facts = c.wiring.runs.front();
   row.limit = Ratio(c.drop_limit / c.design->nominal);
   row.largest_fuse = c.largest_fuse;
-  row.for_drop = name_of(facts.smallest_for_drop);
-  row.for_ampacity = name_of(facts.smallest_for_ampacity);
-  row.smallest = name_of(facts.smallest);
+  row.for_drop = conductor_name(facts.smallest_for_drop);
+  row.for_ampacity = conductor_name(facts.smallest_for_ampacity);
+  row.smallest = conductor_name(facts.smallest);
   if (!run.conductor && !facts.smallest) return row;  // none suffices
   const auto& conductor = facts.outgoing.conductor;
   row.conductor = conductor.name;
@@ -74,7 +75,7 @@ CableRow row_of(const Cable& c) {
     if (at.current > 0.0 * ampere) row.loop = at.drop / at.current;
   }
   if (c.by_method) {  // the named text's own figures; ampacity stays the table's
-    row.for_drop = name_of(c.by_method->smallest);
+    row.for_drop = conductor_name(c.by_method->smallest);
     row.smallest = std::nullopt;
     if (c.by_method->smallest && facts.smallest_for_ampacity)
       row.smallest = (c.by_method->smallest->copper > facts.smallest_for_ampacity->copper
@@ -102,52 +103,52 @@ CableRow row_of(const Cable& c) {
   return row;
 }
 
-const std::vector<Column>& columns() {
+const std::vector<Column>& answer_columns() {
   static const std::vector<Column> list{
-      column<&CableRow::conductor>("conductor", "conductor"),
-      column<&CableRow::nominal>("nominal_area_mm2", "nominal area", "mm²"),
-      column<&CableRow::copper>("copper_area_mm2", "copper", "mm²"),
-      column<&CableRow::resistance>("resistance_ohm_per_km", "resistance", "Ω/km"),
-      column<&CableRow::temperature>("conductor_temperature_C", "conductor temperature", "°C"),
-      column<&CableRow::loop>("loop_resistance_ohm", "resistance out and back", "Ω"),
-      column<&CableRow::current>("current_A", "current", "A"),
-      column<&CableRow::drop>("voltage_drop_V", "voltage drop", "V"),
-      column<&CableRow::share>("voltage_drop_share", "voltage drop"),
-      column<&CableRow::at_load>("voltage_at_load_V", "voltage at the load", "V"),
-      column<&CableRow::lost>("power_lost_W", "power lost", "W"),
-      column<&CableRow::limit>("drop_limit_share", "allowed drop"),
-      column<&CableRow::ampacity>("ampacity_A", "ampacity", "A"),
-      column<&CableRow::table>("ampacity_table", "ampacity table"),
-      column<&CableRow::row>("ampacity_row", "its row"),
-      column<&CableRow::base>("base_ambient_C", "its ambient", "°C"),
-      column<&CableRow::largest_fuse>("largest_fuse_A", "largest device", "A"),
-      column<&CableRow::for_drop>("smallest_for_drop", "smallest for the drop"),
-      column<&CableRow::for_ampacity>("smallest_for_ampacity", "smallest for the ampacity"),
-      column<&CableRow::smallest>("smallest", "smallest for both")};
+      column<&AnswerRow::conductor>("conductor", "conductor"),
+      column<&AnswerRow::nominal>("nominal_area_mm2", "nominal area", "mm²"),
+      column<&AnswerRow::copper>("copper_area_mm2", "copper", "mm²"),
+      column<&AnswerRow::resistance>("resistance_ohm_per_km", "resistance", "Ω/km"),
+      column<&AnswerRow::temperature>("conductor_temperature_C", "conductor temperature", "°C"),
+      column<&AnswerRow::loop>("loop_resistance_ohm", "resistance out and back", "Ω"),
+      column<&AnswerRow::current>("current_A", "current", "A"),
+      column<&AnswerRow::drop>("voltage_drop_V", "voltage drop", "V"),
+      column<&AnswerRow::share>("voltage_drop_share", "voltage drop"),
+      column<&AnswerRow::at_load>("voltage_at_load_V", "voltage at the load", "V"),
+      column<&AnswerRow::lost>("power_lost_W", "power lost", "W"),
+      column<&AnswerRow::limit>("drop_limit_share", "allowed drop"),
+      column<&AnswerRow::ampacity>("ampacity_A", "ampacity", "A"),
+      column<&AnswerRow::table>("ampacity_table", "ampacity table"),
+      column<&AnswerRow::row>("ampacity_row", "its row"),
+      column<&AnswerRow::base>("base_ambient_C", "its ambient", "°C"),
+      column<&AnswerRow::largest_fuse>("largest_fuse_A", "largest device", "A"),
+      column<&AnswerRow::for_drop>("smallest_for_drop", "smallest for the drop"),
+      column<&AnswerRow::for_ampacity>("smallest_for_ampacity", "smallest for the ampacity"),
+      column<&AnswerRow::smallest>("smallest", "smallest for both")};
   return list;
 }
 
 const std::vector<Column>& factors() {
   static const std::vector<Column> list{
-      column<&CableRow::ambient>("ambient", "ambient factor"),
-      column<&CableRow::terminal>("terminal", "factor of the terminals"),
-      column<&CableRow::grouping>("grouping", "grouping factor"),
-      column<&CableRow::laid>("laid", "factor of how it lies")};
+      column<&AnswerRow::ambient>("ambient", "ambient factor"),
+      column<&AnswerRow::terminal>("terminal", "factor of the terminals"),
+      column<&AnswerRow::grouping>("grouping", "grouping factor"),
+      column<&AnswerRow::laid>("laid", "factor of how it lies")};
   return list;
 }
 
-const std::vector<Column>& fuse() {
+const std::vector<Column>& cable_fault_columns() {
   static const std::vector<Column> list{
-      column<&CableRow::fault>("prospective_max_A", "largest fault", "A"),
-      column<&CableRow::smallest_fault>("prospective_min_A", "smallest fault", "A"),
-      column<&CableRow::breaking>("breaking_capacity_A", "can break", "A"),
-      column<&CableRow::clearing>("clearing_s", "opens within", "s"),
-      column<&CableRow::let_through>("let_through_A2s", "lets through", "A²s"),
-      column<&CableRow::withstand>("withstand_A2s", "conductor withstands", "A²s")};
+      column<&AnswerRow::fault>("prospective_max_A", "largest fault", "A"),
+      column<&AnswerRow::smallest_fault>("prospective_min_A", "smallest fault", "A"),
+      column<&AnswerRow::breaking>("breaking_capacity_A", "can break", "A"),
+      column<&AnswerRow::clearing>("clearing_s", "opens within", "s"),
+      column<&AnswerRow::let_through>("let_through_A2s", "lets through", "A²s"),
+      column<&AnswerRow::withstand>("withstand_A2s", "conductor withstands", "A²s")};
   return list;
 }
 
-std::string shown(const Column& column, const void* row) {
+std::string figure_in(const Column& column, const void* row) {
   const Cell cell = column.cell(row);
   if (const auto* n = std::get_if<Number>(&cell))
     return n->kind == Kind{} ? print(*n, 3) : print(*n, 4);
@@ -157,24 +158,18 @@ std::string shown(const Column& column, const void* row) {
 
 /// The figures of one answer, and those of its device.
 Json figures_of(const Cable& c) {
-  const CableRow row = row_of(c);
-  Json json = row_json(columns(), &row);
+  const AnswerRow row = answer_row(c);
+  Json json = row_json(answer_columns(), &row);
   json["factors"] = row_json(factors(), &row);
   json["method"] = c.method;
   json["fuse"] = nullptr;
-  if (!c.wiring.devices.empty()) json["fuse"] = row_json(fuse(), &row);
+  if (!c.wiring.devices.empty()) json["fuse"] = row_json(cable_fault_columns(), &row);
   add_verdicts(json, checks::worst(c.findings));
   return json;
 }
 
-std::string listed(const std::vector<std::string>& options) {
-  std::string list;
-  for (const std::string& one : options) list += (list.empty() ? "" : ", ") + one;
-  return list;
-}
-
 /// Size, device and drop: what someone with a cutter in hand asks first.
-Facts first_of(const Cable& c, const CableRow& row, const CableRow& worst) {
+Facts first_of(const Cable& c, const AnswerRow& row, const AnswerRow& worst) {
   Facts facts;
   const auto& enough = c.wiring.runs.front().smallest;
   const bool other = enough && row.copper && enough->copper > *row.copper;
@@ -204,12 +199,12 @@ Facts first_of(const Cable& c, const CableRow& row, const CableRow& worst) {
 }
 
 /// "19 A as assumed, 6.7 A at worst: state --insulation, …".
-std::string compared(const Cable& c, const CableRow& row, const CableRow& worst) {
+std::string compared_with_worst(const Cable& c, const AnswerRow& row, const AnswerRow& worst) {
   if (!c.at_worst || c.unsaid.empty()) return "Nothing that matters was assumed.";
   if (!row.conductor)
     return "No size of the series suffices as assumed: conductors in parallel, a shorter or freer "
            "way, or less load.";
-  const auto amperes = [](const CableRow& of) {
+  const auto amperes = [](const AnswerRow& of) {
     return of.ampacity ? print(*of.ampacity) : std::string("no ampacity");
   };
   std::string text = amperes(row) + " as assumed, " + amperes(worst) + " at worst";
@@ -231,7 +226,7 @@ std::string worst_of(const Cable& worst, std::string_view path) {
   if (path == "circuits_together") return std::to_string(lies.circuits_together);
   if (path == "laid") return std::string(word(lies.laid));
   if (path == "joints") return std::to_string(run.joints);
-  if (path == "ampacity_table") return row_of(worst).table.value_or("");
+  if (path == "ampacity_table") return answer_row(worst).table.value_or("");
   return {};
 }
 
@@ -268,16 +263,17 @@ std::string cable_json(const Cable& c) {
 
 Page cable_page(const Cable& c, bool with_working) {
   Page page{"Cable: " + std::string(word_of(checks::worst(c.findings).worse())), {}};
-  const CableRow row = row_of(c);
-  const CableRow worst = c.at_worst ? row_of(*c.at_worst) : row;
+  const AnswerRow row = answer_row(c);
+  const AnswerRow worst = c.at_worst ? answer_row(*c.at_worst) : row;
   page.blocks.push_back(first_of(c, row, worst));
   page.blocks.push_back(assumed_of(c));
-  page.blocks.push_back(Paragraph{compared(c, row, worst)});
+  page.blocks.push_back(Paragraph{compared_with_worst(c, row, worst)});
   page.blocks.push_back(judgements(c.findings, with_working));
   TableBlock table{"One run", {"what", "as assumed", "at worst"}, {false, false, false}, {}};
-  for (const auto* list : {&columns(), &factors()})
+  for (const auto* list : {&answer_columns(), &factors()})
     for (const Column& column : *list)
-      table.rows.push_back({std::string(column.title), shown(column, &row), shown(column, &worst)});
+      table.rows.push_back(
+          {std::string(column.title), figure_in(column, &row), figure_in(column, &worst)});
   page.blocks.push_back(table);
   return page;
 }

@@ -16,7 +16,7 @@ std::size_t count(std::span<const checks::Finding> findings, Verdict verdict) {
       findings.begin(), findings.end(), [&](const auto& f) { return f.verdict == verdict; }));
 }
 
-std::string percent(Ratio share) {
+std::string short_percent(Ratio share) {
   const double value = 100.0 * double(share);
   return print_plain(value > -1e-6 && value < 1e-6 ? 0.0 : value, 2) + " %";
 }
@@ -67,7 +67,7 @@ TableBlock passes_table(std::span<const checks::Finding> findings) {
     }
     if (number == 0) continue;
     table.rows.push_back({std::string(rule->name), std::to_string(number),
-                          least ? percent(least->margin) : "", least ? least->subject : ""});
+                          least ? short_percent(least->margin) : "", least ? least->subject : ""});
   }
   return table;
 }

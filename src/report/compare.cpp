@@ -16,7 +16,7 @@ using Changes = std::vector<Change>;
 constexpr std::size_t most_shown = 5;  // of new fails in full, and twice as many runs
 
 /// Path, before, after and change as texts: of any part.
-struct Row {
+struct ChangeRow {
   std::string change, path, before, after, limit;
 };
 
@@ -39,8 +39,8 @@ std::string limit_text(const FindingChange& c) {
          limit;
 }
 
-std::vector<Row> finding_rows(const std::vector<FindingChange>& changes) {
-  std::vector<Row> rows;
+std::vector<ChangeRow> finding_change_rows(const std::vector<FindingChange>& changes) {
+  std::vector<ChangeRow> rows;
   for (const auto& c : changes) {
     const Finding& f = c.after ? *c.after : *c.before;
     rows.push_back({std::string(word_of(c.way)), std::string(f.rule) + ": " + f.subject,
@@ -57,38 +57,39 @@ std::string by_share(const Change& c) {
   return (percent > 0.0 ? "+" : "") + print_plain(percent, 2) + " %";
 }
 
-std::vector<Row> result_rows(const Changes& changes) {
-  std::vector<Row> rows;
+std::vector<ChangeRow> result_rows(const Changes& changes) {
+  std::vector<ChangeRow> rows;
   for (const Change& c : changes)
     rows.push_back({by_share(c), c.title, text_of(c.before, c.unit), text_of(c.after, c.unit), ""});
   return rows;
 }
-std::vector<Row> run_rows(const Changes& changes) {
-  std::vector<Row> rows;
+std::vector<ChangeRow> run_change_rows(const Changes& changes) {
+  std::vector<ChangeRow> rows;
   for (const Change& c : changes)
     if (rows.size() < 2 * most_shown)
       rows.push_back(
           {by_share(c), c.path, text_of(c.before, c.unit), text_of(c.after, c.unit), ""});
   return rows;
 }
-std::vector<Row> design_rows(const Changes& changes) {
-  std::vector<Row> rows;
+std::vector<ChangeRow> design_rows(const Changes& changes) {
+  std::vector<ChangeRow> rows;
   for (const Change& c : changes)
     rows.push_back({std::string(c.change), c.path, text_of(c.before), text_of(c.after), ""});
   return rows;
 }
 
-TableBlock table(std::string title, const char* what, bool limits, const std::vector<Row>& rows) {
-  std::vector<Column> columns{column<&Row::path>("path", what),
-                              column<&Row::before>("before", "before"),
-                              column<&Row::after>("after", "after")};
-  if (limits) columns.push_back(column<&Row::limit>("limit", "limit"));
+TableBlock table(std::string title, const char* what, bool limits,
+                 const std::vector<ChangeRow>& rows) {
+  std::vector<Column> columns{column<&ChangeRow::path>("path", what),
+                              column<&ChangeRow::before>("before", "before"),
+                              column<&ChangeRow::after>("after", "after")};
+  if (limits) columns.push_back(column<&ChangeRow::limit>("limit", "limit"));
   columns.insert(limits || std::string_view(what) == "key" ? columns.begin() : columns.end(),
-                 column<&Row::change>("change", "change"));
+                 column<&ChangeRow::change>("change", "change"));
   return table_of(std::move(title), columns, rows);
 }
 
-std::string title_of(const CompareReport& r) {
+std::string title_of_change(const CompareReport& r) {
   const std::string a = r.before.design->name, b = r.after.design->name;
   const std::string was = verdicts_of(r.before.checked), is = verdicts_of(r.after.checked);
   return (a == b ? a + ", changed" : a + " → " + b) + ": " + was +
@@ -120,21 +121,21 @@ Json value_json(const Change::Value& value, std::string_view unit) {
   return std::visit(Say{unit}, value);
 }
 
-Json unit_of(const Change& c) {
+Json unit_of_change(const Change& c) {
   for (const auto* value : {&c.after, &c.before})
     if (const auto* number = std::get_if<Number>(value))
       return c.unit.empty() ? Json(plain_symbol(number->kind)) : Json(c.unit);
   return {};
 }
 
-void append(Json& list, const char* part, const Changes& changes) {
+void append_changes(Json& list, const char* part, const Changes& changes) {
   for (const Change& c : changes)
     list.push_back({{"part", part},
                     {"path", c.path},
                     {"before", value_json(c.before, c.unit)},
                     {"after", value_json(c.after, c.unit)},
                     {"change", c.change},
-                    {"unit", unit_of(c)}});
+                    {"unit", unit_of_change(c)}});
 }
 
 Json side_of(const Finding* f) {
@@ -172,7 +173,7 @@ Json design_and_verdict(const CheckedDesign& c) {
 }  // namespace
 
 Page compare_page(const CompareReport& r) {
-  Page page{title_of(r), {}};
+  Page page{title_of_change(r), {}};
   const auto say = [&](std::string text) { page.blocks.emplace_back(Paragraph{std::move(text)}); };
   const auto& c = r.changes;
   if (c.findings.empty() && c.results.empty() && c.runs.empty() && c.design.empty()) {
@@ -185,10 +186,10 @@ Page compare_page(const CompareReport& r) {
     page.blocks.emplace_back(Heading{"Fails now and did not before: " + std::to_string(failing)});
   page.blocks.emplace_back(std::move(fails));
   page.blocks.emplace_back(
-      table("Findings that changed", "finding", true, finding_rows(c.findings)));
+      table("Findings that changed", "finding", true, finding_change_rows(c.findings)));
   page.blocks.emplace_back(table("Results that changed", "result", false, result_rows(c.results)));
   page.blocks.emplace_back(
-      table("Runs that carry or lose otherwise", "run", false, run_rows(c.runs)));
+      table("Runs that carry or lose otherwise", "run", false, run_change_rows(c.runs)));
   page.blocks.emplace_back(table("The design", "key", false, design_rows(c.design)));
   if (c.runs.size() > 2 * most_shown)
     say(std::to_string(c.runs.size() - 2 * most_shown) + " more changes of runs: --format json.");
@@ -209,9 +210,9 @@ std::string compare_json(const CompareReport& r) {
   json["newly_fails"] = r.changes.newly_fails;
   Json& list = json["changes"] = Json::array();
   for (const auto& c : r.changes.findings) list.push_back(finding_row(c));
-  append(list, "result", r.changes.results);
-  append(list, "result", r.changes.runs);
-  append(list, "design", r.changes.design);
+  append_changes(list, "result", r.changes.results);
+  append_changes(list, "result", r.changes.runs);
+  append_changes(list, "design", r.changes.design);
   return dump(json);
 }
 

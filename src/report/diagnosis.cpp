@@ -35,7 +35,7 @@ std::string as_metered(const ReadPoint& like, Number n) {
 std::string low_of(const ReadPoint& r) {
   return as_metered(r, {std::max(r.low.si, 0.0), r.low.kind});
 }
-std::string unit_of(const ReadPoint& r) {
+std::string unit_of_point(const ReadPoint& r) {
   return r.point.kind == kind_of<Current> ? "A" : is_volts(r) ? "V" : "mV";
 }
 
@@ -50,18 +50,18 @@ std::string odds_of(const Cause& c) {
 }
 
 /// "10.3 ± 0.3 mΩ", both in the unit of the value.
-std::string value_of(const Cause& c) {
+std::string value_of_cause(const Cause& c) {
   return print(c.value) + ", give or take " + print(c.sigma, 2);
 }
 
-std::string line_of(const DiagnosedVan& v, const Cause& c) {
+std::string cause_in_a_line(const DiagnosedVan& v, const Cause& c) {
   std::string line = label_and_path(v.design, c.element) + ": " + c.what + ". ";
   if (is_reading(c)) {
     const ReadPoint& r = v.diagnosis.readings[*c.read];
     line += "It reads " + print(r.measured, 4) + ", the others say " + print(c.value, 4) + " (" +
             place_text(v.file.told[r.of_case].values[r.number]) + "). Read it again first.";
   } else {
-    line += value_of(c);
+    line += value_of_cause(c);
     if (c.expected) line += ", by the design " + print(*c.expected);
     line += ".";
   }
@@ -100,7 +100,7 @@ TableBlock out_of_band(const DiagnosedVan& v) {
                    {}};
   for (const ReadPoint& r : v.diagnosis.readings) {
     if (r.in_band) continue;
-    table.rows.push_back({r.point.label, r.point.leads, unit_of(r), as_metered(r, r.measured),
+    table.rows.push_back({r.point.label, r.point.leads, unit_of_point(r), as_metered(r, r.measured),
                           as_metered(r, r.expected), low_of(r), as_metered(r, r.high),
                           place_text(v.file.told[r.of_case].values[r.number])});
   }
@@ -176,7 +176,7 @@ Page diagnosis_page(const DiagnosedVan& v) {
   Page page{title + ": what the readings say", {}};
   const auto say = [&](std::string what) { page.blocks.emplace_back(Paragraph{std::move(what)}); };
   page.blocks.emplace_back(VerdictLine{v.found.verdict, headline(v)});
-  for (const Cause& c : d.causes) say(line_of(v, c));
+  for (const Cause& c : d.causes) say(cause_in_a_line(v, c));
   if (d.next)
     say("To tell " + label_and_path(v.design, d.next->parts.front()) + " from " +
         label_and_path(v.design, d.next->parts.back()) + ", read " + d.next->point.label + " (" +
@@ -235,7 +235,7 @@ std::string test_sheet_csv(const std::string& of_case, Voltage resting,
                 fmt::format("{:.2f}", resting / volt), "", "", "V", ""});
   for (const ReadPoint& r : points)
     text += line({of_case, r.point.path, r.point.label, r.point.leads, as_metered(r, r.expected),
-                  low_of(r), as_metered(r, r.high), unit_of(r), ""});
+                  low_of(r), as_metered(r, r.high), unit_of_point(r), ""});
   return text;
 }
 

@@ -9,7 +9,7 @@ using energy::ConsumerDay;
 using energy::MonthDay;
 using energy::MonthOverYears;
 
-const std::vector<Column>& month_columns() {
+const std::vector<Column>& mean_day_columns() {
   static const std::vector<Column> columns{
       {"month",
        "month",
@@ -26,7 +26,7 @@ const std::vector<Column>& month_columns() {
   return columns;
 }
 
-const std::vector<Column>& consumer_columns() {
+const std::vector<Column>& demand_columns() {
   static const std::vector<Column> columns{
       column<&ConsumerDay::name>("name", "consumer"),
       column<&ConsumerDay::energy>("Wh_per_day", "a day", "Wh"),
@@ -53,10 +53,9 @@ const std::vector<Column>& year_columns() {
 }  // namespace
 
 Json energy_object(const energy::Assessment& e) {
-  Json json{{"months", e.has_place ? rows_json(month_columns(), e.months) : Json::array()}};
-  json["appliances"] = e.months.empty()
-                           ? Json::array()
-                           : rows_json(consumer_columns(), e.months[e.judged].consumers);
+  Json json{{"months", e.has_place ? rows_json(mean_day_columns(), e.months) : Json::array()}};
+  json["appliances"] =
+      e.months.empty() ? Json::array() : rows_json(demand_columns(), e.months[e.judged].consumers);
   json["usable_Wh"] = e.usable ? json_of(e.usable->energy) : Json();
   json["usable_Ah"] = e.usable ? json_of(e.usable->charge) : Json();
   json["autonomy_d"] = e.autonomy ? Json(double(*e.autonomy / day)) : Json();
@@ -125,12 +124,12 @@ std::string energy_answer(const design::Design& design, const energy::Assessment
 }
 
 TableBlock consumer_table(const MonthDay& day) {
-  auto table = table_of("Used a day, by consumer", consumer_columns(), day.consumers);
+  auto table = table_of("Used a day, by consumer", demand_columns(), day.consumers);
   for (const auto& c : day.consumers) table.bars.lengths.push_back(c.energy.value());
   return table;
 }
 TableBlock month_table(const energy::Assessment& e) {
-  auto table = table_of("The mean day of each month", month_columns(), e.months);
+  auto table = table_of("The mean day of each month", mean_day_columns(), e.months);
   table.bars.head = "sun, and used |";
   for (const MonthDay& m : e.months) {
     table.bars.lengths.push_back(m.solar.value());

@@ -33,7 +33,7 @@ constexpr std::string_view concern_words[] = {"", " (a rule of safety)",
                                               " (a rule of safety where it fails)"};
 constexpr std::string_view effect_words[] = {"worse", "better", "no effect", "either way"};
 
-std::string unit_of(const FormulaEntry& f) {
+std::string unit_of_formula(const FormulaEntry& f) {
   return f.about.unit.empty() ? std::string(plain_unit(f.kind).symbol) : std::string(f.about.unit);
 }
 
@@ -48,14 +48,10 @@ Json formula_object(const FormulaEntry& f) {
     symbols.push_back({{"symbol", f.about.operands[i].symbol},
                        {"meaning", f.about.operands[i].meaning},
                        {"unit", unit_of_operand(f, i)}});
-  return {{"name", f.name},
-          {"symbol", f.about.symbol},
-          {"meaning", f.about.meaning},
-          {"formula", f.about.text},
-          {"unit", unit_of(f)},
-          {"symbols", symbols},
-          {"range", f.about.holds},
-          {"source", json_of(f.about.source)}};
+  return {
+      {"name", f.name},          {"symbol", f.about.symbol},         {"meaning", f.about.meaning},
+      {"formula", f.about.text}, {"unit", unit_of_formula(f)},       {"symbols", symbols},
+      {"range", f.about.holds},  {"source", json_of(f.about.source)}};
 }
 
 Json rule_object(const checks::Rule& rule) {
@@ -103,7 +99,7 @@ Page formula_page(const FormulaAnswer& a) {
   const FormulaEntry& f = a.entry;
   Page page{std::string(f.name) + ": " + std::string(f.about.meaning), {}};
   page.blocks.push_back(Paragraph{std::string(f.about.symbol) + " = " + std::string(f.about.text) +
-                                  "   [" + unit_of(f) + "]"});
+                                  "   [" + unit_of_formula(f) + "]"});
   TableBlock symbols{"Symbols", {"symbol", "meaning", "unit"}, {false, false, false}, {}};
   for (std::size_t i = 0; i < f.about.operands.size(); ++i)
     symbols.rows.push_back({std::string(f.about.operands[i].symbol),

@@ -47,7 +47,7 @@ struct RangeLine {
   Mass copper{};
 };
 
-const std::vector<Column>& range_columns() {
+const std::vector<Column>& range_line_columns() {
   static const std::vector<Column> columns{
       column<&RangeLine::name>("name", "design"), column<&RangeLine::changes>("changes", "changes"),
       column<&RangeLine::copper>("copper_kg", "copper added", "kg"),
@@ -154,7 +154,7 @@ Page mend_range_page(const std::vector<MendReport>& all) {
                 " sizes of conductor in all of them",
             {}};
   page.blocks.emplace_back(Paragraph{"Sizes: " + list + "."});
-  page.blocks.emplace_back(table_of("Designs", range_columns(), lines));
+  page.blocks.emplace_back(table_of("Designs", range_line_columns(), lines));
   for (const MendReport& r : all)
     if (!r.mended.changes.empty())
       page.blocks.emplace_back(table_of(r.design->name, change_columns(), r.mended.changes));

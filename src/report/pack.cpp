@@ -16,7 +16,7 @@ namespace {
 
 using pack::PackChoice;
 
-struct Row {
+struct PackRow {
   std::string mark;
   double batteries = 0.0, modules = 0.0, in_series = 0.0;
   std::string battery, module, equipment;
@@ -28,8 +28,8 @@ struct Row {
   std::string place, month, verdict;
 };
 
-Row row_of(const PackChoice& c, bool with_stay) {
-  Row r;
+PackRow pack_row(const PackChoice& c, bool with_stay) {
+  PackRow r;
   r.batteries = c.pack.batteries;
   r.battery = c.pack.battery;
   r.modules = c.pack.modules;
@@ -52,24 +52,24 @@ Row row_of(const PackChoice& c, bool with_stay) {
   return r;
 }
 
-const std::vector<Column>& columns() {
-  static const std::vector<Column> list{column<&Row::batteries>("batteries", "batteries"),
-                                        column<&Row::battery>("battery", "battery"),
-                                        column<&Row::modules>("modules", "modules"),
-                                        column<&Row::module>("module", "module"),
-                                        column<&Row::in_series>("in_series", "in series"),
-                                        column<&Row::equipment>("equipment", "equipment"),
-                                        column<&Row::mass>("mass_kg", "mass", "kg"),
-                                        column<&Row::cable>("cable_kg", "cable", "kg"),
-                                        column<&Row::price>("price", "price"),
-                                        column<&Row::currency>("currency", ""),
-                                        column<&Row::chance>("chance", "chance"),
-                                        column<&Row::parked>("parked_d", "parked", "d"),
-                                        column<&Row::stay>("stay_d", "stay", "d"),
-                                        column<&Row::autonomy>("autonomy_d", "autonomy", "d"),
-                                        column<&Row::place>("place", "place"),
-                                        column<&Row::month>("month", "month"),
-                                        column<&Row::verdict>("verdict", "verdict")};
+const std::vector<Column>& pack_columns() {
+  static const std::vector<Column> list{column<&PackRow::batteries>("batteries", "batteries"),
+                                        column<&PackRow::battery>("battery", "battery"),
+                                        column<&PackRow::modules>("modules", "modules"),
+                                        column<&PackRow::module>("module", "module"),
+                                        column<&PackRow::in_series>("in_series", "in series"),
+                                        column<&PackRow::equipment>("equipment", "equipment"),
+                                        column<&PackRow::mass>("mass_kg", "mass", "kg"),
+                                        column<&PackRow::cable>("cable_kg", "cable", "kg"),
+                                        column<&PackRow::price>("price", "price"),
+                                        column<&PackRow::currency>("currency", ""),
+                                        column<&PackRow::chance>("chance", "chance"),
+                                        column<&PackRow::parked>("parked_d", "parked", "d"),
+                                        column<&PackRow::stay>("stay_d", "stay", "d"),
+                                        column<&PackRow::autonomy>("autonomy_d", "autonomy", "d"),
+                                        column<&PackRow::place>("place", "place"),
+                                        column<&PackRow::month>("month", "month"),
+                                        column<&PackRow::verdict>("verdict", "verdict")};
   return list;
 }
 
@@ -87,7 +87,7 @@ std::string strings_of(const pack::Pack& p) {
   return std::to_string(p.modules) + " × " + p.module +
          (p.in_series > 1 ? ", " + std::to_string(p.in_series) + " in series" : "");
 }
-Line line_of(const PackChoice& c, bool best, bool with_stay) {
+Line pack_line(const PackChoice& c, bool best, bool with_stay) {
   Line l;
   l.mark = best ? "least" : "";
   l.batteries = std::to_string(c.pack.batteries) + " × " + c.pack.battery;
@@ -239,7 +239,7 @@ Page pack_page(const PackReport& r) {
   std::vector<Line> lines;
   bool with_price = false;
   for (std::size_t i = 0; i < a.choices.size(); ++i) {
-    lines.push_back(line_of(a.choices[i], a.best == i, with_stay));
+    lines.push_back(pack_line(a.choices[i], a.best == i, with_stay));
     with_price = with_price || !lines.back().price.empty();
   }
   if (!lines.empty())
@@ -271,8 +271,8 @@ std::string pack_json(const PackReport& r) {
   const auto& a = r.answer;
   const bool with_stay = a.measure == "chance";
   const auto choice_json = [&](const PackChoice& c) {
-    const Row row = row_of(c, with_stay);
-    Json json = row_json(columns(), &row);
+    const PackRow row = pack_row(c, with_stay);
+    Json json = row_json(pack_columns(), &row);
     json["parts"] = Json::array();
     for (const auto& e : c.pack.equipment)
       json["parts"].push_back({{"equipment", e[0]}, {"part", e[1]}});

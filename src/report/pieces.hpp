@@ -9,6 +9,11 @@
 
 namespace housepower::report {
 
+/// "12.5 %"; a length in days.
+[[nodiscard]] inline std::string percent(Ratio share) {
+  return print_plain(100.0 * double(share), 3) + " %";
+}
+[[nodiscard]] inline double days(Duration d) { return double(d / day); }
 /// "What the profile … does not ask: …"; empty where it asks all.
 [[nodiscard]] Paragraph silences_of(const CheckedDesign&);
 /// A finding as a page shows it.

@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include "housepower/page/csv.hpp"
+#include "housepower/units/phrases.hpp"
 #include "json.hpp"
 
 namespace housepower::report {
@@ -13,7 +14,7 @@ namespace {
 using range::RangeRow;
 using range::Simulate;
 
-const std::vector<Column>& columns() {
+const std::vector<Column>& keyed_columns() {
   static const std::vector<Column> all{
       column<&RangeRow::name>("name", "model"),
       column<&RangeRow::file>("file", "file"),
@@ -96,7 +97,7 @@ TableBlock part(std::string title, std::span<const std::string_view> keys,
                 const std::vector<Column>& told, const std::vector<RangeRow>& rows) {
   std::vector<Column> shown;
   for (const auto key : keys)
-    for (const auto* list : {&told, &columns()}) {
+    for (const auto* list : {&told, &keyed_columns()}) {
       const auto found =
           std::find_if(list->begin(), list->end(), [&](const Column& c) { return c.key == key; });
       if (found == list->end()) continue;
@@ -133,12 +134,6 @@ std::vector<std::string_view> rules_not_run(Simulate simulate) {
   return names;
 }
 
-std::string listed(const std::vector<std::string_view>& names) {
-  std::string list;
-  for (const auto name : names) list += (list.empty() ? "" : ", ") + std::string(name);
-  return list;
-}
-
 std::string title(const RangeReport& report) {
   const auto count = [&](std::string_view verdict) {
     return std::to_string(
@@ -156,7 +151,7 @@ std::string title(const RangeReport& report) {
 
 }  // namespace
 
-std::span<const Column> range_columns() { return columns(); }
+std::span<const Column> range_columns() { return keyed_columns(); }
 
 std::vector<std::string> range_notes(const RangeReport& report) {
   const auto any = [&](auto of) { return std::any_of(report.rows.begin(), report.rows.end(), of); };
@@ -206,7 +201,7 @@ std::string range_json(const RangeReport& report) {
   Json json = head();
   json["designs"] = Json::array();
   for (const RangeRow& row : report.rows) {
-    Json object = row_json(columns(), &row);
+    Json object = row_json(keyed_columns(), &row);
     object["prices"] = Json::array();
     for (const auto& sum : row.prices)
       object["prices"].push_back({{"amount", double(sum.amount)}, {"currency", sum.currency}});
@@ -222,6 +217,6 @@ std::string range_json(const RangeReport& report) {
   return dump(json);
 }
 
-std::string range_csv(const RangeReport& report) { return csv(columns(), report.rows); }
+std::string range_csv(const RangeReport& report) { return csv(keyed_columns(), report.rows); }
 
 }  // namespace housepower::report

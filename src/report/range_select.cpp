@@ -4,15 +4,14 @@
 #include <cmath>
 
 #include "housepower/report/range.hpp"
+#include "housepower/units/phrases.hpp"
 
 namespace housepower::report {
 namespace {
 
 using range::RangeRow;
 
-std::string quoted(std::string_view text) { return "\"" + std::string(text) + "\""; }
-
-std::string_view trimmed(std::string_view text) {
+std::string_view without_spaces(std::string_view text) {
   while (!text.empty() && text.front() == ' ') text.remove_prefix(1);
   while (!text.empty() && text.back() == ' ') text.remove_suffix(1);
   return text;
@@ -43,7 +42,7 @@ bool holds_numbers(const Column& column) {
   return std::holds_alternative<Number>(cell) || std::holds_alternative<double>(cell);
 }
 
-std::string text_of(const Cell& cell) {
+std::string text_of_cell(const Cell& cell) {
   if (const auto* flag = std::get_if<bool>(&cell)) return *flag ? "true" : "false";
   const auto* text = std::get_if<std::string>(&cell);
   return text ? *text : "";
@@ -65,7 +64,7 @@ bool is_a_least(const Column& column, const RangeRow& row) {
 Holds held(bool yes) { return yes ? Holds::yes : Holds::no; }
 
 /// Of a figure, or of the least that it can be.
-Holds compared(double figure, Condition::Is is, double with, bool least) {
+Holds holds_for(double figure, Condition::Is is, double with, bool least) {
   const bool same = std::abs(figure - with) <= 1e-9 * std::max(std::abs(figure), std::abs(with));
   const bool above = figure > with && !same;
   if (least && !above && !(same && is == Condition::Is::less)) return Holds::not_known;
@@ -82,7 +81,7 @@ Holds price_holds(const design::Money& with, Condition::Is is, const RangeRow& r
   const bool least = !row.price_missing.empty();
   if (row.prices.size() != 1 || row.prices.front().currency != with.currency)
     return Holds::not_known;  // nothing is converted
-  return compared(double(row.prices.front().amount), is, double(with.amount), least);
+  return holds_for(double(row.prices.front().amount), is, double(with.amount), least);
 }
 
 bool is_price(const Column& column) { return column.key == "price"; }
@@ -112,11 +111,11 @@ int rank_of(std::string_view verdict) {
 int compare(const Column& column, const RangeRow& a, const RangeRow& b) {
   if (is_price(column)) return compare_prices(a, b);
   if (column.key.starts_with("verdict"))
-    return rank_of(text_of(column.cell(&a))) - rank_of(text_of(column.cell(&b)));
+    return rank_of(text_of_cell(column.cell(&a))) - rank_of(text_of_cell(column.cell(&b)));
   const Cell x = column.cell(&a), y = column.cell(&b);
   const auto m = number_of(x, column.unit), n = number_of(y, column.unit);
   if (m && n) return *m < *n ? -1 : *m > *n ? 1 : 0;
-  return text_of(x).compare(text_of(y));
+  return text_of_cell(x).compare(text_of_cell(y));
 }
 
 }  // namespace
@@ -129,7 +128,7 @@ std::variant<Condition, ParseProblem> condition_of(std::string_view text) {
     return ParseProblem{quoted(text) + " is no condition",
                         "for example \"verdict=fail\", \"autonomy_d<3 d\" or \"mass_kg>100 kg\"",
                         1};
-  const auto found = column_named(trimmed(text.substr(0, at)));
+  const auto found = column_named(without_spaces(text.substr(0, at)));
   if (const auto* problem = std::get_if<ParseProblem>(&found)) return *problem;
   Condition c;
   c.column = std::get<std::size_t>(found);
@@ -138,7 +137,7 @@ std::variant<Condition, ParseProblem> condition_of(std::string_view text) {
          : text[at] == '<' ? Is::less
                            : Is::equal;
   const Column& column = range_columns()[c.column];
-  const auto value = trimmed(text.substr(at + (unequal ? 2 : 1)));
+  const auto value = without_spaces(text.substr(at + (unequal ? 2 : 1)));
   const bool orders = c.is == Is::more || c.is == Is::less;
   if (is_price(column)) {
     const auto money = design::money_of(value);
@@ -175,10 +174,10 @@ Holds holds(const Condition& c, const RangeRow& row) {
     return price_holds(*money, c.is, row);
   const Cell cell = column.cell(&row);
   if (const auto* text = std::get_if<std::string>(&c.value))
-    return held((text_of(cell) == *text) == (c.is == Condition::Is::equal));
+    return held((text_of_cell(cell) == *text) == (c.is == Condition::Is::equal));
   const auto figure = number_of(cell, column.unit);
   if (!figure) return Holds::not_known;
-  return compared(*figure, c.is, std::get<double>(c.value), is_a_least(column, row));
+  return holds_for(*figure, c.is, std::get<double>(c.value), is_a_least(column, row));
 }
 
 void keep_where(RangeReport& report, const std::vector<Condition>& conditions) {

@@ -11,7 +11,7 @@ namespace housepower::report {
 namespace {
 
 /// One line, whatever was typed: what acts unseen is escaped, line ends too.
-std::string one_line(const std::string& text) { return with_escapes(text); }
+std::string with_line_ends_escaped(const std::string& text) { return with_escapes(text); }
 
 /// All of an entry that its digest is of.
 std::string sealed_part(std::size_t number, const RecordEntry& e) {
@@ -101,8 +101,8 @@ private:
 }  // namespace
 
 std::string entry_text(std::size_t number, RecordEntry e, std::string_view before) {
-  for (auto* text : {&e.at, &e.by, &e.what}) *text = one_line(*text);
-  for (auto& line : e.lines) line = one_line(line);
+  for (auto* text : {&e.at, &e.by, &e.what}) *text = with_line_ends_escaped(*text);
+  for (auto& line : e.lines) line = with_line_ends_escaped(line);
   e.before = std::string(before);
   const std::string sealed = sealed_part(number, e);
   return sealed + "digest: " + sha256_of(sealed) + "\n\n";

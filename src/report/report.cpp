@@ -56,13 +56,13 @@ std::string wiring_answer(const Adding& to) {
   std::string text;
   for (const auto& in : w.cases)
     if (in.load_case.judged && !in.solved())
-      text += "The case " + quoted(in.load_case.name) +
+      text += "The case " + quoted_once(in.load_case.name) +
               " has no operating point and is in none of these figures. ";
   if (const auto* in = diagram::worst_drop_case(w))
     if (const auto* worst = worst_consumer(*in))
       text += "Most is lost on the way to \"" + worst->name + "\": " + print(worst->path_drop) +
               " (" + print(Number(worst->path_share), 2) + ") in the case " +
-              quoted(in->load_case.name) + ". ";
+              quoted_once(in->load_case.name) + ". ";
   const wiring::DeviceFacts* most = nullptr;
   for (const auto& d : w.devices)
     if (d.largest && (!most || *d.largest > *most->largest)) most = &d;
@@ -356,11 +356,11 @@ void for_the_customer(const Adding& to) {
   to.add(SmallPrint{all});
 }
 
-using Part = void (*)(const Adding&);
-constexpr Part engineer[] = {verdict, answer,   energy_of_a_day, stays,   wiring_part,
-                             pack,    rests_on, workings,        sources, sheets};
-constexpr Part electrician[] = {verdict, wiring_part, sheets, rests_on, workings, sources};
-constexpr Part showroom[] = {for_the_customer};
+using AddPart = void (*)(const Adding&);
+constexpr AddPart engineer[] = {verdict, answer,   energy_of_a_day, stays,   wiring_part,
+                                pack,    rests_on, workings,        sources, sheets};
+constexpr AddPart electrician[] = {verdict, wiring_part, sheets, rests_on, workings, sources};
+constexpr AddPart showroom[] = {for_the_customer};
 
 }  // namespace
 
@@ -368,8 +368,8 @@ Page report_page(const ReportParts& parts, Reader reader) {
   constexpr std::string_view titles[] = {"report", "wiring", "how long they can stay"};
   Page page{parts.model.of.design->name + ": " + std::string(titles[std::size_t(reader)]), {}};
   const Adding to{page, parts};
-  const std::span<const Part> lists[] = {engineer, electrician, showroom};
-  for (const Part part : lists[std::size_t(reader)]) part(to);
+  const std::span<const AddPart> lists[] = {engineer, electrician, showroom};
+  for (const AddPart part : lists[std::size_t(reader)]) part(to);
   return page;
 }
 

@@ -32,7 +32,7 @@ const wiring::CaseResult* worst_case_of(const wiring::Assessment& w, std::size_t
   return worst;
 }
 
-std::vector<RunRow> cable_rows(const CheckedDesign& c) {
+std::vector<RunRow> schedule_rows(const CheckedDesign& c) {
   const auto& w = c.checked.wiring;
   const bool unsolved = std::any_of(w.cases.begin(), w.cases.end(), [](const auto& in) {
     return in.load_case.judged && !in.solved();
@@ -55,7 +55,7 @@ RowTable schedule(const BuildModel& model, Schedule which) {
   const CheckedDesign& c = model.of;
   switch (which) {
   case Schedule::cables:
-    return row_table("cables", "Cable schedule", schedule_columns(), cable_rows(c));
+    return row_table("cables", "Cable schedule", schedule_columns(), schedule_rows(c));
   case Schedule::devices:
     return row_table("devices", "Device schedule", device_schedule_columns(),
                      device_rows(c.design, c.checked.wiring));

@@ -9,7 +9,7 @@
 namespace housepower::report {
 namespace {
 
-constexpr const char* box = "[ ]";
+constexpr const char* box_to_tick = "[ ]";
 constexpr std::string_view titles[] = {"cutting list", "labels", "inspection"};
 
 TableBlock inspection_table(const BuildModel& model) {
@@ -18,7 +18,7 @@ TableBlock inspection_table(const BuildModel& model) {
                    {false, false, false, false},
                    {}};
   for (const auto& row : inspection_rows(model))
-    table.rows.push_back({box, row.item, row.inspected ? "inspected" : "", row.source});
+    table.rows.push_back({box_to_tick, row.item, row.inspected ? "inspected" : "", row.source});
   return table;
 }
 

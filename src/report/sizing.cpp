@@ -14,19 +14,20 @@ struct ChoiceRow {
   std::string run, conductor, device, why;
 };
 
-std::string value_of(const Number& number, std::string_view unit) {
+std::string figure_with_unit(const Number& number, std::string_view unit) {
   return unit.empty() ? print(number) : print_in(number, *unit_named(unit));
 }
 
 std::string why_not(const TooSmall& s) {
   std::string text = s.conductor + ": " + std::string(s.rule);
   if (s.measured && s.limit)
-    text += ", " + value_of(*s.measured, s.unit) + " against " + value_of(*s.limit, s.unit);
+    text += ", " + figure_with_unit(*s.measured, s.unit) + " against " +
+            figure_with_unit(*s.limit, s.unit);
   else if (!s.message.empty()) text += ", " + s.message;
   return text + ", " + s.subject;
 }
 
-std::string words_of(const choice::ChosenDevice& d) {
+std::string device_in_words(const choice::ChosenDevice& d) {
   return d.type + " " + print(d.rating) + " at its `" +
          (d.end == design::RunEnd::from ? "from" : "to") + "` end";
 }
@@ -36,7 +37,8 @@ std::vector<ChoiceRow> choice_rows(std::span<const Choice> choices) {
   for (const Choice& c : choices) {
     ChoiceRow row{c.run, c.conductor.empty() ? "none" : c.conductor, "", ""};
     if (!c.was_open && !c.conductor.empty()) row.conductor += " (stated)";
-    for (const auto& d : c.devices) row.device += (row.device.empty() ? "" : "; ") + words_of(d);
+    for (const auto& d : c.devices)
+      row.device += (row.device.empty() ? "" : "; ") + device_in_words(d);
     if (!c.smaller.empty()) row.why = why_not(c.smaller.front());
     else if (c.was_open && !c.conductor.empty()) row.why = "it is the smallest of its series";
     rows.push_back(std::move(row));

@@ -6,15 +6,12 @@
 #include "housepower/parts/ageing.hpp"
 #include "housepower/report/stay.hpp"
 #include "json.hpp"
+#include "pieces.hpp"
 
 namespace housepower::report {
 namespace {
 
 using energy::StayAnswer;
-
-std::string percent(Ratio share) { return print_plain(100.0 * double(share), 3) + " %"; }
-
-double days(Duration d) { return double(d / day); }
 
 struct MonthRow {
   std::string month;
@@ -26,7 +23,7 @@ struct MonthRow {
         first_percentile(a.first_percentile), met_when_new(a.met_when_new), low(a.doubt[0]),
         high(a.doubt[1]), unserved(a.unserved), gathered(a.gathered), spilled(a.spilled) {}
 };
-const std::vector<Column>& month_columns() {
+const std::vector<Column>& stay_month_columns() {
   static const std::vector<Column> columns{
       column<&MonthRow::month>("month", "month"),
       column<&MonthRow::parked>("parked_d", "parked", "d"),
@@ -216,7 +213,7 @@ std::vector<Block> stay_blocks(const StayReport& r) {
         table_of("By place, the shortest month of each", place_columns(), r.places));
   if (r.months.size() > 1)
     page.blocks.push_back(
-        table_of("Stays by month of arrival", month_columns(), month_rows(r.months)));
+        table_of("Stays by month of arrival", stay_month_columns(), month_rows(r.months)));
   page.blocks.push_back(table_of("What empties the bank", emptied_columns(), emptied_by(r)));
   if (!r.levers.all.empty())
     page.blocks.push_back(table_of(
@@ -340,7 +337,7 @@ std::string stay_json(const StayReport& r) {
     for (const auto& one : r.parked->draws)
       json["parked"]["draws"].push_back({{"name", one.name}, {"power_W", json_of(one.value)}});
   }
-  json["months"] = rows_json(month_columns(), month_rows(r.months));
+  json["months"] = rows_json(stay_month_columns(), month_rows(r.months));
   json["places"] = rows_json(place_columns(), r.places);
   json["assumptions"] = assumptions(r);
   json["notes"] = r.day.notes;

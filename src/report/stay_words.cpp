@@ -7,17 +7,14 @@
 
 #include "housepower/design/words.hpp"
 #include "housepower/report/stay.hpp"
+#include "pieces.hpp"
 
 namespace housepower::report {
 namespace {
 
 using energy::Told;
 using pack::Lever;
-using Kind = pack::Lever::Kind;
-
-double days(Duration d) { return double(d / day); }
-
-std::string percent(Ratio share) { return print_plain(100.0 * double(share), 3) + " %"; }
+using LeverKind = pack::Lever::Kind;
 
 /// "9 of 10", "95 of 100", "99.5 % of the".
 std::string of_so_many(Ratio chance) {
@@ -144,7 +141,7 @@ std::string changed_words(const StayReport& r, const Lever& lever) {
   };
   const std::string parked_now = in_words(both.parked.length);
   const std::string with_now = in_words(both.travelled.length);
-  if (lever.kind == Kind::driving)
+  if (lever.kind == LeverKind::driving)
     return still(in_words(changed(both.parked, lever.told)), parked_now);
   const Duration stands = changed(both.parked, lever.parked_told);
   const std::string parked = in_words(stands);
@@ -158,10 +155,10 @@ std::string changed_words(const StayReport& r, const Lever& lever) {
 /// How each kind begins.
 std::string question_of(const Lever& lever) {
   switch (lever.kind) {
-  case Kind::no_sun: return "If it rains and no sun comes through at all";
-  case Kind::trees: return "Parked under trees";
-  case Kind::kettle:
-  case Kind::cooler: return "With " + lever.change;
+  case LeverKind::no_sun: return "If it rains and no sun comes through at all";
+  case LeverKind::trees: return "Parked under trees";
+  case LeverKind::kettle:
+  case LeverKind::cooler: return "With " + lever.change;
   default: return capitalised(lever.change);
   }
 }
@@ -272,18 +269,18 @@ std::string stay_answer(const StayReport& r) {
 
 std::vector<std::string> stay_asked(const StayReport& r) {
   std::vector<std::string> list;
-  const auto add = [&](Kind kind, std::size_t most = 1) {
+  const auto add = [&](LeverKind kind, std::size_t most = 1) {
     for (const Lever& lever : r.levers.all)
       if (lever.kind == kind && most > 0) list.push_back(sentence_of(r, lever)), --most;
   };
-  add(Kind::no_sun);
+  add(LeverKind::no_sun);
   if (r.seasons) list.push_back(seasons_sentence(r));
-  add(Kind::trees);
-  add(Kind::cooler), add(Kind::kettle);
-  add(Kind::without);
-  add(Kind::inverter), add(Kind::people), add(Kind::frugal);
-  add(Kind::battery), add(Kind::modules);
-  add(Kind::driving, 2);
+  add(LeverKind::trees);
+  add(LeverKind::cooler), add(LeverKind::kettle);
+  add(LeverKind::without);
+  add(LeverKind::inverter), add(LeverKind::people), add(LeverKind::frugal);
+  add(LeverKind::battery), add(LeverKind::modules);
+  add(LeverKind::driving, 2);
   return list;
 }
 

@@ -2,6 +2,7 @@
 // What a meter should read at each point, for the person on the line, and for programs.
 #include <fmt/format.h>
 
+#include "housepower/units/phrases.hpp"
 #include "housepower/wiring/diagnosis.hpp"
 #include "json.hpp"
 
@@ -10,7 +11,7 @@ namespace {
 
 using wiring::Reading;
 
-const std::vector<Column>& columns() {
+const std::vector<Column>& point_columns() {
   static const std::vector<Column> all{
       column<&Reading::name>("name", "point"), column<&Reading::probes>("probes", "leads on"),
       column<&Reading::expected>("expected_V", "expect", "V"),
@@ -34,13 +35,7 @@ TableBlock table_of_kind(const char* title, Reading::Kind kind, const wiring::Te
   return table;
 }
 
-constexpr std::string_view kinds[] = {"posts", "along", "device", "joints"};
-
-std::string joined(const std::vector<std::string>& names) {
-  std::string list;
-  for (const auto& name : names) list += (list.empty() ? "" : ", ") + name;
-  return list;
-}
+constexpr std::string_view kinds_of_point[] = {"posts", "along", "device", "joints"};
 
 }  // namespace
 
@@ -57,7 +52,7 @@ Page test_sheet_page(const TestedDesign& t) {
   for (const auto& run : t.design->runs)
     if (!run.conductor) open.push_back("\"" + run.name + "\"");
   if (!open.empty())
-    say("STILL TO BE CHOSEN: the conductors of " + joined(open) +
+    say("STILL TO BE CHOSEN: the conductors of " + listed(open) +
         ". The figures are with the least that bears the current, not with what will be built: "
         "measure nothing by this sheet until the design states them.");
   const std::pair<Reading::Kind, const char*> tables[] = {
@@ -70,7 +65,7 @@ Page test_sheet_page(const TestedDesign& t) {
     if (!table.rows.empty()) page.blocks.push_back(std::move(table));
   }
   if (!t.sheet.without_current.empty())
-    say("Without current under this load, so not tested: " + joined(t.sheet.without_current) + ".");
+    say("Without current under this load, so not tested: " + listed(t.sheet.without_current) + ".");
   say("Outside a band something is not as designed: look for a loose or dirty joint, a thinner or "
       "longer conductor, a device of another type, a battery that is not full.");
   const Heading bands{"What the bands allow"};
@@ -91,10 +86,10 @@ std::string test_sheet_json(const TestedDesign& t) {
                   {"workshop_C", json_of(t.load.workshop)}};
   json["points"] = Json::array();
   for (const Reading& r : t.sheet.readings) {
-    Json point = row_json(columns(), &r);
+    Json point = row_json(point_columns(), &r);
     point["path"] = r.name;
     point["label"] = wiring::label_of_point(t.design, r.name);
-    point["kind"] = kinds[std::size_t(r.kind)];
+    point["kind"] = kinds_of_point[std::size_t(r.kind)];
     json["points"].push_back(std::move(point));
   }
   json["without_current"] = t.sheet.without_current;

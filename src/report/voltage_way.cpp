@@ -26,7 +26,7 @@ const std::vector<Column>& way_columns() {
 
 }  // namespace
 
-std::string quoted(const std::string& name) {
+std::string quoted_once(const std::string& name) {
   return name.find('"') == name.npos ? "\"" + name + "\"" : name;
 }
 
@@ -45,7 +45,7 @@ std::optional<TableBlock> voltage_way(const design::Design& design, const wiring
   }
   if (rows.size() < 2) return std::nullopt;
   auto table =
-      table_of(profile.title + ", case " + quoted(in->load_case.name), way_columns(), rows);
+      table_of(profile.title + ", case " + quoted_once(in->load_case.name), way_columns(), rows);
   for (std::size_t i = 0; i < rows.size(); ++i) {
     table.rows[i][2] = print_plain(rows[i].voltage.value(), 4);  // its losses are small
     table.bars.lengths.push_back(std::max(rows[i].lost.value(), 0.0));

@@ -12,7 +12,7 @@ namespace housepower::report {
 using namespace page;
 
 /// A case's name in quotes, unless it holds some itself.
-[[nodiscard]] std::string quoted(const std::string& name);
+[[nodiscard]] std::string quoted_once(const std::string& name);
 /// In the case where most is lost; nothing where no case was solved or none runs.
 [[nodiscard]] std::optional<TableBlock> voltage_way(const design::Design&,
                                                     const wiring::Assessment&);

@@ -12,8 +12,8 @@ namespace {
 
 using wiring::CaseResult;
 
-std::vector<RunRow> run_rows(const design::Design& design, const wiring::Assessment& w,
-                             const CaseResult& in) {
+std::vector<RunRow> run_rows_in_case(const design::Design& design, const wiring::Assessment& w,
+                                     const CaseResult& in) {
   std::vector<RunRow> rows;
   for (std::size_t i = 0; i < in.runs.size(); ++i) {
     rows.push_back(run_row(design, w, i));
@@ -22,7 +22,7 @@ std::vector<RunRow> run_rows(const design::Design& design, const wiring::Assessm
   return rows;
 }
 
-const std::vector<Column>& consumer_columns() {
+const std::vector<Column>& consumer_drop_columns() {
   using wiring::ConsumerInCase;
   static const std::vector<Column> columns{
       column<&ConsumerInCase::name>("name", "consumer"),
@@ -133,14 +133,14 @@ Json case_object(const design::Design& design, const wiring::Assessment& w, cons
             {"runs", Json::array()}};
   for (std::size_t i = 0; i < in.post.size(); ++i)
     json["nodes"].push_back({{"name", design->posts[i].name}, {"voltage_V", json_of(in.post[i])}});
-  for (const RunRow& row : run_rows(design, w, in)) {
+  for (const RunRow& row : run_rows_in_case(design, w, in)) {
     Json run = row_json(run_columns(), &row);
     run["factors"] = row_json(factor_columns(), &row);
     json["runs"].push_back(std::move(run));
   }
   json["batteries"] = rows_json(battery_columns(), in.batteries);
   json["appliances"] =  // without an operating point they have no voltage, not one of zero
-      in.solved() ? rows_json(consumer_columns(), in.consumers) : Json::array();
+      in.solved() ? rows_json(consumer_drop_columns(), in.consumers) : Json::array();
   json["bank_current_A"] = in.solved() ? json_of(in.bank_current) : Json(nullptr);
   json["converged"] = in.solved();
   json["collapse"] = nullptr;
@@ -191,17 +191,17 @@ std::vector<Block> beside_runs(const design::Design& design, const wiring::Asses
   const auto add = [&](auto block) { page.blocks.emplace_back(std::move(block)); };
   if (const CaseResult* in = worst_case(w)) {
     if (design->bank) {
-      Paragraph bank{"Case " + quoted(in->load_case.name) + ": the bank gives "};
+      Paragraph bank{"Case " + quoted_once(in->load_case.name) + ": the bank gives "};
       bank.text += print(in->bank_current) + " at " + print(in->source, 4) +
                    ". Other cases: `wiring --format json`.";
       add(std::move(bank));
     }
-    add(table_of("Consumers", consumer_columns(), in->consumers));
+    add(table_of("Consumers", consumer_drop_columns(), in->consumers));
     if (in->batteries.size() > 1) add(table_of("Batteries", battery_columns(), in->batteries));
   }
   if (w.sharing) {
-    const std::string title = "Batteries over a discharge, case " + quoted(w.sharing->in_case) +
-                              ", until " + w.sharing->ended_by;
+    const std::string title = "Batteries over a discharge, case " +
+                              quoted_once(w.sharing->in_case) + ", until " + w.sharing->ended_by;
     add(table_of(title, share_columns(), share_rows(w)));
   }
   add_charging(page, design, w);
@@ -213,7 +213,7 @@ Page wiring_page(const design::Design& design, const wiring::Assessment& w) {
   // Runs and devices after the sentence on the bank, before all else.
   std::vector<Block> first;
   if (const CaseResult* in = worst_case(w)) {
-    const auto rows = run_rows(design, w, *in);
+    const auto rows = run_rows_in_case(design, w, *in);
     const std::vector<Column> shown(run_columns().begin(), run_columns().begin() + 9);
     first.emplace_back(table_of("Runs", shown, rows));
     if (std::any_of(w.runs.begin(), w.runs.end(), leaves_open))
