@@ -5,6 +5,7 @@
 #include <array>
 
 #include "added.hpp"
+#include "housepower/units/phrases.hpp"
 #include "housepower/units/unit.hpp"
 #include "typed.hpp"
 
@@ -135,12 +136,6 @@ Duration hours_in(const design::resolved::Appliance& a) {
   Duration all{};
   for (const auto& window : a.windows) all += window.to - window.from;
   return all;
-}
-
-std::string listed(const std::vector<std::string>& names) {
-  std::string text;
-  for (const auto& name : names) text += (text.empty() ? "" : ", ") + name;
-  return text;
 }
 
 /// So many times as long as it draws now, at most the whole time from which to choose. True where that

@@ -5,6 +5,7 @@
 
 #include "commands.hpp"
 #include "housepower/report/sheets.hpp"
+#include "typed.hpp"
 #include "verbs.hpp"
 
 namespace housepower::cli {
@@ -53,16 +54,10 @@ inline constexpr auto fields<cli::BuildListOptions> = std::array{
 namespace housepower::cli {
 namespace {
 
-struct Wanted {
+struct WantedVans {
   std::string name;
   int vans = 0;
 };
-
-std::string_view trimmed(std::string_view text) {
-  while (text.starts_with(' ')) text.remove_prefix(1);
-  while (text.ends_with(' ')) text.remove_suffix(1);
-  return text;
-}
 
 constexpr int most_vans = 100'000;
 
@@ -80,7 +75,7 @@ int count_of(std::string_view text) {
 
 /// Takes the first "NAME=6" off `rest`. It ends at a comma behind a number, so that a name may hold
 /// commas and equals signs; nothing where no number ends it.
-std::optional<Wanted> take_entry(std::string_view& rest) {
+std::optional<WantedVans> take_entry(std::string_view& rest) {
   for (std::size_t from = 0; from <= rest.size();) {
     const auto comma = std::min(rest.find(',', from), rest.size());
     from = comma + 1;
@@ -89,13 +84,14 @@ std::optional<Wanted> take_entry(std::string_view& rest) {
     const int vans = equals == entry.npos ? 0 : count_of(entry.substr(equals + 1));
     if (vans == 0 || trimmed(entry.substr(0, equals)).empty()) continue;
     rest.remove_prefix(std::min(from, rest.size()));
-    return Wanted{std::string(trimmed(entry.substr(0, equals))), vans};
+    return WantedVans{std::string(trimmed(entry.substr(0, equals))), vans};
   }
   return std::nullopt;
 }
 
-std::optional<std::vector<Wanted>> wanted_of(const std::vector<std::string>& build, World& world) {
-  std::vector<Wanted> all;
+std::optional<std::vector<WantedVans>> wanted_vans(const std::vector<std::string>& build,
+                                                   World& world) {
+  std::vector<WantedVans> all;
   for (std::string_view rest : build) {
     do {
       const auto entry = take_entry(rest);
@@ -118,7 +114,7 @@ struct Van {
 };
 
 /// Gives each van the number that is wanted of it; a message where names do not fit.
-bool take_numbers(std::vector<Van>& vans, const std::vector<Wanted>& wanted, World& world) {
+bool take_numbers(std::vector<Van>& vans, const std::vector<WantedVans>& wanted, World& world) {
   const auto refuse_one = [&](const std::string& what, const std::string& hint) {
     world.err << "error: --build: " << what << "\n";
     if (!hint.empty()) world.err << "  = help: " << hint << "\n";
@@ -126,7 +122,7 @@ bool take_numbers(std::vector<Van>& vans, const std::vector<Wanted>& wanted, Wor
   };
   std::vector<std::string_view> known;
   for (const Van& van : vans) known.insert(known.end(), {van.name(), van.stem});
-  for (const Wanted& w : wanted) {
+  for (const WantedVans& w : wanted) {
     std::vector<Van*> meant;
     for (Van& van : vans)
       if (van.name() == w.name || van.stem == w.name) meant.push_back(&van);
@@ -165,8 +161,8 @@ std::optional<std::vector<Van>> open_all(const BuildListOptions& options, World&
   return vans;
 }
 
-void print_csv(const report::BuildPlan& plan, const std::optional<report::Sheet>& sheet,
-               World& world) {
+void print_build_csv(const report::BuildPlan& plan, const std::optional<report::Sheet>& sheet,
+                     World& world) {
   world.out << (sheet ? report::sheet_csv(plan, *sheet) : report::build_list_csv(plan));
   for (const auto& model : plan.models)
     world.err << "note: " << model.of.design->name << ": " << report::standing_of(model) << "\n";
@@ -180,7 +176,7 @@ FieldList build_list_options() { return fields<BuildListOptions>; }
 int run_build_list(const Node& typed, World& world) {
   const auto options = options_from<BuildListOptions>(typed, world);
   if (!options) return usage;
-  const auto wanted = wanted_of(options->build, world);
+  const auto wanted = wanted_vans(options->build, world);
   if (!wanted) return usage;
   Diagnostics diagnostics;
   auto vans = open_all(*options, world, diagnostics);
@@ -201,7 +197,7 @@ int run_build_list(const Node& typed, World& world) {
         {{*o.design, o.checked, o.digest}, range::build_list(*o.design), van.vans});
     fails = fails || o.checked.verdicts.worse() == checks::Verdict::fail;
   }
-  if (as_csv) print_csv(plan, options->sheet, world);
+  if (as_csv) print_build_csv(plan, options->sheet, world);
   else
     answer(
         world, format,

@@ -330,10 +330,10 @@ void none_suffices(Answer& answer) {
 }
 
 /// `conductor`: as chosen before; else that of the options, or the smallest that suffices.
-std::optional<Answer> answer_of(const CableOptions& o, const std::string& profile,
-                                const tables::Tables& tables,
-                                const std::optional<std::string>& conductor,
-                                Diagnostics& diagnostics) {
+std::optional<Answer> cable_answer(const CableOptions& o, const std::string& profile,
+                                   const tables::Tables& tables,
+                                   const std::optional<std::string>& conductor,
+                                   Diagnostics& diagnostics) {
   design::Document document = document_of(o, profile, diagnostics);
   if (conductor) document.run.front().conductor = *conductor;
   auto design = design::resolve(document, tables, Defaults::ordinary, diagnostics);
@@ -342,7 +342,7 @@ std::optional<Answer> answer_of(const CableOptions& o, const std::string& profil
   const auto cases = checks::load_cases(*design, energy);
   auto wired = wiring::assess(*design, cases);
   if (!document.run.front().conductor && wired.runs.front().smallest)  // again with what was chosen
-    return answer_of(o, profile, tables, wired.runs.front().smallest->name, diagnostics);
+    return cable_answer(o, profile, tables, wired.runs.front().smallest->name, diagnostics);
   const energy::Outlook no_outlook;
   Answer answer{std::move(*design), std::move(wired), {}};
   answer.findings = checks::evaluate({answer.design, energy, answer.wired, no_outlook});
@@ -381,7 +381,7 @@ std::vector<std::string> unsaid_of(const CableOptions& asked) {
 }
 
 /// "--laid, --ambient"; joints bear on the drop only.
-std::string listed(const std::vector<std::string>& options, bool with_joints) {
+std::string listed_options(const std::vector<std::string>& options, bool with_joints) {
   std::string list;
   for (const std::string& option : options)
     if (with_joints || option != "--joints") list += (list.empty() ? "" : ", ") + option;
@@ -402,7 +402,7 @@ void hold_to_worst(std::vector<checks::Finding>& findings,
     const bool of_load = checks::is_about(f, checks::About::load);
     f.verdict = Verdict::caution;
     f.message += "; at worst: " + same->message;
-    f.cure = "state " + listed(unsaid, !of_load) +
+    f.cure = "state " + listed_options(unsaid, !of_load) +
              (same->cure.empty() ? "" : "; at worst " + same->cure);
   }
 }
@@ -436,7 +436,7 @@ Assumption assumed_terminals(const tables::RuleProfile& profile) {
   return {"terminals", value.empty() ? "none" : value, "what belongs to the table"};
 }
 
-report::Cable shown(const Answer& answer, const CableOptions& o) {
+report::Cable cable_shown(const Answer& answer, const CableOptions& o) {
   return {answer.design,
           answer.wired,
           answer.findings,
@@ -473,16 +473,16 @@ int run_cable(const Node& typed, World& world) {
                       "there is no ampacity table \"" + *o.ampacity_table + "\"",
                       "`housepower tables` lists them");
   if (diagnostics.any_error()) return refuse(world, *o.format, diagnostics);
-  auto as_assumed = answer_of(o, "cable", *tables, {}, diagnostics);
+  auto as_assumed = cable_answer(o, "cable", *tables, {}, diagnostics);
   if (!as_assumed) return refuse(world, *o.format, diagnostics);
   const auto& used = as_assumed->design->runs.front().conductor;
   const auto at_its_worst =
-      answer_of(worst, "cable at worst", *tables,
-                used ? std::optional<std::string>(used->name) : std::nullopt, diagnostics);
+      cable_answer(worst, "cable at worst", *tables,
+                   used ? std::optional<std::string>(used->name) : std::nullopt, diagnostics);
   if (!at_its_worst) return refuse(world, *o.format, diagnostics);
 
-  const report::Cable worst_shown = shown(*at_its_worst, worst);
-  report::Cable cable = shown(*as_assumed, o);
+  const report::Cable worst_shown = cable_shown(*at_its_worst, worst);
+  report::Cable cable = cable_shown(*as_assumed, o);
   cable.unsaid = unsaid_of(asked);
   cable.at_worst = &worst_shown;
   hold_to_worst(cable.findings, worst_shown.findings, cable.unsaid);

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // completions: what bash, zsh and fish offer after a command, from the lists of commands and options.
 #include "commands.hpp"
+#include "housepower/units/phrases.hpp"
 #include "verbs.hpp"
 
 namespace housepower::cli {
@@ -26,18 +27,12 @@ inline constexpr auto fields<cli::CompletionsOptions> = std::array{
 namespace housepower::cli {
 namespace {
 
-std::string listed(std::span<const std::string_view> words) {
-  std::string list;
-  for (const auto word : words) list += (list.empty() ? "" : " ") + std::string(word);
-  return list;
-}
-
 bool is_option(const Field& f) { return f.role == Field::Role::member && !is_positional(f); }
 bool takes_value(const Field& f) { return f.shape->form != Shape::Form::flag; }
 bool names_file(const Field& f) { return f.key == "output" || f.key == "tables"; }
 
 /// In single quotes of a shell. Fish and the others part ways only on backslashes.
-std::string quoted(std::string_view text, bool fish = false) {
+std::string in_single_quotes(std::string_view text, bool fish = false) {
   std::string out = "'";
   for (const char c : text) {
     if (c == '\'') out += fish ? "\\'" : "'\\''";
@@ -51,7 +46,7 @@ std::string quoted(std::string_view text, bool fish = false) {
 std::string choices_of(const Command& c) {
   for (const Field& f : c.options())
     if (f.role == Field::Role::member && is_positional(f) && f.shape->form == Shape::Form::word)
-      return listed(f.shape->words);
+      return listed(f.shape->words, " ");
   return {};
 }
 
@@ -69,7 +64,7 @@ std::string bash() {
       values += "    '" + verb + " " + name + "'" +
                 (letter.empty() ? "" : " | '" + verb + " " + letter + "'") + ") ";
       if (f.shape->form == Shape::Form::word)
-        values += "words='" + listed(f.shape->words) + "' ;;\n";
+        values += "words='" + listed(f.shape->words, " ") + "' ;;\n";
       else values += names_file(f) ? "files=1 ;;\n" : "return ;;\n";
     }
     options += "      " + verb + ") words='" + all + "--help -h' ;;\n";
@@ -104,29 +99,29 @@ std::string zsh_text(std::string_view text) {
 std::string zsh_option(const Field& f) {
   const std::string text = "[" + zsh_text(description(f)) + "]";
   const std::string value = f.shape->form == Shape::Form::word
-                                ? ":value:(" + listed(f.shape->words) + ")"
+                                ? ":value:(" + listed(f.shape->words, " ") + ")"
                             : names_file(f)  ? ":file:_files"
                             : takes_value(f) ? ":value: "
                                              : "";
   std::string out;
   for (const auto& name : {option_name(f), short_name(f)})
     if (!name.empty())
-      out += " \\\n      " +
-             quoted((f.shape->form == Shape::Form::list ? "*" : "") + name + text + value);
+      out += " \\\n      " + in_single_quotes((f.shape->form == Shape::Form::list ? "*" : "") +
+                                              name + text + value);
   return out;
 }
 
 std::string zsh() {
   std::string verbs, cases;
   for (const Command& c : commands()) {
-    verbs += "    " + quoted(std::string(c.name) + ":" + zsh_text(c.says)) + "\n";
+    verbs += "    " + in_single_quotes(std::string(c.name) + ":" + zsh_text(c.says)) + "\n";
     cases += "    " + std::string(c.name) + ") _arguments";
     for (const Field& f : every_option(c))
       if (is_option(f)) cases += zsh_option(f);
     for (const auto* name : {"-h", "--help"})
-      cases += " \\\n      " + quoted(std::string(name) + "[Prints help and exits.]");
+      cases += " \\\n      " + in_single_quotes(std::string(name) + "[Prints help and exits.]");
     const std::string choices = choices_of(c);
-    if (!choices.empty()) cases += " \\\n      " + quoted("1:name:(" + choices + ")");
+    if (!choices.empty()) cases += " \\\n      " + in_single_quotes("1:name:(" + choices + ")");
     else if (!c.positional.empty()) cases += " \\\n      '*:file:_files'";
     cases += " ;;\n";
   }
@@ -149,18 +144,20 @@ std::string fish() {
   out += always + "-n __fish_use_subcommand -l version -d 'Prints the version and exits.'\n";
   for (const Command& c : commands()) {
     const std::string verb(c.name);
-    out += always + "-n __fish_use_subcommand -f -a " + verb + " -d " + quoted(c.says, true) + "\n";
+    out += always + "-n __fish_use_subcommand -f -a " + verb + " -d " +
+           in_single_quotes(c.says, true) + "\n";
     const std::string seen = always + "-n '__fish_seen_subcommand_from " + verb + "' ";
     const std::string choices = choices_of(c);
-    if (!choices.empty()) out += seen + "-f -a " + quoted(choices) + "\n";
+    if (!choices.empty()) out += seen + "-f -a " + in_single_quotes(choices) + "\n";
     else if (c.positional.empty()) out += seen + "-f\n";
     for (const Field& f : every_option(c)) {
       if (!is_option(f)) continue;
       out += seen + "-l " + option_name(f).substr(2);
       if (const auto letter = short_name(f); !letter.empty()) out += " -s " + letter.substr(1);
-      if (f.shape->form == Shape::Form::word) out += " -x -a " + quoted(listed(f.shape->words));
+      if (f.shape->form == Shape::Form::word)
+        out += " -x -a " + in_single_quotes(listed(f.shape->words, " "));
       else if (takes_value(f)) out += names_file(f) ? " -r -F" : " -x";
-      out += " -d " + quoted(description(f), true) + "\n";
+      out += " -d " + in_single_quotes(description(f), true) + "\n";
     }
     out += seen + "-l help -s h -d 'Prints help and exits.'\n";
   }

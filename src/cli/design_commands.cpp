@@ -46,7 +46,7 @@ std::vector<Field> with_more(FieldList more) {
   return list;
 }
 
-bool names_one_place(const DesignOptions& o, World& world) {
+bool at_one_place(const DesignOptions& o, World& world) {
   return cli::names_one_place(o.town.has_value(), o.weather.has_value(), o.at.has_value(), world);
 }
 
@@ -65,7 +65,7 @@ template <class MakePage, class MakeJson>
 int answer_design(const Node& typed, World& world, MakePage page, MakeJson json, Does does,
                   FieldList list = fields<DesignOptions>) {
   auto options = options_from<DesignOptions>(typed, world, list);
-  if (!options || !names_one_place(*options, world)) return usage;
+  if (!options || !at_one_place(*options, world)) return usage;
   options->needs_runs = does != Does::no_more;
   Diagnostics diagnostics;
   const bool shows_workings = options->format == Format::json || options->working.value_or(false);
@@ -117,7 +117,7 @@ std::optional<std::string> take_output(Node& typed) {
 /// The design with what was chosen for the runs that it leaves open.
 int write_wired(const Node& typed, const std::string& output, World& world) {
   const auto options = options_from<DesignOptions>(typed, world);
-  if (!options || !names_one_place(*options, world)) return usage;
+  if (!options || !at_one_place(*options, world)) return usage;
   Diagnostics diagnostics;
   auto opening = open_unchecked(*options, world, diagnostics, false);
   if (!opening) return refuse(world, *options->format, diagnostics);

@@ -10,20 +10,20 @@
 namespace housepower::cli {
 namespace {
 
-struct Typed {
+struct TypedOption {
   const Field* field;
   std::string option;  // "--conductor-table"
   std::vector<std::string> values;
   bool flag = false;
 };
 
-void add_options(CLI::App& app, FieldList options, std::deque<Typed>& typed) {
+void add_options(CLI::App& app, FieldList options, std::deque<TypedOption>& typed) {
   for (const Field& f : options) {
     if (f.role != Field::Role::member) continue;
     const bool positional = is_positional(f);
     const bool many = positional && f.shape->form == Shape::Form::list;
-    Typed& one =
-        typed.emplace_back(Typed{&f, positional ? std::string(f.key) : option_name(f), {}, false});
+    TypedOption& one = typed.emplace_back(
+        TypedOption{&f, positional ? std::string(f.key) : option_name(f), {}, false});
     if (f.shape->form == Shape::Form::flag) {
       app.add_flag(one.option, one.flag, description(f));
       continue;
@@ -42,7 +42,7 @@ void add_options(CLI::App& app, FieldList options, std::deque<Typed>& typed) {
 }
 
 /// A value as a design file would hold it: a count is a number there, all else is text.
-Node node_of(const Field& f, const std::string& value, const std::string& option) {
+Node node_typed(const Field& f, const std::string& value, const std::string& option) {
   const Place place{option, 0, 0, 1};
   const auto number = f.shape->form == Shape::Form::count ? parse_double(value) : std::nullopt;
   if (number && *number == static_cast<double>(static_cast<std::int64_t>(*number)))
@@ -50,9 +50,9 @@ Node node_of(const Field& f, const std::string& value, const std::string& option
   return {value, place};
 }
 
-Node options_of(const std::deque<Typed>& typed) {
+Node options_of(const std::deque<TypedOption>& typed) {
   Node::Table table;
-  for (const Typed& one : typed) {
+  for (const TypedOption& one : typed) {
     const Place place{one.option, 0, 0, 1};
     const std::string key(one.field->key);
     if (one.flag) table.push_back({key, place, {true, place}});
@@ -63,7 +63,7 @@ Node options_of(const std::deque<Typed>& typed) {
       for (const auto& v : one.values) list.push_back({v, place});
       value = {std::move(list), place};
     } else {
-      value = node_of(*one.field, one.values.front(), one.option);
+      value = node_typed(*one.field, one.values.front(), one.option);
     }
     table.push_back({key, place, std::move(value)});
   }
@@ -71,8 +71,8 @@ Node options_of(const std::deque<Typed>& typed) {
 }
 
 /// For the carets of messages. Overrides have one name for all of them, so they show none.
-void keep_typed(const std::deque<Typed>& typed, World& world) {
-  for (const Typed& one : typed)
+void keep_typed(const std::deque<TypedOption>& typed, World& world) {
+  for (const TypedOption& one : typed)
     for (std::size_t i = 0; i < one.values.size() && one.option != "--set"; ++i)
       world.typed[one.option + (i == 0 ? "" : " (" + std::to_string(i + 1) + ")")] = one.values[i];
 }
@@ -134,7 +134,7 @@ int run(int count, char** arguments, World& world) {
   }
   CLI::App app{std::string(found->says) + "\nFor example: " + std::string(found->example),
                "housepower " + std::string(verb)};
-  std::deque<Typed> typed;
+  std::deque<TypedOption> typed;
   const auto options = every_option(*found);
   add_options(app, options, typed);
   try {

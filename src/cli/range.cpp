@@ -137,12 +137,12 @@ Outcome outcome_of(const File& file, const RangeOptions& options, const FileRead
 }
 
 /// Conditions and order from the options; nothing, and a message, where one is not understood.
-struct Wanted {
+struct WantedRange {
   std::vector<report::Condition> conditions;
   std::optional<report::Order> order;
 };
-std::optional<Wanted> wanted_of(const RangeOptions& options, World& world) {
-  Wanted wanted;
+std::optional<WantedRange> wanted_range(const RangeOptions& options, World& world) {
+  WantedRange wanted;
   const auto told = [&](const char* option, const auto& parsed) {
     const auto* problem = std::get_if<ParseProblem>(&parsed);
     if (!problem) return false;
@@ -176,7 +176,7 @@ int exit_of(const std::vector<Outcome>& outcomes) {
   return code;
 }
 
-void print_csv(const report::RangeReport& report, World& world) {
+void print_range_csv(const report::RangeReport& report, World& world) {
   world.out << report::range_csv(report);
   for (const auto& note : report::range_notes(report)) world.err << "note: " << note << "\n";
   world.err << page::safety_note() << "\n";
@@ -189,7 +189,7 @@ FieldList range_options() { return fields<RangeOptions>; }
 int run_range(const Node& typed, World& world) {
   const auto options = options_from<RangeOptions>(typed, world);
   if (!options) return usage;
-  const auto wanted = wanted_of(*options, world);
+  const auto wanted = wanted_range(*options, world);
   if (!wanted) return usage;
   const auto files = files_of(*options, world);
   if (!files) return io_error;
@@ -226,7 +226,7 @@ int run_range(const Node& typed, World& world) {
   report.designs = int(report.rows.size());
   report::keep_where(report, wanted->conditions);
   if (wanted->order) report::sort(report.rows, *wanted->order);
-  if (*options->format == RangeFormat::csv) print_csv(report, world);
+  if (*options->format == RangeFormat::csv) print_range_csv(report, world);
   else
     answer(
         world, *options->format == RangeFormat::json ? Format::json : Format::text,

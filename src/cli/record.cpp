@@ -47,7 +47,7 @@ inline constexpr auto fields<cli::RecordOptions> = std::array{
 namespace housepower::cli {
 namespace {
 
-std::string now() {
+std::string time_now() {
   const std::time_t time = std::chrono::system_clock::to_time_t(std::chrono::system_clock::now());
   std::tm utc{};
   gmtime_r(&time, &utc);
@@ -93,7 +93,7 @@ int make_new(const RecordOptions& options, World& world) {
   const auto text = text_of(named.file, options, world);
   if (!text) return io_error;
   report::RecordEntry e;
-  e.at = options.at.value_or(now());
+  e.at = options.at.value_or(time_now());
   e.by = options.by.value_or("not stated");
   e.what = "new";
   e.lines = {"serial: " + *options.serial, "van: " + (*opening->design)->name,
@@ -115,7 +115,7 @@ int add(const RecordOptions& options, World& world) {
     return check_fails;
   }
   report::RecordEntry e;
-  e.at = options.at.value_or(now());
+  e.at = options.at.value_or(time_now());
   e.by = options.by.value_or("not stated");
   if (options.readings) {
     const auto readings = text_of(*options.readings, options, world);

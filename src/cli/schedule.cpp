@@ -60,8 +60,8 @@ ScheduleFormat format_of(const ScheduleOptions& options) {
 }
 
 /// The answer as bytes; nothing, and a message, where it cannot be made.
-std::optional<std::string> answer_of(const report::BuildModel& model,
-                                     const ScheduleOptions& options, World& world) {
+std::optional<std::string> schedule_answer(const report::BuildModel& model,
+                                           const ScheduleOptions& options, World& world) {
   switch (format_of(options)) {
   case ScheduleFormat::text:
   case ScheduleFormat::html:
@@ -110,7 +110,7 @@ int run_schedule(const Node& typed, World& world) {
     return refuse(world, format == ScheduleFormat::json ? Format::json : Format::text, diagnostics);
   const report::BuildModel model{{*opening->design, opening->checked, opening->digest},
                                  range::build_list(*opening->design)};
-  const auto answer = answer_of(model, *options, world);
+  const auto answer = schedule_answer(model, *options, world);
   if (!answer) return io_error;
   const int code = opening->checked.verdicts.worse() == checks::Verdict::fail ? check_fails : ok;
   const int written = write_out(options->output, *answer, world);

@@ -24,11 +24,12 @@ namespace housepower::cli {
 namespace {
 
 /// Between these a screen is believed; a page for nobody's screen is 100 wide.
-constexpr int least = 20, most = 1000, unknown = 100;
+constexpr int least_columns = 20, most_columns = 1000, columns_of_nobody = 100;
 
 int columns_in(const std::string& text) {
   const auto number = parse_double(text);
-  return number && *number >= least && *number <= most ? static_cast<int>(*number) : 0;
+  return number && *number >= least_columns && *number <= most_columns ? static_cast<int>(*number)
+                                                                       : 0;
 }
 
 bool says_utf8(std::string locale) {
@@ -58,9 +59,10 @@ std::optional<Color> take_color(Node& options, World& world) {
 
 page::Screen screen_of(std::optional<int> terminal,
                          const std::function<std::string(const char*)>& variable) {
-  page::Screen screen{unknown, false, true};
+  page::Screen screen{columns_of_nobody, false, true};
   if (const int said = columns_in(variable("COLUMNS"))) screen.width = said;
-  else if (terminal && *terminal > 0) screen.width = std::clamp(*terminal, least, most);
+  else if (terminal && *terminal > 0)
+    screen.width = std::clamp(*terminal, least_columns, most_columns);
   if (!terminal) return screen;  // a file is UTF-8, like all that is written
   screen.colour = variable("NO_COLOR").empty() && variable("TERM") != "dumb";
   for (const char* name : {"LC_ALL", "LC_CTYPE", "LANG"})

@@ -81,7 +81,7 @@ namespace housepower::cli {
 namespace {
 
 /// What the options change in the design, as overrides of its keys.
-DesignOptions design_options_of(const SizeOptions& o) {
+DesignOptions options_of_sizing(const SizeOptions& o) {
   DesignOptions d;
   d.file = o.file;
   d.tables = o.tables;
@@ -122,7 +122,7 @@ int run_size(const Node& typed, World& world) {
   if (!options || !names_one_place(!options->places.empty(), options->weather.has_value(),
                                    options->at.has_value(), world))
     return usage;
-  const DesignOptions design_options = design_options_of(*options);
+  const DesignOptions design_options = options_of_sizing(*options);
   Diagnostics diagnostics;
   auto opening = open_unchecked(design_options, world, diagnostics, true);
   if (!opening) return refuse(world, *options->format, diagnostics);

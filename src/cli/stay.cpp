@@ -8,6 +8,7 @@
 #include "housepower/checks/delivered.hpp"
 #include "housepower/energy/months.hpp"
 #include "housepower/report/stay.hpp"
+#include "housepower/units/phrases.hpp"
 #include "threads.hpp"
 #include "typed.hpp"
 #include "verbs.hpp"
@@ -82,7 +83,7 @@ namespace housepower::cli {
 namespace {
 
 /// What the options change in the design, as overrides of its keys.
-DesignOptions design_options_of(const StayOptions& o) {
+DesignOptions options_of_stay(const StayOptions& o) {
   DesignOptions d;
   d.file = o.file;
   d.set = o.set;
@@ -99,12 +100,6 @@ DesignOptions design_options_of(const StayOptions& o) {
   if (o.age) d.set.push_back("promise/bank_age=" + print(Number(*o.age), 15));
   if (o.chance) d.set.push_back("promise/chance=" + print_plain(double(*o.chance), 15));
   return d;
-}
-
-std::string listed(const std::vector<std::string>& names) {
-  std::string list;
-  for (const auto& name : names) list += (list.empty() ? "" : ", ") + name;
-  return list;
 }
 
 energy::StayQuestion question_of(const design::Design& d) {
@@ -278,7 +273,7 @@ int run_stay(const Node& typed, World& world) {
     if (*word && in_small_letters(**word) == "all") *word = "all";
   Diagnostics diagnostics;
   const bool every_town = options->town == "all";
-  const auto opening = open_unchecked(design_options_of(*options), world, diagnostics, every_town);
+  const auto opening = open_unchecked(options_of_stay(*options), world, diagnostics, every_town);
   if (!opening) return refuse(world, *options->format, diagnostics);
   const auto& d = *opening->design;
   const auto lacks = [&](const char* what, const char* hint) {

@@ -12,7 +12,7 @@
 namespace housepower::cli {
 namespace {
 
-double now() {
+double seconds_now() {
   return std::chrono::duration<double>(std::chrono::steady_clock::now().time_since_epoch()).count();
 }
 
@@ -21,7 +21,7 @@ double now() {
 std::ostream* progress_stream() { return isatty(STDERR_FILENO) != 0 ? &std::cerr : nullptr; }
 
 Workers::Workers(std::ostream* progress, std::string_view what)
-    : progress_(progress), what_(what), began_(now()) {}
+    : progress_(progress), what_(what), began_(seconds_now()) {}
 
 Workers::~Workers() {
   if (told_ > 0.0) *progress_ << "\r\x1b[K" << std::flush;
@@ -32,7 +32,7 @@ energy::Each Workers::each() {
 }
 
 void Workers::tell(long done) {
-  const double at = now();
+  const double at = seconds_now();
   if (!progress_ || at - began_ < 1.0 || at - told_ < 0.2) return;
   told_ = at;
   const auto number = what_.find("{}");

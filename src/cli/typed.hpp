@@ -7,12 +7,10 @@
 #include <vector>
 
 #include "housepower/reading/node.hpp"
+#include "housepower/units/phrases.hpp"
 
 namespace housepower::cli {
 
-[[nodiscard]] inline std::string quoted(std::string_view text) {
-  return "\"" + std::string(text) + "\"";
-}
 /// Without the blanks around it.
 [[nodiscard]] std::string_view trimmed(std::string_view text);
 /// Small letters, for words that may be typed in any.
