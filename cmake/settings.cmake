@@ -52,3 +52,19 @@ function(housepower_take_precompiled target name)
     target_precompile_headers(${target} REUSE_FROM housepower_headers_${name})
   endif()
 endfunction()
+
+# Several sources at once: what they take in is read once a batch, and that is most of the work. Names
+# without linkage are therefore each used by one file of a room. File by file proves that every one
+# includes what it uses.
+option(HOUSEPOWER_FILE_BY_FILE "Compile each source by itself" OFF)
+
+# housepower_in_batches(TARGET SIZE ALONE…): so many sources a batch; ALONE are those that hold a
+# heavy library to themselves.
+function(housepower_in_batches target size)
+  if(HOUSEPOWER_FILE_BY_FILE)
+    return()
+  endif()
+  set_target_properties(${target} PROPERTIES
+    UNITY_BUILD ON UNITY_BUILD_MODE BATCH UNITY_BUILD_BATCH_SIZE ${size})
+  set_source_files_properties(${ARGN} PROPERTIES SKIP_UNITY_BUILD_INCLUSION ON)
+endfunction()
