@@ -11,16 +11,17 @@
 #include "design/van.hpp"
 #include "wiring/simulated_van.hpp"
 
+namespace checks_as_found {
 namespace {
 
 using namespace housepower;
 using checks::Verdict;
-using test::Planted;
+using housepower::test::Planted;
 
 struct Line {
   std::optional<design::Opened> opened;
   checks::Checked checked;
-  std::optional<test::SimulatedVan> van;
+  std::optional<housepower::test::SimulatedVan> van;
   std::mt19937_64 random{1};
   wiring::Diagnosis diagnosis;
 
@@ -33,8 +34,9 @@ struct Line {
     opened = design::open_design(HOUSEPOWER_SOURCE_DIR "/examples/marrowick.toml", disk, {},
                                  van::shipped(), Defaults::ordinary, problems);
     REQUIRE(opened);
-    checked = checks::check(opened->document, opened->design, energy::Outlook{},
-                            checks::Workings::left_out);
+    checked = checks::check(
+        opened->document, opened->design,
+        [](const energy::DeliveredList&) { return energy::Outlook{}; }, checks::Workings::left_out);
     wiring::TestLoad load;
     load.name = "dinner";
     load.running = opened->design->cases.front().running;
@@ -117,3 +119,5 @@ TEST_CASE("wires the wrong way round fail") {
   CHECK(found.findings.front().subject == "appliance/Bunk lights");
   CHECK(found.verdict == Verdict::fail);
 }
+
+}  // namespace checks_as_found

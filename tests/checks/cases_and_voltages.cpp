@@ -3,7 +3,7 @@
 // belong together, each in the sound van.
 #include "examples.hpp"
 
-namespace housepower::checks {
+namespace housepower::checks::checks_cases_and_voltages {
 namespace {
 
 using examples::checked;
@@ -244,4 +244,4 @@ TEST_CASE("what does not bear the resting bank fails, whoever stated the charge 
 }
 
 }  // namespace
-}  // namespace housepower::checks
+}  // namespace housepower::checks::checks_cases_and_voltages

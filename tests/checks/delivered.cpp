@@ -4,6 +4,7 @@
 
 #include "examples.hpp"
 
+namespace checks_delivered {
 namespace {
 
 using namespace examples;
@@ -135,3 +136,5 @@ TEST_CASE("two hours of driving a day over a thin line do not keep a week in a w
   CHECK(promised->message.find("the charger switches on and off") != std::string::npos);
   CHECK(all.charging.size() == van.design->chargers.size());
 }
+
+}  // namespace checks_delivered

@@ -2,7 +2,7 @@
 // Each rule is complete, and has a small faulty van that raises it; the sound one raises none.
 #include "examples.hpp"
 
-namespace housepower::checks {
+namespace housepower::checks::checks_faulty_examples {
 namespace {
 
 using examples::checked;
@@ -96,4 +96,4 @@ TEST_CASE("what is beyond a limit names its cure, and every finding what it is a
 }
 
 }  // namespace
-}  // namespace housepower::checks
+}  // namespace housepower::checks::checks_faulty_examples

@@ -2,7 +2,7 @@
 // From numbers to verdicts: one finding, the whole design, and what rests on values nobody stated.
 #include "examples.hpp"
 
-namespace housepower::checks {
+namespace housepower::checks::checks_judging {
 namespace {
 
 const Rule& drop_rule() { return *rule_named("drop"); }          // not of safety
@@ -227,4 +227,4 @@ TEST_CASE("findings come in the order fail, caution, not checked, pass") {
 }
 
 }  // namespace
-}  // namespace housepower::checks
+}  // namespace housepower::checks::checks_judging

@@ -3,6 +3,7 @@
 #include "examples.hpp"
 #include "support/command.hpp"
 
+namespace checks_profiles {
 namespace {
 
 using namespace examples;
@@ -97,3 +98,5 @@ TEST_CASE("a stub of 8.5 in is too long for the craft profile, and sheathed it i
   sets.push_back(at + "/enclosed=true");
   CHECK(verdict() == Verdict::pass);
 }
+
+}  // namespace checks_profiles

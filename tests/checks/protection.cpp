@@ -3,7 +3,7 @@
 // joints, isolators and terminals.
 #include "examples.hpp"
 
-namespace housepower::checks {
+namespace housepower::checks::checks_protection {
 namespace {
 
 using examples::checked;
@@ -166,4 +166,4 @@ TEST_CASE("a panel has room for its circuits and is made for what passes through
 }
 
 }  // namespace
-}  // namespace housepower::checks
+}  // namespace housepower::checks::checks_protection

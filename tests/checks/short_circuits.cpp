@@ -3,7 +3,7 @@
 // come through a fault.
 #include "examples.hpp"
 
-namespace housepower::checks {
+namespace housepower::checks::checks_short_circuits {
 namespace {
 
 using examples::checked_text;
@@ -204,4 +204,4 @@ TEST_CASE("what fails only in a cold in which no resistance was read is a cautio
 }
 
 }  // namespace
-}  // namespace housepower::checks
+}  // namespace housepower::checks::checks_short_circuits

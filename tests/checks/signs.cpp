@@ -4,7 +4,7 @@
 // not-checked or into nothing; in its good direction never a pass into what is beyond.
 #include "moving.hpp"
 
-namespace housepower::checks {
+namespace housepower::checks::checks_signs {
 namespace {
 
 using namespace test;
@@ -90,4 +90,4 @@ TEST_CASE("a parameter moved in a rule's bad direction leaves that rule no more 
 }
 
 }  // namespace
-}  // namespace housepower::checks
+}  // namespace housepower::checks::checks_signs

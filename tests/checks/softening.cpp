@@ -7,6 +7,8 @@
 #include "checks/examples.hpp"
 #include "housepower/wiring/assess_network.hpp"
 
+namespace checks_softening {
+
 using namespace examples;
 
 TEST_CASE("only rules that say so read what the short assessment of the wiring leaves out") {
@@ -35,3 +37,5 @@ TEST_CASE("only rules that say so read what the short assessment of the wiring l
   CHECK(asked > 1000);
   CHECK(of_bank > 0);  // or the short one leaves nothing out
 }
+
+}  // namespace checks_softening

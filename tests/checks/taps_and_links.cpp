@@ -4,7 +4,7 @@
 // it and sound ones do not.
 #include "examples.hpp"
 
-namespace housepower::checks {
+namespace housepower::checks::checks_taps_and_links {
 namespace {
 
 using examples::checked;
@@ -431,4 +431,4 @@ TEST_CASE("ISO: a single conductor longer than 200 mm has at least 1 mm², its r
 }
 
 }  // namespace
-}  // namespace housepower::checks
+}  // namespace housepower::checks::checks_taps_and_links

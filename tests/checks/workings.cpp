@@ -4,7 +4,7 @@
 #include "examples.hpp"
 #include "support/working_adds_up.hpp"
 
-namespace housepower::checks {
+namespace housepower::checks::checks_workings {
 namespace {
 
 TEST_CASE("the working of every finding of every example can be redone") {
@@ -18,8 +18,9 @@ TEST_CASE("the working of every finding of every example can be redone") {
         CAPTURE(f.subject);
         CAPTURE(s.formula.symbol);
         CAPTURE(with_numbers(s));
-        CHECK(test::text_against_code(s) == "");
-        for (const int digits : {3, 4, 6}) CHECK(test::line_against_value(s, digits) == "");
+        CHECK(housepower::test::text_against_code(s) == "");
+        for (const int digits : {3, 4, 6})
+          CHECK(housepower::test::line_against_value(s, digits) == "");
       }
   CHECK(steps > 1000);  // else the examples were not found, or the rules show no working
 }
@@ -41,4 +42,4 @@ TEST_CASE("what a finding measures, or else its limit, stands in its working") {
 }
 
 }  // namespace
-}  // namespace housepower::checks
+}  // namespace housepower::checks::checks_workings

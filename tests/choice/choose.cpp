@@ -5,6 +5,7 @@
 #include "checks/examples.hpp"
 #include "housepower/units/unit.hpp"
 
+namespace sizing_choose {
 namespace {
 
 using namespace examples;
@@ -202,3 +203,5 @@ TEST_CASE("nothing is chosen that turns another finding into a fail") {
   };
   CHECK(fails(chosen.document) <= fails(open.document));
 }
+
+}  // namespace sizing_choose

@@ -6,6 +6,7 @@
 
 #include "checks/examples.hpp"
 
+namespace sizing_cures {
 namespace {
 
 using namespace examples;
@@ -88,3 +89,5 @@ TEST_CASE("a cure says what it is for and sets") {
   CHECK(f->cure_set.front().starts_with("run/foot warmer/"));
   CHECK(f->cure.find("foot warmer") != std::string::npos);
 }
+
+}  // namespace sizing_cures

@@ -4,6 +4,7 @@
 
 #include "checks/examples.hpp"
 
+namespace sizing_headroom {
 namespace {
 
 using namespace examples;
@@ -59,3 +60,5 @@ TEST_CASE("one more battery may fall short of what it brings, and so may a large
     return f.rule == "fuse-above-load" && f.subject == "run/main bar to inverter/protection/0";
   }));
 }
+
+}  // namespace sizing_headroom

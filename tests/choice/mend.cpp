@@ -9,6 +9,7 @@
 #include "housepower/choice/choose.hpp"
 #include "housepower/units/unit.hpp"
 
+namespace sizing_mend {
 namespace {
 
 using namespace examples;
@@ -275,3 +276,5 @@ TEST_CASE(
   }
   CHECK(together.size() < apart.size());
 }
+
+}  // namespace sizing_mend

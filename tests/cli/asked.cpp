@@ -10,6 +10,8 @@
 #include "support/json_answer.hpp"
 #include "tables/made_up_weather.hpp"
 
+namespace cli_asked {
+
 using namespace housepower::test;
 
 namespace {
@@ -284,3 +286,5 @@ TEST_CASE("an appliance is known by one of its words, and is not asked for both 
   CHECK(both.exit == 3);
   CHECK(both.err.find("with and without \"Compressor fridge\"") != std::string::npos);
 }
+
+}  // namespace cli_asked

@@ -5,6 +5,7 @@
 #include "housepower/reading/csv.hpp"
 #include "support/json_answer.hpp"
 
+namespace cli_build_list {
 namespace {
 
 using namespace housepower::test;
@@ -146,3 +147,5 @@ TEST_CASE("a label that begins like a formula comes into the CSV as text") {
     CHECK(ran.out.find("\n=1+1") == std::string::npos);
   }
 }
+
+}  // namespace cli_build_list

@@ -8,6 +8,7 @@
 #include "housepower/checks/rule.hpp"
 #include "support/json_answer.hpp"
 
+namespace cli_contract {
 namespace {
 
 using namespace housepower::test;
@@ -363,3 +364,5 @@ TEST_CASE("stay asks for a bank and a place, and knows its names") {
   CHECK(run_program("stay examples/pellibri.toml --without Kettle").exit == 3);
   CHECK(run_program("stay examples/pellibri.toml --use lavish").exit == 2);
 }
+
+}  // namespace cli_contract

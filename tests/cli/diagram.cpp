@@ -8,6 +8,8 @@
 
 #include "support/command.hpp"
 
+namespace cli_diagram {
+
 using namespace housepower::test;
 namespace fs = std::filesystem;
 
@@ -77,3 +79,5 @@ TEST_CASE("a case that the design has not is refused with those that it has") {
   CHECK(ran.out.empty());
   CHECK(ran.err.find("did you mean \"evening\"?") != std::string::npos);
 }
+
+}  // namespace cli_diagram

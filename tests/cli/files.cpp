@@ -12,6 +12,7 @@
 
 #include "support/schedule_files.hpp"
 
+namespace cli_files {
 namespace {
 
 using namespace housepower::test;
@@ -252,3 +253,5 @@ TEST_CASE("a broken table in a folder of tables is refused, also where the answe
   CHECK(ran.exit == 4);
   CHECK(ran.err.find("it is a device") != std::string::npos);
 }
+
+}  // namespace cli_files

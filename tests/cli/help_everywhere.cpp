@@ -10,6 +10,7 @@
 
 #include "support/command.hpp"
 
+namespace cli_help_everywhere {
 namespace {
 
 using namespace housepower::test;
@@ -122,3 +123,5 @@ TEST_CASE("the manual page is roff without a complaint" * doctest::skip(!has("gr
       program + " manual | groff -man -K utf8 -T utf8 -ww -z 2>&1 | grep -c . | grep -qx 0";
   CHECK(std::system(line.c_str()) == 0);
 }
+
+}  // namespace cli_help_everywhere

@@ -6,6 +6,7 @@
 #include "support/json_answer.hpp"
 #include "support/schedule_files.hpp"
 
+namespace cli_hostile_names {
 namespace {
 
 using namespace housepower::test;
@@ -142,3 +143,5 @@ TEST_CASE("a name with such signs comes back from a pack as it was") {
   };
   CHECK(of(pack) == of(file));
 }
+
+}  // namespace cli_hostile_names

@@ -10,6 +10,8 @@
 
 #include "support/command.hpp"
 
+namespace cli_lists {
+
 using namespace housepower::test;
 
 namespace {
@@ -84,3 +86,5 @@ TEST_CASE("watt-hours are not taken for hours") {
   CHECK(ran.err.find("energy is not read") != std::string::npos);
   CHECK(ran.err.find("h/day\"?") == std::string::npos);
 }
+
+}  // namespace cli_lists

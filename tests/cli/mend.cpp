@@ -9,6 +9,7 @@
 
 #include "support/json_answer.hpp"
 
+namespace cli_mend {
 namespace {
 
 using namespace housepower::test;
@@ -94,3 +95,5 @@ TEST_CASE("a folder is mended with few sizes, a pack for each design that change
   CHECK_FALSE(fs::exists(packs + "/base.mended.toml"));
   CHECK(run_program("mend " + vans + " -o " + folder.path + "/none").exit == 2);
 }
+
+}  // namespace cli_mend

@@ -8,6 +8,7 @@
 
 #include "support/json_answer.hpp"
 
+namespace cli_range {
 namespace {
 
 using namespace housepower::test;
@@ -165,3 +166,5 @@ TEST_CASE("a folder without designs is no answer") {
   CHECK(ran.exit == 4);
   CHECK(ran.err.find("no design file") != std::string::npos);
 }
+
+}  // namespace cli_range

@@ -12,6 +12,7 @@
 
 #include "support/json_answer.hpp"
 
+namespace cli_readings {
 namespace {
 
 using namespace housepower::test;
@@ -110,3 +111,5 @@ TEST_CASE("points of a test sheet carry path and label") {
     CHECK_FALSE(p["label"].get<std::string>().empty());
   }
 }
+
+}  // namespace cli_readings

@@ -11,6 +11,7 @@
 #include "housepower/report/record.hpp"
 #include "support/json_answer.hpp"
 
+namespace cli_record {
 namespace {
 
 using namespace housepower;
@@ -100,3 +101,5 @@ TEST_CASE("ten thousand entries are verified in a second") {
   CHECK_FALSE(record.broken);
   CHECK(record.entries.size() == 10000);
 }
+
+}  // namespace cli_record

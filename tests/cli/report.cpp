@@ -4,6 +4,8 @@
 
 #include "support/command.hpp"
 
+namespace cli_report {
+
 using namespace housepower::test;
 
 namespace {
@@ -93,3 +95,5 @@ TEST_CASE("a case without an operating point is told wherever its figures are mi
   CHECK(schedule.out.find("no judged case loads it") == schedule.out.npos);
   CHECK(schedule.out.find("without an operating point is not counted") != schedule.out.npos);
 }
+
+}  // namespace cli_report

@@ -5,6 +5,8 @@
 #include "support/json_answer.hpp"
 #include "support/schedule_files.hpp"
 
+namespace cli_schedule {
+
 using namespace housepower;
 using namespace housepower::test;
 
@@ -205,3 +207,5 @@ TEST_CASE("each cell of the spreadsheet is that of the CSV, names that look like
       CHECK(holds(summary, what));
   }
 }
+
+}  // namespace cli_schedule

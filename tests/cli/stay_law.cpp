@@ -3,6 +3,8 @@
 // for each outright: never more.
 #include "support/json_answer.hpp"
 
+namespace cli_stay_law {
+
 using namespace housepower::test;
 
 namespace {
@@ -70,3 +72,5 @@ TEST_CASE("no change and no month is told longer than it is answered when asked 
   }
   CHECK(seen >= 12);
 }
+
+}  // namespace cli_stay_law

@@ -10,6 +10,7 @@
 #include "housepower/reading/shown.hpp"
 #include "support/command.hpp"
 
+namespace cli_terminal {
 namespace {
 
 using namespace housepower::test;
@@ -91,3 +92,5 @@ TEST_CASE("bars are of blocks where the locale says UTF-8, else of ASCII") {
   CHECK(blocks(run_program(energy).out));  // a file is UTF-8 wherever it is made
   CHECK_FALSE(blocks(run_program(energy + " --format json").out));
 }
+
+}  // namespace cli_terminal

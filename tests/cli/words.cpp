@@ -8,6 +8,8 @@
 
 #include "support/json_answer.hpp"
 
+namespace cli_words {
+
 using namespace housepower::test;
 
 TEST_CASE("a formula without a solution says so, and its value is null with a reason") {
@@ -111,3 +113,5 @@ TEST_CASE("no text for people needs a mathematician") {
   CHECK(ran.out.find("Jacobian") == std::string::npos);
   CHECK(ran.out.find("find a voltage at which they work") != std::string::npos);
 }
+
+}  // namespace cli_words

@@ -3,6 +3,8 @@
 // harm; each is listed. Expected values: the format's own statement of its defaults (docs/FORMAT.md).
 #include "van.hpp"
 
+namespace design_defaults {
+
 using namespace van;
 
 namespace {
@@ -223,3 +225,5 @@ TEST_CASE("what is stated is not listed as assumed") {
   CHECK_FALSE(assumed(flat.design(), "inverter/inverter/loss/k"));
   CHECK_FALSE(flat.design()->inverters.at(0).k);
 }
+
+}  // namespace design_defaults

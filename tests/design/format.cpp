@@ -8,6 +8,8 @@
 
 #include "housepower/design/design.hpp"
 
+namespace design_format {
+
 using namespace housepower;
 using design::Document;
 
@@ -503,3 +505,5 @@ TEST_CASE("limits, shapes and formats that the keys refuse, each at its place") 
     CHECK(d.all[0].place.file == "van.toml");
   }
 }
+
+}  // namespace design_format

@@ -4,6 +4,8 @@
 
 #include "van.hpp"
 
+namespace design_labels {
+
 using namespace housepower;
 using namespace housepower::design;
 
@@ -52,3 +54,5 @@ TEST_CASE("colours are those of a table, or the message names the nearest") {
   CHECK(wrong.about("build/colours")->hint.find("dc-red-black") != std::string::npos);
   CHECK(wrong.about("build/colours")->place.line > 0);
 }
+
+}  // namespace design_labels

@@ -3,6 +3,8 @@
 #include "housepower/design/catalogue.hpp"
 #include "van.hpp"
 
+namespace design_limits {
+
 using namespace van;
 
 namespace {
@@ -96,3 +98,5 @@ TEST_CASE("a name longer than an answer holds is refused with place and hint") {
   CHECK(said->place == Place{"van.toml", 3, 8, said->place.width});
   CHECK(said->hint.find("at most 200") != said->hint.npos);
 }
+
+}  // namespace design_limits

@@ -4,6 +4,8 @@
 
 #include "van.hpp"
 
+namespace design_make_up {
+
 using namespace housepower;
 
 namespace {
@@ -88,3 +90,5 @@ TEST_CASE("prices keep their currency, and what has none is known to have none")
   }
   CHECK(print(*design::money_of("1250 AUD")) == "1250 AUD");
 }
+
+}  // namespace design_make_up

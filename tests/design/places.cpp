@@ -7,6 +7,8 @@
 
 #include "van.hpp"
 
+namespace design_places {
+
 using namespace van;
 
 namespace {
@@ -233,3 +235,5 @@ TEST_CASE("two ways to say where in one file are still an error") {
   REQUIRE(both.about("place"));
   CHECK(both.about("place")->message.find("exactly one") != std::string::npos);
 }
+
+}  // namespace design_places

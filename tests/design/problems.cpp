@@ -2,6 +2,8 @@
 // What resolving refuses: each problem with its key, its place in the text and the next step.
 #include "van.hpp"
 
+namespace design_problems {
+
 using namespace van;
 
 namespace {
@@ -286,3 +288,5 @@ TEST_CASE("without a tree a problem stands at its table") {
   REQUIRE_FALSE(d.all.empty());
   CHECK(d.all[0].place.line == place_in(whole, "[[run]]\nname = \"fridge\"").line);
 }
+
+}  // namespace design_problems

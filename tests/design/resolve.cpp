@@ -2,6 +2,8 @@
 // From names to places, from sizes to rows: what a sound van becomes.
 #include "van.hpp"
 
+namespace design_resolve {
+
 using namespace van;
 using design::resolved::PostKind;
 
@@ -263,3 +265,5 @@ TEST_CASE("what is stated arrives as it is stated") {
   CHECK(d->chargers[1].efficiency == Ratio(0.9));
   CHECK(d->chargers[1].charge_voltage == 14.0 * volt);
 }
+
+}  // namespace design_resolve

@@ -2,6 +2,8 @@
 // A design without any run: what draws hangs on the bank itself. One run, and each needs its own.
 #include "van.hpp"
 
+namespace design_without_runs {
+
 using namespace van;
 
 namespace {
@@ -54,3 +56,5 @@ TEST_CASE("without a bank nothing can hang on it") {
   CHECK_FALSE(tried.opened);
   CHECK(tried.about("appliance/Fridge/on"));
 }
+
+}  // namespace design_without_runs

@@ -8,6 +8,8 @@
 #include "checks/examples.hpp"
 #include "support/drawing.hpp"
 
+namespace report_diagram {
+
 using namespace housepower;
 using namespace housepower::report;
 using Role = DiagramLabel::Role;
@@ -242,3 +244,5 @@ TEST_CASE("a diagram names its design, version, case and the safety note, the sa
   const Diagram without = diagram_of({opened.design, checked, "0"}, nullptr);
   CHECK(svg(without, SvgFor::file).find("No case has an operating point") != std::string::npos);
 }
+
+}  // namespace report_diagram

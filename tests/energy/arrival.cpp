@@ -5,6 +5,7 @@
 #include "hours.hpp"
 #include "housepower/energy/stay.hpp"
 
+namespace energy_arrival {
 namespace {
 
 using namespace camp;
@@ -213,3 +214,5 @@ TEST_CASE("travel is never told as shorter than parked") {
 }
 
 }  // namespace
+
+}  // namespace energy_arrival

@@ -5,6 +5,7 @@
 #include "housepower/parts/ageing.hpp"
 #include "made_up_file.hpp"
 
+namespace energy_assess {
 namespace {
 
 using namespace camp;
@@ -226,3 +227,5 @@ TEST_CASE("what a reader must know stands in the notes") {
 }
 
 }  // namespace
+
+}  // namespace energy_assess

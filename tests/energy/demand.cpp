@@ -3,6 +3,7 @@
 #include "housepower/energy/demand.hpp"
 #include "camp.hpp"
 
+namespace energy_demand {
 namespace {
 
 using namespace camp;
@@ -361,3 +362,5 @@ TEST_CASE("hours add up to the day and the order of appliances does not matter")
 }
 
 }  // namespace
+
+}  // namespace energy_demand

@@ -7,6 +7,7 @@
 
 #include "housepower/energy/drawdown.hpp"
 
+namespace energy_drawdown {
 namespace {
 
 using namespace housepower;
@@ -76,3 +77,5 @@ TEST_CASE("no use, no days, or enough each day: nothing is drawn down; no gain: 
 }
 
 }  // namespace
+
+}  // namespace energy_drawdown

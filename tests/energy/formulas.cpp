@@ -8,6 +8,7 @@
 #include "housepower/energy/formula_list.hpp"
 #include "housepower/parts/formula_list.hpp"
 
+namespace energy_formulas {
 namespace {
 
 using namespace camp;
@@ -44,3 +45,5 @@ TEST_CASE("every formula is reachable by its name, and its text gives what its c
 }
 
 }  // namespace
+
+}  // namespace energy_formulas

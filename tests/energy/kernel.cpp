@@ -9,6 +9,7 @@
 
 #include "energy/hours.hpp"
 
+namespace energy_kernel {
 namespace {
 
 using namespace housepower::energy::kernel;
@@ -365,3 +366,5 @@ TEST_CASE("a bank is as good as full at the end of the hour in which it reaches 
 }
 
 }  // namespace
+
+}  // namespace energy_kernel

@@ -5,6 +5,7 @@
 #include "camp.hpp"
 #include "housepower/energy/mean_day.hpp"
 
+namespace energy_mean_day {
 namespace {
 
 using namespace camp;
@@ -264,3 +265,5 @@ TEST_CASE("five towns of the United States: what is counted on stays below a typ
 }
 
 }  // namespace
+
+}  // namespace energy_mean_day

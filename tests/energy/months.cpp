@@ -3,6 +3,7 @@
 #include "housepower/energy/months.hpp"
 #include "camp.hpp"
 
+namespace energy_months {
 namespace {
 
 using namespace camp;
@@ -61,3 +62,5 @@ TEST_CASE("lengths alone are those of the stay, and are told alike") {
 }
 
 }  // namespace
+
+}  // namespace energy_months

@@ -4,6 +4,7 @@
 #include "camp.hpp"
 #include "housepower/parts/ageing.hpp"
 
+namespace energy_questions {
 namespace {
 
 using namespace camp;
@@ -195,3 +196,5 @@ TEST_CASE("the sun keeps up where the mean day gathers what it uses, with what t
 }
 
 }  // namespace
+
+}  // namespace energy_questions

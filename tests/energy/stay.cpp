@@ -9,6 +9,7 @@
 #include "housepower/parts/module.hpp"
 #include "made_up_file.hpp"
 
+namespace energy_stay {
 namespace {
 
 using namespace camp;
@@ -445,3 +446,5 @@ TEST_CASE("the promised stay is looked at in the month where it is shortest, and
 }
 
 }  // namespace
+
+}  // namespace energy_stay

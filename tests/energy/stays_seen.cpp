@@ -6,6 +6,7 @@
 
 #include "camp.hpp"
 
+namespace energy_stays_seen {
 namespace {
 
 using namespace camp;
@@ -79,3 +80,5 @@ TEST_CASE("without a bank there is no stay to see") {
   const auto weather = *weather_of(c.design(), 2, 1);
   CHECK_FALSE(stays_seen(c.design(), Surroundings(c.design(), weather), {}).has_value());
 }
+
+}  // namespace energy_stays_seen

@@ -9,6 +9,7 @@
 #include "housepower/energy/draws.hpp"
 #include "housepower/energy/weather.hpp"
 
+namespace energy_weather {
 namespace {
 
 using namespace camp;
@@ -352,3 +353,5 @@ TEST_CASE("days of a year belong to their months") {
 }
 
 }  // namespace
+
+}  // namespace energy_weather

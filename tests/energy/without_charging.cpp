@@ -7,6 +7,7 @@
 #include "housepower/parts/battery_box.hpp"
 #include "housepower/parts/cell.hpp"
 
+namespace energy_without_charging {
 namespace {
 
 using namespace camp;
@@ -163,3 +164,5 @@ TEST_CASE("a stay with the weather of a place never ends before one without any 
 }
 
 }  // namespace
+
+}  // namespace energy_without_charging

@@ -11,6 +11,7 @@
 
 #include "support/command.hpp"
 
+namespace golden_golden {
 namespace {
 
 using namespace housepower::test;
@@ -41,3 +42,5 @@ TEST_CASE("what the program prints is what we say it prints") {
     else CHECK(now == kept);
   }
 }
+
+}  // namespace golden_golden

@@ -22,6 +22,7 @@
 #include "housepower/checks/rule.hpp"
 #include "housepower/design/open.hpp"
 
+namespace hazards_hazards {
 namespace {
 
 using namespace housepower;
@@ -336,3 +337,5 @@ TEST_CASE("the page on hazards says what the check says") {
   if (std::getenv("UPDATE_HAZARDS") != nullptr) std::ofstream(table_file, std::ios::binary) << now;
   CHECK(now == from_disk(table_file).value_or(""));
 }
+
+}  // namespace hazards_hazards

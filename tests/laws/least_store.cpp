@@ -9,6 +9,7 @@
 #include "energy/camp.hpp"
 #include "energy/hours.hpp"
 
+namespace laws_least_store {
 namespace {
 
 using namespace camp;
@@ -79,3 +80,5 @@ TEST_CASE("where nothing is lost the bound is the answer of the sequent-peak met
   for (const Energy& e : store.below_arrival) CHECK(e / watt_hour == doctest::Approx(4.0 * 1200.0));
   for (const Energy& e : store.below_highest) CHECK(e / watt_hour == doctest::Approx(4.0 * 1200.0));
 }
+
+}  // namespace laws_least_store

@@ -6,6 +6,7 @@
 #include "checks/examples.hpp"
 #include "housepower/design/catalogue.hpp"
 
+namespace laws_pack {
 namespace {
 
 using namespace examples;
@@ -110,3 +111,5 @@ TEST_CASE("without the bound the same packs are found, with more simulations") {
   }
   CHECK(bounded.effort.simulated <= all.effort.simulated);
 }
+
+}  // namespace laws_pack

@@ -6,6 +6,8 @@
 #include "checks/moving.hpp"
 #include "wiring/networks.hpp"
 
+namespace laws_sign_tables {
+
 using namespace housepower;
 using namespace housepower::checks;
 using namespace housepower::checks::test;
@@ -75,3 +77,5 @@ TEST_CASE("sign tables on random designs") {
   CHECK(worsened > 100);
   CHECK(bettered > 1000);
 }
+
+}  // namespace laws_sign_tables

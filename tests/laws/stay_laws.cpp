@@ -11,6 +11,7 @@
 #include "energy/hours.hpp"
 #include "housepower/energy/stay.hpp"
 
+namespace laws_stay_laws {
 namespace {
 
 using namespace camp;
@@ -226,3 +227,5 @@ TEST_CASE("less that arrives from the chargers never lengthens a stay") {
 }
 
 }  // namespace
+
+}  // namespace laws_stay_laws

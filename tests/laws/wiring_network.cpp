@@ -6,6 +6,8 @@
 #include "housepower/wiring/formulas.hpp"
 #include "wiring/networks.hpp"
 
+namespace laws_wiring_network {
+
 using namespace housepower;
 using namespace housepower::wiring;
 using namespace housepower::wiring::test;
@@ -187,3 +189,5 @@ TEST_CASE("laws of the network") {
                    V(seen->open_circuit) - seen->resistance.value(), 1e-9));
   }));
 }
+
+}  // namespace laws_wiring_network

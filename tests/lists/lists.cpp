@@ -10,6 +10,8 @@
 #include "housepower/units/unit.hpp"
 #include "support/command.hpp"
 
+namespace design_lists {
+
 using namespace housepower;
 using design::ListOptions;
 
@@ -267,3 +269,5 @@ TEST_CASE("conductors and devices in stock come from a sheet, each with its pric
   CHECK(text.find("type = \"terminal-cube\"") != std::string::npos);
   CHECK(text.find("in_stock = true") != std::string::npos);
 }
+
+}  // namespace design_lists

@@ -6,6 +6,7 @@
 
 #include "housepower/lists/sheet.hpp"
 
+namespace reading_sheet {
 namespace {
 struct Lamp {
   std::string name;
@@ -14,15 +15,18 @@ struct Lamp {
   std::optional<housepower::Duration> per_day;
 };
 }  // namespace
+}  // namespace reading_sheet
 
 namespace housepower {
 template <>
-inline constexpr auto fields<Lamp> =
-    std::array{field<&Lamp::name>("name", "What it is called.", "lamp"),
-               field<&Lamp::power>("power", "What it draws.", "45 W"),
-               field<&Lamp::quantity>("quantity", "How many.", "1"),
-               field<&Lamp::per_day>("per_day", "How long.", "2 h")};
+inline constexpr auto fields<reading_sheet::Lamp> =
+    std::array{field<&reading_sheet::Lamp::name>("name", "What it is called.", "lamp"),
+               field<&reading_sheet::Lamp::power>("power", "What it draws.", "45 W"),
+               field<&reading_sheet::Lamp::quantity>("quantity", "How many.", "1"),
+               field<&reading_sheet::Lamp::per_day>("per_day", "How long.", "2 h")};
 }  // namespace housepower
+
+namespace reading_sheet {
 
 using namespace housepower;
 
@@ -185,3 +189,5 @@ TEST_CASE("a title above the head is told and left out") {
   CHECK(r.diagnostics.all.size() == 1);
   CHECK(r.value("power") == "45 W");
 }
+
+}  // namespace reading_sheet

@@ -7,6 +7,7 @@
 #include "housepower/design/catalogue.hpp"
 #include "housepower/units/unit.hpp"
 
+namespace sizing_pack {
 namespace {
 
 using namespace examples;
@@ -155,3 +156,5 @@ TEST_CASE("two currencies, an unknown name to keep and nothing promised are told
   CHECK_FALSE(design::catalogue_of(*node, twice));
   CHECK(twice.all.at(0).key == "part/small");
 }
+
+}  // namespace sizing_pack

@@ -13,6 +13,8 @@
 #include "housepower/range/compare.hpp"
 #include "support/command.hpp"
 
+namespace sizing_pack_file {
+
 using namespace housepower;
 using namespace examples;
 using housepower::test::run_program;
@@ -254,3 +256,5 @@ TEST_CASE(
   CHECK(ran.err.find("base/none.epw\" cannot be read") != std::string::npos);
   CHECK(ran.err.find("beside the file that names it") != std::string::npos);
 }
+
+}  // namespace sizing_pack_file

@@ -7,6 +7,7 @@
 #include "housepower/reading/csv.hpp"
 #include "housepower/units/quantity.hpp"
 
+namespace report_csv {
 namespace {
 
 using namespace housepower;
@@ -52,3 +53,5 @@ TEST_CASE("the first line holds the keys, each line ends with CR LF, numbers are
                                         "one,61.25,-1234.5\r\n"
                                         "'=two,,\r\n");
 }
+
+}  // namespace report_csv

@@ -6,6 +6,8 @@
 
 #include "support/xml.hpp"
 
+namespace report_html {
+
 using namespace housepower;
 using namespace housepower::report;
 using housepower::test::Element;
@@ -130,3 +132,5 @@ TEST_CASE("each working, folded or not, and each cell of a table is there") {
     CHECK(named(root, "th").size() == 4);
   }
 }
+
+}  // namespace report_html

@@ -4,6 +4,8 @@
 
 #include <doctest/doctest.h>
 
+namespace report_row_table {
+
 using namespace housepower::report;
 
 namespace {
@@ -44,3 +46,5 @@ TEST_CASE("several lists are one table: equal keys share a column, the first tel
                                 "lugs,\"a, b\",,M8\r\n"
                                 "lugs,,,'@M6\r\n");
 }
+
+}  // namespace report_row_table

@@ -7,6 +7,8 @@
 
 #include "support/drawing.hpp"
 
+namespace report_svg {
+
 using namespace housepower::report;
 
 TEST_CASE(
@@ -95,3 +97,5 @@ TEST_CASE("figures behind a name that is written from right to left keep their p
   const std::string drawing = out.finished({"names", 100, 20, "", "", "names", ""}, SvgFor::page);
   CHECK(drawing.find("\u05D0\u05D1\u200E 12 V</text>") != drawing.npos);
 }
+
+}  // namespace report_svg

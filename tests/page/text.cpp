@@ -12,6 +12,8 @@
 #include "housepower/reading/shown.hpp"
 #include "housepower/report/results.hpp"
 
+namespace report_text {
+
 using namespace housepower;
 using namespace housepower::report;
 
@@ -214,3 +216,5 @@ TEST_CASE("the time that a table takes grows with the length of a name, not with
   CHECK(long_ones < 4.0 * 16.0 * short_ones + 0.01);                    // by the square: 256 times
   if (std::getenv("UBSAN_OPTIONS") == nullptr) CHECK(long_ones < 1.0);  // sanitized, ten times that
 }
+
+}  // namespace report_text

@@ -3,6 +3,7 @@
 #include "housepower/parts/battery_box.hpp"
 #include "energy/camp.hpp"
 
+namespace parts_battery_box {
 namespace {
 
 using namespace camp;
@@ -98,3 +99,5 @@ TEST_CASE("the sun warms a box on the drawbar; under the floor a fifth of it, an
 }
 
 }  // namespace
+
+}  // namespace parts_battery_box

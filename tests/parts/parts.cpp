@@ -8,6 +8,7 @@
 #include "housepower/parts/module.hpp"
 #include "support/working_adds_up.hpp"
 
+namespace parts_parts {
 namespace {
 
 using namespace housepower;
@@ -183,3 +184,5 @@ TEST_CASE("a controller converts up to its current, a direct one passes the modu
 }
 
 }  // namespace
+
+}  // namespace parts_parts

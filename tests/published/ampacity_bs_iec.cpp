@@ -8,7 +8,7 @@
 #include "ampacities.hpp"
 #include "housepower/wiring/formulas.hpp"
 
-namespace housepower::test {
+namespace housepower::test::published_ampacity_bs_iec {
 namespace {
 
 struct FlexibleRow {
@@ -396,4 +396,4 @@ TEST_CASE("35 mm² carries 86 to 240 A by the table that is asked") {
 }
 
 }  // namespace
-}  // namespace housepower::test
+}  // namespace housepower::test::published_ampacity_bs_iec

@@ -5,7 +5,7 @@
 
 #include "ampacities.hpp"
 
-namespace housepower::test {
+namespace housepower::test::published_ampacity_us {
 namespace {
 
 const std::vector<double> craft_columns = {60, 75, 80, 90, 105, 125, 200};
@@ -325,4 +325,4 @@ TEST_CASE("FAA AC 43.13-1B table 11-9: wires in a bundle, base 70 °C, wire rate
 }
 
 }  // namespace
-}  // namespace housepower::test
+}  // namespace housepower::test::published_ampacity_us

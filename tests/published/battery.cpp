@@ -10,7 +10,7 @@
 #include "housepower/parts/inverter.hpp"
 #include "shipped.hpp"
 
-namespace housepower::test {
+namespace housepower::test::published_battery {
 namespace {
 
 double percent(Ratio share) { return 100.0 * double(share); }
@@ -275,4 +275,4 @@ TEST_CASE("from memory, Masters, a cabin in Salem: 3000 Wh a day a.c. at 24 V ta
 }
 
 }  // namespace
-}  // namespace housepower::test
+}  // namespace housepower::test::published_battery

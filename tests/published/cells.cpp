@@ -6,7 +6,7 @@
 
 #include "shipped.hpp"
 
-namespace housepower::test {
+namespace housepower::test::published_cells {
 namespace {
 
 struct Point {
@@ -125,4 +125,4 @@ TEST_CASE("resistance of the 3 Ah cell, mΩ by charge and temperature") {
 }
 
 }  // namespace
-}  // namespace housepower::test
+}  // namespace housepower::test::published_cells

@@ -8,7 +8,7 @@
 #include "collection.hpp"
 #include "shipped.hpp"
 
-namespace housepower::test {
+namespace housepower::test::published_climate {
 namespace {
 
 const tables::Town& town(std::string_view name) {
@@ -94,4 +94,4 @@ TEST_CASE("the far south has its winter in July") {
 }
 
 }  // namespace
-}  // namespace housepower::test
+}  // namespace housepower::test::published_climate

@@ -5,7 +5,7 @@
 
 #include "shipped.hpp"
 
-namespace housepower::test {
+namespace housepower::test::published_colours {
 
 TEST_CASE("sets of colours, and how firm they are") {
   struct Row {
@@ -50,4 +50,4 @@ TEST_CASE("a set that lacks a pole is refused") {
   }
 }
 
-}  // namespace housepower::test
+}  // namespace housepower::test::published_colours

@@ -8,7 +8,7 @@
 #include "housepower/wiring/formulas.hpp"
 #include "shipped.hpp"
 
-namespace housepower::test {
+namespace housepower::test::published_conductors_awg {
 namespace {
 
 struct Gauge {
@@ -182,4 +182,4 @@ TEST_CASE("circular-mil constants of three texts in Ω·mm²/m") {
 }
 
 }  // namespace
-}  // namespace housepower::test
+}  // namespace housepower::test::published_conductors_awg

@@ -6,7 +6,7 @@
 #include "housepower/wiring/formulas.hpp"
 #include "shipped.hpp"
 
-namespace housepower::test {
+namespace housepower::test::published_conductors_iec {
 namespace {
 
 struct Row {
@@ -149,4 +149,4 @@ TEST_CASE("the annex's temperature factors agree with (234.5 + T)/254.5 within 0
 }
 
 }  // namespace
-}  // namespace housepower::test
+}  // namespace housepower::test::published_conductors_iec

@@ -5,7 +5,7 @@
 
 #include "shipped.hpp"
 
-namespace housepower::test {
+namespace housepower::test::published_conductors_trade {
 namespace {
 
 double strands(int count, double diameter_mm) {
@@ -188,4 +188,4 @@ TEST_CASE("ISO 6722-1 and ISO 19642 were not found: remembered resistances say s
 }
 
 }  // namespace
-}  // namespace housepower::test
+}  // namespace housepower::test::published_conductors_trade

@@ -5,7 +5,7 @@
 
 #include "shipped.hpp"
 
-namespace housepower::test {
+namespace housepower::test::published_fuses {
 namespace {
 
 const tables::FuseType& fuse(std::string_view name) {
@@ -322,4 +322,4 @@ TEST_CASE("cold resistance and melting I²t: only what a transcribed data sheet 
 }
 
 }  // namespace
-}  // namespace housepower::test
+}  // namespace housepower::test::published_fuses

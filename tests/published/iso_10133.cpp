@@ -5,7 +5,7 @@
 
 #include "ampacities.hpp"
 
-namespace housepower::test {
+namespace housepower::test::published_iso_10133 {
 namespace {
 
 const std::vector<double> columns = {60, 70, 85, 105, 125, 200};
@@ -76,4 +76,4 @@ TEST_CASE("the unread table lies on the safe side of what was read nearby") {
 }
 
 }  // namespace
-}  // namespace housepower::test
+}  // namespace housepower::test::published_iso_10133

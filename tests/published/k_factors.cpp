@@ -6,7 +6,7 @@
 #include "housepower/wiring/formulas.hpp"
 #include "shipped.hpp"
 
-namespace housepower::test {
+namespace housepower::test::published_k_factors {
 namespace {
 
 double k(double from, double to) { return wiring::k_factor(celsius(from), celsius(to)); }
@@ -94,4 +94,4 @@ TEST_CASE("a conductor withstands what its adiabatic size says") {
 }
 
 }  // namespace
-}  // namespace housepower::test
+}  // namespace housepower::test::published_k_factors

@@ -10,7 +10,7 @@
 #include "housepower/wiring/formulas.hpp"
 #include "housepower/wiring/network_of.hpp"
 
-namespace housepower::test {
+namespace housepower::test::published_measured {
 namespace {
 
 using namespace wiring;
@@ -138,4 +138,4 @@ TEST_CASE("measured 10: links of 2 and 4 AWG, 20 A: 0.143, 0.348 and 0.312 mΩ o
 }
 
 }  // namespace
-}  // namespace housepower::test
+}  // namespace housepower::test::published_measured

@@ -6,7 +6,7 @@
 #include "housepower/parts/module.hpp"
 #include "shipped.hpp"
 
-namespace housepower::test {
+namespace housepower::test::published_modules {
 namespace {
 
 constexpr Irradiance watts = Irradiance::from_value(1.0);  // per m²
@@ -88,4 +88,4 @@ TEST_CASE("open-circuit voltage in the cold: the coefficient method") {
 }
 
 }  // namespace
-}  // namespace housepower::test
+}  // namespace housepower::test::published_modules

@@ -8,7 +8,7 @@
 #include "housepower/wiring/network.hpp"
 #include "shipped.hpp"
 
-namespace housepower::test {
+namespace housepower::test::published_parallel_batteries {
 namespace {
 
 using wiring::NodeId;
@@ -111,4 +111,4 @@ TEST_CASE("12 mV apart turns 5 A into 4.5 and 0.5 A, and leaves 100 A equal") {
 }
 
 }  // namespace
-}  // namespace housepower::test
+}  // namespace housepower::test::published_parallel_batteries

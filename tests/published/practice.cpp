@@ -7,7 +7,7 @@
 #include "housepower/wiring/formulas.hpp"
 #include "housepower/wiring/network.hpp"
 
-namespace housepower::test {
+namespace housepower::test::published_practice {
 namespace {
 
 using namespace wiring;
@@ -97,4 +97,4 @@ TEST_CASE("a public forum thread: 2 % of 13.6 V leaves 13.33 V; but 10 AWG bears
 }
 
 }  // namespace
-}  // namespace housepower::test
+}  // namespace housepower::test::published_practice

@@ -5,7 +5,7 @@
 
 #include "shipped.hpp"
 
-namespace housepower::test {
+namespace housepower::test::published_profiles {
 namespace {
 
 constexpr std::string_view common_practice = "common practice";
@@ -316,4 +316,4 @@ TEST_CASE("what terminals bear, by profile: all from memory") {
 }
 
 }  // namespace
-}  // namespace housepower::test
+}  // namespace housepower::test::published_profiles

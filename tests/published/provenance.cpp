@@ -14,7 +14,7 @@
 #include "housepower/report/results.hpp"
 #include "shipped.hpp"
 
-namespace housepower::test {
+namespace housepower::test::published_provenance {
 namespace {
 
 /// Values that no one read. Each must say "from memory" in the printed table.
@@ -269,4 +269,4 @@ TEST_CASE("formulas, rules and each step of the examples' findings name what the
 }
 
 }  // namespace
-}  // namespace housepower::test
+}  // namespace housepower::test::published_provenance

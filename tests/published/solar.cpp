@@ -8,7 +8,7 @@
 #include "housepower/energy/irradiation.hpp"
 #include "shipped.hpp"
 
-namespace housepower::test {
+namespace housepower::test::published_solar {
 namespace {
 
 using namespace energy;  // the subject of this file
@@ -421,4 +421,4 @@ TEST_CASE("extraterrestrial irradiation of 25 stations, each month's mean over i
 }
 
 }  // namespace
-}  // namespace housepower::test
+}  // namespace housepower::test::published_solar

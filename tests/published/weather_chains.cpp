@@ -6,7 +6,7 @@
 #include "collection.hpp"
 #include "shipped.hpp"
 
-namespace housepower::test {
+namespace housepower::test::published_weather_chains {
 namespace {
 
 // Aguiar, Collares-Pereira & Conde, Solar Energy 40 (1988) 269-279, as transcribed in a public
@@ -38,4 +38,4 @@ TEST_CASE("every chance of the ten chains is the paper's, over the sum of its ro
 }
 
 }  // namespace
-}  // namespace housepower::test
+}  // namespace housepower::test::published_weather_chains

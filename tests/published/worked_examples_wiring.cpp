@@ -7,7 +7,7 @@
 #include "ampacities.hpp"
 #include "housepower/wiring/formulas.hpp"
 
-namespace housepower::test {
+namespace housepower::test::published_worked_examples_wiring {
 namespace {
 
 constexpr ResistancePerLength ohm_per_1000_ft = ResistancePerLength::from_value(1.0 / 304.8);
@@ -393,4 +393,4 @@ TEST_CASE("a public laboratory report of 2012: 975 Ω behind 86.1 Ω on 12 V") {
 }
 
 }  // namespace
-}  // namespace housepower::test
+}  // namespace housepower::test::published_worked_examples_wiring

@@ -12,6 +12,7 @@
 #include "checks/examples.hpp"
 #include "design/van.hpp"
 
+namespace sizing_build_list {
 namespace {
 
 using namespace housepower;
@@ -426,3 +427,5 @@ TEST_CASE("everything in a design stands in its list just once, and no two label
     check_laws(van::opened(text).design());
   }
 }
+
+}  // namespace sizing_build_list

@@ -6,6 +6,7 @@
 
 #include "checks/examples.hpp"
 
+namespace sizing_compare {
 namespace {
 
 using namespace examples;
@@ -198,3 +199,5 @@ TEST_CASE("a change that makes something fail says so, and its results go the ri
       range::compare({thin.node, thin.design, is, {}}, {base.node, base.design, was, {}});
   CHECK_FALSE(back.newly_fails);
 }
+
+}  // namespace sizing_compare

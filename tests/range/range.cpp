@@ -4,6 +4,7 @@
 
 #include "checks/examples.hpp"
 
+namespace sizing_range {
 namespace {
 
 using namespace examples;
@@ -158,3 +159,5 @@ TEST_CASE("a stay is simulated where one is promised, or where it is asked for")
   CHECK(row.stay_month == "July");
   CHECK(*row.stay <= 30.0 * day);  // longer ones count as this
 }
+
+}  // namespace sizing_range

@@ -5,6 +5,8 @@
 
 #include "housepower/reading/csv.hpp"
 
+namespace reading_csv {
+
 using namespace housepower;
 
 namespace {
@@ -116,3 +118,5 @@ TEST_CASE("a text comes back as it was, and none begins as a formula does") {
     }
   }
 }
+
+}  // namespace reading_csv

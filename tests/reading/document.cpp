@@ -7,6 +7,8 @@
 #include "housepower/reading/parsed_files.hpp"
 #include "small_document.hpp"
 
+namespace reading_document {
+
 using namespace housepower;
 
 namespace {
@@ -277,3 +279,5 @@ TEST_CASE("a path that leads nowhere is an error with what may have been meant")
     CHECK(c.diagnostics.all[0].place.file == "--set");
   }
 }
+
+}  // namespace reading_document

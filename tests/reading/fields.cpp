@@ -9,6 +9,8 @@
 #include "housepower/reading/schema.hpp"
 #include "small_document.hpp"
 
+namespace reading_fields {
+
 using namespace housepower;
 using Json = nlohmann::json;
 
@@ -196,3 +198,5 @@ TEST_CASE("a default that its own field cannot read is our mistake") {
   std::vector<Assumption> assumptions;
   CHECK_THROWS_AS(fill_defaults(list, &bad, Defaults::ordinary, "", assumptions), std::logic_error);
 }
+
+}  // namespace reading_fields

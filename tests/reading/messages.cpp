@@ -4,6 +4,8 @@
 
 #include "small_document.hpp"
 
+namespace reading_messages {
+
 using namespace housepower;
 
 namespace {
@@ -246,3 +248,5 @@ TEST_CASE("a quantity that no meter could show is refused at its place, whatever
   check_line({"duty = 1e-300", "wire/fridge/duty", "1e-300 is too small to be meant", "40 %"});
   CHECK(small::read_text_of_file(small::wire_with("duty = 0")).file);  // nothing at all is meant
 }
+
+}  // namespace reading_messages

@@ -4,6 +4,8 @@
 
 #include "housepower/reading/diagnostic.hpp"
 
+namespace reading_render {
+
 using namespace housepower;
 
 namespace {
@@ -111,3 +113,5 @@ TEST_CASE("diagnostics are sorted by place and counted") {
   CHECK(!only.any_error());
   CHECK(render(only, nullptr) == "warning: is odd\n --> van.toml\n\n1 warning in van.toml\n");
 }
+
+}  // namespace reading_render

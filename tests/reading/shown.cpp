@@ -7,6 +7,8 @@
 #include "housepower/reading/csv.hpp"
 #include "housepower/lists/sheet.hpp"
 
+namespace reading_shown {
+
 using namespace housepower;
 
 TEST_CASE("controls, turns of direction, separators and what has no width are escaped") {
@@ -58,3 +60,5 @@ TEST_CASE("a text comes back from TOML as it was, its unseen signs written as es
   REQUIRE(back);
   CHECK(back->text_at("name") == text);
 }
+
+}  // namespace reading_shown

@@ -6,6 +6,8 @@
 
 #include "housepower/reading/node.hpp"
 
+namespace reading_toml {
+
 using namespace housepower;
 
 namespace {
@@ -189,3 +191,5 @@ TEST_CASE("large documents are quick") {
   CHECK(string < 10.0);
   CHECK(many < 10.0);
 }
+
+}  // namespace reading_toml

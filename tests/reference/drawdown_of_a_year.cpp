@@ -9,9 +9,12 @@
 #include "hourly_files.hpp"
 #include "housepower/energy/drawdown.hpp"
 
+namespace reference_drawdown_of_a_year {
+
 using namespace housepower;
 using namespace housepower::energy;
 using namespace housepower::energy::test;
+using energy::test::Place;
 
 namespace {
 
@@ -53,3 +56,5 @@ TEST_CASE("Golden, hour by hour: no load is unmet from the largest drawdown on" 
 }
 
 }  // namespace
+
+}  // namespace reference_drawdown_of_a_year

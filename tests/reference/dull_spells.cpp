@@ -18,6 +18,8 @@
 #include "hourly_data.hpp"
 #include "plain_stays.hpp"
 
+namespace reference_dull_spells {
+
 using namespace housepower;
 using namespace housepower::energy;
 using namespace housepower::energy::test;
@@ -111,15 +113,17 @@ Days usual(const Weather& w, int month) {
 struct NineInTen {
   double real = 0.0;
   std::vector<double> made_up;
-  [[nodiscard]] double quantile(double share) const { return test::reached(made_up, 1.0 - share); }
+  [[nodiscard]] double quantile(double share) const {
+    return energy::test::reached(made_up, 1.0 - share);
+  }
 };
 NineInTen nine_in_ten(const File& f, int month, double array, double store) {
   // The file's own mean counts for both: made-up months meet it but for a hundredth of clearness.
   const double sun = mean_sun(f.real, 0, month);
   NineInTen n;
-  n.real = test::reached(lengths(f.real, month, {array, sun, store}).front(), 0.9);
+  n.real = energy::test::reached(lengths(f.real, month, {array, sun, store}).front(), 0.9);
   for (const auto& of_year : lengths(f.made_up, month, {array, sun, store}))
-    n.made_up.push_back(test::reached(of_year, 0.9));
+    n.made_up.push_back(energy::test::reached(of_year, 0.9));
   return n;
 }
 
@@ -189,3 +193,5 @@ TEST_CASE("made-up winters are not kinder than those of any hourly file" *
 }
 
 }  // namespace
+
+}  // namespace reference_dull_spells

@@ -9,6 +9,7 @@
 
 #include "support/command.hpp"
 
+namespace reference_editor_schema {
 namespace {
 
 using namespace housepower::test;
@@ -95,3 +96,5 @@ TEST_CASE("an editor underlines a wrong key, a wrong unit, a wrong word and what
   CHECK(against("parts", path).find("part/") != std::string::npos);
   fs::remove(path);
 }
+
+}  // namespace reference_editor_schema

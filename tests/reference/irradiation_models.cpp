@@ -11,9 +11,12 @@
 #include "hourly_files.hpp"
 #include "housepower/energy/irradiation.hpp"
 
+namespace reference_irradiation_models {
+
 using namespace housepower;
 using namespace housepower::energy;
 using namespace housepower::energy::test;
+using energy::test::Place;
 
 namespace {
 
@@ -264,3 +267,5 @@ TEST_CASE("no hour is brighter than a clear sky lets it be" * doctest::skip(!hou
 }
 
 }  // namespace
+
+}  // namespace reference_irradiation_models

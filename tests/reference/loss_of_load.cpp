@@ -14,8 +14,11 @@
 #include "hourly_files.hpp"
 #include "housepower/energy/kernel.hpp"
 
+namespace reference_loss_of_load {
+
 using namespace housepower::energy;
 using namespace housepower::energy::test;
+using housepower::energy::test::Place;
 
 namespace {
 
@@ -97,3 +100,5 @@ TEST_CASE("Golden: loss of load by array and store, as it was computed apart fro
 }
 
 }  // namespace
+
+}  // namespace reference_loss_of_load

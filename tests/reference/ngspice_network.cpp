@@ -12,6 +12,8 @@
 #include "ngspice.hpp"
 #include "wiring/networks.hpp"
 
+namespace reference_ngspice_network {
+
 using namespace housepower;
 using namespace housepower::wiring;
 using namespace housepower::wiring::test;
@@ -160,3 +162,5 @@ TEST_CASE("1,000 random networks agree with ngspice: voltages to 1e-9, largest l
   CHECK(worst.most < 1e-6);
   MESSAGE("largest differences: voltages " << worst.voltage << ", largest loads " << worst.most);
 }
+
+}  // namespace reference_ngspice_network

@@ -5,6 +5,8 @@
 
 #include "support/schedule_files.hpp"
 
+namespace reference_spreadsheet_files {
+
 using namespace housepower::test;
 
 namespace {
@@ -32,3 +34,5 @@ TEST_CASE("a spreadsheet program reads each cell as it was written" *
                  sheet.title);
   }
 }
+
+}  // namespace reference_spreadsheet_files

@@ -11,6 +11,7 @@
 #include "housepower/lists/lists.hpp"
 #include "support/command.hpp"
 
+namespace reference_spreadsheet_lists {
 namespace {
 using namespace housepower;
 
@@ -18,7 +19,7 @@ bool has_soffice() { return std::system("command -v soffice >/dev/null 2>&1") ==
 
 std::string loads(const std::string& file) {
   Diagnostics diagnostics;
-  const auto list = design::read_loads(test::text_of(file), file, {}, diagnostics);
+  const auto list = design::read_loads(housepower::test::text_of(file), file, {}, diagnostics);
   return list.document ? toml_of(*list.document) : diagnostics.all.at(0).message;
 }
 }  // namespace
@@ -34,3 +35,5 @@ TEST_CASE("a list saved as CSV in English and in German gives the same appliance
   CHECK(english == loads(kept + "/loads-en-US.csv"));
   std::filesystem::remove_all(folder);
 }
+
+}  // namespace reference_spreadsheet_lists

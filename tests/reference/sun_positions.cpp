@@ -19,6 +19,8 @@
 
 #include "housepower/energy/sun.hpp"
 
+namespace reference_sun_positions {
+
 using namespace housepower;
 using namespace housepower::energy;
 
@@ -154,3 +156,5 @@ TEST_CASE("the sun stands within 0.01° of where a general astronomy package put
 }
 
 }  // namespace
+
+}  // namespace reference_sun_positions

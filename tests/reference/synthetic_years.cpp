@@ -18,6 +18,8 @@
 #include "hourly_data.hpp"
 #include "plain_stays.hpp"
 
+namespace reference_synthetic_years {
+
 using namespace housepower;
 using namespace housepower::energy;
 using namespace housepower::energy::test;
@@ -209,3 +211,5 @@ TEST_CASE("stays in December in the typical years and in the made-up ones" *
 }
 
 }  // namespace
+
+}  // namespace reference_synthetic_years

@@ -9,6 +9,7 @@
 #include "housepower/design/catalogue.hpp"
 #include "housepower/report/results.hpp"
 
+namespace report_extremes {
 namespace {
 
 using namespace housepower;
@@ -97,3 +98,5 @@ TEST_CASE("each quantity at its least and its most is refused or gives numbers")
   MESSAGE(leaves.size() << " quantities, " << answered << " of their limits answered");
   CHECK(answered > leaves.size() / 2);
 }
+
+}  // namespace report_extremes

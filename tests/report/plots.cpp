@@ -7,6 +7,8 @@
 #include "housepower/diagram/diagram.hpp"
 #include "support/drawing.hpp"
 
+namespace report_plots {
+
 using namespace housepower;
 using namespace housepower::report;
 
@@ -88,3 +90,5 @@ TEST_CASE("a plot without numbers is still a drawing") {
   rows.x.logarithmic = true;  // of nothing: it once asked for endless ticks
   test::kept_rules(svg(rows, SvgFor::page));
 }
+
+}  // namespace report_plots

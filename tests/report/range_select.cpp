@@ -4,6 +4,7 @@
 
 #include "housepower/report/range.hpp"
 
+namespace report_range_select {
 namespace {
 
 using namespace housepower;
@@ -118,3 +119,5 @@ TEST_CASE("orders rise or fall, and what is not known stands last either way") {
   CHECK(sorted(judged, "verdict") == "dacb");  // not by the alphabet: by what is worse
   CHECK(std::holds_alternative<ParseProblem>(report::order_of("-mas_kg")));
 }
+
+}  // namespace report_range_select

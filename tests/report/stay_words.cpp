@@ -4,6 +4,7 @@
 
 #include "housepower/report/stay.hpp"
 
+namespace report_stay_words {
 namespace {
 
 using namespace housepower;
@@ -61,3 +62,5 @@ TEST_CASE("the worst in a hundred is told, and no chance of too few years") {
   t.first_percentile = 1.5 * day;
   CHECK(stay_worst(t, a) == "the shortest ends after 1.5 days");
 }
+
+}  // namespace report_stay_words

@@ -6,7 +6,7 @@
 
 #include "shipped.hpp"
 
-namespace housepower::tables {
+namespace housepower::tables::tables_reading {
 namespace {
 using test::shipped;
 using test::with;
@@ -224,4 +224,4 @@ TEST_CASE("between the points of a curve runs a straight line, beyond them it st
 }
 
 }  // namespace
-}  // namespace housepower::tables
+}  // namespace housepower::tables::tables_reading

@@ -4,7 +4,7 @@
 
 #include "shipped.hpp"
 
-namespace housepower::tables {
+namespace housepower::tables::tables_sizes {
 namespace {
 using test::shipped;
 
@@ -123,4 +123,4 @@ TEST_CASE("a series is chosen by its name or by what a profile calls it") {
 }
 
 }  // namespace
-}  // namespace housepower::tables
+}  // namespace housepower::tables::tables_sizes

@@ -6,7 +6,7 @@
 
 #include "shipped.hpp"
 
-namespace housepower::tables {
+namespace housepower::tables::tables_structure {
 namespace {
 using test::shipped;
 
@@ -241,4 +241,4 @@ TEST_CASE("towns lie on the globe, their days are no longer than days, their nig
 }
 
 }  // namespace
-}  // namespace housepower::tables
+}  // namespace housepower::tables::tables_structure

@@ -8,7 +8,7 @@
 #include "../published/collection.hpp"
 #include "made_up_weather.hpp"
 
-namespace housepower::tables {
+namespace housepower::tables::tables_weather_file {
 namespace {
 
 using namespace test;
@@ -411,4 +411,4 @@ TEST_CASE("a typical year in universal time: 45° N, 8° E" * doctest::skip(!hou
 }
 
 }  // namespace
-}  // namespace housepower::tables
+}  // namespace housepower::tables::tables_weather_file

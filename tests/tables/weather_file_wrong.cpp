@@ -2,7 +2,7 @@
 // What can be wrong with a file of hourly weather: where it is, what was wanted, what to do.
 #include "made_up_weather.hpp"
 
-namespace housepower::tables {
+namespace housepower::tables::tables_weather_file_wrong {
 namespace {
 
 using namespace test;
@@ -192,4 +192,4 @@ TEST_CASE("the heads of the other two: columns and place") {
 }
 
 }  // namespace
-}  // namespace housepower::tables
+}  // namespace housepower::tables::tables_weather_file_wrong

@@ -7,7 +7,7 @@
 
 #include "housepower/units/number.hpp"
 
-namespace housepower {
+namespace housepower::units_laws {
 namespace {
 
 // Kinds: each relation by its definition (SI Brochure, 9th edition, tables 4 and 5).
@@ -68,4 +68,4 @@ TEST_CASE("a new quantity is nought") {
 }
 
 }  // namespace
-}  // namespace housepower
+}  // namespace housepower::units_laws

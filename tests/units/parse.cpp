@@ -6,7 +6,7 @@
 
 #include "housepower/units/unit.hpp"
 
-namespace housepower {
+namespace housepower::units_parse {
 namespace {
 
 template <class Q> double read(std::string_view text) {
@@ -214,4 +214,4 @@ TEST_CASE("a plain double is the whole text or nothing") {
 }
 
 }  // namespace
-}  // namespace housepower
+}  // namespace housepower::units_parse

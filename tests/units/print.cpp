@@ -10,7 +10,7 @@
 
 #include "housepower/units/unit.hpp"
 
-namespace housepower {
+namespace housepower::units_print {
 namespace {
 
 TEST_CASE("a quantity is printed in the trade's unit with three significant digits") {
@@ -178,4 +178,4 @@ TEST_CASE("printing what was read gives the same text again") {
 }
 
 }  // namespace
-}  // namespace housepower
+}  // namespace housepower::units_print

@@ -8,7 +8,7 @@
 
 #include "housepower/units/unit.hpp"
 
-namespace housepower {
+namespace housepower::units_spellings {
 namespace {
 
 double si_of(std::string_view symbol) {
@@ -198,4 +198,4 @@ TEST_CASE("a kind without a unit of its own is spelled out in SI base units") {
 }
 
 }  // namespace
-}  // namespace housepower
+}  // namespace housepower::units_spellings

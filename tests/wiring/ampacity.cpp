@@ -7,6 +7,8 @@
 // caravans, NEC 110.14(C).
 #include "rig.hpp"
 
+namespace wiring_ampacity {
+
 using namespace rig;
 
 namespace {
@@ -346,3 +348,5 @@ TEST_CASE("the design's own choice of table counts for ampacity but not for the 
   CHECK(r.ampacity("lamp").table == "us-33cfr-183-425");
   CHECK(std::get<Ampacity>(r.facts("lamp").heating).table == "bs-7671-4f2-90");
 }
+
+}  // namespace wiring_ampacity

@@ -6,6 +6,8 @@
 #include "housepower/wiring/links.hpp"
 #include "rig.hpp"
 
+namespace wiring_carried {
+
 using namespace rig;
 
 namespace {
@@ -168,3 +170,5 @@ TEST_CASE("a link bears what its conductor bears in free air, insulated as the r
   CHECK(bears("", "ambient = \"50 °C\"") == about(warm));
   CHECK(bears("insulation = \"70 °C\"", "") < cool);
 }
+
+}  // namespace wiring_carried

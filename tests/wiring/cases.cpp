@@ -3,6 +3,8 @@
 // those of IEC 60228 class 5; copper by (234.5 + T)/254.5.
 #include "rig.hpp"
 
+namespace wiring_cases {
+
 using namespace rig;
 
 namespace {
@@ -321,3 +323,5 @@ TEST_CASE(
   const double u = r.consumer("inverter").voltage.value();
   CHECK(r.in_case("to inverter").current.value() == about(30.0 / u));
 }
+
+}  // namespace wiring_cases

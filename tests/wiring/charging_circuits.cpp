@@ -6,6 +6,8 @@
 #include "housepower/parts/module.hpp"
 #include "rig.hpp"
 
+namespace wiring_charging_circuits {
+
 using namespace rig;
 
 namespace {
@@ -241,3 +243,5 @@ TEST_CASE(
   const Rig r(bank + sun + run("roof", "roof", "controller.in", "10 m", "6 mm2", roof));
   CHECK(r.ampacity("roof").value.value() == about(55.0 * 0.41));
 }
+
+}  // namespace wiring_charging_circuits

@@ -7,6 +7,8 @@
 #include "housepower/wiring/short_circuit.hpp"
 #include "rig.hpp"
 
+namespace wiring_clearing {
+
 using namespace rig;
 
 namespace {
@@ -341,3 +343,5 @@ TEST_CASE("of devices in a row the nearer opens first where its slow edge lies b
   CHECK_FALSE(meeting("30 A"));  // 0.1 · 240² = 5,760 < 6,400
   CHECK(meeting("40 A"));        // 0.1 · 320² = 10,240
 }
+
+}  // namespace wiring_clearing

@@ -2,6 +2,8 @@
 // Design currents and the choice of conductors, by hand.
 #include "rig.hpp"
 
+namespace wiring_design_current {
+
 using namespace rig;
 
 TEST_CASE("everything on counts each load at the least voltage at which it works") {
@@ -203,3 +205,5 @@ TEST_CASE("an inverter's ripple loads devices for hours by its r.m.s., but drops
   CHECK(r.in_case("inverter").current.value() ==
         about(dc / r.consumer("inverter").voltage.value()));
 }
+
+}  // namespace wiring_design_current

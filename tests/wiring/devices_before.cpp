@@ -5,6 +5,8 @@
 
 #include "rig.hpp"
 
+namespace wiring_devices_before {
+
 using namespace rig;
 
 namespace {
@@ -120,3 +122,5 @@ TEST_CASE("a fault at a tap's end has the tap's hot conductor before it, out and
   CHECK(fault(2.0).clears);
   CHECK(fault(3.0).smallest < fault(2.0).smallest);
 }
+
+}  // namespace wiring_devices_before

@@ -10,9 +10,12 @@
 #include "rig.hpp"
 #include "simulated_van.hpp"
 
+namespace wiring_diagnosis {
+
 using namespace rig;
-using test::Planted;
-using test::SimulatedVan;
+using housepower::test::Clamps;
+using housepower::test::Planted;
+using housepower::test::SimulatedVan;
 using wiring::inside::CaseModel;
 using wiring::inside::Unknown;
 using wiring::inside::Values;
@@ -338,7 +341,7 @@ TEST_CASE("a weak battery shows by clamps around the batteries' leads, and not w
   std::mt19937_64 random(17);
   const Planted weak{Planted::Is::weak_battery, 1, Pole::outgoing, 4.0, 0};
   CHECK(diagnosed(r, *van_.read(random, {}, {weak})).causes.empty());
-  const Diagnosis d = diagnosed(r, *van_.read(random, {}, {weak}, test::Clamps::batteries));
+  const Diagnosis d = diagnosed(r, *van_.read(random, {}, {weak}, Clamps::batteries));
   CHECK(names(d, "bank/battery/2"));
   REQUIRE(d.batteries.size() == 2);
   CHECK(d.batteries[1] < d.batteries[0]);
@@ -369,3 +372,5 @@ TEST_CASE("joints of 10 mΩ that carry 5 A are found, and sound vans are not sus
   CHECK(first >= 54);
   CHECK(alarms == 0);
 }
+
+}  // namespace wiring_diagnosis

@@ -5,6 +5,8 @@
 #include "housepower/design/battery_resistance.hpp"
 #include "rig.hpp"
 
+namespace wiring_faults {
+
 using namespace rig;
 
 namespace {
@@ -168,3 +170,5 @@ TEST_CASE("linked batteries feed a fault through their links") {
   const double farther = 2e-3 + 2 * 0.2 * rho / 35e-6;
   CHECK(fault(r) == about(full / 2e-3 + full / farther));
 }
+
+}  // namespace wiring_faults

@@ -5,6 +5,7 @@
 #include "housepower/wiring/formula_list.hpp"
 #include "rig.hpp"
 
+namespace wiring_formulas {
 namespace {
 
 using namespace rig;
@@ -38,3 +39,5 @@ TEST_CASE("every formula is reachable by its name, and its text gives what its c
 }
 
 }  // namespace
+
+}  // namespace wiring_formulas

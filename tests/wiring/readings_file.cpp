@@ -4,6 +4,8 @@
 
 #include "rig.hpp"
 
+namespace wiring_readings_file {
+
 using namespace rig;
 
 namespace {
@@ -198,3 +200,5 @@ TEST_CASE("the sheet as CSV is read with its column filled in, whatever parts it
   CHECK(read(r, "case,point,unit\nevening,bank,V\n", "van.csv").only().message ==
         "the sheet has no column \"read\"");
 }
+
+}  // namespace wiring_readings_file

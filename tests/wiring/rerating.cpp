@@ -3,6 +3,8 @@
 #include "housepower/wiring/clearing.hpp"
 #include "rig.hpp"
 
+namespace wiring_rerating {
+
 using namespace rig;
 
 namespace {
@@ -55,3 +57,5 @@ TEST_CASE("other ratings of type E take the same shares, from memory; other type
   const Rig other = with_device("iso-8820-3-c", "20 A");
   CHECK(carries_there(device_of_type(other, 50))->value() == doctest::Approx(20.0));
 }
+
+}  // namespace wiring_rerating

@@ -7,6 +7,8 @@
 #include "housepower/wiring/network_of.hpp"
 #include "rig.hpp"
 
+namespace wiring_reserve {
+
 using namespace rig;
 
 namespace {
@@ -115,3 +117,5 @@ TEST_CASE("without a place there is no answer") {
   const std::string nowhere = van::with(inverter, "[place]\nname = \"hobart\"\n", "");
   CHECK(reserve_of(Rig(bank + nowhere)).why_unknown.find("place") != std::string::npos);
 }
+
+}  // namespace wiring_reserve

@@ -6,6 +6,8 @@
 
 #include "rig.hpp"
 
+namespace wiring_sharing {
+
 using namespace rig;
 
 namespace {
@@ -201,3 +203,5 @@ TEST_CASE("of two batteries at unlike resistances the links count with the more 
   CHECK(with_high("3") == about(0.4286, 1e-4));
   CHECK(with_high("20") == about(0.4878, 1e-4));
 }
+
+}  // namespace wiring_sharing

@@ -7,6 +7,8 @@
 
 #include "networks.hpp"
 
+namespace wiring_solve {
+
 using namespace housepower;
 using namespace housepower::wiring;
 using namespace housepower::wiring::test;
@@ -291,3 +293,5 @@ TEST_CASE("a network beyond our limit is refused in words") {
   CHECK(std::holds_alternative<NotSolved>(solve(n)));
   CHECK(std::holds_alternative<OperatingPoint>(solve(Network{})));
 }
+
+}  // namespace wiring_solve

@@ -5,6 +5,8 @@
 
 #include "rig.hpp"
 
+namespace wiring_source_ends {
+
 using namespace rig;
 
 namespace {
@@ -122,3 +124,5 @@ TEST_CASE("a vehicle charges the empty bank, or is started from the full one, th
   const Rig wakes(posts("wake"));
   CHECK_FALSE(jump_current_of(wakes.design(), post(wakes, "jump")));
 }
+
+}  // namespace wiring_source_ends

@@ -4,6 +4,8 @@
 
 #include "rig.hpp"
 
+namespace wiring_starting {
+
 using namespace rig;
 
 namespace {
@@ -124,3 +126,5 @@ TEST_CASE("a maker's device holds for its fast curve, or a tenth of its slow one
   CHECK(seconds(holds_for(fast, 20.0 * ampere)) == about(20.0));
   CHECK(holds_for(fast, 20.0 * ampere)->source.kind == SourceKind::supplier);
 }
+
+}  // namespace wiring_starting

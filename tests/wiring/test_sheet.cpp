@@ -9,6 +9,8 @@
 #include "housepower/wiring/network_of.hpp"
 #include "rig.hpp"
 
+namespace wiring_test_sheet {
+
 using namespace rig;
 
 namespace {
@@ -183,3 +185,5 @@ TEST_CASE("what a van within the tolerances of its parts shows lies within the s
   }
   CHECK(nearest < 0.5);  // the bands are no wider than they need be: some reading came halfway out
 }
+
+}  // namespace wiring_test_sheet

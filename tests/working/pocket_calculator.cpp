@@ -6,7 +6,7 @@
 
 #include "support/pocket_calculator.hpp"
 
-namespace housepower {
+namespace housepower::working_pocket_calculator {
 namespace {
 
 using test::PocketCalculator;
@@ -102,4 +102,4 @@ TEST_CASE("the calculator refuses what it cannot read") {
 }
 
 }  // namespace
-}  // namespace housepower
+}  // namespace housepower::working_pocket_calculator

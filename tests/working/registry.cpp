@@ -7,7 +7,7 @@
 #include "formulas.hpp"
 #include "housepower/working/registry.hpp"
 
-namespace housepower {
+namespace housepower::working_registry {
 namespace {
 
 Power power_of(Voltage voltage, Current current) { return voltage * current; }
@@ -54,4 +54,4 @@ TEST_CASE("an entry computes and writes down what the formula does") {
 }
 
 }  // namespace
-}  // namespace housepower
+}  // namespace housepower::working_registry

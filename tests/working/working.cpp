@@ -8,7 +8,7 @@
 #include "housepower/units/unit.hpp"
 #include "support/working_adds_up.hpp"
 
-namespace housepower {
+namespace housepower::working_working {
 namespace {
 
 using namespace test;
@@ -217,4 +217,4 @@ TEST_CASE("a text that says something else than its code is found out") {
 }
 
 }  // namespace
-}  // namespace housepower
+}  // namespace housepower::working_working
