@@ -62,7 +62,7 @@ housepower_room(pack    LINKS choice PRECOMPILED checks BATCH 7)
 housepower_room(range   LINKS choice PRECOMPILED checks BATCH 7)
 housepower_room(answers LINKS pack range lists PRECOMPILED checks BATCH 7)
 housepower_room(diagram LINKS answers page PRECOMPILED checks BATCH 7)
-housepower_room(report  LINKS diagram PRECOMPILED checks BATCH 8)
+housepower_room(report  LINKS diagram PRECOMPILED checks BATCH 6)
 if(NOT EMSCRIPTEN)
   target_link_libraries(housepower_page PRIVATE xlsxwriter)
 endif()
@@ -85,7 +85,7 @@ if(cli_sources AND NOT EMSCRIPTEN)
   set_target_properties(housepower_cli PROPERTIES
     OUTPUT_NAME housepower RUNTIME_OUTPUT_DIRECTORY ${PROJECT_BINARY_DIR})
   housepower_take_precompiled(housepower_cli checks)
-  housepower_in_batches(housepower_cli 8 ${parser})
+  housepower_in_batches(housepower_cli 6 ${parser})
 endif()
 
 # toml++ tests for characters that cannot occur by reaching code marked unreachable; harmless, but

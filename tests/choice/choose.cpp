@@ -5,7 +5,7 @@
 #include "checks/examples.hpp"
 #include "housepower/units/unit.hpp"
 
-namespace sizing_choose {
+namespace choice_choose {
 namespace {
 
 using namespace examples;
@@ -204,4 +204,4 @@ TEST_CASE("nothing is chosen that turns another finding into a fail") {
   CHECK(fails(chosen.document) <= fails(open.document));
 }
 
-}  // namespace sizing_choose
+}  // namespace choice_choose

@@ -6,7 +6,7 @@
 
 #include "checks/examples.hpp"
 
-namespace sizing_cures {
+namespace choice_cures {
 namespace {
 
 using namespace examples;
@@ -90,4 +90,4 @@ TEST_CASE("a cure says what it is for and sets") {
   CHECK(f->cure.find("foot warmer") != std::string::npos);
 }
 
-}  // namespace sizing_cures
+}  // namespace choice_cures

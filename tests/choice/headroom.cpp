@@ -4,7 +4,7 @@
 
 #include "checks/examples.hpp"
 
-namespace sizing_headroom {
+namespace choice_headroom {
 namespace {
 
 using namespace examples;
@@ -61,4 +61,4 @@ TEST_CASE("one more battery may fall short of what it brings, and so may a large
   }));
 }
 
-}  // namespace sizing_headroom
+}  // namespace choice_headroom

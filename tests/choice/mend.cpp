@@ -9,7 +9,7 @@
 #include "housepower/choice/choose.hpp"
 #include "housepower/units/unit.hpp"
 
-namespace sizing_mend {
+namespace choice_mend {
 namespace {
 
 using namespace examples;
@@ -277,4 +277,4 @@ TEST_CASE(
   CHECK(together.size() < apart.size());
 }
 
-}  // namespace sizing_mend
+}  // namespace choice_mend

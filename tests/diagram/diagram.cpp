@@ -2,16 +2,19 @@
 // The layout of a single-line diagram is measured, not its drawing: no label on another or on a
 // symbol, everything on its sheet, every run there.
 #include "housepower/diagram/diagram.hpp"
+#include "housepower/page/page.hpp"
+#include "housepower/version.hpp"
 
 #include <doctest/doctest.h>
 
 #include "checks/examples.hpp"
 #include "support/drawing.hpp"
 
-namespace report_diagram {
+namespace diagram_diagram {
 
 using namespace housepower;
-using namespace housepower::report;
+using namespace housepower::diagram;
+using namespace housepower::page;
 using Role = DiagramLabel::Role;
 
 namespace {
@@ -245,4 +248,4 @@ TEST_CASE("a diagram names its design, version, case and the safety note, the sa
   CHECK(svg(without, SvgFor::file).find("No case has an operating point") != std::string::npos);
 }
 
-}  // namespace report_diagram
+}  // namespace diagram_diagram

@@ -18,7 +18,7 @@ void require(bool good) {
 template <class Read, class Write>
 std::string told(const std::string& text, Read read, Write write) {
   Diagnostics diagnostics;
-  const auto list = read(text, "a.csv", design::ListOptions{}, diagnostics);
+  const auto list = read(text, "a.csv", lists::ListOptions{}, diagnostics);
   require(list.document.has_value() != diagnostics.any_error());
   const auto lines =
       std::count_if(text.begin(), text.end(), [](char c) { return c == '\n' || c == '\r'; }) + 1;
@@ -33,7 +33,7 @@ std::string told(const std::string& text, Read read, Write write) {
   require(node && !diagnostics.any_error());
   const auto csv = write(*node, SheetStyle{}, diagnostics);
   require(csv.has_value());
-  const auto again = read(*csv, "b.csv", design::ListOptions{}, diagnostics);
+  const auto again = read(*csv, "b.csv", lists::ListOptions{}, diagnostics);
   require(again.document.has_value());
   const auto same = write(*again.document, SheetStyle{}, diagnostics);
   require(same == csv);
@@ -44,8 +44,8 @@ std::string told(const std::string& text, Read read, Write write) {
 extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
   const std::string text(reinterpret_cast<const char*>(data), size);
   const auto both = [&] {
-    return told(text, design::read_loads, design::write_loads) +
-           told(text, design::read_parts, design::write_parts);
+    return told(text, lists::read_loads, lists::write_loads) +
+           told(text, lists::read_parts, lists::write_parts);
   };
   require(both() == both());
   return 0;

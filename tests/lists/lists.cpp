@@ -6,14 +6,15 @@
 #include <filesystem>
 
 #include "housepower/lists/lists.hpp"
+#include "housepower/reading/write.hpp"
 #include "housepower/design/open.hpp"
 #include "housepower/units/unit.hpp"
 #include "support/command.hpp"
 
-namespace design_lists {
+namespace lists_lists {
 
 using namespace housepower;
-using design::ListOptions;
+using lists::ListOptions;
 
 namespace {
 
@@ -27,12 +28,12 @@ std::optional<std::string> from_disk(std::string_view path) {
 
 std::string loads(std::string_view text, const ListOptions& options = {}) {
   Diagnostics diagnostics;
-  const auto list = design::read_loads(text, "a.csv", options, diagnostics);
+  const auto list = lists::read_loads(text, "a.csv", options, diagnostics);
   return list.document ? toml_of(*list.document) : diagnostics.all.at(0).message;
 }
 Diagnostics problems_of_parts(std::string_view text, const ListOptions& options = {}) {
   Diagnostics diagnostics;
-  CHECK_FALSE(design::read_parts(text, "a.csv", options, diagnostics).document.has_value());
+  CHECK_FALSE(lists::read_parts(text, "a.csv", options, diagnostics).document.has_value());
   return diagnostics;
 }
 
@@ -98,9 +99,9 @@ TEST_CASE("the appliances of every example come back from CSV as they were, in e
     for (const SheetStyle style :
          {SheetStyle{}, SheetStyle{';', DecimalSign::comma}, SheetStyle{'\t', DecimalSign::comma},
           SheetStyle{',', DecimalSign::comma}}) {
-      const auto csv = design::write_loads(*node, style, diagnostics);
+      const auto csv = lists::write_loads(*node, style, diagnostics);
       REQUIRE(csv);
-      const auto list = design::read_loads(*csv, "a.csv", {}, diagnostics);
+      const auto list = lists::read_loads(*csv, "a.csv", {}, diagnostics);
       CAPTURE(render(diagnostics, [&](auto) { return csv; }));
       REQUIRE(list.document);
       CHECK(diagnostics.all.empty());
@@ -173,7 +174,7 @@ length = "2 m"
 
 TEST_CASE("a value meets the limits of the design's own field list, at its cell") {
   Diagnostics diagnostics;
-  const auto list = design::read_loads(
+  const auto list = lists::read_loads(
       "name,power (W),duty,between\nlamp,-5,140 %,7 to 9\nlamp,5,,\n", "a.csv", {}, diagnostics);
   CHECK_FALSE(list.document);
   diagnostics.sort_by_place();
@@ -218,7 +219,7 @@ TEST_CASE("price, size, resistance and peak are read from one column or several"
   const ListOptions batteries{{}, {}, design::PartKind::battery};
   const auto read = [&](const std::string& heads, const std::string& cells) {
     Diagnostics diagnostics;
-    const auto list = design::read_parts("name\tcapacity (Ah)\tvoltage (V)\t" + heads +
+    const auto list = lists::read_parts("name\tcapacity (Ah)\tvoltage (V)\t" + heads +
                                              "\nB\t100\t12.8\t" + cells + "\n",
                                          "a.csv", batteries, diagnostics);
     return list.document ? toml_of(*list.document) : diagnostics.all.at(0).message;
@@ -243,21 +244,21 @@ TEST_CASE("price, size, resistance and peak are read from one column or several"
 TEST_CASE("a parts list of all kinds comes back from CSV as it was") {
   const std::string file = HOUSEPOWER_SOURCE_DIR "/examples/parts-fennimarl.csv";
   Diagnostics diagnostics;
-  const auto list = design::read_parts(test::text_of(file), file, {}, diagnostics);
+  const auto list = lists::read_parts(test::text_of(file), file, {}, diagnostics);
   REQUIRE(list.document);
   CHECK(std::get<Node::List>(list.document->at("part")->value).size() == 5);
   CHECK(design::catalogue_of(*list.document, diagnostics).has_value());
-  const auto csv = design::write_parts(*list.document, {';', DecimalSign::comma}, diagnostics);
+  const auto csv = lists::write_parts(*list.document, {';', DecimalSign::comma}, diagnostics);
   REQUIRE(csv);
-  const auto again = design::read_parts(*csv, "b.csv", {}, diagnostics);
+  const auto again = lists::read_parts(*csv, "b.csv", {}, diagnostics);
   REQUIRE(again.document);
-  CHECK(design::write_parts(*again.document, {';', DecimalSign::comma}, diagnostics) == csv);
+  CHECK(lists::write_parts(*again.document, {';', DecimalSign::comma}, diagnostics) == csv);
   CHECK(diagnostics.all.empty());
 }
 
 TEST_CASE("conductors and devices in stock come from a sheet, each with its price") {
   Diagnostics diagnostics;
-  const auto list = design::read_parts("is,name,size,type,ratings,price,in_stock\n"
+  const auto list = lists::read_parts("is,name,size,type,ratings,price,in_stock\n"
                                        "conductor,drum,6 mm2,,,2.40 EUR,true\n"
                                        "device,cubes,,terminal-cube,100 A,14 EUR,true\n",
                                        "a.csv", {}, diagnostics);
@@ -270,4 +271,4 @@ TEST_CASE("conductors and devices in stock come from a sheet, each with its pric
   CHECK(text.find("in_stock = true") != std::string::npos);
 }
 
-}  // namespace design_lists
+}  // namespace lists_lists

@@ -6,7 +6,7 @@
 
 #include "housepower/lists/sheet.hpp"
 
-namespace reading_sheet {
+namespace lists_sheet {
 namespace {
 struct Lamp {
   std::string name;
@@ -15,18 +15,18 @@ struct Lamp {
   std::optional<housepower::Duration> per_day;
 };
 }  // namespace
-}  // namespace reading_sheet
+}  // namespace lists_sheet
 
 namespace housepower {
 template <>
-inline constexpr auto fields<reading_sheet::Lamp> =
-    std::array{field<&reading_sheet::Lamp::name>("name", "What it is called.", "lamp"),
-               field<&reading_sheet::Lamp::power>("power", "What it draws.", "45 W"),
-               field<&reading_sheet::Lamp::quantity>("quantity", "How many.", "1"),
-               field<&reading_sheet::Lamp::per_day>("per_day", "How long.", "2 h")};
+inline constexpr auto fields<lists_sheet::Lamp> =
+    std::array{field<&lists_sheet::Lamp::name>("name", "What it is called.", "lamp"),
+               field<&lists_sheet::Lamp::power>("power", "What it draws.", "45 W"),
+               field<&lists_sheet::Lamp::quantity>("quantity", "How many.", "1"),
+               field<&lists_sheet::Lamp::per_day>("per_day", "How long.", "2 h")};
 }  // namespace housepower
 
-namespace reading_sheet {
+namespace lists_sheet {
 
 using namespace housepower;
 
@@ -190,4 +190,4 @@ TEST_CASE("a title above the head is told and left out") {
   CHECK(r.value("power") == "45 W");
 }
 
-}  // namespace reading_sheet
+}  // namespace lists_sheet

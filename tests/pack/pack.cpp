@@ -7,7 +7,7 @@
 #include "housepower/design/catalogue.hpp"
 #include "housepower/units/unit.hpp"
 
-namespace sizing_pack {
+namespace pack_pack {
 namespace {
 
 using namespace examples;
@@ -157,4 +157,4 @@ TEST_CASE("two currencies, an unknown name to keep and nothing promised are told
   CHECK(twice.all.at(0).key == "part/small");
 }
 
-}  // namespace sizing_pack
+}  // namespace pack_pack

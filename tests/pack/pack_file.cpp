@@ -8,12 +8,12 @@
 #include <nlohmann/json.hpp>
 
 #include "checks/examples.hpp"
-#include "housepower/lists/sheet.hpp"
+#include "housepower/reading/write.hpp"
 #include "housepower/choice/choose.hpp"
 #include "housepower/range/compare.hpp"
 #include "support/command.hpp"
 
-namespace sizing_pack_file {
+namespace pack_pack_file {
 
 using namespace housepower;
 using namespace examples;
@@ -257,4 +257,4 @@ TEST_CASE(
   CHECK(ran.err.find("beside the file that names it") != std::string::npos);
 }
 
-}  // namespace sizing_pack_file
+}  // namespace pack_pack_file

@@ -7,7 +7,7 @@
 #include "housepower/design/catalogue.hpp"
 #include "housepower/pack/pack.hpp"
 
-namespace sizing_stand_alone {
+namespace pack_stand_alone {
 namespace {
 
 using namespace examples;
@@ -122,4 +122,4 @@ TEST_CASE("of batteries of 400, 450 and 500 Ah the page's example takes the one 
   CHECK(*best.kept.autonomy / day <= 2.7 + 1e-9);
 }
 
-}  // namespace sizing_stand_alone
+}  // namespace pack_stand_alone

@@ -7,7 +7,7 @@
 #include "housepower/reading/csv.hpp"
 #include "housepower/units/quantity.hpp"
 
-namespace report_csv {
+namespace page_csv {
 namespace {
 
 using namespace housepower;
@@ -54,4 +54,4 @@ TEST_CASE("the first line holds the keys, each line ends with CR LF, numbers are
                                         "'=two,,\r\n");
 }
 
-}  // namespace report_csv
+}  // namespace page_csv

@@ -6,10 +6,10 @@
 
 #include "support/xml.hpp"
 
-namespace report_html {
+namespace page_html {
 
 using namespace housepower;
-using namespace housepower::report;
+using namespace housepower::page;
 using housepower::test::Element;
 
 namespace {
@@ -133,4 +133,4 @@ TEST_CASE("each working, folded or not, and each cell of a table is there") {
   }
 }
 
-}  // namespace report_html
+}  // namespace page_html

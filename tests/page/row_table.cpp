@@ -4,9 +4,9 @@
 
 #include <doctest/doctest.h>
 
-namespace report_row_table {
+namespace page_row_table {
 
-using namespace housepower::report;
+using namespace housepower::page;
 
 namespace {
 
@@ -47,4 +47,4 @@ TEST_CASE("several lists are one table: equal keys share a column, the first tel
                                 "lugs,,,'@M6\r\n");
 }
 
-}  // namespace report_row_table
+}  // namespace page_row_table

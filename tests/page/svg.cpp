@@ -7,9 +7,9 @@
 
 #include "support/drawing.hpp"
 
-namespace report_svg {
+namespace page_svg {
 
-using namespace housepower::report;
+using namespace housepower::page;
 
 TEST_CASE(
     "text is escaped, and so is what acts unseen; what is no text becomes a replacement sign") {
@@ -98,4 +98,4 @@ TEST_CASE("figures behind a name that is written from right to left keep their p
   CHECK(drawing.find("\u05D0\u05D1\u200E 12 V</text>") != drawing.npos);
 }
 
-}  // namespace report_svg
+}  // namespace page_svg

@@ -12,11 +12,11 @@
 #include "checks/examples.hpp"
 #include "design/van.hpp"
 
-namespace sizing_build_list {
+namespace range_build_list {
 namespace {
 
 using namespace housepower;
-using namespace housepower::sizing;
+using namespace housepower::range;
 using design::Pole;
 using On = Landing::On;
 
@@ -428,4 +428,4 @@ TEST_CASE("everything in a design stands in its list just once, and no two label
   }
 }
 
-}  // namespace sizing_build_list
+}  // namespace range_build_list

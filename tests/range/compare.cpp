@@ -6,7 +6,7 @@
 
 #include "checks/examples.hpp"
 
-namespace sizing_compare {
+namespace range_compare {
 namespace {
 
 using namespace examples;
@@ -200,4 +200,4 @@ TEST_CASE("a change that makes something fail says so, and its results go the ri
   CHECK_FALSE(back.newly_fails);
 }
 
-}  // namespace sizing_compare
+}  // namespace range_compare

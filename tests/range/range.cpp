@@ -4,7 +4,7 @@
 
 #include "checks/examples.hpp"
 
-namespace sizing_range {
+namespace range_range {
 namespace {
 
 using namespace examples;
@@ -160,4 +160,4 @@ TEST_CASE("a stay is simulated where one is promised, or where it is asked for")
   CHECK(*row.stay <= 30.0 * day);  // longer ones count as this
 }
 
-}  // namespace sizing_range
+}  // namespace range_range

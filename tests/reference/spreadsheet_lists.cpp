@@ -9,6 +9,7 @@
 #include <filesystem>
 
 #include "housepower/lists/lists.hpp"
+#include "housepower/reading/write.hpp"
 #include "support/command.hpp"
 
 namespace reference_spreadsheet_lists {
@@ -19,7 +20,7 @@ bool has_soffice() { return std::system("command -v soffice >/dev/null 2>&1") ==
 
 std::string loads(const std::string& file) {
   Diagnostics diagnostics;
-  const auto list = design::read_loads(housepower::test::text_of(file), file, {}, diagnostics);
+  const auto list = lists::read_loads(housepower::test::text_of(file), file, {}, diagnostics);
   return list.document ? toml_of(*list.document) : diagnostics.all.at(0).message;
 }
 }  // namespace

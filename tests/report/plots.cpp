@@ -53,7 +53,7 @@ TEST_CASE("every plot of a report is a drawing with words and a table") {
     shows_its_numbers(daily_balance_plot(energy.months[energy.judged]));
     shows_its_numbers(monthly_plot(energy));
     shows_its_numbers(faults_plot(opened.design, checked.wiring));
-    const auto* in = worst_drop_case(checked.wiring);
+    const auto* in = diagram::worst_drop_case(checked.wiring);
     REQUIRE(in != nullptr);
     const auto* worst = worst_consumer(*in);
     REQUIRE(worst != nullptr);

@@ -6,7 +6,7 @@
 #include <cmath>
 #include <random>
 
-#include "../../src/wiring/diagnosis_model.hpp"
+#include "../../src/wiring/sheet/diagnosis_model.hpp"
 #include "rig.hpp"
 #include "simulated_van.hpp"
 

@@ -11,7 +11,7 @@
 #include <stdexcept>
 #include <string>
 
-#include "../../src/wiring/test_network.hpp"
+#include "../../src/wiring/sheet/test_network.hpp"
 
 namespace housepower::test {
 

@@ -6,8 +6,9 @@
 
 #include "housepower/reading/csv.hpp"
 #include "housepower/lists/sheet.hpp"
+#include "housepower/reading/write.hpp"
 
-namespace reading_shown {
+namespace lists_shown {
 
 using namespace housepower;
 
@@ -61,4 +62,4 @@ TEST_CASE("a text comes back from TOML as it was, its unseen signs written as es
   CHECK(back->text_at("name") == text);
 }
 
-}  // namespace reading_shown
+}  // namespace lists_shown
