@@ -35,13 +35,16 @@ inline std::optional<std::string> from_disk(std::string_view path) {
   return text.str();
 }
 
-/// Every design under examples/, in the order of their names; a catalogue of parts is none.
+/// Every design under examples/, in the order of their names; a catalogue of parts and the readings
+/// of a van are none.
 inline std::vector<std::string> all() {
   std::vector<std::string> files;
-  for (const auto& entry : std::filesystem::recursive_directory_iterator(folder))
-    if (entry.path().extension() == ".toml" &&
-        from_disk(entry.path().string())->find("\n[[part]]") == std::string::npos)
+  for (const auto& entry : std::filesystem::recursive_directory_iterator(folder)) {
+    if (entry.path().extension() != ".toml") continue;
+    const std::string text = *from_disk(entry.path().string());
+    if (text.find("\n[[part]]") == text.npos && text.find("\n[[measured]]") == text.npos)
       files.push_back(entry.path().string());
+  }
   std::sort(files.begin(), files.end());
   return files;
 }
