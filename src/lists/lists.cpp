@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <map>
 
+#include "housepower/design/design.hpp"
 #include "housepower/design/money.hpp"
 #include "housepower/design/names.hpp"
 #include "housepower/design/words.hpp"

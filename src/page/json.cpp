@@ -14,6 +14,7 @@ namespace housepower::page {
 
 Json::Json() = default;
 Json::Json(std::nullptr_t) {}
+Json::Json(std::int64_t number) : value_(number) {}
 Json::Json(double number) : value_(number) {}
 Json::Json(const char* text) : value_(std::string(text)) {}
 Json::Json(std::string_view text) : value_(std::string(text)) {}

@@ -7,6 +7,7 @@
 #include <string>
 
 #include "housepower/lists/lists.hpp"
+#include "housepower/reading/write.hpp"
 
 using namespace housepower;
 

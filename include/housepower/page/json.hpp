@@ -27,7 +27,8 @@ public:
   Json(std::same_as<bool> auto flag) : value_(flag) {}
   template <std::integral Whole>
     requires(!std::same_as<Whole, bool>)
-  Json(Whole number) : value_(static_cast<std::int64_t>(number)) {}
+  Json(Whole number) : Json(static_cast<std::int64_t>(number)) {}
+  Json(std::int64_t number);
   Json(double number);
   Json(const char* text);
   Json(std::string_view text);
