@@ -128,7 +128,8 @@ std::string escaped_unseen(std::string_view json) {
 }  // namespace
 
 std::string dump(const Json& json) {
-  return escaped_unseen(printed(json).dump(2, ' ', false, Printed::error_handler_t::replace)) + "\n";
+  return escaped_unseen(printed(json).dump(2, ' ', false, Printed::error_handler_t::replace)) +
+         "\n";
 }
 
 Json json_of(Number number) { return in_unit(number, plain_unit(number.kind)); }

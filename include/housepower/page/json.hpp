@@ -26,8 +26,8 @@ public:
   Json(std::nullptr_t);
   Json(std::same_as<bool> auto flag) : value_(flag) {}
   template <std::integral Whole>
-    requires(!std::same_as<Whole, bool>)
-  Json(Whole number) : Json(static_cast<std::int64_t>(number)) {}
+  requires(!std::same_as<Whole, bool>) Json(Whole number)
+      : Json(static_cast<std::int64_t>(number)) {}
   Json(std::int64_t number);
   Json(double number);
   Json(const char* text);
@@ -35,8 +35,7 @@ public:
   Json(std::string text);
   /// An array of what makes a value each.
   template <class Element>
-    requires std::constructible_from<Json, const Element&>
-  Json(const std::vector<Element>& elements) : value_(Array(elements.begin(), elements.end())) {}
+  requires std::constructible_from<Json, const Element&> Json(const std::vector<Element>& elements);
   /// {{"key", value}, …}: an object.
   Json(std::initializer_list<Member> members);
 
@@ -59,7 +58,8 @@ public:
   /// Of an array or an object; 0 of anything else.
   [[nodiscard]] std::size_t size() const;
   [[nodiscard]] bool empty() const { return size() == 0; }
-  using Value = std::variant<std::nullptr_t, bool, std::int64_t, double, std::string, Array, Object>;
+  using Value =
+      std::variant<std::nullptr_t, bool, std::int64_t, double, std::string, Array, Object>;
   [[nodiscard]] const Value& value() const { return value_; }
   friend bool operator==(const Json&, const Json&);
 
@@ -72,6 +72,11 @@ struct Json::Member {
   Json value;
   friend bool operator==(const Member&, const Member&);
 };
+
+template <class Element>
+requires std::constructible_from<Json, const Element&>
+Json::Json(const std::vector<Element>& elements)
+    : value_(Array(elements.begin(), elements.end())) {}
 
 /// {"schema": 1, "tool": …, "safety": …}: the head of every answer.
 [[nodiscard]] Json head();
