@@ -35,3 +35,17 @@ function(housepower_embed variable)
   set_source_files_properties(${file} PROPERTIES COMPILE_OPTIONS -Wno-overlength-strings)
   set(${variable} ${file} PARENT_SCOPE)
 endfunction()
+
+# housepower_embed_text(VARIABLE FILE HEADER NAMESPACE FUNCTION): the same of one file, as what the
+# function, which the header declares, gives back.
+function(housepower_embed_text variable file header namespace name)
+  set_property(DIRECTORY APPEND PROPERTY CMAKE_CONFIGURE_DEPENDS ${PROJECT_SOURCE_DIR}/${file})
+  file(READ ${PROJECT_SOURCE_DIR}/${file} text)
+  set(code "// Made by cmake/embed.cmake from ${file}: do not edit.\n#include \"${header}\"\n\n")
+  string(APPEND code "namespace ${namespace} {\n\nstd::string_view ${name}() {\n")
+  string(APPEND code "  return R\"~~(${text})~~\";\n}\n\n}  // namespace ${namespace}\n")
+  set(made ${PROJECT_BINARY_DIR}/generated/${name}.cpp)
+  file(WRITE ${made}.new "${code}")
+  file(COPY_FILE ${made}.new ${made} ONLY_IF_DIFFERENT)
+  set(${variable} ${made} PARENT_SCOPE)
+endfunction()

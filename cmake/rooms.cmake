@@ -44,6 +44,8 @@ housepower_precompiled(design ${everywhere} ${faces}/design/design.hpp ${faces}/
 housepower_precompiled(checks ${everywhere} ${faces}/checks/rule.hpp ${faces}/units/unit.hpp)
 
 housepower_embed(embedded_tables)
+housepower_embed_text(first_van examples/two-berth.toml housepower/answers/first_van.hpp
+  housepower::answers first_van)
 
 housepower_room(units PRECOMPILED units BATCH 6)
 housepower_room(working LINKS units PRECOMPILED units BATCH 6)
@@ -60,7 +62,7 @@ housepower_room(checks  LINKS energy wiring PRECOMPILED checks BATCH 5)
 housepower_room(choice  LINKS checks PRECOMPILED checks BATCH 7)
 housepower_room(pack    LINKS choice PRECOMPILED checks BATCH 7)
 housepower_room(range   LINKS choice PRECOMPILED checks BATCH 7)
-housepower_room(answers LINKS pack range lists PRECOMPILED checks BATCH 7)
+housepower_room(answers LINKS pack range lists SOURCES ${first_van} PRECOMPILED checks BATCH 7)
 housepower_room(diagram LINKS answers page PRECOMPILED checks BATCH 7)
 housepower_room(report  LINKS diagram PRECOMPILED checks BATCH 6)
 if(NOT EMSCRIPTEN)

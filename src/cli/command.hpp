@@ -4,6 +4,7 @@
 #pragma once
 
 #include <functional>
+#include <istream>
 #include <map>
 #include <ostream>
 #include <span>
@@ -23,6 +24,7 @@ enum Exit { ok = 0, check_fails = 1, usage = 2, input_wrong = 3, io_error = 4, o
 struct World {
   std::ostream& out;
   std::ostream& err;
+  std::istream& in;  // only where a person is asked
   FileReader read;
   page::Screen screen;
   Files& files;  // what `read` has read; `write_out` overwrites none of it
@@ -50,7 +52,7 @@ enum class Color { automatic, always, never };
 
 /// How the screen is, from the columns of the terminal (0: not told; nothing: it is no terminal).
 [[nodiscard]] page::Screen screen_of(std::optional<int> terminal_columns,
-                                       const std::function<std::string(const char*)>& variable);
+                                     const std::function<std::string(const char*)>& variable);
 
 // How a field is typed and told: for the parser, the help, the manual and the completions alike.
 [[nodiscard]] bool is_positional(const Field&);

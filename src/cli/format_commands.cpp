@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-// schema, new: the design file's format from its own field list.
+// schema: the design file's format from its own field list.
 #include "commands.hpp"
 #include "housepower/design/catalogue.hpp"
 #include "housepower/reading/schema.hpp"
@@ -57,12 +57,6 @@ int run_schema(const Node& typed, World& world) {
   world.out << (options->page.value_or(false)
                     ? manual(design::document_fields(), "The design file, format 1")
                     : schema_of(*options->of));
-  return ok;
-}
-
-int run_new(const Node& typed, World& world) {
-  if (!options_from<SchemaOptions>(typed, world)) return usage;
-  world.out << starter(design::document_fields());
   return ok;
 }
 

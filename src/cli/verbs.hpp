@@ -47,6 +47,7 @@ int run_cable(const Node&, World&);
 int run_schema(const Node&, World&);
 int run_diagram(const Node&, World&);
 int run_report(const Node&, World&);
+[[nodiscard]] FieldList new_options();
 int run_new(const Node&, World&);
 int run_loads(const Node&, World&);
 int run_parts(const Node&, World&);

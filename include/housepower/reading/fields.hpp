@@ -333,7 +333,8 @@ void fill_defaults(FieldList, void* object, Defaults, std::string path, std::vec
 [[nodiscard]] std::string json_schema(FieldList, std::string_view title);
 /// The reference page of the format, Markdown: one table of keys for each kind of table.
 [[nodiscard]] std::string manual(FieldList, std::string_view heading);
-/// A file to start from: required keys with their examples, the others as comments.
-[[nodiscard]] std::string starter(FieldList);
+/// Every key with an example, all as comments, nested tables as blocks of their own. It parses once
+/// the "# " at the beginning of its lines is taken away.
+[[nodiscard]] std::string every_key(FieldList);
 
 }  // namespace housepower
