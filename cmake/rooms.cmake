@@ -66,7 +66,7 @@ housepower_room(answers LINKS pack range lists SOURCES ${first_van} PRECOMPILED 
 housepower_room(diagram LINKS answers page PRECOMPILED checks BATCH 7)
 housepower_room(report  LINKS diagram PRECOMPILED checks BATCH 6)
 if(NOT EMSCRIPTEN)
-  target_link_libraries(housepower_page PRIVATE xlsxwriter)
+  target_link_libraries(housepower_page PRIVATE housepower::xlsxwriter)
 endif()
 
 # All rooms together.

@@ -19,7 +19,8 @@ awk '
   }
   FNR == 1 {
     split(FILENAME, part, "/"); public = part[1] == "include"
-    room = public ? part[3] : part[2]; if (FILENAME ~ /^include\/housepower\/[a-z]+\.hpp$/) room = "units"; if (room != "cli") files[room]++
+    room = public ? part[3] : part[2]; if (FILENAME ~ /^include\/housepower\/[a-z]+\.hpp$/) room = part[3] == "housepower.hpp" ? "answers" : "units"
+    if (room != "cli") files[room]++
   }
   /^[ \t]*#[ \t]*include/ {
     name = $0; sub(/^[^<"]*[<"]/, "", name); sub(/[>"].*/, "", name); wrong = ""
