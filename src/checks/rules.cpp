@@ -146,6 +146,13 @@ std::string supplied_for(const Finding& f, const design::Design& ordinary,
 
 /// A fail or caution that passes with the kindest defaults rests on a value nobody stated. What is
 /// not checked there has not passed.
+///
+/// How it works. A design seldom says everything; what it leaves out is supplied, on the safe side. A
+/// fail could then be the program's doing and not the van's. So what failed or cautioned is asked once
+/// more, of the same document with each missing value at its kindest. If the same rule, subject and
+/// case pass there, the missing values decide: it becomes a caution whose cure is to state them, named
+/// where they differ between the two. Anything but a pass there, or no such finding, leaves it as it
+/// was; nothing that passed is asked again, so that no verdict gets worse by it.
 void soften(std::vector<Finding>& findings, const std::vector<Finding>& kinder,
             const design::Design& ordinary, const design::Design& kindest) {
   for (Finding& f : findings) {

@@ -1,5 +1,14 @@
 // SPDX-License-Identifier: Apache-2.0
 // From a checked design to the tree that its single-line diagram shows.
+//
+// How the diagram is laid out. This file says what hangs on what: breadth first from the bank, then from
+// any source that it does not reach, so that each place hangs on the fewest conductors; a run that
+// would close a loop, and a return of its own, become links. `piece.cpp` gives places: a column for
+// each depth, as wide as its widest conductor with its text; rows from top to bottom, an end takes
+// one, a parent stands in the middle of its children, and no subtree reaches into another's rows.
+// Links go down lanes of their own beside the columns. `sheets.cpp` cuts what no sheet holds: the
+// subtree that fits best becomes a piece of its own with a sign "see", until all pieces fit, and then
+// sets them side by side, each in the corner farthest left.
 #include "tree.hpp"
 
 #include <algorithm>

@@ -1,5 +1,14 @@
 // SPDX-License-Identifier: Apache-2.0
 // The search: from the cheapest pick up, for each level of the promise.
+//
+// How it works. Every combination of the slots is a pick; those within the limits of mass and roof are
+// ranked by cost. For each level the list is walked from the cheapest on, and each pick is asked what
+// might refuse it, the cheap questions first: inverter, array voltages, tow line; then the chance that
+// even a store without losses would have, one pass over the weather for all sizes of bank; then days
+// without charging and the daily balance; the hourly simulation last. The first that keeps the level is
+// wired and judged by every rule. If a rule refuses it, the walk begins again, past it. So what is
+// shown is the cheapest that stands, provided that the bound is never too low: a bound that was would
+// turn a pick away that the simulation keeps. Each answer is kept by pick, for the levels ask alike.
 #pragma once
 
 #include "judge.hpp"
