@@ -1,0 +1,56 @@
+#!/usr/bin/env bash
+# SPDX-License-Identifier: Apache-2.0
+# Lines of each room, face and inside, against what it is meant to hold: beyond 1.2 times that, it is
+# two rooms, or holds what belongs to another. Then the longest files and functions, to look at.
+cd "$(dirname "${BASH_SOURCE[0]}")/.." || exit 1
+
+# The one table: room, lines, and where it differs from the first plan, why.
+budgets="
+units     900
+working   400
+page     3200
+reading  2600  files that designs extend are parsed once; a record's SHA-256
+tables   2800
+design   3800  price, label, stud, catalogue and build keys; an own format of resistance
+lists    2100
+parts    1000
+energy   4400  habits, months, what lasts without charging; the chargers' part of a stay
+wiring   9000  readings back to their cause: a room by itself were it not for the network both solve
+checks   5400  forty-one rules; taps, links and each battery's own device in those of protection
+choice   2600  cures that are tried, headroom and the joint least mend, besides the choice
+pack     1800
+range    1600
+answers  1200
+diagram  2000
+report   5400  ten kinds of answer, schedule, record and diagnosis among them
+cli      2400
+"
+failed=0 passed=0
+printf '%-8s %6s %6s\n' room lines meant
+while read -r room budget why; do
+  [ -n "$room" ] || continue
+  lines=$(find "include/housepower/$room" "src/$room" -name '*.[ch]pp' -exec cat {} + 2>/dev/null | wc -l)
+  if [ $((lines * 5)) -gt $((budget * 6)) ]; then
+    failed=$((failed + 1)) mark="too large"
+  else
+    passed=$((passed + 1)) mark=
+  fi
+  printf '%-8s %6d %6d %s\n' "$room" "$lines" "$budget" "${mark:-${why:+($why)}}"
+done <<<"$budgets"
+for room in $(find src -name '*.cpp' | cut -d/ -f2 | sort -u); do
+  grep -q "^$room " <<<"$budgets" || { echo "$room: no size is stated"; failed=$((failed + 1)); }
+done
+
+echo "longest files:"
+find include src -name '*.[ch]pp' -exec wc -l {} + | grep -v ' total$' | sort -rn | head -n "${1:-5}"
+echo "longest functions:"
+find src -name '*.[ch]pp' -exec awk '
+  FNR == 1 || /;$/ && !open { open = first = 0 }
+  !open && /^ ? ?[A-Za-z][^;]*\(.*/ && !/^ *(namespace|struct|class|enum|template|return|if|for|while|switch)/ { name = $0; first = FNR }
+  /^ ? ?[A-Za-z ].*\) (const )?(noexcept )?\{$/ && !open { match($0, /^ */); indent = RLENGTH; open = 1; if (!first) first = FNR }
+  open && /^ ? ?\}/ { match($0, /^ */); if (RLENGTH == indent) {
+    split(name, part, "("); n = split(part[1], words, " ")
+    printf "%7d %s:%d %s\n", FNR - first + 1, FILENAME, first, words[n]; open = first = 0 } }' {} + |
+  sort -rn | head -n "${1:-5}"
+echo "$passed passed, $failed failed"
+[ $failed = 0 ]
