@@ -6,9 +6,9 @@
 // might refuse it, the cheap questions first: inverter, array voltages, tow line; then the chance that
 // even a store without losses would have, one pass over the weather for all sizes of bank; then days
 // without charging and the daily balance; the hourly simulation last. The first that keeps the level is
-// wired and judged by every rule. If a rule refuses it, the walk begins again, past it. So what is
-// shown is the cheapest that stands, provided that the bound is never too low: a bound that was would
-// turn a pick away that the simulation keeps. Each answer is kept by pick, for the levels ask alike.
+// fitted with conductors and judged by every rule. If a rule refuses it, the walk begins again, past
+// it. So what is shown is the cheapest that stands, provided that the bound is never too low: such a
+// bound would turn away what the simulation keeps. Answers are kept by pick, for the levels ask alike.
 #pragma once
 
 #include "judge.hpp"

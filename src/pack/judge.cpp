@@ -240,15 +240,14 @@ const Judge::TowLine& Judge::tow_line(const Pick& pick) {
   if (std::any_of(findings.begin(), findings.end(), [](const Finding& f) {
         return checks::is_about(f, checks::About::tow_line) && f.verdict >= Verdict::caution;
       })) {
-    const Wired wired_ = wired(std::move(d), tables_, before_);
-    const auto* rule =
-        wired_.against_rule.empty() ? nullptr : checks::rule_named(wired_.against_rule);
+    const Fitted fit = fitted(std::move(d), tables_, before_);
+    const auto* rule = fit.against_rule.empty() ? nullptr : checks::rule_named(fit.against_rule);
     line.sound = key.empty() || (!(rule && rule->about == checks::About::tow_line) &&
-                                 !leads_to_a_charger(*as_it_is, wired_.against_run));
+                                 !leads_to_a_charger(*as_it_is, fit.against_run));
     Diagnostics unused;
-    const auto mended = design::resolve(wired_.document, tables_, Defaults::ordinary, unused);
+    const auto mended = design::resolve(fit.document, tables_, Defaults::ordinary, unused);
     // Where other rules stand in the way, the finished pack tells what arrives.
-    if (!wired_.against.empty()) line.delivered.clear();
+    if (!fit.against.empty()) line.delivered.clear();
     else if (mended) line.delivered = checks::delivered(*mended);
   }
   return line;
@@ -327,7 +326,7 @@ double Judge::measure(const Pick& pick) {
 PackChoice Judge::judged(const Pick& pick) const {
   PackChoice choice;
   choice.pack = pack_of(space_, pick);
-  Wired w = wired(written(space_, pick), tables_, before_);
+  Fitted w = fitted(written(space_, pick), tables_, before_);
   choice.document = std::move(w.document);
   choice.wiring = std::move(w.choices);
   choice.against = std::move(w.against);

@@ -6,9 +6,9 @@
 #include <map>
 #include <tuple>
 
+#include "housepower/choice/trial.hpp"
 #include "housepower/energy/least_store.hpp"
 #include "space.hpp"
-#include "housepower/choice/trial.hpp"
 
 namespace housepower::pack::inside {
 
@@ -68,7 +68,7 @@ public:
   [[nodiscard]] Kept kept_whole(const Pick&);
   /// What the choices rise in: chance, or autonomy over the promised one.
   [[nodiscard]] double measure(const Pick&);
-  /// Written, wired and judged by every rule.
+  /// Written, fitted with conductors and judged by every rule.
   [[nodiscard]] PackChoice judged(const Pick&) const;
   /// Chances of several numbers of batteries with the other options of a pick.
   [[nodiscard]] std::vector<double> chances(const Pick&, const std::vector<std::uint16_t>& banks);
@@ -122,13 +122,13 @@ private:
 
 /// The design with conductors and devices for what is open, and for the runs of what was changed
 /// where they are beyond a limit.
-struct Wired {
+struct Fitted {
   design::Document document;
   std::vector<Choice> choices;
   std::string against;              // filled: no conductor or device helps
   std::string_view against_rule{};  // that says so, where it is one
   std::string against_run{};        // for which there is no conductor, where it is that
 };
-[[nodiscard]] Wired wired(design::Document, const tables::Tables&, const Standing& before);
+[[nodiscard]] Fitted fitted(design::Document, const tables::Tables&, const Standing& before);
 
 }  // namespace housepower::pack::inside

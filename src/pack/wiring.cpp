@@ -23,12 +23,12 @@ std::vector<const Finding*> troubles(const std::vector<Finding>& findings, const
   return list;
 }
 
-Wired against(Wired w, std::string why) {
+Fitted against(Fitted w, std::string why) {
   w.against = std::move(why);
   return w;
 }
 
-Wired against(Wired w, const Finding& f) {
+Fitted against(Fitted w, const Finding& f) {
   w.against_rule = f.rule;
   return against(std::move(w), told(f));
 }
@@ -76,8 +76,8 @@ bool helped_by_wiring(std::string_view rule) {
          });
 }
 
-Wired wired(Document document, const tables::Tables& tables, const Standing& before) {
-  Wired result{std::move(document), {}, {}};
+Fitted fitted(Document document, const tables::Tables& tables, const Standing& before) {
+  Fitted result{std::move(document), {}, {}};
   const auto energy = energy_of(result.document, tables);
   if (!energy) return against(std::move(result), "it is no sound design");
   const auto trial = try_out(result.document, tables, *energy);
