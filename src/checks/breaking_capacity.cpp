@@ -63,10 +63,10 @@ std::string feed_cure(const Evidence& e, const Run& feed, Resistance missing) {
 
 /// The run through which all of a fault at a post comes; nothing where several feed it.
 const Run* only_feed(const Evidence& e, design::resolved::PostId post) {
-  const auto& way = e.wiring.ways[std::size_t(post.index)].outgoing;
+  const auto& way = e.wiring.ways[post].outgoing;
   if (way.empty()) return nullptr;
   const Run& feed = e.design[way.back().run];
-  const auto joined = joined_with(e.wiring.plus, post, way.back().run);
+  const auto joined = wiring::joined_without(e.wiring.plus, post, way.back().run);
   for (std::size_t i = 0; i < joined.size(); ++i)
     if (joined[i] && is_unlimited(e.design->posts[i])) return nullptr;
   return feed.conductor && !feed.back.chassis ? &feed : nullptr;

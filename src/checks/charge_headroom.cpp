@@ -27,7 +27,7 @@ std::vector<Finding> check_headroom(const Rule& rule, const Evidence& e) {
     f.message = "in the heat of the year a string of " + quoted(array.name) + " works best at " +
                 print(*hot) + "; controller " + quoted(controller.name) + " needs " +
                 print(needed) + " to finish a charge";
-    if (!array.module.imp && !e.wiring.ways[std::size_t(array.post.index)].outgoing.empty())
+    if (!array.module.imp && !e.wiring.ways[array.post].outgoing.empty())
       hold_back(f, "the drop on its way is not counted, for `imp` of the module is not stated");
     if (f.verdict >= Verdict::caution)
       f.cure = "modules with more cells, two in series, air behind the modules, or a step-up "

@@ -42,9 +42,6 @@ struct HighestVoltage {
   std::string from;
   bool stated = true;  // false: the program's own figure, which fails nobody
 };
-/// The posts that runs join with one, itself included, while one run is taken out.
-[[nodiscard]] std::vector<bool> joined_with(const wiring::Neighbours& plus,
-                                            design::resolved::PostId, RunId without);
 /// A source that drives any current: the bank, a feed, a jump post that is not for waking only.
 [[nodiscard]] bool is_unlimited(const design::resolved::Post&);
 [[nodiscard]] HighestVoltage highest_charging_voltage(const design::Design&);

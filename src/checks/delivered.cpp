@@ -85,7 +85,7 @@ energy::DeliveredList delivered(const design::Design& d, const wiring::Assessmen
     const auto line = std::find_if(lines.begin(), lines.end(),
                                    [&](const wiring::TowFeed& t) { return t.charger == int(i); });
     if (line != lines.end()) {
-      const bool reached = assessed.ways[std::size_t(charger.in->index)].source.has_value();
+      const bool reached = assessed.ways[*charger.in].source.has_value();
       one = by_line(d, *line, reached, std::move(one), charger);
     } else if (charger.kind == design::ChargerKind::dc_dc) {
       one = by_name_plate(d, std::move(one), charger);

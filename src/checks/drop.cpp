@@ -24,7 +24,7 @@ std::string numbers(Voltage drop, Voltage limit, Voltage nominal) {
 
 /// What shares count of: the system's nominal voltage, or 12 V on the side of a feed of 12 V.
 Voltage nominal_at(const Evidence& e, const wiring::ConsumerInCase& at) {
-  const auto& source = e.wiring.ways[std::size_t(at.post.index)].source;
+  const auto& source = e.wiring.ways[at.post].source;
   for (const auto& feed : e.design->feeds)
     if (source && feed.post == *source && feed.low < 0.75 * e.design->nominal)
       return std::min(e.design->nominal, 12.0 * volt);
@@ -50,16 +50,14 @@ Finding check_path(const Rule& rule, const Evidence& e, const wiring::CaseResult
 std::string cure_in(const Evidence& e, const wiring::CaseResult& in,
                     const wiring::ConsumerInCase& at) {
   const RunId* most = nullptr;
-  for (const auto& part : e.wiring.ways[std::size_t(at.post.index)].outgoing)
-    if (!most || in.runs[std::size_t(part.run.index)].drop > in.runs[std::size_t(most->index)].drop)
-      most = &part.run;
+  for (const auto& part : e.wiring.ways[at.post].outgoing)
+    if (!most || in.runs[part.run].drop > in.runs[*most].drop) most = &part.run;
   if (!most) return "";
   const Run& run = e.design[*most];
-  const auto& facts = e.wiring.runs[std::size_t(most->index)];
+  const auto& facts = e.wiring.runs[*most];
   const auto& larger = facts.smallest_for_drop;
   const bool helps = larger && run.conductor && larger->copper > run.conductor->copper;
-  return "run " + quoted(run.name) + " loses most of it, " +
-         print(in.runs[std::size_t(most->index)].drop) + ": " +
+  return "run " + quoted(run.name) + " loses most of it, " + print(in.runs[*most].drop) + ": " +
          (helps ? "take " + larger->name + " or larger there"
                 : std::string("take the next sizes up there, also for its return, or shorten it"));
 }

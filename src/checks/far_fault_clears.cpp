@@ -17,7 +17,7 @@ Finding check_limited(const Rule& rule, const Evidence& e, const DeviceFacts& fa
   const std::string who = wiring::name_of(e.design, facts);
   if (!facts.why_unknown.empty() || !facts.run)
     return not_checked(rule, subject, who + ": " + facts.why_unknown);
-  const auto ampacity = least_of_poles(e.wiring.runs[std::size_t(facts.run->index)]);
+  const auto ampacity = least_of_poles(e.wiring.runs[*facts.run]);
   if (!ampacity)
     return not_checked(rule, subject, who + ": the ampacity of its conductor is not known");
   Working working;

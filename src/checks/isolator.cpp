@@ -25,7 +25,7 @@ Finding check_isolator_rating(const Rule& rule, const Evidence& e, RunId id, std
     f.cure = "state the current that it is made for";
     return f;
   }
-  const auto& facts = e.wiring.runs[std::size_t(id.index)].current;
+  const auto& facts = e.wiring.runs[id].current;
   Working working;
   const Current carried = wiring::carried_of(e.design, e.wiring, id, *item.pole, e.kept(working));
   Finding f =
@@ -65,7 +65,7 @@ bool isolated(const Evidence& e, RunId id) {
   const Run& run = e.design[id];
   if (breaks_load(run)) return true;
   const auto far = run.from == e.design->bank->post ? run.to : run.from;
-  const auto& onward = e.wiring.plus[std::size_t(far.index)];
+  const auto& onward = e.wiring.plus[far];
   return std::any_of(onward.begin(), onward.end(), [&](const wiring::Neighbour& next) {
     return next.run != id && next.other != e.design->bank->post && breaks_load(e.design[next.run]);
   });

@@ -7,7 +7,7 @@ namespace {
 
 Finding check_return(const Rule& rule, const Evidence& e, RunId id) {
   const Run& run = e.design[id];
-  const wiring::RunFacts& facts = e.wiring.runs[std::size_t(id.index)];
+  const wiring::RunFacts& facts = e.wiring.runs[id];
   const std::string subject = subject_of(run) + "/return";
   Working working;
   const auto answer = wiring::ampacity_of(e.design, run, *run.back.conductor, design::Pole::return_,
@@ -95,8 +95,7 @@ std::vector<Finding> check_return(const Rule& rule, const Evidence& e) {
   }
   for (const auto& one : wiring::if_a_return_opens(e.design, e.wiring))
     if (!e.design[one.run].back.chassis && one.opened.index >= 0 &&
-        std::holds_alternative<wiring::Ampacity>(
-            e.wiring.runs[std::size_t(one.run.index)].ampacity_back) &&
+        std::holds_alternative<wiring::Ampacity>(e.wiring.runs[one.run].ampacity_back) &&
         e.design[one.run].back.conductor)
       findings.push_back(check_alone(rule, e, one));
   return findings;

@@ -79,10 +79,10 @@ struct Start {
 
   /// The devices on its way must hold while it starts.
   void devices() const {
-    const auto& way = e.wiring.ways[std::size_t(who.post.index)];
+    const auto& way = e.wiring.ways[who.post];
     for (const auto& part : way.outgoing) {
       const Run& run = e.design[part.run];
-      const Current through = in.runs[std::size_t(part.run.index)].current;
+      const Current through = in.runs[part.run].current;
       for (std::size_t n = 0; n < run.protection.size(); ++n)
         device(run, n, part.along ? through : -through);
     }

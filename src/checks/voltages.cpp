@@ -7,22 +7,6 @@
 namespace housepower::checks {
 using design::resolved::PostId;
 
-std::vector<bool> joined_with(const wiring::Neighbours& neighbours, PostId start, RunId without) {
-  std::vector<bool> joined(neighbours.size(), false);
-  std::vector<PostId> open{start};
-  joined[std::size_t(start.index)] = true;
-  while (!open.empty()) {
-    const PostId here = open.back();
-    open.pop_back();
-    for (const auto& next : neighbours[std::size_t(here.index)]) {
-      if (next.run == without || joined[std::size_t(next.other.index)]) continue;
-      joined[std::size_t(next.other.index)] = true;
-      open.push_back(next.other);
-    }
-  }
-  return joined;
-}
-
 bool is_unlimited(const design::resolved::Post& post) { return wiring::drives_any_current(post); }
 
 HighestVoltage highest_charging_voltage(const design::Design& design) {

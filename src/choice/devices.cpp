@@ -94,7 +94,7 @@ DeviceNeed need_of(const Trial& trial, std::size_t run, design::RunEnd end) {
   if (out && (back || its.back.chassis))
     need.most = back && !its.back.chassis ? std::min(out->value, back->value) : out->value;
   const auto& post = end == design::RunEnd::from ? its.from : its.to;
-  need.breaking = trial.wiring.faults[std::size_t(post.index)].largest;
+  need.breaking = trial.wiring.faults[post].largest;
   return need;
 }
 

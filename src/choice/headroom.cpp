@@ -137,7 +137,7 @@ const Headroom& lesser(const Headroom& a, const Headroom& b) {
 std::optional<PostId> far_end(const Trial& trial, std::size_t run) {
   const auto& r = trial.design->runs[run];
   for (const PostId post : {r.to, r.from}) {
-    const auto& way = trial.wiring.ways[std::size_t(post.index)];
+    const auto& way = trial.wiring.ways[post];
     const PostKind kind = trial.design[post].kind;
     if (way.source && !way.outgoing.empty() && way.outgoing.back().run.index == int(run) &&
         kind != PostKind::charger_out && kind != PostKind::controller_out &&

@@ -91,9 +91,7 @@ std::vector<std::size_t> runs_of(const Trial& trial, std::string_view subject) {
   const auto slash = place.find('/');
   if (slash == place.npos) return runs;
   const std::string_view kind = place.substr(0, slash), name = place.substr(slash + 1);
-  const auto way_to = [&](PostId post) {
-    add_way(runs, trial.wiring.ways[std::size_t(post.index)]);
-  };
+  const auto way_to = [&](PostId post) { add_way(runs, trial.wiring.ways[post]); };
   for (std::size_t i = 0; i < d->runs.size(); ++i) {
     if (kind == "case") add(runs, i);
     if (kind != "run" || d->runs[i].name != name) continue;

@@ -31,7 +31,7 @@ void resolve_supply(ApplianceDraft& draft) {
     return;
   }
   draft.out.inverter = found->second;  // whose post is the bank's where no run is drawn
-  draft.out.post = draft.r.out.inverters[static_cast<std::size_t>(found->second.index)].post;
+  draft.out.post = draft.r.out.inverters[found->second].post;
   if (a.on && *a.on != *a.supply)
     draft.error("on", quoted(*a.supply) + " supplies it, so it hangs on nothing else",
                 "leave it out");
@@ -45,7 +45,7 @@ bool begins_at(const Document& document, const std::string& appliance, const std
 }
 
 bool gives_by_itself(const resolved::Content& d, resolved::PostId id) {
-  const auto kind = d.posts[std::size_t(id.index)].kind;
+  const auto kind = d.posts[id].kind;
   return kind == resolved::PostKind::bank || kind == resolved::PostKind::feed ||
          kind == resolved::PostKind::charger_out || kind == resolved::PostKind::controller_out;
 }
@@ -231,9 +231,7 @@ struct SupplyRange {
   std::string of;
 };
 SupplyRange supply_at(const resolved::Content& d, resolved::PostId post) {
-  const auto here = [&](resolved::PostId id) {
-    return d.posts[std::size_t(id.index)].part == d.posts[std::size_t(post.index)].part;
-  };
+  const auto here = [&](resolved::PostId id) { return d.posts[id].part == d.posts[post].part; };
   const auto system = [](Voltage nominal) {
     return SupplyRange{10.5 / 12.0 * nominal, 15.0 / 12.0 * nominal,
                        print(Number(nominal)) + " system"};

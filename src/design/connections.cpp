@@ -54,7 +54,7 @@ void check_connections(Resolving& r) {
   }
   const auto check = [&](PostId id, const Place& place, const std::string& path) {
     if (id.index < 0) return;
-    const std::string at = quoted(posts[static_cast<std::size_t>(id.index)].name);
+    const std::string at = quoted(posts[id].name);
     if (fed.count(out.of(id)) == 0)
       r.error(place, path, "no run leads from a source to " + at,
               "draw the runs from the bank to it");

@@ -42,18 +42,18 @@ void take_from_tables(const tables::FuseType& type, Voltage system, resolved::Pr
 }
 
 /// The runs that end at each post.
-using RunsAt = std::vector<std::vector<const resolved::Run*>>;
+using RunsAt = resolved::PerPost<std::vector<const resolved::Run*>>;
 RunsAt runs_at(const resolved::Content& d) {
   RunsAt at(d.posts.size());
   for (const resolved::Run& run : d.runs) {
-    at[std::size_t(run.from.index)].push_back(&run);
-    at[std::size_t(run.to.index)].push_back(&run);
+    at[run.from].push_back(&run);
+    at[run.to].push_back(&run);
   }
   return at;
 }
 
 bool is_bank_or_feed(const resolved::Content& d, resolved::PostId id) {
-  const auto kind = d.posts[std::size_t(id.index)].kind;
+  const auto kind = d.posts[id].kind;
   return kind == resolved::PostKind::bank || kind == resolved::PostKind::feed;
 }
 
@@ -69,19 +69,19 @@ bool stands_before(const resolved::Content& d, const RunsAt& at, const resolved:
     resolved::PostId post;
     bool behind_it;
   };
-  std::vector<bool> seen(d.posts.size(), false);
+  resolved::PerPost<bool> seen(d.posts.size());
   std::vector<Reached> open{{post, false}};
-  seen[std::size_t(post.index)] = true;
+  seen[post] = true;
   for (std::size_t i = 0; i < open.size(); ++i) {
     const Reached here = open[i];
     if (is_bank_or_feed(d, here.post)) {
       if (here.behind_it) return true;
       continue;  // what lies beyond a source does not stand between it and the post
     }
-    for (const resolved::Run* run : at[std::size_t(here.post.index)]) {
+    for (const resolved::Run* run : at[here.post]) {
       const auto other = run->from == here.post ? run->to : run->from;
-      if (run == &own || seen[std::size_t(other.index)]) continue;
-      seen[std::size_t(other.index)] = true;
+      if (run == &own || seen[other]) continue;
+      seen[other] = true;
       open.push_back({other, here.behind_it || has(*run, type)});
     }
   }

@@ -14,7 +14,7 @@ void resolve_nodes(Resolving& r) {
   for (std::size_t i = 0; i < nodes.size(); ++i) {
     const MeetingNode& node = nodes[i];
     const auto id = add_post(r, node.name, PostKind::node, *node.sits);
-    resolved::Post& post = r.out.posts[static_cast<std::size_t>(id.index)];
+    resolved::Post& post = r.out.posts[id];
     post.node = node.kind;
     post.rating = node.rating;
     post.slots = node.slots;
@@ -30,7 +30,7 @@ void resolve_nodes(Resolving& r) {
 }
 
 void set_stud(Resolving& r, resolved::PostId post, const std::optional<std::string>& stud) {
-  r.out.posts[static_cast<std::size_t>(post.index)].stud = stud;
+  r.out.posts[post].stud = stud;
 }
 
 void resolve_inverters(Resolving& r) {

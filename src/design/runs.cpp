@@ -20,9 +20,7 @@ struct RunDraft {
   void error(const std::string& key, std::string message, std::string hint = {}) const {
     r.error(run.place, path + "/" + key, std::move(message), std::move(hint));
   }
-  [[nodiscard]] Sits sits(resolved::PostId id) const {
-    return r.out.posts[static_cast<std::size_t>(id.index)].sits;
-  }
+  [[nodiscard]] Sits sits(resolved::PostId id) const { return r.out.posts[id].sits; }
 };
 
 void resolve_ends(RunDraft& draft) {

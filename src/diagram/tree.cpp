@@ -22,6 +22,7 @@ namespace {
 
 using checks::Verdict;
 using design::Design;
+using design::resolved::PerPost;
 using design::resolved::PostId;
 using design::resolved::PostKind;
 using design::resolved::Protection;
@@ -142,9 +143,9 @@ struct Making {
   const CheckedDesign& c;
   const CaseResult* in;
   DiagramTree tree{};
-  std::vector<int> place_of_post{};
+  PerPost<int> place_of_post{};
   std::vector<int> run_of_place{};  // its way from the parent
-  std::vector<int> ends{};          // of runs and separate returns, by post
+  PerPost<int> ends{};              // of runs and separate returns
   struct Within {
     int from, to;
     Wire wire;
@@ -152,10 +153,10 @@ struct Making {
   std::vector<Within> within{};  // equipment between its two posts, where more ends at one of them
 
   [[nodiscard]] const Design& d() const { return c.design; }
-  int place(PostId post) const { return place_of_post[std::size_t(post.index)]; }
+  int place(PostId post) const { return place_of_post[post]; }
   std::optional<Voltage> voltage(PostId post) const {
     if (!in || in->post.empty()) return {};
-    return in->post[std::size_t(post.index)];
+    return in->post[post];
   }
 };
 
@@ -234,8 +235,7 @@ int add_place(Making& m, PlaceShape shape, std::optional<Symbol> symbol, std::st
   place.shape = shape;
   place.symbol = symbol;
   place.name = std::move(name);
-  for (const PostId post : posts)
-    m.place_of_post[std::size_t(post.index)] = int(m.tree.places.size()) - 1;
+  for (const PostId post : posts) m.place_of_post[post] = int(m.tree.places.size()) - 1;
   return int(m.tree.places.size()) - 1;
 }
 
@@ -320,7 +320,7 @@ void add_consumers(Making& m) {
 /// Equipment between two posts is one symbol on the way, unless several runs meet at one of them:
 /// then it stands between two places, so that none seems to end on its other side.
 void add_converter(Making& m, const std::string& name, std::string figures, PostId in, PostId out) {
-  if (m.ends[std::size_t(in.index)] <= 1 && m.ends[std::size_t(out.index)] <= 1) {
+  if (m.ends[in] <= 1 && m.ends[out] <= 1) {
     const int at = add_place(m, PlaceShape::device, Symbol::converter, name, {in, out});
     m.tree.places[std::size_t(at)].figures = std::move(figures);
     return;
@@ -477,8 +477,8 @@ DiagramTree diagram_tree(const CheckedDesign& c, const CaseResult* in) {
   m.place_of_post.assign(c.design->posts.size(), -1);
   m.ends.assign(c.design->posts.size(), 0);
   for (const Run& run : c.design->runs) {
-    ++m.ends[std::size_t(run.from.index)], ++m.ends[std::size_t(run.to.index)];
-    if (!run.back.chassis && run.back.to != run.from) ++m.ends[std::size_t(run.back.to.index)];
+    ++m.ends[run.from], ++m.ends[run.to];
+    if (!run.back.chassis && run.back.to != run.from) ++m.ends[run.back.to];
   }
   if (c.design->bank) add_bank(m);
   add_sources(m);

@@ -256,21 +256,19 @@ std::vector<Consumption> consumption(const design::Design& design, const Air& ai
   result.reserve(design->appliances.size() + design->inverters.size() + design->controllers.size() +
                  1);
   std::vector<Working> workings(design->appliances.size());
-  std::vector<ByHour> together(design->inverters.size(), ByHour{});
+  design::List<ByHour, Inverter> together(design->inverters.size(), ByHour{});
   for (std::size_t i = 0; i < design->appliances.size(); ++i) {
     const Appliance& appliance = design->appliances[i];
     result.push_back(own_energy(design, appliance, air, working ? &workings[i] : nullptr, habit));
     if (appliance.inverter)
       for (std::size_t h = 0; h < 24; ++h)
-        together[std::size_t(appliance.inverter->index)][h] +=
-            result[i].by_hour[h] / double(appliance.power_factor);
+        together[*appliance.inverter][h] += result[i].by_hour[h] / double(appliance.power_factor);
   }
   for (std::size_t i = 0; i < design->appliances.size(); ++i) {
     const Appliance& appliance = design->appliances[i];
     if (appliance.inverter)
       through_inverter(result[i], appliance, design[*appliance.inverter],
-                       together[std::size_t(appliance.inverter->index)],
-                       working ? &workings[i] : nullptr);
+                       together[*appliance.inverter], working ? &workings[i] : nullptr);
     if (working) working->insert(working->end(), workings[i].begin(), workings[i].end());
   }
 

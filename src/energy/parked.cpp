@@ -18,16 +18,15 @@ bool parts_from_bank(const Run& run) {
 }
 
 /// Posts that the bank feeds with every isolator open.
-std::vector<bool> still_fed(const design::Design& design) {
-  std::vector<bool> fed(design->posts.size(), false);
-  fed[std::size_t(design->bank->post.index)] = true;
+PerPost<bool> still_fed(const design::Design& design) {
+  PerPost<bool> fed(design->posts.size());
+  fed[design->bank->post] = true;
   for (bool more = true; more;) {
     more = false;
     for (const Run& run : design->runs) {
       if (parts_from_bank(run)) continue;
-      const auto a = std::size_t(run.from.index), b = std::size_t(run.to.index);
-      if (fed[a] == fed[b]) continue;
-      fed[a] = fed[b] = true;
+      if (fed[run.from] == fed[run.to]) continue;
+      fed[run.from] = fed[run.to] = true;
       more = true;
     }
   }
@@ -48,7 +47,7 @@ std::optional<Parked> parked(const design::Design& design, std::optional<int> mo
   if (!design->bank) return std::nullopt;
   const Bank& bank = *design->bank;
   const auto fed = still_fed(design);
-  const auto is_fed = [&](PostId post) { return bool(fed[std::size_t(post.index)]); };
+  const auto is_fed = [&](PostId post) { return fed[post]; };
   Parked p;
   p.isolated = true;
   Habit habit;

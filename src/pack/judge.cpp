@@ -35,7 +35,7 @@ bool leads_to_a_charger(const Trial& trial, const std::string& run) {
   };
   return std::any_of(d->chargers.begin(), d->chargers.end(), [&](const auto& charger) {
     if (!charger.in) return false;
-    const auto& way = trial.wiring.ways[std::size_t(charger.in->index)];
+    const auto& way = trial.wiring.ways[*charger.in];
     return is_in(way.outgoing) || is_in(way.back);
   });
 }

@@ -157,13 +157,13 @@ Plot voltage_profile_plot(const design::Design& d, const wiring::Assessment& w,
   p.title = "Voltage along the way to " + to.name;
   p.x = {"metres of conductor, one way", "", 0.0, {}};
   p.y = {"voltage between plus and minus", "V", {}, {}};
-  const wiring::Way& way = w.ways[std::size_t(to.post.index)];
+  const wiring::Way& way = w.ways[to.post];
   if (!way.source || in.post.empty()) return p;
   auto& curve = p.curves.emplace_back();
   curve.dotted = true;
   double metres = 0;
   const auto add = [&](design::resolved::PostId post, const std::string& name) {
-    const double volts = in.post[std::size_t(post.index)].value();
+    const double volts = in.post[post].value();
     curve.x.push_back(metres), curve.y.push_back(volts);
     p.names.push_back({metres, volts, name});
   };

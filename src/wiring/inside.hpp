@@ -93,19 +93,18 @@ struct Solvable {
   Solver solver;
   explicit Solvable(Wired w) : wired(std::move(w)), solver(wired.network) {}
 };
-[[nodiscard]] std::vector<Way> ways_of(const design::Design&);
+[[nodiscard]] PerPost<Way> ways_of(const design::Design&);
 /// From one source to each post.
-[[nodiscard]] std::vector<Way> ways_from(const design::Design&, PostId source);
+[[nodiscard]] PerPost<Way> ways_from(const design::Design&, PostId source);
 /// By post: the number of its group, which runs join.
-[[nodiscard]] std::vector<int> groups_of(const design::Design&);
+[[nodiscard]] PerPost<int> groups_of(const design::Design&);
 /// For each run the consumers (those that draw, those that charge) whose way it is part of.
-[[nodiscard]] std::vector<std::vector<Consumer>> beyond_runs(const design::Design&,
-                                                             const std::vector<Way>&);
-[[nodiscard]] std::vector<DesignCurrent> design_currents(const design::Design&, Solvable&,
-                                                         const std::vector<Way>&);
+[[nodiscard]] PerRun<std::vector<Consumer>> beyond_runs(const design::Design&, const PerPost<Way>&);
+[[nodiscard]] PerRun<DesignCurrent> design_currents(const design::Design&, Solvable&,
+                                                    const PerPost<Way>&);
 /// The largest current of each run in the judged cases, every load at its nominal voltage.
-[[nodiscard]] std::vector<Current> nominal_currents(const design::Design&, Solvable&,
-                                                    std::span<const LoadCase>);
+[[nodiscard]] PerRun<Current> nominal_currents(const design::Design&, Solvable&,
+                                               std::span<const LoadCase>);
 
 // ---- choose.cpp
 
@@ -136,7 +135,7 @@ struct Drawn {
 /// Why figures of what stands at the end of a way cannot be relied on; empty: they can.
 [[nodiscard]] std::string unknown_of(const design::Design&, const Way&);
 /// The operating point with each conductor at the temperature that its current brings.
-[[nodiscard]] Solution solve_warm(const design::Design&, const std::vector<RunFacts>&, Solvable&);
+[[nodiscard]] Solution solve_warm(const design::Design&, const PerRun<RunFacts>&, Solvable&);
 
 // ---- reserve.cpp
 

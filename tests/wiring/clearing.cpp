@@ -108,7 +108,7 @@ TEST_CASE("the smallest fault is of the weakest source by itself, low, through h
               run("lamp", "bank", "Lamp", "3 m", "16 mm2"));
   const double hot = 2 * 1.21e-3 * (234.5 + 90.0) / 254.5;
   const auto at = [&](design::resolved::PostId post) {
-    const auto& smallest = r.found.faults[std::size_t(post.index)].smallest;
+    const auto& smallest = r.found.faults[post].smallest;
     REQUIRE(smallest);
     Working working;
     CHECK(smallest_fault(*smallest, &working).value() == smallest->value.value());

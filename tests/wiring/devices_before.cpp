@@ -112,7 +112,7 @@ TEST_CASE("a fault at a tap's end has the tap's hot conductor before it, out and
     adds_up(working);
     return f;
   };
-  const auto& panel = r.found.faults[std::size_t(at.index)].smallest;
+  const auto& panel = r.found.faults[at].smallest;
   REQUIRE(panel.has_value());
   CHECK(fault(0.0).smallest.value() == about(panel->value.value()));
   // IEC 60228 class 5: 4.95 mΩ/m at 20 °C, at 90 °C · 324.5 / 254.5

@@ -73,12 +73,10 @@ struct Rig {
     FAIL("no run " << name);
     return {};
   }
-  [[nodiscard]] const RunFacts& facts(std::string_view name) const {
-    return found.runs[std::size_t(id(name).index)];
-  }
+  [[nodiscard]] const RunFacts& facts(std::string_view name) const { return found.runs[id(name)]; }
   [[nodiscard]] const CaseResult& last() const { return found.cases.back(); }
   [[nodiscard]] const RunInCase& in_case(std::string_view name) const {
-    return last().runs[std::size_t(id(name).index)];
+    return last().runs[id(name)];
   }
   [[nodiscard]] const ConsumerInCase& consumer(std::string_view name) const {
     for (const auto& c : last().consumers)

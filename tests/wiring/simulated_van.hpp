@@ -78,9 +78,7 @@ public:
       double u = 0;
       for (const std::size_t pair : p.pairs) {
         const auto& ends = n.loads[pair];
-        const double one = (point->potential[std::size_t(ends.plus.index)] -
-                            point->potential[std::size_t(ends.minus.index)])
-                               .value();
+        const double one = (point->potential[ends.plus] - point->potential[ends.minus]).value();
         u += p.reading.kind == wiring::Reading::Kind::posts ? one : std::abs(one);
       }
       for (const Planted& fault : faults)

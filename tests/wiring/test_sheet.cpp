@@ -156,9 +156,7 @@ TEST_CASE("what a van within the tolerances of its parts shows lies within the s
     const auto solution = solve(n);
     REQUIRE(std::holds_alternative<OperatingPoint>(solution));
     const auto& point = std::get<OperatingPoint>(solution);
-    const auto potential = [&](NodeId id) {
-      return point.potential[std::size_t(id.index)].value();
-    };
+    const auto potential = [&](NodeId id) { return point.potential[id].value(); };
     const auto within = [&](const std::string& name, double shown) {
       const wiring::Reading& band = reading(sheet, name);
       CAPTURE(name);

@@ -16,17 +16,12 @@
 #include <vector>
 
 #include "housepower/design/document.hpp"
+#include "housepower/design/list.hpp"
 #include "housepower/design/money.hpp"
 #include "housepower/reading/fields.hpp"
 #include "housepower/tables/tables.hpp"
 
 namespace housepower::design {
-
-/// An index that knows what it counts: a RunId does not pass for a PostId.
-template <class Thing> struct Id {
-  int index = -1;
-  friend constexpr bool operator==(Id, Id) = default;
-};
 
 namespace resolved {
 
@@ -60,6 +55,8 @@ struct Post {
   int part = -1;      // of the network: posts that runs join share it
 };
 using PostId = Id<Post>;
+/// A value for each post of the design.
+template <class Value> using PerPost = List<Value, Post>;
 
 /// An overcurrent device on a run. What is absent was neither stated nor published.
 struct Protection {
@@ -113,6 +110,8 @@ struct Run {
   std::vector<Protection> protection;
 };
 using RunId = Id<Run>;
+/// A value for each run of the design.
+template <class Value> using PerRun = List<Value, Run>;
 
 struct Window {
   Duration from{}, to{};
@@ -226,6 +225,7 @@ struct Array {
   std::array<Ratio, 12> covered{};  // share of each month's days without any sun on it
   ControllerId controller;
 };
+using ArrayId = Id<Array>;
 
 struct Charger {
   std::string name;
@@ -248,6 +248,7 @@ struct Feed {
   std::optional<Resistance> resistance_low{}, resistance_high{};
   std::optional<Current> spare_current{};
 };
+using FeedId = Id<Feed>;
 
 struct Case {
   std::string name;
@@ -305,15 +306,15 @@ struct Content {
   Site site;
   Promised promise;
   Travelling travel;
-  std::vector<Post> posts;
-  std::vector<Run> runs;
-  std::vector<Appliance> appliances;
+  List<Post> posts;
+  List<Run> runs;
+  List<Appliance> appliances;
   std::optional<Bank> bank;
-  std::vector<Array> arrays;
-  std::vector<Controller> controllers;
-  std::vector<Charger> chargers;
-  std::vector<Feed> feeds;
-  std::vector<Inverter> inverters;
+  List<Array> arrays;
+  List<Controller> controllers;
+  List<Charger> chargers;
+  List<Feed> feeds;
+  List<Inverter> inverters;
   std::vector<Case> cases;
   std::optional<Resistance> chassis;
   std::vector<Priced> prices;  // bank, modules, controllers, chargers, inverters
@@ -336,20 +337,16 @@ class Design {
 public:
   const resolved::Content* operator->() const { return &content_; }
   const resolved::Content& operator*() const { return content_; }
-  const resolved::Run& operator[](resolved::RunId id) const {
-    return content_.runs[std::size_t(id.index)];
-  }
-  const resolved::Post& operator[](resolved::PostId id) const {
-    return content_.posts[std::size_t(id.index)];
-  }
+  const resolved::Run& operator[](resolved::RunId id) const { return content_.runs[id]; }
+  const resolved::Post& operator[](resolved::PostId id) const { return content_.posts[id]; }
   const resolved::Appliance& operator[](resolved::ApplianceId id) const {
-    return content_.appliances[std::size_t(id.index)];
+    return content_.appliances[id];
   }
   const resolved::Inverter& operator[](resolved::InverterId id) const {
-    return content_.inverters[std::size_t(id.index)];
+    return content_.inverters[id];
   }
   const resolved::Controller& operator[](resolved::ControllerId id) const {
-    return content_.controllers[std::size_t(id.index)];
+    return content_.controllers[id];
   }
 
 private:

@@ -93,9 +93,9 @@ struct ConsumerInCase {
 struct CaseResult {
   LoadCase load_case;
   Solution solution;
-  std::string collapsed;                  // of a Collapse: who
-  std::vector<Voltage> post;              // plus against minus, one for each post
-  std::vector<RunInCase> runs;            // one for each run
+  std::string collapsed;                    // of a Collapse: who
+  design::resolved::PerPost<Voltage> post;  // plus against minus
+  design::resolved::PerRun<RunInCase> runs;
   std::vector<ConsumerInCase> consumers;  // those that run
   std::vector<BatteryInCase> batteries;
   /// Of a Collapse: the operating point just before it, where what asks too much has no more than its
@@ -177,16 +177,16 @@ struct Way {
 };
 
 struct Assessment {
-  std::vector<RunFacts> runs;        // one for each run
+  design::resolved::PerRun<RunFacts> runs;
   std::vector<CaseResult> cases;     // "everything-on" first, then charging, then the given cases
   std::vector<DeviceFacts> devices;  // of all runs, in their order, and the one at each battery
-  std::vector<PostFaults> faults;    // one for each post
-  std::vector<Way> ways;             // one for each post
-  std::optional<Sharing> sharing;    // of batteries in parallel that a case draws from
-  std::vector<LosesOne> loses_one;   // the heaviest case, and the heaviest start
-  std::vector<InverterReserve> reserves;  // one for each inverter
-  std::vector<RunEnds> ends;              // one for each run
-  Neighbours plus, minus;                 // which runs end where
+  design::resolved::PerPost<PostFaults> faults;
+  design::resolved::PerPost<Way> ways;
+  std::optional<Sharing> sharing;   // of batteries in parallel that a case draws from
+  std::vector<LosesOne> loses_one;  // the heaviest case, and the heaviest start
+  design::List<InverterReserve, design::resolved::Inverter> reserves;
+  design::resolved::PerRun<RunEnds> ends;
+  Neighbours plus, minus;  // which runs end where
 
   // Their code is made once, not in every source that moves one.
   Assessment();

@@ -22,6 +22,8 @@ namespace housepower::wiring {
 
 struct NodeTag;
 using NodeId = design::Id<NodeTag>;
+/// A value for each node of a network.
+template <class Value> using PerNode = design::List<Value, NodeTag>;
 
 /// A conductor of one pole with its joints and items, or a link.
 struct Branch {
@@ -58,7 +60,7 @@ struct Network {
 /// are against the minus of the first feed of each connected part; what no feed reaches has zero.
 /// A feed's current is positive where it delivers, a load's where it draws.
 struct OperatingPoint {
-  std::vector<Voltage> potential;
+  PerNode<Voltage> potential;
   std::vector<Current> branch, feed, load;
   Current residual{};  // largest error of a node's current balance
   int iterations = 0;

@@ -44,13 +44,17 @@ struct Wired {
     int steady = -1, starting = -1;
   };  // of d.c. appliances
   Network network;
-  std::vector<Pole> posts;
-  std::vector<RunBranches> runs;
-  std::vector<int> batteries;   // feeds: the bank's batteries, in their order
-  std::vector<int> feeds;       // feeds: the [[feed]]s
-  std::vector<int> jump_posts;  // feeds: one for each post; in a fault only
-  std::vector<ApplianceLoads> appliances;
-  std::vector<int> inverters, charger_in, charger_out, controller_out, arrays;  // loads
+  design::resolved::PerPost<Pole> posts;
+  design::resolved::PerRun<RunBranches> runs;
+  std::vector<int> batteries;                       // feeds: the bank's batteries, in their order
+  design::List<int, design::resolved::Feed> feeds;  // feeds: the [[feed]]s
+  design::resolved::PerPost<int> jump_posts;        // feeds; in a fault only
+  // loads
+  design::List<ApplianceLoads, design::resolved::Appliance> appliances;
+  design::List<int, design::resolved::Inverter> inverters;
+  design::List<int, design::resolved::Charger> charger_in, charger_out;
+  design::List<int, design::resolved::Controller> controller_out;
+  design::List<int, design::resolved::Array> arrays;
 };
 
 [[nodiscard]] Wired network_of(const design::Design&, std::span<const RunConductors>, Condition,

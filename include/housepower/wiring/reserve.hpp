@@ -45,8 +45,8 @@ struct InverterReserve {
   std::string why_unknown;             // then nothing above holds
 };
 
-[[nodiscard]] std::vector<InverterReserve> inverter_reserves(const design::Design&,
-                                                             const Assessment&);
+[[nodiscard]] design::List<InverterReserve, design::resolved::Inverter>
+inverter_reserves(const design::Design&, const Assessment&);
 
 /// The charge of one of these loads again, with its working; 1 where a full bank does not carry it.
 [[nodiscard]] Ratio carried_down_to(const design::Design&, const InverterReserve&,

@@ -66,7 +66,7 @@ struct Reaching {
 struct RunEnds {
   Reaching from, to;
 };
-[[nodiscard]] std::vector<RunEnds> reaching_ends(const design::Design&);
+[[nodiscard]] design::resolved::PerRun<RunEnds> reaching_ends(const design::Design&);
 /// What reaches an end and is held, again with its working.
 [[nodiscard]] Current reaching_of(const design::Design&, const Reaching&, Working*);
 

@@ -2,8 +2,8 @@
 // Arrays against their controllers, and sums of what charges at once.
 #include "housepower/wiring/charging_circuits.hpp"
 
-#include "housepower/parts/module.hpp"
 #include "../inside.hpp"
+#include "housepower/parts/module.hpp"
 
 namespace housepower::wiring {
 
@@ -65,14 +65,14 @@ Voltage charging_voltage_needed(const design::Design& d, const Assessment& a, co
                                 Working* working) {
   const Voltage charge = d[array.controller].charge_voltage;
   std::vector<Term<Voltage>> terms{{"charge voltage", charge}};
-  const Way& way = at(a.ways, array.post.index);
+  const Way& way = a.ways[array.post];
   const Current i = strings_of(array) * array.module.imp.value_or(Current{});
   if (!way.outgoing.empty())
     given(working, "I", "current of its strings at best power", i, as_stated);
   const auto add = [&](const std::vector<Way::Part>& parts, design::Pole pole, const char* what) {
     for (const auto& part : parts) {
       const Run& run = d[part.run];
-      const RunFacts& facts = at(a.runs, part.run.index);
+      const RunFacts& facts = a.runs[part.run];
       const bool outgoing = pole == design::Pole::outgoing;
       const auto* c = conductor_of(facts, pole);
       const Temperature t =
@@ -118,7 +118,7 @@ std::vector<ChargingSum> charging_sums(const design::Design& d, const Assessment
         continue;
       sum_.parts.push_back({name_of(d, c), -full_current(d, c)});
       sum_.total += sum_.parts.back().value;
-      const std::string unknown = unknown_of(d, at(a.ways, post_of(d, c).index));
+      const std::string unknown = unknown_of(d, a.ways[post_of(d, c)]);
       if (!unknown.empty()) sum_.why_unknown = unknown;
     }
     for (const CaseResult& in : a.cases)

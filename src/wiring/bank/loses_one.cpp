@@ -39,10 +39,9 @@ std::vector<std::string> starved_by(const design::Design& d, const CaseResult& b
   std::vector<std::string> names;
   for (const Consumer& k : drawing(d)) {
     if (!runs_in(d, before.load_case, k)) continue;
-    const int post = post_of(d, k).index;
+    const PostId post = post_of(d, k);
     const Voltage lowest = lowest_voltage(d, k);
-    if (at(before.post, post) >= lowest && at(after.post, post) < lowest)
-      names.push_back(name_of(d, k));
+    if (before.post[post] >= lowest && after.post[post] < lowest) names.push_back(name_of(d, k));
   }
   return names;
 }
@@ -61,13 +60,13 @@ std::vector<LosesOne> inside::loses_one(const design::Design& d, const Assessmen
     l.in_case = before->load_case.name;
     l.at_start = start;
     l.lost = worst_to_lose(d, *before, load);
-    l.before = at(before->post, d->bank->post.index);
+    l.before = before->post[d->bank->post];
     LoadCase without = before->load_case;
     without.battery_open = l.lost;
     const CaseResult after = solve_case(d, a, network, without, {});
     l.collapsed = after.collapsed;
     if (!after.solved()) continue;
-    l.after = at(after.post, d->bank->post.index);
+    l.after = after.post[d->bank->post];
     l.starved = starved_by(d, *before, after);
     const auto shares = shares_of(d, *d->bank, after.bank_current, load, l.lost);
     for (int i = 1; i <= d->bank->parallel; ++i)

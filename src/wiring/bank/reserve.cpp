@@ -7,10 +7,10 @@
 #include <array>
 #include <cmath>
 
+#include "../inside.hpp"
 #include "housepower/parts/ageing.hpp"
 #include "housepower/parts/cell.hpp"
 #include "housepower/parts/inverter.hpp"
-#include "../inside.hpp"
 
 namespace housepower::wiring {
 
@@ -78,9 +78,9 @@ struct ReserveSearch {
     const auto* p = std::get_if<OperatingPoint>(&found);
     out.input = Voltage{}, out.drawn = out.busiest = Current{};
     if (!p) return false;
-    const auto& pole = at(s.wired.posts, at(d->inverters, inverter).post.index);
-    out.input = at(p->potential, pole.plus.index) - at(p->potential, pole.minus.index);
-    out.drawn = at(p->load, at(s.wired.inverters, inverter));
+    const auto& pole = s.wired.posts[d->inverters[inverter].post];
+    out.input = p->potential[pole.plus] - p->potential[pole.minus];
+    out.drawn = at(p->load, s.wired.inverters[inverter]);
     bank = Current{};
     for (const int battery : s.wired.batteries) {
       bank += at(p->feed, battery);
@@ -90,7 +90,7 @@ struct ReserveSearch {
   }
 
   void run(CarriedLoad& out) {
-    const double least = at(d->inverters, inverter).cut_out.value();
+    const double least = d->inverters[inverter].cut_out.value();
     double charge = 1.0, good = 1.0;
     if (!solve_at(charge, out) || out.input.value() < least) return;
     const double batteries = double(s.wired.batteries.size());
@@ -121,10 +121,10 @@ std::optional<ApplianceId> largest_starter(const design::Design& d, int inverter
 
 InverterReserve reserve_of(const design::Design& d, const Assessment& a, Solvable& s,
                            const BankCurves& curves, Temperature t, int index) {
-  const Inverter& inverter = at(d->inverters, index);
+  const Inverter& inverter = d->inverters[index];
   InverterReserve out{{index}, {}, t, {}, {}, {}, {}, {}};
-  out.why_unknown = unknown_of(d, at(a.ways, inverter.post.index));
-  const int load = at(s.wired.inverters, index);
+  out.why_unknown = unknown_of(d, a.ways[inverter.post]);
+  const int load = s.wired.inverters[index];
   LoadCase beside = heaviest_case(d, a, s, load);
   out.beside = beside.name;
   if (!out.why_unknown.empty()) return out;
@@ -190,8 +190,9 @@ LoadCase inside::heaviest_case(const design::Design& d, const Assessment& a, Sol
   return heaviest;
 }
 
-std::vector<InverterReserve> inverter_reserves(const design::Design& d, const Assessment& a) {
-  std::vector<InverterReserve> all;
+design::List<InverterReserve, Inverter> inverter_reserves(const design::Design& d,
+                                                          const Assessment& a) {
+  design::List<InverterReserve, Inverter> all;
   if (d->inverters.empty()) return all;
   const auto cold = coldest_month(d);
   if (!d->bank || !cold) {

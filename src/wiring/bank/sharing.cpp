@@ -6,10 +6,10 @@
 
 #include <cmath>
 
+#include "../inside.hpp"
 #include "housepower/parts/ageing.hpp"
 #include "housepower/parts/cell.hpp"
 #include "housepower/units/unit.hpp"
-#include "../inside.hpp"
 
 namespace housepower::wiring {
 
@@ -210,11 +210,11 @@ BankLoad load_of_case(const design::Design& d, const CaseResult& c) {
   load.temperature = c.load_case.temperature;
   load.from = d->promise.arrive_at;
   load.reserve = d->promise.reserve;
-  const Voltage bank = at(c.post, d->bank->post.index);
+  const Voltage bank = c.post[d->bank->post];
   load.power = bank * c.bank_current;
   for (const Consumer& k : drawing(d)) {
     if (!runs_in(d, c.load_case, k)) continue;
-    const Voltage own = at(c.post, post_of(d, k).index);
+    const Voltage own = c.post[post_of(d, k)];
     const Voltage lowest = lowest_voltage(d, k);
     if (own >= lowest) load.stops.push_back({name_of(d, k), (bank - own) / c.bank_current, lowest});
   }

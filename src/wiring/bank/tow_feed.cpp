@@ -3,9 +3,9 @@
 // where it is joined to the bank.
 #include <cmath>
 
+#include "../inside.hpp"
 #include "housepower/parts/cell.hpp"
 #include "housepower/wiring/charging_circuits.hpp"
-#include "../inside.hpp"
 
 namespace housepower::wiring {
 
@@ -43,19 +43,18 @@ struct Driving {
       load.behaves = design::Behaviour::constant_current;
       load.power = *own * load.nominal;
     }
-    at(s.wired.network.feeds, at(s.wired.feeds, feed)).open_circuit = car;
+    at(s.wired.network.feeds, s.wired.feeds[feed]).open_circuit = car;
     const Solution solution_ = solve_warm(d, a.runs, s);
     const auto* p = std::get_if<OperatingPoint>(&solution_);
     if (!p) return std::nullopt;
-    const auto& pole = at(s.wired.posts, at(d->chargers, charger).in->index);
-    return Found{at(p->potential, pole.plus.index) - at(p->potential, pole.minus.index),
-                 at(p->load, at(s.wired.charger_in, charger)),
-                 at(p->feed, at(s.wired.feeds, feed))};
+    const auto& pole = s.wired.posts[*d->chargers[charger].in];
+    return Found{p->potential[pole.plus] - p->potential[pole.minus],
+                 at(p->load, s.wired.charger_in[charger]), at(p->feed, s.wired.feeds[feed])};
   }
 
   /// Folded back: the largest input current that leaves the input at its cut-out.
   Delivery folded(int charger, int feed, Voltage car) {
-    const Charger& c = at(d->chargers, charger);
+    const Charger& c = d->chargers[charger];
     const Current tried = full_input(c) / c.input_cut_out;
     Delivery out{car, {}, true, {}, {}, tried};
     Current i{};
@@ -82,7 +81,7 @@ struct Driving {
   }
 
   Delivery at_voltage(int charger, int feed, Voltage car) {
-    const Charger& c = at(d->chargers, charger);
+    const Charger& c = d->chargers[charger];
     const auto full = solved(charger, feed, car, std::nullopt);
     if (!full || full->input < c.input_cut_out) return folded(charger, feed, car);
     return {car, c.current, false, full->input, full->drawn, full->from_feed};
@@ -105,12 +104,12 @@ std::vector<TowFeed> tow_feeds(const design::Design& d, const Assessment& a) {
     const Charger& c = d->chargers[i];
     if (!c.in) continue;
     TowFeed out{int(i), -1, {}, {}, {}, true};
-    const Way& way = at(a.ways, c.in->index);
+    const Way& way = a.ways[*c.in];
     for (std::size_t f = 0; f < d->feeds.size(); ++f)
       if (way.source && d->feeds[f].post == *way.source) out.feed = int(f);
     if (out.feed >= 0) {
       if (!driving) driving.emplace(Driving{d, a, network_in_use(d, a)});
-      const auto& feed = at(d->feeds, out.feed);
+      const auto& feed = d->feeds[out.feed];
       out.why_unknown = unknown_of(d, way);
       out.low = driving->at_voltage(int(i), out.feed, feed.low);
       const Voltage normal = feed.low > 18.0 * volt ? 2.0 * engine_running : engine_running;
@@ -133,7 +132,7 @@ std::vector<TowFeed> tow_feeds(const design::Design& d, const Assessment& a) {
 Current delivered_current(const design::Design& d, const TowFeed& t, const Delivery& at_car,
                           Working* working) {
   if (!working) return at_car.delivers;
-  const Charger& c = at(d->chargers, t.charger);
+  const Charger& c = d->chargers[t.charger];
   const Source stated{SourceKind::supplier, "the design", "as stated"};
   given(working, "I_c", "its stated current", c.current, stated);
   if (at_car.drawn.value() > 0.0 && t.feed >= 0) {
@@ -162,7 +161,7 @@ std::vector<DirectCharging> direct_charging(const design::Design& d, const Asses
   std::optional<Wired> wired;
   for (std::size_t f = 0; f < d->feeds.size(); ++f) {
     const auto& feed = d->feeds[f];
-    if (at(group, feed.post.index) != at(group, d->bank->post.index)) continue;
+    if (group[feed.post] != group[d->bank->post]) continue;
     DirectCharging out{int(f), {}, {}, {}};
     if (!feed.resistance_low && !feed.resistance_high)
       out.why_unknown = "the resistance of \"" + feed.name + "\" is not stated";
@@ -190,7 +189,7 @@ std::vector<DirectCharging> direct_charging(const design::Design& d, const Asses
 }
 
 Current direct_current(const design::Design& d, const DirectCharging& c, Working* working) {
-  const auto& feed = at(d->feeds, c.feed);
+  const auto& feed = d->feeds[c.feed];
   given(working, "U", "highest of the feed, open circuit", feed.high,
         Source{SourceKind::supplier, "the design", "as stated"});
   (void)parts::bank_open_circuit(d->tables->cells, *d->bank, empty_bank, working);

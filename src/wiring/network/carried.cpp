@@ -6,8 +6,8 @@
 #include <cmath>
 #include <map>
 
-#include "housepower/wiring/devices_before.hpp"
 #include "../inside.hpp"
+#include "housepower/wiring/devices_before.hpp"
 
 namespace housepower::wiring {
 
@@ -16,23 +16,6 @@ using namespace inside;
 namespace {
 
 constexpr Resistance taken_out = Resistance::from_value(1e6);
-
-/// The posts whose minus is joined with that of `start` while two runs' returns are taken out.
-std::vector<bool> minus_side(const Neighbours& returns, PostId start, RunId a, RunId b) {
-  std::vector<bool> side(returns.size(), false);
-  std::vector<PostId> open{start};
-  side[std::size_t(start.index)] = true;
-  while (!open.empty()) {
-    const PostId here = open.back();
-    open.pop_back();
-    for (const Neighbour& next : at(returns, here.index)) {
-      if (next.run == a || next.run == b || side[std::size_t(next.other.index)]) continue;
-      side[std::size_t(next.other.index)] = true;
-      open.push_back(next.other);
-    }
-  }
-  return side;
-}
 
 Current least_device(const Run& run) {
   Current least = run.protection.front().rating;
@@ -49,14 +32,13 @@ struct Out {
 std::vector<Out> sharing(const design::Design& d, const Neighbours& returns, RunId id,
                          RunId without) {
   const Run& run = d[id];
-  const auto side = minus_side(returns, run.to, id, without);
-  if (side[std::size_t(run.back.to.index)]) return {};
+  const auto side = joined_without(returns, run.to, id, without);
+  if (side[run.back.to]) return {};
   std::vector<Out> all;
-  for (std::size_t i = 0; i < d->runs.size(); ++i) {
-    const Run& out = d->runs[i];
-    const bool there = side[std::size_t(out.from.index)];
-    if (there != side[std::size_t(out.to.index)])
-      all.push_back({RunId{int(i)}, there ? out.to : out.from});
+  for (const RunId other : d->runs.ids()) {
+    const Run& out = d[other];
+    const bool there = side[out.from];
+    if (there != side[out.to]) all.push_back({other, there ? out.to : out.from});
   }
   return all;
 }
@@ -133,24 +115,22 @@ std::optional<Current> let_home_of(const design::Design& d, const Assessment& a,
 
 std::vector<IfOneOpens> if_a_return_opens(const design::Design& d, const Assessment& a) {
   std::vector<RunId> beside;
-  for (std::size_t i = 0; i < d->runs.size(); ++i) {
-    const Run& run = d->runs[i];
-    if (minus_side(a.minus, run.to, {int(i)}, {})[std::size_t(run.back.to.index)])
-      beside.push_back({int(i)});
+  for (const RunId id : d->runs.ids()) {
+    const Run& run = d[id];
+    if (joined_without(a.minus, run.to, id)[run.back.to]) beside.push_back(id);
   }
   std::vector<IfOneOpens> all;
   if (beside.empty()) return all;
   for (const RunId run : beside) all.push_back({run, {}, {}});
   Solvable linear(network_of(d, stated_conductors(d), Condition::design_current));
   for (const RunId open : beside) {
-    Resistance& r =
-        at(linear.wired.network.branches, at(linear.wired.runs, open.index).back).resistance;
+    Resistance& r = at(linear.wired.network.branches, linear.wired.runs[open].back).resistance;
     const Resistance before = r;
     r = taken_out;
     const auto currents = design_currents(d, linear, a.ways);
     r = before;
     for (IfOneOpens& one : all) {
-      const Current load = at(currents, one.run.index).back;
+      const Current load = currents[one.run].back;
       if (one.run == open || load <= one.load) continue;
       one.load = load;
       one.opened = open;
@@ -190,7 +170,7 @@ Current through_node(const design::Design& d, const Assessment& a, PostId node, 
   for (std::size_t i = 0; i < d->runs.size(); ++i) {
     const Run& run = d->runs[i];
     if (run.from != node && run.to != node) continue;
-    const Current one = held(run, at(a.runs, int(i)).current.outgoing);
+    const Current one = held(run, a.runs[i].current.outgoing);
     if (one <= in_all * (1.0 + 1e-9)) continue;
     in_all = one;
     most = {{run.name, one}};

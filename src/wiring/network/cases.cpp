@@ -44,7 +44,7 @@ struct WarmingBranch {
   Temperature temperature{};
 };
 
-std::vector<WarmingBranch> warming_of(const design::Design& d, const std::vector<RunFacts>& facts,
+std::vector<WarmingBranch> warming_of(const design::Design& d, const PerRun<RunFacts>& facts,
                                       const Wired& wired) {
   std::vector<WarmingBranch> all;
   all.reserve(2 * facts.size());
@@ -93,7 +93,7 @@ Solution solve_warming(std::vector<WarmingBranch>& warming, Solvable& s, LoadsAs
 
 /// The voltage that a way starts from.
 Voltage source_voltage(const design::Design& d, const CaseResult& result, PostId source) {
-  return d->bank && source == d->bank->post ? result.source : at(result.post, source.index);
+  return d->bank && source == d->bank->post ? result.source : result.post[source];
 }
 
 void take_runs(const design::Design& d, const Wired& wired,
@@ -115,8 +115,7 @@ void take_bank(const design::Design& d, const Wired& wired, const OperatingPoint
   if (!d->bank) return;
   for (const int battery : wired.batteries) {
     const Feed& feed = at(wired.network.feeds, battery);
-    out.source = std::max(
-        out.source, Voltage(at(p.potential, feed.plus.index) - at(p.potential, feed.minus.index)));
+    out.source = std::max(out.source, Voltage(p.potential[feed.plus] - p.potential[feed.minus]));
     out.bank_current += at(p.feed, battery);
   }
   for (std::size_t i = 0; i < wired.batteries.size(); ++i) {
@@ -132,11 +131,11 @@ void take_consumers(const design::Design& d, const Assessment& a, CaseResult& ou
     if (c.kind == Consumer::Kind::charger_in) all.push_back(c);
   for (const Consumer& c : all) {
     if (!runs_in(d, out.load_case, c)) continue;
-    const Way& way = at(a.ways, post_of(d, c).index);
+    const Way& way = a.ways[post_of(d, c)];
     ConsumerInCase k{name_of(d, c),       path_of(d, c),     post_of(d, c), {}, {}, {},
                      drop_class_of(d, c), unknown_of(d, way)};
     if (way.source && out.solved()) {
-      k.voltage = at(out.post, k.post.index);
+      k.voltage = out.post[k.post];
       k.path_drop = source_voltage(d, out, *way.source) - k.voltage;
       k.path_share = k.path_drop / d->nominal;
     }
@@ -158,8 +157,8 @@ std::string name_of_load(const design::Design& d, const Wired& wired, int load) 
 Voltage pole_drop_of(const design::Design& d, const Assessment& a, const CaseResult& result,
                      RunId id, design::Pole pole, Working* working) {
   const Run& run = d[id];
-  const RunFacts& facts = at(a.runs, id.index);
-  const RunInCase& in_case = at(result.runs, id.index);
+  const RunFacts& facts = a.runs[id];
+  const RunInCase& in_case = result.runs[id];
   const bool outgoing = pole == design::Pole::outgoing;
   const Current i = given(working, "I", "current in this case",
                           outgoing ? in_case.current : in_case.back, solution(result.kind));
@@ -176,7 +175,7 @@ void take_point(const design::Design& d, const Wired& wired,
                 const std::vector<WarmingBranch>& warming, const OperatingPoint& p,
                 CaseResult& out) {
   for (const auto& pole : wired.posts)
-    out.post.push_back(at(p.potential, pole.plus.index) - at(p.potential, pole.minus.index));
+    out.post.push_back(p.potential[pole.plus] - p.potential[pole.minus]);
   take_runs(d, wired, warming, p, out);
   take_bank(d, wired, p, out);
 }
@@ -230,8 +229,7 @@ std::string inside::unknown_of(const design::Design& d, const Way& way) {
   return {};
 }
 
-Solution inside::solve_warm(const design::Design& d, const std::vector<RunFacts>& facts,
-                            Solvable& s) {
+Solution inside::solve_warm(const design::Design& d, const PerRun<RunFacts>& facts, Solvable& s) {
   auto warming = warming_of(d, facts, s.wired);
   return solve_warming(warming, s, LoadsAs::behave);
 }
@@ -312,10 +310,10 @@ Voltage drop_of(const design::Design& d, const Assessment& a, const CaseResult& 
 Voltage path_drop_of(const design::Design& d, const Assessment& a, const CaseResult& result,
                      const ConsumerInCase& consumer, Working* working) {
   std::vector<Term<Voltage>> terms;
-  const Way* way = &at(a.ways, consumer.post.index);
+  const Way* way = &a.ways[consumer.post];
   if (!way->source) return Voltage{};
   if (d->bank && *way->source == d->bank->post) {
-    const Voltage leads = result.source - at(result.post, d->bank->post.index);
+    const Voltage leads = result.source - result.post[d->bank->post];
     const Term<Voltage> inside_bank{"leads and links of the bank", leads};
     if (leads.value() != 0.0) terms.push_back(inside_bank);
   }

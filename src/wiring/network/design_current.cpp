@@ -3,8 +3,8 @@
 // network itself, through loops and shared returns alike.
 #include <cmath>
 
-#include "housepower/wiring/neighbours.hpp"
 #include "../inside.hpp"
+#include "housepower/wiring/neighbours.hpp"
 
 namespace housepower::wiring {
 
@@ -12,46 +12,41 @@ using namespace inside;
 
 namespace {
 
-/// Runs to each post on one side of the network, breadth first from a source.
+/// Runs to each post on one side of the network from a source.
 struct Tree {
   struct Step {
-    int run = -1, before = -1;
+    RunId run;
+    PostId before;
     bool along = true;
   };
-  std::vector<Step> steps;  // by post
-  std::vector<bool> reached;
+  PerPost<Step> steps;
+  Reached reached;
 };
 
 Tree tree_from(const Neighbours& neighbours, PostId source) {
-  Tree tree{std::vector<Tree::Step>(neighbours.size()), std::vector<bool>(neighbours.size())};
-  std::vector<int> queue{source.index};
-  tree.reached[std::size_t(source.index)] = true;
-  for (std::size_t i = 0; i < queue.size(); ++i)
-    for (const Neighbour& next : at(neighbours, queue[i])) {
-      const auto there = std::size_t(next.other.index);
-      if (tree.reached[there]) continue;
-      tree.reached[there] = true;
-      tree.steps[there] = {next.run.index, queue[i], next.along};
-      queue.push_back(next.other.index);
-    }
+  Tree tree{PerPost<Tree::Step>(neighbours.size()), Reached(neighbours.size())};
+  walk(neighbours, source, tree.reached, [&](PostId here, const Neighbour& next) {
+    tree.steps[next.other] = {next.run, here, next.along};
+    return true;
+  });
   return tree;
 }
 
-std::vector<Way::Part> parts_to(const Tree& tree, std::size_t post) {
+std::vector<Way::Part> parts_to(const Tree& tree, PostId post) {
   std::vector<Way::Part> parts;
-  for (auto step = tree.steps[post]; step.run >= 0; step = tree.steps[std::size_t(step.before)])
-    parts.push_back({RunId{step.run}, step.along});
+  for (auto step = tree.steps[post]; step.run != RunId{}; step = tree.steps[step.before])
+    parts.push_back({step.run, step.along});
   std::reverse(parts.begin(), parts.end());
   return parts;
 }
 
 /// What a set of consumers does to each run.
 struct SetCurrents {
-  std::vector<Current> outgoing, back;
+  PerRun<Current> outgoing, back;
   std::string why_unknown{};  // then all are nothing
 };
 SetCurrents currents_of(Solvable& s, const design::Design& d, LoadsAs as) {
-  SetCurrents found{std::vector<Current>(d->runs.size()), std::vector<Current>(d->runs.size())};
+  SetCurrents found{PerRun<Current>(d->runs.size()), PerRun<Current>(d->runs.size())};
   const auto solution = s.solver.solve(s.wired.network, as);
   if (const auto* n = std::get_if<NotSolved>(&solution)) found.why_unknown = n->why;
   const auto* point = std::get_if<OperatingPoint>(&solution);
@@ -87,14 +82,14 @@ void set_run_parts(const design::Design& d, const Wired& wired, const std::vecto
 }
 
 /// Where no source is drawn (a tow plug without its vehicle) each run of the part may carry it all.
-void add_unfed(const design::Design& d, const Solvable& s, const std::vector<int>& group,
+void add_unfed(const design::Design& d, const Solvable& s, const PerPost<int>& group,
                const std::vector<Drawn>& drawn, SetCurrents& currents) {
   for (const auto& [consumer, current] : drawn) {
     const Load& load = at(s.wired.network.loads, load_of(s.wired, consumer));
     if (s.solver.fed(load.plus, load.minus)) continue;
-    const int part = at(group, post_of(d, consumer).index);
+    const int part = group[post_of(d, consumer)];
     for (std::size_t i = 0; i < d->runs.size(); ++i) {
-      if (at(group, d->runs[i].from.index) != part) continue;
+      if (group[d->runs[i].from] != part) continue;
       currents.outgoing[i] += magnitude(current);
       currents.back[i] += magnitude(current);
     }
@@ -102,20 +97,19 @@ void add_unfed(const design::Design& d, const Solvable& s, const std::vector<int
 }
 
 /// The runs of a pole on the ways of all that draws, but for one consumer.
-std::vector<bool> led_by_others(const design::Design& d, const std::vector<Way>& ways,
-                                std::vector<Way::Part> Way::*pole, const Consumer& but) {
-  std::vector<bool> led(d->runs.size());
+PerRun<bool> led_by_others(const design::Design& d, const PerPost<Way>& ways,
+                           std::vector<Way::Part> Way::*pole, const Consumer& but) {
+  PerRun<bool> led(d->runs.size());
   for (const Consumer& c : drawing(d)) {
     if (c.kind == but.kind && c.index == but.index) continue;
-    for (const auto& part : at(ways, post_of(d, c).index).*pole)
-      led[std::size_t(part.run.index)] = true;
+    for (const auto& part : ways[post_of(d, c)].*pole) led[part.run] = true;
   }
   return led;
 }
 
 /// Anything may be plugged into an inverter: the runs that lead to it alone carry its rating.
-void add_rating(const design::Design& d, Solvable& s, const std::vector<Way>& ways, int inverter,
-                std::vector<DesignCurrent>& all) {
+void add_rating(const design::Design& d, Solvable& s, const PerPost<Way>& ways, int inverter,
+                PerRun<DesignCurrent>& all) {
   const Consumer own{Consumer::Kind::inverter, inverter};
   const auto currents = [&](Current i) {
     clear_loads(s.wired);
@@ -145,11 +139,10 @@ void add_rating(const design::Design& d, Solvable& s, const std::vector<Way>& wa
 }
 
 /// Arrays of which the short-circuit current is not stated leave the runs that they reach unknown.
-void mark_unknown(const design::Design& d, const std::vector<int>& group,
-                  std::vector<DesignCurrent>& all) {
+void mark_unknown(const design::Design& d, const PerPost<int>& group, PerRun<DesignCurrent>& all) {
   for (const Array& array : d->arrays)
     for (std::size_t i = 0; i < all.size() && !array.module.isc; ++i)
-      if (at(group, d->runs[i].from.index) == at(group, array.post.index))
+      if (group[d->runs[i].from] == group[array.post])
         all[i].why_unknown = "the short-circuit current of \"" + array.name + "\" is not stated";
 }
 
@@ -157,68 +150,74 @@ void mark_unknown(const design::Design& d, const std::vector<int>& group,
 
 Neighbours neighbours_of(const design::Design& d, design::Pole pole) {
   Neighbours all(d->posts.size());
-  for (std::size_t i = 0; i < d->runs.size(); ++i) {
-    const Run& run = d->runs[i];
+  for (const RunId id : d->runs.ids()) {
+    const Run& run = d[id];
     const PostId near = pole == design::Pole::outgoing ? run.from : run.back.to;
-    at(all, near.index).push_back({{int(i)}, run.to, true});
-    at(all, run.to.index).push_back({{int(i)}, near, false});
+    all[near].push_back({id, run.to, true});
+    all[run.to].push_back({id, near, false});
   }
   return all;
 }
 
-std::vector<Way> inside::ways_from(const design::Design& d, PostId source) {
-  std::vector<Way> ways(d->posts.size());
+Reached joined_without(const Neighbours& neighbours, PostId start, RunId run, RunId another) {
+  Reached joined(neighbours.size());
+  walk(neighbours, start, joined,
+       [&](PostId, const Neighbour& next) { return next.run != run && next.run != another; });
+  return joined;
+}
+
+PerPost<Way> inside::ways_from(const design::Design& d, PostId source) {
+  PerPost<Way> ways(d->posts.size());
   const Tree plus = tree_from(neighbours_of(d, design::Pole::outgoing), source);
   const Tree minus = tree_from(neighbours_of(d, design::Pole::return_), source);
-  for (std::size_t i = 0; i < ways.size(); ++i)
-    if (plus.reached[i] && minus.reached[i])
-      ways[i] = {source, parts_to(plus, i), parts_to(minus, i)};
+  for (const PostId post : ways.ids())
+    if (plus.reached[post] && minus.reached[post])
+      ways[post] = {source, parts_to(plus, post), parts_to(minus, post)};
   return ways;
 }
 
-std::vector<Way> inside::ways_of(const design::Design& d) {
-  std::vector<Way> ways(d->posts.size());
+PerPost<Way> inside::ways_of(const design::Design& d) {
+  PerPost<Way> ways(d->posts.size());
   const auto plus_side = neighbours_of(d, design::Pole::outgoing);
   const auto minus_side = neighbours_of(d, design::Pole::return_);
   std::vector<PostId> sources;
   if (d->bank) sources.push_back(d->bank->post);
   for (const auto& feed : d->feeds) sources.push_back(feed.post);
   for (const PostId source : sources) {
-    std::vector<Way> found = ways_from(d, source);
+    PerPost<Way> found = ways_from(d, source);
     for (std::size_t i = 0; i < ways.size(); ++i)
       if (!ways[i].source) ways[i] = std::move(found[i]);
   }
   // what only an array reaches: its runs lead towards the controller
   for (const auto& array : d->arrays) {
-    if (ways[std::size_t(array.post.index)].source) continue;
-    const PostId in = at(d->controllers, array.controller.index).in;
+    if (ways[array.post].source) continue;
+    const PostId in = d->controllers[array.controller].in;
     const Tree plus = tree_from(plus_side, in), minus = tree_from(minus_side, in);
-    const auto post = std::size_t(array.post.index);
+    const PostId post = array.post;
     if (plus.reached[post] && minus.reached[post])
       ways[post] = {std::nullopt, parts_to(plus, post), parts_to(minus, post)};
   }
   return ways;
 }
 
-std::vector<int> inside::groups_of(const design::Design& d) {
-  std::vector<int> group;
+PerPost<int> inside::groups_of(const design::Design& d) {
+  PerPost<int> group;
   for (const Post& post : d->posts) group.push_back(post.part);
   return group;
 }
 
-std::vector<std::vector<Consumer>> inside::beyond_runs(const design::Design& d,
-                                                       const std::vector<Way>& ways) {
-  std::vector<std::vector<Consumer>> beyond(d->runs.size());
+PerRun<std::vector<Consumer>> inside::beyond_runs(const design::Design& d,
+                                                  const PerPost<Way>& ways) {
+  PerRun<std::vector<Consumer>> beyond(d->runs.size());
   auto all = drawing(d);
   for (const Consumer& c : charging(d)) all.push_back(c);
   for (const Consumer& c : all)
-    for (const auto& part : at(ways, post_of(d, c).index).outgoing)
-      at(beyond, part.run.index).push_back(c);
+    for (const auto& part : ways[post_of(d, c)].outgoing) beyond[part.run].push_back(c);
   return beyond;
 }
 
-std::vector<DesignCurrent> inside::design_currents(const design::Design& d, Solvable& s,
-                                                   const std::vector<Way>& ways) {
+PerRun<DesignCurrent> inside::design_currents(const design::Design& d, Solvable& s,
+                                              const PerPost<Way>& ways) {
   struct Set {
     std::string name;
     std::vector<Consumer> members;
@@ -227,7 +226,7 @@ std::vector<DesignCurrent> inside::design_currents(const design::Design& d, Solv
   for (auto& c : charging_sets(d)) sets.push_back({"charging: " + c.name, c.members});
   const auto beyond = beyond_runs(d, ways);
   const auto group = groups_of(d);
-  std::vector<DesignCurrent> all(d->runs.size());
+  PerRun<DesignCurrent> all(d->runs.size());
   for (const Set& set : sets) {
     const auto currents = [&](bool lasting, std::vector<Drawn>& drawn) {
       clear_loads(s.wired);
@@ -268,9 +267,9 @@ std::vector<DesignCurrent> inside::design_currents(const design::Design& d, Solv
   return all;
 }
 
-std::vector<Current> inside::nominal_currents(const design::Design& d, Solvable& s,
-                                              std::span<const LoadCase> cases) {
-  std::vector<Current> largest(d->runs.size());
+PerRun<Current> inside::nominal_currents(const design::Design& d, Solvable& s,
+                                         std::span<const LoadCase> cases) {
+  PerRun<Current> largest(d->runs.size());
   for (const LoadCase& c : cases) {
     if (!c.judged) continue;
     set_loads(s.wired, s.solver, d, c);
@@ -283,7 +282,7 @@ std::vector<Current> inside::nominal_currents(const design::Design& d, Solvable&
 
 Current design_current_of(const design::Design& d, const Assessment& assessment, RunId run,
                           design::Pole pole, Working* working) {
-  const DesignCurrent& found = at(assessment.runs, run.index).current;
+  const DesignCurrent& found = assessment.runs[run].current;
   const Current total = pole == design::Pole::outgoing ? found.outgoing : found.back;
   const bool alike = std::abs((found.outgoing - total).value()) <= 1e-9 * (1.0 + total.value());
   if (found.parts.empty() || !alike)

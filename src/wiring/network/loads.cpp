@@ -2,8 +2,8 @@
 // Everything that draws from the network or charges into it, and the currents it counts with.
 #include <numeric>
 
-#include "housepower/parts/inverter.hpp"
 #include "../inside.hpp"
+#include "housepower/parts/inverter.hpp"
 
 namespace housepower::wiring::inside {
 namespace {
@@ -60,8 +60,8 @@ bool holds(const std::vector<ApplianceId>& list, ApplianceId id) {
 
 /// Real power asked of an inverter in a case; a start is bounded by its surge rating.
 Power in_case(const design::Design& d, const LoadCase& c, int inverter) {
-  const Inverter& i = at(d->inverters, inverter);
-  const bool starts = c.starting && at(d->appliances, c.starting->index).starting;
+  const Inverter& i = d->inverters[inverter];
+  const bool starts = c.starting && d->appliances[*c.starting].starting;
   const Power unbounded = Power::from_value(1e9);  // a surge rating that is not stated
   const Power most = !starts ? i.rating : i.surge ? std::max(i.rating, i.surge->power) : unbounded;
   return asked_in_case(d, c, inverter, most);
@@ -110,7 +110,7 @@ std::vector<ChargingSet> charging_sets(const design::Design& d) {
   using From = std::optional<design::ChargerKind>;  // nothing: the sun
   const auto from = [&](const Consumer& c) {
     const bool charger = c.kind == ConsumerKind::charger_in || c.kind == ConsumerKind::charger_out;
-    return charger ? From(at(d->chargers, c.index).kind) : From{};
+    return charger ? From(d->chargers[{c.index}].kind) : From{};
   };
   constexpr std::pair<design::ChargerKind, const char*> kinds[] = {
       {design::ChargerKind::dc_dc, "drive"},
@@ -135,14 +135,14 @@ std::vector<ChargingSet> charging_sets(const design::Design& d) {
 
 const std::string& name_of(const design::Design& d, const Consumer& c) {
   switch (c.kind) {
-  case ConsumerKind::appliance: return at(d->appliances, c.index).name;
-  case ConsumerKind::inverter: return at(d->inverters, c.index).name;
-  case ConsumerKind::controller_out: return at(d->controllers, c.index).name;
-  case ConsumerKind::array: return at(d->arrays, c.index).name;
+  case ConsumerKind::appliance: return d->appliances[{c.index}].name;
+  case ConsumerKind::inverter: return d->inverters[{c.index}].name;
+  case ConsumerKind::controller_out: return d->controllers[{c.index}].name;
+  case ConsumerKind::array: return d->arrays[{c.index}].name;
   case ConsumerKind::charger_in:
   case ConsumerKind::charger_out: break;
   }
-  return at(d->chargers, c.index).name;
+  return d->chargers[{c.index}].name;
 }
 
 std::string path_of(const design::Design& d, const Consumer& c) {
@@ -153,31 +153,31 @@ std::string path_of(const design::Design& d, const Consumer& c) {
 
 PostId post_of(const design::Design& d, const Consumer& c) {
   switch (c.kind) {
-  case ConsumerKind::appliance: return at(d->appliances, c.index).post;
-  case ConsumerKind::inverter: return at(d->inverters, c.index).post;
-  case ConsumerKind::charger_in: return *at(d->chargers, c.index).in;
-  case ConsumerKind::charger_out: return at(d->chargers, c.index).out;
-  case ConsumerKind::controller_out: return at(d->controllers, c.index).out;
+  case ConsumerKind::appliance: return d->appliances[{c.index}].post;
+  case ConsumerKind::inverter: return d->inverters[{c.index}].post;
+  case ConsumerKind::charger_in: return *d->chargers[{c.index}].in;
+  case ConsumerKind::charger_out: return d->chargers[{c.index}].out;
+  case ConsumerKind::controller_out: return d->controllers[{c.index}].out;
   case ConsumerKind::array: break;
   }
-  return at(d->arrays, c.index).post;
+  return d->arrays[{c.index}].post;
 }
 
 int load_of(const Wired& wired, const Consumer& c) {
   switch (c.kind) {
-  case ConsumerKind::appliance: return at(wired.appliances, c.index).steady;
-  case ConsumerKind::inverter: return at(wired.inverters, c.index);
-  case ConsumerKind::charger_in: return at(wired.charger_in, c.index);
-  case ConsumerKind::charger_out: return at(wired.charger_out, c.index);
-  case ConsumerKind::controller_out: return at(wired.controller_out, c.index);
+  case ConsumerKind::appliance: return wired.appliances[{c.index}].steady;
+  case ConsumerKind::inverter: return wired.inverters[{c.index}];
+  case ConsumerKind::charger_in: return wired.charger_in[{c.index}];
+  case ConsumerKind::charger_out: return wired.charger_out[{c.index}];
+  case ConsumerKind::controller_out: return wired.controller_out[{c.index}];
   case ConsumerKind::array: break;
   }
-  return at(wired.arrays, c.index);
+  return wired.arrays[{c.index}];
 }
 
 Voltage lowest_voltage(const design::Design& d, const Consumer& c) {
-  return c.kind == ConsumerKind::inverter ? at(d->inverters, c.index).cut_out
-                                          : at(d->appliances, c.index).lowest;
+  return c.kind == ConsumerKind::inverter ? d->inverters[{c.index}].cut_out
+                                          : d->appliances[{c.index}].lowest;
 }
 
 std::size_t drop_class_of(const design::Design& d, const Consumer& c) {
@@ -186,7 +186,7 @@ std::size_t drop_class_of(const design::Design& d, const Consumer& c) {
     return std::find_if(classes.begin(), classes.end(),
                         [&](const tables::DropClass& k) { return k.name == name; });
   };
-  if (c.kind == ConsumerKind::appliance) return at(d->appliances, c.index).drop_class;
+  if (c.kind == ConsumerKind::appliance) return d->appliances[{c.index}].drop_class;
   auto found = named("other");
   if (c.kind == ConsumerKind::charger_in && named("charging line") != classes.end())
     found = named("charging line");
@@ -200,46 +200,45 @@ std::size_t drop_class_of(const design::Design& d, const Consumer& c) {
 Ratio strings_of(const Array& a) { return double(a.modules) / double(std::max(1, a.in_series)); }
 
 Power listed_on(const design::Design& d, int inverter) {
-  const Power rating = at(d->inverters, inverter).rating;
+  const Power rating = d->inverters[inverter].rating;
   const Power asked = asked_of(
       d, inverter, rating, [](ApplianceId, const Appliance& a) { return apparent(a, a.quantity); });
   return asked.value() > 0.0 ? asked : rating;  // its sockets are open
 }
 
 Current rated_current(const design::Design& d, int inverter, Working* working) {
-  const Inverter& i = at(d->inverters, inverter);
+  const Inverter& i = d->inverters[inverter];
   return step(working, inverter_current, i.ripple, parts::dc_power(i, i.rating, working),
               i.cut_out);
 }
 Current rated_lasting_current(const design::Design& d, int inverter) {
-  const Inverter& i = at(d->inverters, inverter);
+  const Inverter& i = d->inverters[inverter];
   return inverter_current(i.ripple, parts::dc_power(i, i.rating), scaled(d, normal_voltage));
 }
 
 Current full_current(const design::Design& d, const Consumer& c, Working* working) {
   switch (c.kind) {
   case ConsumerKind::appliance: {
-    const Appliance& a = at(d->appliances, c.index);
+    const Appliance& a = d->appliances[{c.index}];
     return appliance_current(a, a.lowest, scaled(d, highest_charging), working);
   }
   case ConsumerKind::inverter: {
-    const Inverter& i = at(d->inverters, c.index);
+    const Inverter& i = d->inverters[{c.index}];
     const Power dc = parts::dc_power(i, listed_on(d, c.index), working);
     return step(working, inverter_current, i.ripple, dc, i.cut_out);
   }
   case ConsumerKind::charger_in: {
-    const Charger& k = at(d->chargers, c.index);
+    const Charger& k = d->chargers[{c.index}];
     return step(working, charger_input, k.charge_voltage, k.current, k.efficiency, k.input_cut_out);
   }
   case ConsumerKind::charger_out:
-    return -given(working, "I", "output of the charger", at(d->chargers, c.index).current,
-                  as_stated);
+    return -given(working, "I", "output of the charger", d->chargers[{c.index}].current, as_stated);
   case ConsumerKind::controller_out:
     return -given(working, "I", "output of the controller",
-                  at(d->controllers, c.index).max_charge_current, as_stated);
+                  d->controllers[{c.index}].max_charge_current, as_stated);
   case ConsumerKind::array: break;
   }
-  const Array& a = at(d->arrays, c.index);
+  const Array& a = d->arrays[{c.index}];
   return -step(working, array_current, strings_of(a), a.module.isc.value_or(Current{}));
 }
 
@@ -247,11 +246,11 @@ Current lasting_current(const design::Design& d, const Consumer& c) {
   const Voltage u = scaled(d, normal_voltage);
   switch (c.kind) {
   case ConsumerKind::appliance: {
-    const Appliance& a = at(d->appliances, c.index);
+    const Appliance& a = d->appliances[{c.index}];
     return lasts(a) > long_enough ? appliance_current(a, u, u, nullptr) : Current{};
   }
   case ConsumerKind::inverter: {
-    const Inverter& i = at(d->inverters, c.index);
+    const Inverter& i = d->inverters[{c.index}];
     const Power ac = asked_of(d, c.index, i.rating, [](ApplianceId, const Appliance& a) {
       return lasts(a) > long_enough ? apparent(a, a.quantity) : Power{};
     });
@@ -259,7 +258,7 @@ Current lasting_current(const design::Design& d, const Consumer& c) {
     return idle ? Current{} : inverter_current(i.ripple, parts::dc_power(i, ac), u);
   }
   case ConsumerKind::charger_in: {
-    const Charger& k = at(d->chargers, c.index);
+    const Charger& k = d->chargers[{c.index}];
     return charger_input(k.charge_voltage, k.current, k.efficiency, k.input_normal.value_or(u));
   }
   case ConsumerKind::array: return full_current(d, c) / 1.25;
@@ -274,7 +273,7 @@ bool runs_in(const design::Design& d, const LoadCase& c, const Consumer& k) {
   case ConsumerKind::appliance:
     return holds(c.running, {k.index}) || c.starting == ApplianceId{k.index};
   case ConsumerKind::inverter:
-    return at(d->inverters, k.index).runs == design::InverterRuns::always ||
+    return d->inverters[{k.index}].runs == design::InverterRuns::always ||
            in_case(d, c, k.index).value() > 0.0;
   case ConsumerKind::charger_in:
   case ConsumerKind::charger_out:
@@ -305,15 +304,15 @@ void set_loads(Wired& wired, const Solver& solver, const design::Design& d, cons
     if (!runs_in(d, c, k)) continue;
     if (k.kind == ConsumerKind::inverter) {
       const Power ac = in_case(d, c, k.index);
-      set(load_of(wired, k), parts::dc_power(at(d->inverters, k.index), ac), d->nominal);
+      set(load_of(wired, k), parts::dc_power(d->inverters[{k.index}], ac), d->nominal);
       continue;
     }
-    const Appliance& a = at(d->appliances, k.index);
+    const Appliance& a = d->appliances[{k.index}];
     const bool starts = c.starting == ApplianceId{k.index} && a.starting;
     const Voltage nominal = a.behaves == Behaviour::constant_power ? d->nominal : a.rated_at;
     set(load_of(wired, k), double(a.quantity - (starts ? 1 : 0)) * a.power, nominal);
     if (starts)
-      set(at(wired.appliances, k.index).starting, a.starting->current * d->nominal, d->nominal);
+      set(wired.appliances[{k.index}].starting, a.starting->current * d->nominal, d->nominal);
   }
   for (std::size_t i = 0; i < d->chargers.size(); ++i) {
     const Charger& k = d->chargers[i];

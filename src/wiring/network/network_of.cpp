@@ -2,10 +2,10 @@
 // A design's posts, runs, batteries and consumers become nodes, branches, feeds and loads.
 #include "housepower/wiring/network_of.hpp"
 
+#include "../inside.hpp"
 #include "housepower/design/battery_resistance.hpp"
 #include "housepower/parts/ageing.hpp"
 #include "housepower/parts/cell.hpp"
-#include "../inside.hpp"
 
 namespace housepower::wiring {
 
@@ -33,7 +33,7 @@ struct Draft {
   NodeId node() { return {out.network.nodes++}; }
   [[nodiscard]] bool fault() const { return condition == Condition::largest_fault; }
   [[nodiscard]] bool smallest() const { return condition == Condition::smallest_fault; }
-  const Wired::Pole& post(PostId id) { return at(out.posts, id.index); }
+  const Wired::Pole& post(PostId id) { return out.posts[id]; }
   int branch(NodeId from, NodeId to, Resistance r, SourceKind kind) {
     out.network.branches.push_back({from, to, r, kind});
     return int(out.network.branches.size()) - 1;

@@ -51,8 +51,8 @@ double conductance(Resistance r) { return 1.0 / std::max(r, least_resistance).va
 
 struct Solver::Inside {
   int nodes = 0;
-  std::vector<int> part;     // of each node; none: no feed reaches it
-  std::vector<int> unknown;  // of each node
+  PerNode<int> part;  // none: no feed reaches it
+  PerNode<int> unknown;
   std::vector<Ends> branches, feeds, loads;
   Matrix matrix;  // upper triangle
   Eigen::SimplicialLLT<Matrix, Eigen::Upper, Eigen::NaturalOrdering<int>> factor;
@@ -64,8 +64,8 @@ struct Solver::Inside {
     number(n);
     const auto ends_of = [&](NodeId x, NodeId y) {
       Ends e;
-      e.a = unknown[std::size_t(x.index)];
-      e.b = unknown[std::size_t(y.index)];
+      e.a = unknown[x];
+      e.b = unknown[y];
       e.live = fed(x, y);
       return e;
     };
@@ -76,8 +76,8 @@ struct Solver::Inside {
   }
 
   bool fed(NodeId x, NodeId y) const {
-    const int p = part[std::size_t(x.index)];
-    return p != no_node && p == part[std::size_t(y.index)];
+    const int p = part[x];
+    return p != no_node && p == part[y];
   }
 
   /// A reference for each part that has a feed; all its other nodes are unknown.
@@ -95,8 +95,8 @@ struct Solver::Inside {
     for (int i = 0; i < nodes; ++i) {
       const int group = groups.of(i);
       if (reference[std::size_t(group)] == no_node) continue;
-      part[std::size_t(i)] = group;
-      if (reference[std::size_t(group)] != i) unknown[std::size_t(i)] = count++;
+      part[i] = group;
+      if (reference[std::size_t(group)] != i) unknown[i] = count++;
     }
     open = last = work = Vector::Zero(count);
   }
@@ -348,7 +348,7 @@ struct Solver::Inside {
       const double r = seen.resistance.value(), u = seen.open_circuit.value();
       const bool constant = l.behaves == design::Behaviour::constant_current;
       const double ratio = constant ? r * p / l.nominal.value() / u : 4.0 * r * p / (u * u);
-      auto& found = worst.try_emplace(part[std::size_t(l.plus.index)], -1.0, int(i)).first->second;
+      auto& found = worst.try_emplace(part[l.plus], -1.0, int(i)).first->second;
       found = std::max(found, std::pair(ratio, int(i)));
     }
     std::vector<std::pair<double, int>> sorted;

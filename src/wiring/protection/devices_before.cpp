@@ -1,9 +1,9 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "housepower/wiring/devices_before.hpp"
 
+#include "../inside.hpp"
 #include "housepower/units/unit.hpp"
 #include "housepower/wiring/short_circuit.hpp"
-#include "../inside.hpp"
 
 namespace housepower::wiring {
 
@@ -38,16 +38,16 @@ public:
   Walk(const design::Design& d, const Neighbours& plus) : d_(d), plus_(plus) {}
 
   DevicesBefore from(PostId post, RunId without) {
-    walked_.assign(plus_.size(), false);
+    walked_ = Reached(plus_.size());
     step_on(post, without);
     return std::move(found_);
   }
 
 private:
   void step_on(PostId post, RunId without) {
-    walked_[std::size_t(post.index)] = true;
-    for (const Neighbour& next : at(plus_, post.index)) {
-      if (next.run == without || walked_[std::size_t(next.other.index)]) continue;
+    walked_[post] = true;
+    for (const Neighbour& next : plus_[post]) {
+      if (next.run == without || walked_[next.other]) continue;
       const Run& run = d_[next.run];
       const auto device = smallest_on(run, next.run);
       if (!device) arrive(next.other, next.run);
@@ -58,35 +58,28 @@ private:
     const Post& here = d_[post];
     if (here.kind == PostKind::bank && d_->bank->each_device) {
       found_.nearest.push_back(batteries_devices(d_));
-      walked_[std::size_t(post.index)] = true;
+      walked_[post] = true;
     } else if (drives_any_current(here)) {
       found_.unheld = here.name;
-      walked_[std::size_t(post.index)] = true;
+      walked_[post] = true;
     } else {
       step_on(post, by);
     }
   }
   /// Without coming back to where the walk has been.
   bool leads_to_source(PostId start) const {
-    std::vector<bool> seen = walked_;
-    std::vector<PostId> open{start};
-    seen[std::size_t(start.index)] = true;
-    while (!open.empty()) {
-      const PostId here = open.back();
-      open.pop_back();
-      if (drives_any_current(d_[here])) return true;
-      for (const Neighbour& next : at(plus_, here.index)) {
-        if (seen[std::size_t(next.other.index)]) continue;
-        seen[std::size_t(next.other.index)] = true;
-        open.push_back(next.other);
-      }
-    }
-    return false;
+    bool found = drives_any_current(d_[start]);
+    Reached seen = walked_;
+    walk(plus_, start, seen, [&](PostId, const Neighbour& next) {
+      found = found || drives_any_current(d_[next.other]);
+      return !found;
+    });
+    return found;
   }
 
   const design::Design& d_;
   const Neighbours& plus_;
-  std::vector<bool> walked_{};
+  Reached walked_{};
   DevicesBefore found_{};
 };
 
@@ -178,7 +171,7 @@ TapFault fault_at_tap(const design::Design& d, const Assessment& a, RunId tap, P
   TapFault found;
   const DeviceFacts* facts = facts_of(a, device);
   const Run& run = d[tap];
-  const auto& there = at(a.faults, post.index).smallest;
+  const auto& there = a.faults[post].smallest;
   if (!facts || !there || !run.conductor) found.why_unknown = "the fault there is not known";
   else if (!facts->why_unknown.empty()) found.why_unknown = facts->why_unknown;
   else if (time_current_of(device_of(d, *facts)).slow.points.empty())

@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 // Largest prospective currents: all unlimited sources through cold copper, resistive, and beside
 // them the largest set of limited sources that can coincide.
-#include "housepower/units/unit.hpp"
 #include "../inside.hpp"
+#include "housepower/units/unit.hpp"
 
 namespace housepower::wiring {
 
@@ -15,7 +15,7 @@ using ConsumerKind = Consumer::Kind;
 /// What the faults of a whole design are reckoned from.
 struct Faults {
   Wired wired;
-  std::vector<int> group;  // of each post: posts that runs join
+  PerPost<int> group;  // posts that runs join
   std::vector<ChargingSet> sets;
 };
 
@@ -37,8 +37,7 @@ std::vector<Term<Current>> limited_at(const design::Design& d, const Faults& fau
   for (const auto& set : faults.sets) {
     std::vector<Term<Current>> terms;
     for (const Consumer& c : set.members)
-      if (c.kind != ConsumerKind::charger_in &&
-          at(faults.group, post_of(d, c).index) == at(faults.group, post.index))
+      if (c.kind != ConsumerKind::charger_in && faults.group[post_of(d, c)] == faults.group[post])
         terms.push_back({name_of(d, c), fault_limit(d, c)});
     const Current total = sum<Current>(nullptr, "", "", terms);
     if (total <= most) continue;
@@ -50,12 +49,12 @@ std::vector<Term<Current>> limited_at(const design::Design& d, const Faults& fau
 
 /// What is not stated and would be needed.
 std::string missing_at(const design::Design& d, const Faults& faults, const Way& way, PostId post) {
-  const int here = at(faults.group, post.index);
+  const int here = faults.group[post];
   for (const auto& feed : d->feeds)
-    if (at(faults.group, feed.post.index) == here && !feed.resistance_low)
+    if (faults.group[feed.post] == here && !feed.resistance_low)
       return "the low resistance of \"" + feed.name + "\" is not stated";
   for (const auto& array : d->arrays)
-    if (at(faults.group, array.post.index) == here && !array.module.isc)
+    if (faults.group[array.post] == here && !array.module.isc)
       return "the short-circuit current of \"" + array.name + "\" is not stated";
   for (const auto& part : way.outgoing)
     if (!d[part.run].conductor) return "run \"" + d[part.run].name + "\" has no conductor";
@@ -136,23 +135,22 @@ void inside::add_largest_faults(const design::Design& d, Assessment& a) {
   const Faults faults = faults_of(d);
   std::vector<NodePair> pairs;
   for (const auto& pole : faults.wired.posts) pairs.emplace_back(pole.plus, pole.minus);
-  const auto seen = seen_from(faults.wired.network, pairs);
+  const PerPost<std::optional<SeenFrom>> seen(seen_from(faults.wired.network, pairs));
   for (std::size_t i = 0; i < d->runs.size(); ++i)
     for (std::size_t n = 0; n < d->runs[i].protection.size(); ++n) {
       DeviceFacts& facts = a.devices.emplace_back();
       facts.run = RunId{int(i)};
       facts.number = n;
       const PostId post = post_at(d, facts);
-      facts.sources.unlimited = at(seen, post.index);
-      facts.on_bank =
-          d->bank && at(faults.group, post.index) == at(faults.group, d->bank->post.index);
-      take_on_run(d, faults, at(a.ways, post.index), post, facts);
+      facts.sources.unlimited = seen[post];
+      facts.on_bank = d->bank && faults.group[post] == faults.group[d->bank->post];
+      take_on_run(d, faults, a.ways[post], post, facts);
     }
   if (d->bank && d->bank->each_device) {
     DeviceFacts& facts = a.devices.emplace_back();
     facts.on_bank = true;
     facts.kind = weakest(faults.wired.network);
-    facts.why_unknown = missing_at(d, faults, at(a.ways, d->bank->post.index), d->bank->post);
+    facts.why_unknown = missing_at(d, faults, a.ways[d->bank->post], d->bank->post);
     take_at_battery(d, faults, facts);
   }
   for (DeviceFacts& facts : a.devices) {
@@ -162,7 +160,7 @@ void inside::add_largest_faults(const design::Design& d, Assessment& a) {
   for (std::size_t i = 0; i < d->posts.size(); ++i) {
     const PostId post{int(i)};
     PostFaults& here = a.faults.emplace_back();
-    if (!missing_at(d, faults, at(a.ways, post.index), post).empty()) continue;
+    if (!missing_at(d, faults, a.ways[post], post).empty()) continue;
     const FaultSources sources{seen[i], limited_at(d, faults, post)};
     here.largest = fault_through(d, sources, SourceKind::published, nullptr, Length{}, nullptr);
   }

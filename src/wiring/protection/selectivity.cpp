@@ -2,8 +2,8 @@
 // Devices in a row: the upstream one's fast edge against the downstream one's slow edge.
 #include "housepower/wiring/selectivity.hpp"
 
-#include "housepower/wiring/clearing.hpp"
 #include "../inside.hpp"
+#include "housepower/wiring/clearing.hpp"
 
 namespace housepower::wiring {
 
@@ -21,8 +21,7 @@ const Way* way_to(const design::Design& d, const Assessment& a, const DeviceFact
   if (!facts.run) return nullptr;
   const Run& run = d[*facts.run];
   for (const PostId end : {run.from, run.to})
-    if (const Way& way = at(a.ways, end.index); way.source && !uses(way.outgoing, *facts.run))
-      return &way;
+    if (const Way& way = a.ways[end]; way.source && !uses(way.outgoing, *facts.run)) return &way;
   return nullptr;
 }
 
@@ -41,7 +40,7 @@ bool always_on(const Appliance& a) {
 std::string always_on_at(const design::Design& d, const Consumer& c) {
   using Kind = Consumer::Kind;
   for (const Appliance& a : d->appliances) {
-    const bool here = c.kind == Kind::appliance  ? &a == &at(d->appliances, c.index)
+    const bool here = c.kind == Kind::appliance  ? &a == &d->appliances[{c.index}]
                       : c.kind == Kind::inverter ? a.inverter && a.inverter->index == c.index
                                                  : false;
     if (here && always_on(a)) return a.name;
@@ -63,11 +62,11 @@ bool among(const std::vector<Consumer>& list, const Consumer& c) {
 
 /// What goes dark with the upstream device and not with the other.
 std::string in_the_dark(const std::vector<AlwaysOn>& all,
-                        const std::vector<std::vector<Consumer>>& beyond, const DeviceFacts& device,
+                        const PerRun<std::vector<Consumer>>& beyond, const DeviceFacts& device,
                         const DeviceFacts& upstream) {
   for (const AlwaysOn& one : all) {
     const auto behind = [&](const DeviceFacts& d) {
-      return d.run ? among(at(beyond, d.run->index), one.consumer) : one.from_bank;
+      return d.run ? among(beyond[*d.run], one.consumer) : one.from_bank;
     };
     if (!behind(device) && behind(upstream)) return one.name;
   }
@@ -123,13 +122,13 @@ std::vector<Meeting> meetings_of(const design::Design& d, const Assessment& a) {
   for (const Consumer& c : drawing(d)) {
     std::string name = always_on_at(d, c);
     if (name.empty()) continue;
-    const Way& way = at(a.ways, post_of(d, c).index);
+    const Way& way = a.ways[post_of(d, c)];
     dark.push_back({c, std::move(name), way.source && d->bank && *way.source == d->bank->post});
   }
-  std::vector<std::vector<std::size_t>> of_run(d->runs.size());
+  PerRun<std::vector<std::size_t>> of_run(d->runs.size());
   std::vector<std::size_t> at_battery;
   for (std::size_t i = 0; i < a.devices.size(); ++i)
-    (a.devices[i].run ? at(of_run, a.devices[i].run->index) : at_battery).push_back(i);
+    (a.devices[i].run ? of_run[*a.devices[i].run] : at_battery).push_back(i);
 
   std::vector<Meeting> all;
   for (std::size_t i = 0; i < a.devices.size(); ++i) {
@@ -138,7 +137,7 @@ std::vector<Meeting> meetings_of(const design::Design& d, const Assessment& a) {
     if (!way) continue;
     std::vector<std::size_t> above;
     for (const Way::Part& part : way->outgoing)
-      for (const std::size_t k : at(of_run, part.run.index)) above.push_back(k);
+      for (const std::size_t k : of_run[part.run]) above.push_back(k);
     if (d->bank && *way->source == d->bank->post)
       above.insert(above.end(), at_battery.begin(), at_battery.end());
     for (const std::size_t k : above) {

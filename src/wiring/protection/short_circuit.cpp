@@ -5,8 +5,8 @@
 
 #include <cmath>
 
-#include "housepower/wiring/links.hpp"
 #include "../inside.hpp"
+#include "housepower/wiring/links.hpp"
 
 namespace housepower::wiring {
 
@@ -112,7 +112,7 @@ Bearing bearing_of(const design::Design& d, const Assessment& a,
     b.why_no_ampacity = "run \"" + run.name + "\" has no conductor";
     return b;
   }
-  const RunFacts& facts = at(a.runs, conductor.run->index);
+  const RunFacts& facts = a.runs[*conductor.run];
   take(b, facts.ampacity);
   if (!run.back.chassis) take(b, facts.ampacity_back);
   if (!b.why_no_ampacity.empty()) b.ampacity.reset();
@@ -128,9 +128,8 @@ bool guards_overload(const design::Design& d, const Assessment& a, const DeviceF
                      const Bearing& b) {
   if (!b.ampacity) return false;
   const Protection& device = device_of(d, facts);
-  const bool known = !facts.run || at(a.runs, facts.run->index).current.why_unknown.empty();
-  const Current load =
-      facts.run ? at(a.runs, facts.run->index).current.outgoing : current_in_leads(a);
+  const bool known = !facts.run || a.runs[*facts.run].current.why_unknown.empty();
+  const Current load = facts.run ? a.runs[*facts.run].current.outgoing : current_in_leads(a);
   return known && load <= device.rating && device.rating <= *b.ampacity &&
          opens_for_sure(device).value <= overload_limit(*b.ampacity);
 }

@@ -2,9 +2,9 @@
 // Smallest prospective currents: each unlimited source by itself, and what each device must clear.
 #include <cmath>
 
+#include "../inside.hpp"
 #include "housepower/wiring/neighbours.hpp"
 #include "housepower/wiring/short_circuit.hpp"
-#include "../inside.hpp"
 
 namespace housepower::wiring {
 
@@ -19,10 +19,10 @@ struct Single {
   bool supplied = false;
   std::string unknown;  // what is not stated of it
   Network network;
-  std::vector<Way> ways;
-  std::vector<std::optional<SeenFrom>> seen;          // from each post
+  PerPost<Way> ways;
+  PerPost<std::optional<SeenFrom>> seen;
   std::optional<SeenFrom> at_battery = std::nullopt;  // from the terminals of another battery
-  std::vector<std::optional<SeenFrom>> strongest{};   // from each post; empty: not known
+  PerPost<std::optional<SeenFrom>> strongest{};       // empty: not known
   Resistance colder{};  // part of its resistance that comes of a cold that was not read
   SourceKind kind = SourceKind::published;
 };
@@ -41,7 +41,7 @@ Single single(const design::Design& d, const Wired& wired, std::string name, Pos
     const Feed& battery = at(wired.network.feeds, wired.batteries.back());
     pairs.emplace_back(battery.plus, battery.minus);
   }
-  s.seen = seen_from(s.network, pairs);
+  s.seen = PerPost<std::optional<SeenFrom>>(seen_from(s.network, pairs));
   if (another) {
     s.at_battery = s.seen.back();
     s.seen.pop_back();
@@ -50,14 +50,14 @@ Single single(const design::Design& d, const Wired& wired, std::string name, Pos
 }
 
 /// What a source by itself, all its batteries together, is at its strongest, from each post.
-std::vector<std::optional<SeenFrom>> at_its_strongest(const Wired& wired,
-                                                      const std::vector<int>& feeds) {
+PerPost<std::optional<SeenFrom>> at_its_strongest(const Wired& wired,
+                                                  const std::vector<int>& feeds) {
   Network alone = wired.network;
   alone.feeds.clear();
   for (const int feed : feeds) alone.feeds.push_back(at(wired.network.feeds, feed));
   std::vector<NodePair> pairs;
   for (const auto& pole : wired.posts) pairs.push_back(pair_of(pole));
-  return seen_from(alone, pairs);
+  return PerPost<std::optional<SeenFrom>>(seen_from(alone, pairs));
 }
 
 /// The battery that is farthest from the bank's terminals: the way through the links grows towards
@@ -68,7 +68,7 @@ int farthest_battery(const design::Design& d, const Wired& wired) {
   const auto resistance = [&](int feed) {
     Network alone = wired.network;
     alone.feeds = {at(wired.network.feeds, feed)};
-    const auto& bar = at(wired.posts, d->bank->post.index);
+    const auto& bar = wired.posts[d->bank->post];
     return seen_from(alone, bar.plus, bar.minus).value_or(SeenFrom{}).resistance;
   };
   return resistance(first) < resistance(last) ? last : first;
@@ -130,7 +130,7 @@ void add_source(ProtectedConductor& conductor, const SmallestFault& one) {
 /// What is not stated on the way from a source.
 std::string missing_on(const design::Design& d, const Single& s, PostId post) {
   if (!s.unknown.empty()) return s.unknown;
-  const Way& way = at(s.ways, post.index);
+  const Way& way = s.ways[post];
   for (const auto& part : way.outgoing)
     if (!d[part.run].conductor) return "run \"" + d[part.run].name + "\" has no conductor";
   for (const auto& part : way.back) {
@@ -158,38 +158,37 @@ public:
   Zone(const design::Design& d, const Neighbours& neighbours, const Single& source,
        const Wired& wired, const DeviceFacts& facts)
       : d_(d), neighbours_(neighbours), s_(source), wired_(wired), facts_(facts),
-        seen_(d->runs.size(), false) {}
+        seen_(d->runs.size()) {}
 
   /// Through the device's own run to `far`, and on from there.
-  void enter(int run, PostId far, bool divided) {
+  void enter(RunId run, PostId far, bool divided) {
     divided_ = divided;
-    std::fill(seen_.begin(), seen_.end(), false);
+    seen_ = PerRun<bool>(seen_.size());
     (void)protect(run, far, true);
   }
   /// From a post on through all runs that no device protects nearer.
   std::optional<SmallestFault> follow(PostId post) {
     std::optional<SmallestFault> least;
-    for (const Neighbour& next : at(neighbours_, post.index)) {
-      if (seen_[std::size_t(next.run.index)] || device_at(d_[next.run], post, false)) continue;
-      take(least, protect(next.run.index, next.other, false));
+    for (const Neighbour& next : neighbours_[post]) {
+      if (seen_[next.run] || device_at(d_[next.run], post, false)) continue;
+      take(least, protect(next.run, next.other, false));
     }
     return least;
   }
   std::optional<SmallestFault> fault_at(PostId post) {
     if (divided_ && post == s_.post) return std::nullopt;  // round a ring: it heats no run of it
-    const auto& seen = at(s_.seen, post.index);
+    const auto& seen = s_.seen[post];
     if (!seen) return std::nullopt;
     if (why.empty()) why = missing_on(d_, s_, post);
     const Ratio share = divided_ && facts_.run
-                            ? share_in(s_, at(wired_.posts, post.index),
-                                       at(wired_.runs, facts_.run->index).outgoing)
+                            ? share_in(s_, wired_.posts[post], wired_.runs[*facts_.run].outgoing)
                             : Ratio(1.0);
     return fault_of(s_, *seen, d_[post].name, share);
   }
   /// What the source drives to a post at its strongest, all of it.
   std::optional<Current> strongest_at(PostId post) const {
-    if (s_.strongest.empty() || !at(s_.strongest, post.index)) return std::nullopt;
-    const SeenFrom& seen = *at(s_.strongest, post.index);
+    if (s_.strongest.empty() || !s_.strongest[post]) return std::nullopt;
+    const SeenFrom& seen = *s_.strongest[post];
     return prospective_current(seen.open_circuit, std::max(seen.resistance, least_resistance));
   }
   void add(std::optional<RunId> run, const std::optional<SmallestFault>& smallest) {
@@ -204,14 +203,13 @@ public:
 
 private:
   /// The smallest fault that heats a run: at its far end or beyond.
-  std::optional<SmallestFault> protect(int run, PostId far, bool own) {
-    seen_[std::size_t(run)] = true;
+  std::optional<SmallestFault> protect(RunId run, PostId far, bool own) {
+    seen_[run] = true;
     const std::size_t place = found.size();
     auto least = fault_at(far);
-    if (!device_at(d_->runs[std::size_t(run)], far, own)) take(least, follow(far));
+    if (!device_at(d_[run], far, own)) take(least, follow(far));
     if (least) {
-      const auto here =
-          found.insert(found.begin() + std::ptrdiff_t(place), {RunId{run}, *least, {}});
+      const auto here = found.insert(found.begin() + std::ptrdiff_t(place), {run, *least, {}});
       here->smallest.strongest = strongest_at(far);
     }
     return least;
@@ -230,26 +228,9 @@ private:
   const Single& s_;
   const Wired& wired_;
   const DeviceFacts& facts_;
-  std::vector<bool> seen_;
+  PerRun<bool> seen_;
   bool divided_ = false;
 };
-
-/// Posts that a source reaches on the plus side without one run.
-std::vector<bool> reached_without(const Neighbours& neighbours, PostId source, RunId without) {
-  std::vector<bool> reached(neighbours.size(), false);
-  std::vector<PostId> open{source};
-  reached[std::size_t(source.index)] = true;
-  while (!open.empty()) {
-    const PostId here = open.back();
-    open.pop_back();
-    for (const Neighbour& next : at(neighbours, here.index)) {
-      if (next.run == without || reached[std::size_t(next.other.index)]) continue;
-      reached[std::size_t(next.other.index)] = true;
-      open.push_back(next.other);
-    }
-  }
-  return reached;
-}
 
 void take_zone(const design::Design& d, const Neighbours& neighbours, const Single& s,
                const Wired& wired, DeviceFacts& facts) {
@@ -258,10 +239,10 @@ void take_zone(const design::Design& d, const Neighbours& neighbours, const Sing
     const Run& run = d[*facts.run];
     const bool from = run.protection[facts.number].end == design::RunEnd::from;
     const PostId near = from ? run.from : run.to, far = from ? run.to : run.from;
-    const auto reached = reached_without(neighbours, s.post, *facts.run);
-    const bool at_near = reached[std::size_t(near.index)], at_far = reached[std::size_t(far.index)];
-    if (at_near) zone.enter(facts.run->index, far, at_far);
-    if (at_far) zone.enter(facts.run->index, near, at_near);
+    const auto reached = joined_without(neighbours, s.post, *facts.run);
+    const bool at_near = reached[near], at_far = reached[far];
+    if (at_near) zone.enter(*facts.run, far, at_far);
+    if (at_far) zone.enter(*facts.run, near, at_near);
   } else if (s.post == d->bank->post) {  // one battery: into the bar, and into a dead battery
     auto least = zone.fault_at(d->bank->post);
     Zone::take(least, zone.follow(d->bank->post));

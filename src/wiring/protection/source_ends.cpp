@@ -3,8 +3,8 @@
 // none is left; what then holds it is the smallest cut: devices and limits of sources.
 #include "housepower/wiring/source_ends.hpp"
 
-#include "housepower/parts/cell.hpp"
 #include "../inside.hpp"
+#include "housepower/parts/cell.hpp"
 
 namespace housepower::wiring {
 
@@ -76,7 +76,7 @@ double fill(const Flow& flow, Edges& edges, int end) {
 
 Current flow_limit(const design::Design& d, const Consumer& c, Working* working = nullptr) {
   if (c.kind != Consumer::Kind::array) return -full_current(d, c);
-  const Array& a = at(d->arrays, c.index);
+  const Array& a = d->arrays[{c.index}];
   return step(working, array_limit, strings_of(a), a.module.isc.value_or(Current{}));
 }
 
@@ -128,7 +128,7 @@ std::string unstated(const design::Design& d, PostId end) {
     return {};
   const auto group = groups_of(d);
   for (const Array& array : d->arrays)
-    if (!array.module.isc && at(group, array.post.index) == at(group, end.index))
+    if (!array.module.isc && group[array.post] == group[end])
       return "the short-circuit current of \"" + array.name + "\" is not stated";
   return {};
 }
@@ -181,13 +181,12 @@ Reaching reaching(const design::Design& d, RunId without, PostId end, Working* w
   return found;
 }
 
-std::vector<RunEnds> reaching_ends(const design::Design& d) {
+PerRun<RunEnds> reaching_ends(const design::Design& d) {
   const auto flows = flows_of(d);
-  std::vector<RunEnds> all;
+  PerRun<RunEnds> all;
   all.reserve(d->runs.size());
-  for (std::size_t i = 0; i < d->runs.size(); ++i)
-    all.push_back({reaching_by(d, flows, {int(i)}, d->runs[i].from),
-                   reaching_by(d, flows, {int(i)}, d->runs[i].to)});
+  for (const RunId id : d->runs.ids())
+    all.push_back({reaching_by(d, flows, id, d[id].from), reaching_by(d, flows, id, d[id].to)});
   return all;
 }
 
@@ -213,7 +212,7 @@ std::optional<Current> jump_current_of(const design::Design& d, PostId post, Wor
   if (!starts)
     for (Feed& battery : batteries) battery.open_circuit = empty;
   n.feeds = std::move(batteries);
-  const auto& pole = at(wired.posts, post.index);
+  const auto& pole = wired.posts[post];
   const auto seen = seen_from(n, pole.plus, pole.minus);
   if (!seen) return std::nullopt;
   const Source source = solution(weakest(n));

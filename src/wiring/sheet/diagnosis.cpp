@@ -176,7 +176,7 @@ private:
     cause.heat = Power::from_value(now * now * r);
     double full = 0;
     if (c.run) {
-      const auto& current = w_.a.runs[std::size_t(c.run->index)].current;
+      const auto& current = w_.a.runs[*c.run].current;
       full = (c.pole == Pole::outgoing ? current.outgoing : current.back).value();
     } else {
       for (const CaseResult& one : w_.a.cases)

@@ -10,12 +10,10 @@ namespace {
 
 constexpr double least_read = 0.05;  // A: less tells nothing
 
-double across(const std::vector<Voltage>& v, NodeId plus, NodeId minus) {
-  return (at(v, plus.index) - at(v, minus.index)).value();
+double across(const PerNode<Voltage>& v, NodeId plus, NodeId minus) {
+  return (v[plus] - v[minus]).value();
 }
-double across(const Values& v, NodeId plus, NodeId minus) {
-  return v[std::size_t(plus.index)] - v[std::size_t(minus.index)];
-}
+double across(const PerNode<double>& v, NodeId plus, NodeId minus) { return v[plus] - v[minus]; }
 
 struct Middle {
   double value, spread;
@@ -192,7 +190,7 @@ CaseModel::Responses CaseModel::responses(const OperatingPoint& point) {
     const double nominal = l.nominal.value();
     const double slope =
         l.behaves == design::Behaviour::resistive ? p / (nominal * nominal) : -p / (u * u);
-    const Values mine = r.loads[i].potential;
+    const PerNode<double> mine = r.loads[i].potential;
     const double scale = slope / (1.0 + slope * across(mine, l.plus, l.minus));
     for (auto* list : {&r.branches, &r.feeds, &r.loads})
       for (Pair& pair : *list) {
@@ -207,14 +205,14 @@ CaseModel::Responses CaseModel::responses(const OperatingPoint& point) {
 /// Potentials of the nodes by one unknown, and what its own parts' drops gain besides. A resistance
 /// that grows by dR under I acts as a source of I·dR in its branch: it pushes I·dR / R in at its ends.
 struct CaseModel::Effect {
-  Values nodes;
+  PerNode<double> nodes;
   std::vector<std::pair<std::size_t, double>> ohms{};   // dR of parts
   std::vector<std::pair<std::size_t, double>> volts{};  // of sources: dE − I·dR
 };
 
 CaseModel::Effect CaseModel::effect_of(const Unknown& u, double value, const Responses& r,
                                        const OperatingPoint& point, std::size_t this_case) const {
-  Effect e{Values(std::size_t(network_.nodes), 0.0)};
+  Effect e{PerNode<double>(std::size_t(network_.nodes), 0.0)};
   const auto push = [&](const Pair& at_pair, double amperes) {
     for (std::size_t n = 0; n < at_pair.potential.size(); ++n)
       e.nodes[n] += amperes * at_pair.potential[n];

@@ -87,7 +87,7 @@ private:
   /// about the operating point: of branches, feeds and loads that carry a current.
   struct Pair {
     NodeId plus, minus;
-    Values potential{};  // empty: nothing flows there
+    PerNode<double> potential{};  // empty: nothing flows there
   };
   struct Responses {
     std::vector<Pair> branches, feeds, loads;

@@ -96,7 +96,7 @@ std::size_t probe(TestNetwork& s, NodeId plus, NodeId minus) {
 /// Replaces the one branch of a pole by its pieces and adds its readings.
 void split_pole(TestNetwork& s, std::size_t i, design::Pole pole, Probe& joints_of_run) {
   const Run& run = s.d->runs[i];
-  const RunFacts& facts = at(s.a.runs, int(i));
+  const RunFacts& facts = s.a.runs[i];
   const bool outgoing = pole == design::Pole::outgoing;
   const auto* c = outgoing     ? &facts.outgoing.conductor
                   : facts.back ? &facts.back->conductor
@@ -163,16 +163,16 @@ std::string path_of_post(const design::resolved::Post& post) {
 }
 
 /// The posts that the bank feeds, or any source where there is no bank.
-std::vector<bool> tested_posts(const design::Design& d, const Wired& wired, const Solver& shape) {
+PerPost<bool> tested_posts(const design::Design& d, const Wired& wired, const Solver& shape) {
   const auto group = groups_of(d);
-  std::vector<bool> tested;
+  PerPost<bool> tested;
   for (std::size_t i = 0; i < d->posts.size(); ++i)
-    tested.push_back(d->bank ? group[i] == at(group, d->bank->post.index)
+    tested.push_back(d->bank ? group[i] == group[d->bank->post]
                              : shape.fed(wired.posts[i].plus, wired.posts[i].minus));
   return tested;
 }
 
-void add_posts(TestNetwork& s, const std::vector<bool>& tested) {
+void add_posts(TestNetwork& s, const PerPost<bool>& tested) {
   const auto add = [&](const std::string& name, NodeId plus, NodeId minus) {
     s.probes.push_back({{Reading::Kind::posts, name, "plus, minus"}, {probe(s, plus, minus)}, -1});
   };
@@ -225,7 +225,7 @@ void set_test_load(TestNetwork& s, const Solver& shape) {
   for (std::size_t i = 0; i < s.wired.network.loads.size(); ++i)
     s.loads.push_back(around(s.wired.network.loads[i].power, rated_power));
   if (!s.test.bench) return;
-  const auto [plus, minus] = at(s.wired.posts, s.test.bench->at.index);
+  const auto [plus, minus] = s.wired.posts[s.test.bench->at];
   const std::size_t load = probe(s, plus, minus);
   s.loads[load] = around(s.test.bench->current * (1.0 * volt), bench_share);
 }
@@ -252,7 +252,7 @@ TestNetwork test_network_of(const design::Design& d, const Assessment& a, const 
   add_posts(s, tested);
   for (std::size_t i = 0; i < d->runs.size(); ++i) {
     const Run& run = d->runs[i];
-    if (!tested[std::size_t(run.to.index)]) continue;
+    if (!tested[run.to]) continue;
     Probe joints{
         {Reading::Kind::joints, "run/" + run.name + "/joints", "each lug and joint, added up"},
         {},

@@ -67,7 +67,7 @@ Voltage read_volts(const TestNetwork& s, const Probe& p, const OperatingPoint& p
   Voltage total{};
   for (const std::size_t pair : p.pairs) {
     const Load& load = s.wired.network.loads[pair];
-    const Voltage u = at(point.potential, load.plus.index) - at(point.potential, load.minus.index);
+    const Voltage u = point.potential[load.plus] - point.potential[load.minus];
     // a drop counts along its current
     total += p.reading.kind == Reading::Kind::posts ? u : Voltage::from_value(std::abs(u.value()));
   }
@@ -83,8 +83,7 @@ std::optional<Chosen> effects_on(TestNetwork& s, Solver& linear, const Probe& p,
   for (auto& load : n.loads) load.power = Power{};
   for (const std::size_t pair : p.pairs) {
     const Load& load = n.loads[pair];
-    const Voltage u =
-        at(expected.potential, load.plus.index) - at(expected.potential, load.minus.index);
+    const Voltage u = expected.potential[load.plus] - expected.potential[load.minus];
     const bool against = p.reading.kind != Reading::Kind::posts && u.value() < 0.0;
     n.loads[pair].power = (against ? -1.0 : 1.0) * watt;  // of one ampere at one volt
   }
@@ -101,8 +100,7 @@ std::optional<Chosen> effects_on(TestNetwork& s, Solver& linear, const Probe& p,
   }
   for (const Load& load : n.loads)
     c.loads.push_back(
-        sign((at(adjoint->potential, load.plus.index) - at(adjoint->potential, load.minus.index))
-                 .value()));
+        sign((adjoint->potential[load.plus] - adjoint->potential[load.minus]).value()));
   return c;
 }
 
