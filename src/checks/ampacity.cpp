@@ -7,7 +7,7 @@ namespace {
 
 /// What links and leads lie in is not stated; they count as lying free, which is the kindest.
 Finding check_lead_ampacity(const Rule& rule, const Evidence& e, const design::resolved::Lead& lead,
-                            const std::string& path, const std::string& who, Current carried,
+                            const Subject& path, const std::string& who, Current carried,
                             Working working) {
   const auto answer = wiring::ampacity_of_lead(e.design, lead, e.kept(working));
   const auto* found = std::get_if<wiring::Ampacity>(&answer);
@@ -25,15 +25,19 @@ void check_bank_ampacity(const Rule& rule, const Evidence& e, std::vector<Findin
   if (!e.design->bank || e.design->bank->parallel < 2) return;
   const auto& bank = *e.design->bank;
   const auto links = [&](const design::resolved::Lead& lead, design::Pole pole,
-                         const std::string& name) {
+                         const Subject& subject, const std::string& name) {
     Working working;
     const Current i = wiring::current_in_links(e.design, e.wiring, pole, e.kept(working));
-    findings.push_back(check_lead_ampacity(rule, e, lead, "bank/links/" + name,
+    findings.push_back(check_lead_ampacity(rule, e, lead, subject,
                                            "the " + name + " links between the batteries", i,
                                            std::move(working)));
   };
-  if (bank.link_positive) links(*bank.link_positive, design::Pole::outgoing, "positive");
-  if (bank.link_negative) links(*bank.link_negative, design::Pole::return_, "negative");
+  if (bank.link_positive)
+    links(*bank.link_positive, design::Pole::outgoing, subject_of_bank().link_positive(),
+          "positive");
+  if (bank.link_negative)
+    links(*bank.link_negative, design::Pole::return_, subject_of_bank().link_negative(),
+          "negative");
   if (!bank.lead) return;
   Working working;
   Current i = wiring::current_in_leads(e.wiring, e.kept(working));
@@ -41,19 +45,20 @@ void check_bank_ampacity(const Rule& rule, const Evidence& e, std::vector<Findin
     i = smallest(
         e.kept(working), "I_B", "what the lead carries: its load, or what its device lets through",
         std::vector<Term<Current>>{{"load", i}, {"device", bank.each_device->device.rating}});
-  findings.push_back(check_lead_ampacity(rule, e, *bank.lead, "bank/each_battery/lead",
+  findings.push_back(check_lead_ampacity(rule, e, *bank.lead, subject_of_bank().lead(),
                                          "the leads from the batteries to their bar", i,
                                          std::move(working)));
 }
 
 std::vector<Finding> check_ampacity(const Rule& rule, const Evidence& e) {
   std::vector<Finding> findings;
-  if (e.design->runs.empty()) return {not_checked(rule, "run", "no run is described")};
+  if (e.design->runs.empty())
+    return {not_checked(rule, Subject(Subject::Kind::run), "no run is described")};
   for (std::size_t i = 0; i < e.design->runs.size(); ++i) {
     const Run& run = e.design->runs[i];
     const wiring::RunFacts& facts = e.wiring.runs[i];
     if (!run.conductor) {
-      findings.push_back(not_checked(rule, subject_of(run), no_conductor(run, facts)));
+      findings.push_back(not_checked(rule, subject_of(e.design, run), no_conductor(run, facts)));
       continue;
     }
     Working working;
@@ -62,7 +67,7 @@ std::vector<Finding> check_ampacity(const Rule& rule, const Evidence& e) {
     const auto* found = std::get_if<wiring::Ampacity>(&answer);
     if (!found) {
       findings.push_back(
-          not_checked(rule, subject_of(run),
+          not_checked(rule, subject_of(e.design, run),
                       "run " + quoted(run.name) + ": " + std::get<wiring::NoAmpacity>(answer).why));
       continue;
     }
@@ -71,8 +76,8 @@ std::vector<Finding> check_ampacity(const Rule& rule, const Evidence& e) {
                            wiring::design_current_of(e.design, e.wiring, {int(i)},
                                                      design::Pole::outgoing, e.kept(working)),
                            e.kept(working));
-    Finding f = judge(rule, subject_of(run), carried, Bound::at_most, {found->value, found->source},
-                      std::move(working));
+    Finding f = judge(rule, subject_of(e.design, run), carried, Bound::at_most,
+                      {found->value, found->source}, std::move(working));
     f.in_case = facts.current.in_case;
     f.message = "run " + quoted(run.name) + " carries " + print(carried) + "; " +
                 run.conductor->name + " bears " + print(found->value) + " where it lies (" +

@@ -22,7 +22,7 @@ std::optional<Finding> check_at_rest(const Rule& rule, const Evidence& e,
   Working working;
   const Voltage rest = step(e.kept(working), resting_bank, parts::cells_in_series(*e.design->bank));
   if (appliance.highest >= rest) return std::nullopt;
-  Finding f = judge(rule, "appliance/" + appliance.name, rest, Bound::at_most,
+  Finding f = judge(rule, subject_of(e.design, appliance), rest, Bound::at_most,
                     {appliance.highest, as_stated}, std::move(working));
   f.message = quoted(appliance.name) + " bears " + print(appliance.highest) +
               "; the charged bank itself has " + print(rest) + " at rest";
@@ -34,8 +34,8 @@ std::vector<Finding> check_overvoltage(const Rule& rule, const Evidence& e) {
   std::vector<Finding> findings;
   for (const auto& appliance : e.design->appliances) {
     if (appliance.inverter) continue;
-    const std::string subject = "appliance/" + appliance.name;
-    const bool stated = !is_assumed(e.design, subject + "/highest_voltage");
+    const Subject subject = subject_of(e.design, appliance);
+    const bool stated = !is_assumed(e.design, subject.with("highest_voltage"));
     Working working;
     // Unloaded conductors lose nothing: the charge voltage itself reaches the appliance.
     const auto highest = highest_voltage_at(e.design, appliance.post, e.kept(working));

@@ -20,13 +20,13 @@ struct LowestVoltage {
 LowestVoltage lowest_of_any(const design::Design& design, const wiring::ConsumerInCase& at) {
   for (const auto& a : design->appliances)
     if (a.name == at.name)
-      return {a.lowest, !is_assumed(design, "appliance/" + a.name + "/lowest_voltage")};
+      return {a.lowest, !is_assumed(design, subject_of(design, a).with("lowest_voltage"))};
   for (const auto& i : design->inverters)
     if (i.name == at.name)
-      return {i.cut_out, !is_assumed(design, "inverter/" + i.name + "/cut_out")};
+      return {i.cut_out, !is_assumed(design, subject_of(design, i).with("cut_out"))};
   for (const auto& c : design->chargers)
     if (c.name == at.name)
-      return {c.input_cut_out, !is_assumed(design, "charger/" + c.name + "/input_cut_out")};
+      return {c.input_cut_out, !is_assumed(design, subject_of(design, c).with("input_cut_out"))};
   return {0.0 * volt, false};
 }
 
@@ -43,7 +43,7 @@ std::vector<Finding> check_undervoltage(const Rule& rule, const Evidence& e) {
               "voltage at the source's terminals, from the solution of the network",
               at->voltage + at->path_drop, our_method);
     const Voltage left = step(e.kept(working), voltage_at_load, source, lost);
-    Finding f = judge(rule, at->path, left, Bound::at_least,
+    Finding f = judge(rule, at->subject, left, Bound::at_least,
                       {least.value, least.stated ? as_stated : our_method,
                        least.stated ? Verdict::fail : Verdict::caution},
                       std::move(working));

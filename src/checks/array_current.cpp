@@ -13,7 +13,7 @@ using design::resolved::ControllerId;
 
 Finding check_short_circuit(const Rule& rule, const Evidence& e, ControllerId id) {
   const Controller& controller = e.design[id];
-  const std::string subject = "controller/" + controller.name + "/max_short_circuit_current";
+  const Subject subject = subject_of(e.design, controller).with("max_short_circuit_current");
   Working working;
   const auto current = wiring::array_short_circuit(e.design, id, e.kept(working));
   if (!current)
@@ -51,11 +51,12 @@ std::optional<Finding> clipping(const Rule& rule, const Evidence& e, ControllerI
   const auto most =
       std::max_element(months.begin(), months.end(),
                        [](const auto& a, const auto& b) { return a.clipped < b.clipped; });
-  Finding f = state(rule, "controller/" + controller.name + "/max_charge_current", Verdict::pass,
-                    "controller " + quoted(controller.name) + " clips at " +
-                        print(controller.max_charge_current) + ": up to " + print(out.clipped) +
-                        " of the rated power is lost",
-                    as_stated);
+  Finding f =
+      state(rule, subject_of(e.design, controller).with("max_charge_current"), Verdict::pass,
+            "controller " + quoted(controller.name) + " clips at " +
+                print(controller.max_charge_current) + ": up to " + print(out.clipped) +
+                " of the rated power is lost",
+            as_stated);
   if (e.energy.has_place && most != months.end() && most->clipped > 0.0 * watt_hour)
     f.message +=
         ", " + print(most->clipped) + " in the mean day of " + std::string(month_name(most->month));
@@ -72,7 +73,7 @@ std::vector<Finding> reverse(const Rule& rule, const Evidence& e, const Array& a
   const auto& bears = array.module.largest_series_fuse;
   if (!back || !bears) {
     findings.push_back(not_checked(
-        rule, "array/" + array.name + "/module",
+        rule, subject_of(e.design, array).with("module"),
         back ? what + print(*back) + "; the module's `largest_series_fuse` is not stated"
              : "the short-circuit current of the modules is not stated"));
     return findings;
@@ -84,7 +85,7 @@ std::vector<Finding> reverse(const Rule& rule, const Evidence& e, const Array& a
       for (const Protection& p : run.protection)
         if (array.modules == array.in_series && p.rating < most)
           most = given(e.kept(working), "I_n", "the string's own device", p.rating, as_stated);
-  Finding f = judge(rule, "array/" + array.name + "/module", most, Bound::at_most,
+  Finding f = judge(rule, subject_of(e.design, array).with("module"), most, Bound::at_most,
                     {*bears, as_stated}, std::move(working));
   f.message = what + print(*back) +
               (most < *back ? ", its device lets " + print(most) + " through" : std::string()) +

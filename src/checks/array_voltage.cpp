@@ -15,13 +15,13 @@ std::vector<Finding> check_array_voltage(const Rule& rule, const Evidence& e) {
     const auto cold = wiring::cold_string_voltage(e.design, array, e.kept(working));
     if (!cold) {
       findings.push_back(not_checked(
-          rule, "array/" + array.name,
+          rule, subject_of(e.design, array),
           "the cold open-circuit voltage of " + quoted(array.name) +
               " is not known: it needs `voc` and `voc_coefficient` of the module and the "
               "place's record low"));
       continue;
     }
-    Finding f = judge(rule, "array/" + array.name, *cold, Bound::at_most,
+    Finding f = judge(rule, subject_of(e.design, array), *cold, Bound::at_most,
                       {controller.max_voltage, as_stated}, std::move(working));
     f.message = "a string of " + quoted(array.name) + " stands at " + print(*cold, 4) +
                 " in the record cold; controller " + quoted(controller.name) + " bears " +

@@ -88,7 +88,7 @@ AsFound judge_found(const design::Document& document, const design::Design& desi
   const auto causes = believed(diagnosis);
   for (const Cause* c : causes) {
     if (is_resistance(*c) && c->is != Cause::Is::conductor)
-      found.findings.push_back(judge_joint(c->element, "what was found at " + c->element,
+      found.findings.push_back(judge_joint(c->element, "what was found at " + c->element.text(),
                                            full_current(*c), excess_of(*c), estimated));
     if ((c->is == Cause::Is::battery || c->is == Cause::Is::link) && diagnosis.batteries.size() > 1)
       found.findings.push_back(judge_shares(diagnosis.batteries));

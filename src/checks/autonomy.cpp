@@ -16,7 +16,7 @@ std::string starts_of(const energy::WithoutCharging& w, Ratio chance) {
 std::vector<Finding> check_autonomy(const Rule& rule, const Evidence& e) {
   const auto& promise = e.design->promise;
   if (!promise.autonomy) return {};
-  const std::string subject = "promise/autonomy";
+  const Subject subject = Subject(Subject::Kind::promise).with("autonomy");
   if (!e.energy.usable || !e.energy.autonomy)
     return {not_checked(rule, subject,
                         "the bank's capacity is not stated, or nothing uses any energy")};

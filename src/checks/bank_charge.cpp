@@ -33,8 +33,8 @@ void check_sum(const Rule& rule, const Evidence& e, const wiring::ChargingSum& a
       sum(e.kept(working), "I_ch", "outputs of all that can charge at once", all.parts);
   const Current limit =
       step(e.kept(working), bank_limit, Ratio(double(bank.parallel)), *bank.charge_limit);
-  Finding f = judge(rule, "bank/charge_limit", total, Bound::at_most, {limit, as_stated},
-                    std::move(working));
+  Finding f = judge(rule, subject_of_bank().with("charge_limit"), total, Bound::at_most,
+                    {limit, as_stated}, std::move(working));
   f.in_case = "charging: " + all.name;
   f.message =
       all.name + " together charge with " + print(total) + "; the bank takes " + print(limit);
@@ -42,7 +42,7 @@ void check_sum(const Rule& rule, const Evidence& e, const wiring::ChargingSum& a
   findings.push_back(std::move(f));
   if (bank.parallel < 2) return;
   if (!all.busiest) {
-    findings.push_back(not_checked(rule, "bank", all.why_unknown));
+    findings.push_back(not_checked(rule, subject_of_bank(), all.why_unknown));
     findings.back().in_case = "charging: " + all.name;
     return;
   }
@@ -50,7 +50,7 @@ void check_sum(const Rule& rule, const Evidence& e, const wiring::ChargingSum& a
   Working busiest;
   given(&busiest, "I_b", "into the battery that takes most, from the solution of the network", most,
         our_method);
-  Finding b = judge(rule, "bank", most, Bound::at_most, {*bank.charge_limit, as_stated},
+  Finding b = judge(rule, subject_of_bank(), most, Bound::at_most, {*bank.charge_limit, as_stated},
                     std::move(busiest));
   b.in_case = "charging: " + all.name;
   b.message = "the battery that takes most gets " + print(most) + " of it; each takes " +
@@ -61,7 +61,7 @@ void check_sum(const Rule& rule, const Evidence& e, const wiring::ChargingSum& a
 }
 
 /// No more than the cells bear. Nobody's fault where the program supplied the voltage.
-Finding check_highest(const Rule& rule, const Evidence& e, const std::string& path, Voltage u) {
+Finding check_highest(const Rule& rule, const Evidence& e, const Subject& path, Voltage u) {
   const auto& bank = *e.design->bank;
   const bool own = bank.charge_voltage_highest.has_value();
   Working working;
@@ -80,7 +80,7 @@ Finding check_highest(const Rule& rule, const Evidence& e, const std::string& pa
 }
 
 /// Enough to charge by: below the voltage of a bank at 95 % at rest nothing flows long before.
-Finding check_lowest(const Rule& rule, const Evidence& e, const std::string& path, Voltage u) {
+Finding check_lowest(const Rule& rule, const Evidence& e, const Subject& path, Voltage u) {
   const auto& bank = *e.design->bank;
   Working working;
   const Voltage rest =
@@ -109,7 +109,7 @@ Finding check_lowest(const Rule& rule, const Evidence& e, const std::string& pat
 void check_feed(const Rule& rule, const Evidence& e, const design::resolved::Feed& feed,
                 std::vector<Finding>& findings) {
   if (e.design[feed.post].part != e.design[e.design->bank->post].part) return;
-  const std::string path = "feed/" + feed.name + "/voltage/high";
+  const Subject path = subject_of(e.design, feed).with("voltage/high");
   Finding f = check_highest(rule, e, path, feed.high);
   f.message = "feed " + quoted(feed.name) + " is joined to the bank and " + f.message;
   if (f.verdict == Verdict::fail && is_assumed(e.design, path)) f.verdict = Verdict::caution;
@@ -117,11 +117,11 @@ void check_feed(const Rule& rule, const Evidence& e, const design::resolved::Fee
   findings.push_back(std::move(f));
 }
 
-void check_charge_voltage(const Rule& rule, const Evidence& e, const std::string& what, Voltage u,
+void check_charge_voltage(const Rule& rule, const Evidence& e, const Subject& what, Voltage u,
                           std::vector<Finding>& findings) {
-  const std::string path = what + "/charge_voltage";
+  const Subject path = what.with("charge_voltage");
   for (Finding f : {check_highest(rule, e, path, u), check_lowest(rule, e, path, u)}) {
-    f.message = what + " " + f.message;
+    f.message = what.text() + " " + f.message;
     if (f.verdict == Verdict::fail && is_assumed(e.design, path)) f.verdict = Verdict::caution;
     findings.push_back(std::move(f));
   }
@@ -133,16 +133,16 @@ std::vector<Finding> check_bank_charge(const Rule& rule, const Evidence& e) {
   if (e.design->bank)
     for (const auto& feed : e.design->feeds) check_feed(rule, e, feed, findings);
   if (sums.empty()) return findings;
-  if (!e.design->bank) return {not_checked(rule, "bank", "no bank is described")};
+  if (!e.design->bank) return {not_checked(rule, subject_of_bank(), "no bank is described")};
   if (e.design->bank->charge_limit)
     for (const auto& all : sums) check_sum(rule, e, all, findings);
   else
-    findings.push_back(
-        not_checked(rule, "bank/charge_limit", "the bank's `charge_limit` is not stated"));
+    findings.push_back(not_checked(rule, subject_of_bank().with("charge_limit"),
+                                   "the bank's `charge_limit` is not stated"));
   for (const auto& c : e.design->controllers)
-    check_charge_voltage(rule, e, "controller/" + c.name, c.charge_voltage, findings);
+    check_charge_voltage(rule, e, subject_of(e.design, c), c.charge_voltage, findings);
   for (const auto& c : e.design->chargers)
-    check_charge_voltage(rule, e, "charger/" + c.name, c.charge_voltage, findings);
+    check_charge_voltage(rule, e, subject_of(e.design, c), c.charge_voltage, findings);
   return findings;
 }
 

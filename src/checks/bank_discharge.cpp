@@ -10,7 +10,8 @@ Finding check_case(const Rule& rule, const Evidence& e, const wiring::CaseResult
   const std::string none = "case " + quoted(stated.load_case.name) + " has no operating point";
   const wiring::CaseResult* in = stated.borne();
   if (!in) {
-    Finding f = not_checked(rule, "bank", none + ": what the bank would give is not known");
+    Finding f =
+        not_checked(rule, subject_of_bank(), none + ": what the bank would give is not known");
     f.in_case = stated.load_case.name;
     return f;
   }
@@ -23,7 +24,8 @@ Finding check_case(const Rule& rule, const Evidence& e, const wiring::CaseResult
   const Current busiest =
       largest(e.kept(working), "I_b",
               "current of the busiest battery, from the solution of the network", terms);
-  Finding f = judge(rule, "bank", busiest, Bound::at_most, {limit, as_stated}, std::move(working));
+  Finding f = judge(rule, subject_of_bank(), busiest, Bound::at_most, {limit, as_stated},
+                    std::move(working));
   f.in_case = in->load_case.name;
   f.message =
       "the busiest battery " +
@@ -46,10 +48,10 @@ Finding check_everything(const Rule& rule, const Evidence& e) {
 
 std::vector<Finding> check_discharge(const Rule& rule, const Evidence& e) {
   std::vector<Finding> findings;
-  if (!e.design->bank) return {not_checked(rule, "bank", "no bank is described")};
+  if (!e.design->bank) return {not_checked(rule, subject_of_bank(), "no bank is described")};
   if (!e.design->bank->discharge_limit)
-    return {
-        not_checked(rule, "bank/discharge_limit", "the bank's `discharge_limit` is not stated")};
+    return {not_checked(rule, subject_of_bank().with("discharge_limit"),
+                        "the bank's `discharge_limit` is not stated")};
   const auto draws = [&](const wiring::CaseResult& in) {
     return in.load_case.judged && (!in.borne() || !in.borne()->batteries.empty());
   };

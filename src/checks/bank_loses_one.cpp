@@ -20,7 +20,7 @@ Finding check_without_one(const Rule& rule, const Evidence& e, const LosesOne& a
                            "that one battery cannot carry this case";
   if (!after.collapsed.empty() || !after.starved.empty()) {
     Finding f =
-        state(rule, "bank", Verdict::caution,
+        state(rule, subject_of_bank(), Verdict::caution,
               lost + (after.collapsed.empty()
                           ? list_of(after.starved) + " gets less than its lowest voltage"
                           : quoted(after.collapsed) + " asks for more than the others can carry"),
@@ -31,12 +31,13 @@ Finding check_without_one(const Rule& rule, const Evidence& e, const LosesOne& a
   }
   const bool peak = after.at_start && bank.peak;
   if (!peak && !bank.discharge_limit)
-    return not_checked(rule, "bank/discharge_limit", "the bank's `discharge_limit` is not stated");
+    return not_checked(rule, subject_of_bank().with("discharge_limit"),
+                       "the bank's `discharge_limit` is not stated");
   const Current limit = peak ? bank.peak->current : *bank.discharge_limit;
   Working working;
   const Current busiest = wiring::busiest_of(after, e.kept(working));
-  Finding f = judge(rule, "bank", busiest, Bound::at_most, {limit, as_stated, Verdict::caution},
-                    std::move(working));
+  Finding f = judge(rule, subject_of_bank(), busiest, Bound::at_most,
+                    {limit, as_stated, Verdict::caution}, std::move(working));
   f.in_case = after.in_case;
   f.message = lost + "the busiest of the others gives " + print(busiest) + " and the bank falls " +
               "from " + print(after.before) + " to " + print(after.after) + "; each may give " +
@@ -54,7 +55,8 @@ std::vector<Finding> check_loss(const Rule& rule, const Evidence& e) {
   for (const LosesOne& after : e.wiring.loses_one)
     findings.push_back(check_without_one(rule, e, after));
   if (findings.empty())
-    findings.push_back(not_checked(rule, "bank", "no case of the design draws from the bank"));
+    findings.push_back(
+        not_checked(rule, subject_of_bank(), "no case of the design draws from the bank"));
   return findings;
 }
 

@@ -7,8 +7,11 @@
 
 namespace housepower::checks {
 
-inline constexpr std::array<std::string_view, 5> ampacity_leans_on{
-    "insulation", "insulation_material", "laid", "ambient", "circuits_together"};
+inline constexpr Leaning ampacity_leans_on[] = {{Subject::Kind::run, "insulation"},
+                                                {Subject::Kind::run, "insulation_material"},
+                                                {Subject::Kind::run, "laid"},
+                                                {Subject::Kind::run, "ambient"},
+                                                {Subject::Kind::run, "circuits_together"}};
 
 /// "bs-7671-4f2-90, row 6", and how its factors were reckoned beyond their tables.
 [[nodiscard]] inline std::string row_and_beyond(const wiring::Ampacity& found) {

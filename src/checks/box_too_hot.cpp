@@ -12,7 +12,7 @@ std::vector<Finding> check_heat(const Rule& rule, const Evidence& e) {
   const auto& d = *e.design;
   if (!d.bank) return {};
   const auto& bank = *d.bank;
-  const std::string subject = "bank/box";
+  const Subject subject = subject_of_bank().with("box");
   Working working;
   if (!parts::battery_box(bank, e.kept(working)))
     return {not_checked(rule, subject, "the box and its size are not described")};

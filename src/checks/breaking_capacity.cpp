@@ -96,7 +96,7 @@ std::string breaking_cure(const Evidence& e, const wiring::DeviceFacts& facts, C
 
 /// Room that a fault must leave where the resistance behind it is the program's own.
 constexpr Ratio room_for_unstated = 1.2;
-constexpr std::string_view unstated_path = "bank/resistance/low";
+constexpr Leaning unstated{Subject::Kind::bank, "resistance/low"};
 constexpr Formula breaks_with_room{
     "I_r",
     "fault that leaves room for a resistance nobody stated",
@@ -145,7 +145,7 @@ std::string above_published(const Evidence& e, const Protection& device) {
 Finding check_what_it_breaks(const Rule& rule, const Evidence& e,
                              const wiring::DeviceFacts& facts) {
   const Protection& device = wiring::device_of(e.design, facts);
-  const std::string subject = wiring::path_of(e.design, facts);
+  const Subject subject = wiring::subject_of(e.design, facts);
   const std::string who = wiring::name_of(e.design, facts);
   if (!facts.largest || !device.breaking_capacity) {
     Finding f = not_checked(
@@ -165,7 +165,7 @@ Finding check_what_it_breaks(const Rule& rule, const Evidence& e,
   if (f.verdict == Verdict::fail) {
     f.cure = breaking_cure(e, facts, *fault);
     if (!device.backed_by.empty()) take_backing(e, device, *fault, f);
-  } else if (facts.on_bank && is_assumed(e.design, std::string(unstated_path))) {
+  } else if (facts.on_bank && is_assumed(e.design, subject_of_bank().with(unstated.key))) {
     Working roomy = f.working;
     const Current with_room = step(e.kept(roomy), breaks_with_room, breaks, room_for_unstated);
     Finding g = judge(rule, subject, *fault, Bound::at_most,
@@ -202,7 +202,7 @@ std::optional<Finding> check_series(const Rule& rule, const Evidence& e,
   const bool beyond = device.rating < ratings.front() || ratings.back() < device.rating;
   if (held || (beyond && !read)) return std::nullopt;
   Finding f =
-      state(rule, wiring::path_of(e.design, facts), Verdict::caution,
+      state(rule, wiring::subject_of(e.design, facts), Verdict::caution,
             wiring::name_of(e.design, facts) + ": not a rating that is sold; nearest to it " +
                 "in the series of " + device.type + ": " + nearest_ratings(ratings, device.rating) +
                 (read ? "" : " (steps from memory)"),
@@ -222,7 +222,7 @@ std::vector<Finding> check_breaking(const Rule& rule, const Evidence& e) {
   return findings;
 }
 
-constexpr std::string_view breaking_capacity_leans_on[] = {unstated_path};
+constexpr Leaning breaking_capacity_leans_on[] = {unstated};
 constexpr Sign breaking_capacity_signs[] = {{Parameter::length, Effect::better},
                                             {Parameter::area, Effect::worse},
                                             {Parameter::batteries, Effect::worse},

@@ -10,7 +10,7 @@ std::vector<Finding> check_headroom(const Rule& rule, const Evidence& e) {
   for (const auto& array : e.design->arrays) {
     const auto& controller = e.design[array.controller];
     if (controller.kind == design::ControllerKind::step_up) continue;
-    const std::string subject = "array/" + array.name;
+    const Subject subject = subject_of(e.design, array);
     Working working;
     const auto hot = wiring::hot_string_voltage(e.design, array, e.kept(working));
     if (!hot) {

@@ -34,7 +34,8 @@ struct Guarded {
   const wiring::ProtectedConductor& conductor;
   wiring::Bearing bearing;
   wiring::OpensForSure opens;
-  std::string subject, who, conductor_name;  // "the post fuse 50 A of run "pump"", "run "pump""
+  Subject subject;
+  std::string who, conductor_name;  // "the post fuse 50 A of run "pump"", "run "pump""
 };
 [[nodiscard]] inline Guarded guarded(const Evidence& e, const wiring::DeviceFacts& facts,
                                      const wiring::ProtectedConductor& conductor) {
@@ -42,7 +43,7 @@ struct Guarded {
           conductor,
           wiring::bearing_of(e.design, e.wiring, conductor),
           wiring::opens_for_sure(wiring::device_of(e.design, facts)),
-          wiring::path_of(e.design, facts),
+          wiring::subject_of(e.design, facts),
           wiring::name_of(e.design, facts),
           name_of(e, conductor)};
 }

@@ -25,10 +25,10 @@ std::vector<Finding> check_cold(const Rule& rule, const Evidence& e) {
   const auto& d = *e.design;
   if (!d.bank || (d.arrays.empty() && d.chargers.empty())) return {};
   const auto& bank = *d.bank;
-  const std::string subject =
-      bank.no_cold_cut_off ? "bank/no_cold_cut_off" : "bank/charge_cut_off_below";
+  const Subject subject = bank.no_cold_cut_off ? subject_of_bank().with("no_cold_cut_off")
+                                               : subject_of_bank().with("charge_cut_off_below");
   if (!bank.charge_cut_off_below && !bank.no_cold_cut_off)
-    return {not_checked(rule, "bank/charge_cut_off_below",
+    return {not_checked(rule, subject_of_bank().with("charge_cut_off_below"),
                         "whether anything stops charging in the cold is not stated")};
   // A bank that refuses charge strands people, and is not harmed.
   const auto concerning = [&](Finding f) {

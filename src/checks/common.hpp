@@ -12,17 +12,15 @@
 
 namespace housepower::checks {
 
+using design::Subject;
+using design::subject_of;
+using design::subject_of_bank;
 using design::resolved::Protection;
 using design::resolved::Run;
 using design::resolved::RunId;
 
 inline constexpr Source as_stated{SourceKind::supplier, "the design", "as stated"};
 inline constexpr Source our_method{SourceKind::common_practice, "practice of the trade", ""};
-
-[[nodiscard]] inline std::string subject_of(const Run& run) { return "run/" + run.name; }
-[[nodiscard]] inline std::string subject_of(const Run& run, std::size_t device) {
-  return subject_of(run) + "/protection/" + std::to_string(device);
-}
 
 /// "the isolator of run "bank to panel"".
 [[nodiscard]] inline std::string item_of(const Run& run, std::size_t n) {
@@ -31,8 +29,8 @@ inline constexpr Source our_method{SourceKind::common_practice, "practice of the
 }
 
 /// The program supplied this value: the design left the key out.
-[[nodiscard]] inline bool is_assumed(const design::Design& design, const std::string& path) {
-  return design->assumed.count(path) > 0;
+[[nodiscard]] inline bool is_assumed(const design::Design& design, const Subject& key) {
+  return design->assumed.count(key.text()) > 0;
 }
 
 /// The voltage that charging can bring to the system: the highest charge voltage of its chargers

@@ -19,7 +19,8 @@ constexpr Source before_source{SourceKind::common_practice, "practice of the tra
 
 /// A conductor that ends on a battery's terminals.
 struct Landing {
-  std::string path, name;
+  Subject path;
+  std::string name;
   Area size{};
 };
 
@@ -27,21 +28,21 @@ struct Landing {
 std::vector<Landing> landings(const design::Design& design) {
   const Bank& bank = *design->bank;
   std::vector<Landing> all;
-  const auto take = [&](const std::string& path, const tables::Conductor& conductor) {
+  const auto take = [&](const Subject& path, const tables::Conductor& conductor) {
     all.push_back({path, conductor.name, conductor.nominal});
   };
   if (bank.lead) {
-    take("bank/each_battery/lead", bank.lead->conductor);
+    take(subject_of_bank().lead(), bank.lead->conductor);
     return all;
   }
-  if (bank.link_positive) take("bank/links/positive", bank.link_positive->conductor);
-  if (bank.link_negative) take("bank/links/negative", bank.link_negative->conductor);
+  if (bank.link_positive) take(subject_of_bank().link_positive(), bank.link_positive->conductor);
+  if (bank.link_negative) take(subject_of_bank().link_negative(), bank.link_negative->conductor);
   for (const Run& run : design->runs) {
     const bool at_an_end = run.from == bank.post || run.to == bank.post;
-    if (at_an_end && run.conductor) take(subject_of(run), *run.conductor);
+    if (at_an_end && run.conductor) take(subject_of(design, run), *run.conductor);
     const bool returns = run.back.to == bank.post || run.to == bank.post;
     if (returns && !run.back.chassis && run.back.conductor)
-      take(subject_of(run) + "/return", *run.back.conductor);
+      take(subject_of(design, run).back(), *run.back.conductor);
   }
   return all;
 }
@@ -83,19 +84,19 @@ void check_terminals(const Rule& rule, const Evidence& e, std::vector<Finding>& 
     for (const Landing& landing : landings(e.design))
       findings.push_back(check_size(rule, e, landing, *bank.largest_conductor));
   else
-    findings.push_back(not_checked(rule, "bank/terminal",
+    findings.push_back(not_checked(rule, subject_of_bank().with("terminal"),
                                    "the largest conductor that a battery's terminal takes is not "
                                    "stated"));
   if (bank.lead) return;  // one lug on each stud
   if (!bank.stud) {
-    findings.push_back(
-        not_checked(rule, "bank/terminal/stud", "the batteries' `stud` is not stated"));
+    findings.push_back(not_checked(rule, subject_of_bank().with("terminal/stud"),
+                                   "the batteries' `stud` is not stated"));
     return;
   }
   const Ratio lugs = double(lugs_on_stud(e.design));
   Working working;
   given(e.kept(working), "n", "lugs on the fullest stud", lugs, as_stated);
-  Finding f = judge(rule, "bank/terminal/stud", lugs, Bound::at_most,
+  Finding f = judge(rule, subject_of_bank().with("terminal/stud"), lugs, Bound::at_most,
                     {Ratio(double(most_lugs)), stack_source, Verdict::caution}, std::move(working));
   f.message = print_plain(lugs.value(), 3) + " lugs share a battery's " + *bank.stud +
               " stud; no more than " + std::to_string(most_lugs) + " should";
@@ -110,13 +111,13 @@ Finding check_slots(const Rule& rule, const Evidence& e, const Post& post, PostI
         std::count_if(run.protection.begin(), run.protection.end(), [&](const Protection& device) {
           return (device.end == design::RunEnd::from ? run.from : run.to) == id;
         }));
-  const std::string path = "node/" + post.name;
+  const Subject path = subject_of(e.design, post);
   if (!post.slots)
-    return not_checked(rule, path + "/slots",
+    return not_checked(rule, path.with("slots"),
                        "for how many circuits " + quoted(post.name) + " has room is not stated");
   Working working;
   given(e.kept(working), "n", "devices that sit there", Ratio(double(circuits)), as_stated);
-  Finding f = judge(rule, path + "/slots", Ratio(double(circuits)), Bound::at_most,
+  Finding f = judge(rule, path.with("slots"), Ratio(double(circuits)), Bound::at_most,
                     {Ratio(double(*post.slots)), as_stated}, std::move(working));
   f.message = quoted(post.name) + " holds the devices of " + std::to_string(circuits) +
               " circuits and has room for " + std::to_string(*post.slots);
@@ -125,7 +126,7 @@ Finding check_slots(const Rule& rule, const Evidence& e, const Post& post, PostI
 }
 
 Finding check_post_rating(const Rule& rule, const Evidence& e, const Post& post, PostId id) {
-  const std::string path = "node/" + post.name;
+  const Subject path = subject_of(e.design, post);
   if (!post.rating) {
     Finding f = not_checked(
         rule, path, "the current for which " + quoted(post.name) + " is made is not stated");
@@ -148,7 +149,7 @@ Finding check_post_rating(const Rule& rule, const Evidence& e, const Post& post,
 }
 
 /// A bar, a plug, a switch: what an overload brings through it without opening any device.
-Finding check_device_before(const Rule& rule, const Evidence& e, const std::string& path,
+Finding check_device_before(const Rule& rule, const Evidence& e, const Subject& path,
                             const std::string& who, Current rating,
                             std::optional<Current> largest_device,
                             const wiring::DeviceBefore& before) {
@@ -179,9 +180,9 @@ void check_items(const Rule& rule, const Evidence& e, std::vector<Finding>& find
     for (std::size_t n = 0; before && n < run.inline_items.size(); ++n) {
       const auto& item = run.inline_items[n];
       if (!item.rating) continue;  // the rule isolator says so
-      findings.push_back(
-          check_device_before(rule, e, subject_of(run) + "/inline/" + std::to_string(n),
-                              item_of(run, n), *item.rating, item.largest_device, *before));
+      findings.push_back(check_device_before(rule, e, subject_of(e.design, run).inline_item(n),
+                                             item_of(run, n), *item.rating, item.largest_device,
+                                             *before));
     }
   }
 }
@@ -191,7 +192,7 @@ void check_node(const Rule& rule, const Evidence& e, PostId id, std::vector<Find
   findings.push_back(check_post_rating(rule, e, post, id));
   if (!post.rating) return;
   if (const auto before = wiring::largest_before_post(e.design, e.wiring.plus, id))
-    findings.push_back(check_device_before(rule, e, "node/" + post.name, quoted(post.name),
+    findings.push_back(check_device_before(rule, e, subject_of(e.design, post), quoted(post.name),
                                            *post.rating, post.largest_device, *before));
 }
 

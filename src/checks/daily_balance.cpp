@@ -25,7 +25,9 @@ std::string deficits(const energy::Assessment& energy) {
 }
 
 std::vector<Finding> check_balance(const Rule& rule, const Evidence& e) {
-  const std::string subject = e.design->promise.unlimited ? "promise/unlimited" : "place";
+  const Subject subject = e.design->promise.unlimited
+                              ? Subject(Subject::Kind::promise).with("unlimited")
+                              : Subject(Subject::Kind::place);
   if (!e.energy.has_place)
     return {not_checked(rule, subject,
                         "without a place of the climate table the sun cannot be counted")};

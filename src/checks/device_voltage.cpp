@@ -14,7 +14,7 @@ std::vector<Finding> check_device_voltage(const Rule& rule, const Evidence& e) {
   std::vector<Finding> findings;
   for (const auto& facts : e.wiring.devices) {
     const Protection& device = wiring::device_of(e.design, facts);
-    const std::string subject = wiring::path_of(e.design, facts);
+    const Subject subject = wiring::subject_of(e.design, facts);
     const std::string who =
         "the " + device.type +
         (facts.run ? " of run " + quoted(e.design[*facts.run].name) : " at each battery");

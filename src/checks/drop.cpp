@@ -39,7 +39,7 @@ Finding check_path(const Rule& rule, const Evidence& e, const wiring::CaseResult
   const Voltage nominal = nominal_at(e, at);
   const Voltage limit = allowed(use, nominal, e.kept(working));
   Finding f =
-      judge(rule, at.path, lost, Bound::at_most,
+      judge(rule, at.subject, lost, Bound::at_most,
             {limit, use.source, use.fails ? Verdict::fail : Verdict::caution}, std::move(working));
   f.message = "the way to " + quoted(at.name) + " and back " + numbers(lost, limit, nominal) +
               " for " + quoted(use.name);
@@ -105,7 +105,7 @@ std::vector<Finding> by_segment(const Rule& rule, const Evidence& e) {
       Working working;
       const Voltage lost = wiring::drop_of(e.design, e.wiring, in, {int(i)}, e.kept(working));
       const Voltage limit = allowed(use, e.design->nominal, e.kept(working));
-      Finding f = judge(rule, subject_of(e.design->runs[i]), lost, Bound::at_most,
+      Finding f = judge(rule, subject_of(e.design, e.design->runs[i]), lost, Bound::at_most,
                         {limit, use.source, use.fails ? Verdict::fail : Verdict::caution},
                         std::move(working));
       f.message = "run " + quoted(e.design->runs[i].name) + " " +

@@ -13,7 +13,7 @@ constexpr Source overload_source{SourceKind::from_memory, "IEC 60364-4-43:2008",
 
 /// A current-limited source never clears a fuse: there the conductor must bear what it gives.
 Finding check_limited(const Rule& rule, const Evidence& e, const DeviceFacts& facts) {
-  const std::string subject = wiring::path_of(e.design, facts);
+  const Subject subject = wiring::subject_of(e.design, facts);
   const std::string who = wiring::name_of(e.design, facts);
   if (!facts.why_unknown.empty() || !facts.run)
     return not_checked(rule, subject, who + ": " + facts.why_unknown);
@@ -269,7 +269,7 @@ constexpr Sign far_fault_clears_signs[] = {{Parameter::length, Effect::not_monot
                                            {Parameter::joint_resistance, Effect::worse},
                                            {Parameter::battery_resistance_high, Effect::worse}};
 
-constexpr std::string_view far_fault_clears_leans_on[] = {"bank/resistance/high"};
+constexpr Leaning far_fault_clears_leans_on[] = {{Subject::Kind::bank, "resistance/high"}};
 
 }  // namespace
 

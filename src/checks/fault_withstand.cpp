@@ -100,8 +100,9 @@ constexpr Sign fault_withstand_signs[] = {{Parameter::area, Effect::better},
                                           {Parameter::device_rating, Effect::worse},
                                           {Parameter::load, Effect::worse}};
 
-constexpr std::string_view fault_withstand_leans_on[] = {"bank/resistance/low", "insulation",
-                                                         "insulation_material"};
+constexpr Leaning fault_withstand_leans_on[] = {{Subject::Kind::bank, "resistance/low"},
+                                                {Subject::Kind::run, "insulation"},
+                                                {Subject::Kind::run, "insulation_material"}};
 
 }  // namespace
 

@@ -9,7 +9,7 @@ namespace {
 Finding check_battery_device(const Rule& rule, const Evidence& e, const Protection& device) {
   Working working;
   const Current load = wiring::current_in_leads(e.wiring, e.kept(working));
-  Finding f = judge(rule, "bank/each_battery/protection", load, Bound::at_most,
+  Finding f = judge(rule, subject_of_bank().battery_device(), load, Bound::at_most,
                     {device.rating, rule.source}, std::move(working));
   f.message = "the " + print(device.rating) + " device of each battery carries up to " +
               print(load) + " at the busiest one";
@@ -33,11 +33,12 @@ std::vector<Finding> check_above_load(const Rule& rule, const Evidence& e) {
                                                      design::Pole::outgoing, e.kept(working));
       const auto carries = wiring::carries_there(device, e.kept(working));
       if (!carries) {
-        findings.push_back(not_checked(rule, subject_of(run, n), too_hot(run, device)));
+        findings.push_back(
+            not_checked(rule, subject_of(e.design, run).protection(n), too_hot(run, device)));
         continue;
       }
-      Finding f = judge(rule, subject_of(run, n), load, Bound::at_most, {*carries, rule.source},
-                        std::move(working));
+      Finding f = judge(rule, subject_of(e.design, run).protection(n), load, Bound::at_most,
+                        {*carries, rule.source}, std::move(working));
       f.in_case = e.wiring.runs[i].current.in_case;
       f.message = "the " + print(device.rating) + " device of run " + quoted(run.name) +
                   " carries up to " + print(load);

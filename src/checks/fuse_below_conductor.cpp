@@ -34,7 +34,7 @@ Finding check_left(const Rule& rule, const Evidence& e, const Run& run, std::siz
   const Current left = step(e.kept(working), wiring::left_if_one_opens, weaker.found->value,
                             Ratio(double(run.parallel)));
   const Current rating = run.protection[n].rating;
-  Finding f = judge(rule, subject_of(run, n), rating, Bound::at_most,
+  Finding f = judge(rule, subject_of(e.design, run).protection(n), rating, Bound::at_most,
                     {left, weaker.found->source, Verdict::caution}, std::move(working));
   f.in_case = "one of its conductors open";
   f.message = "run " + quoted(run.name) + " has " + std::to_string(run.parallel) +
@@ -60,7 +60,7 @@ void check_profile(const Rule& rule, const Evidence& e, const Run& run, std::siz
   Working working;
   given(e.kept(working), "S", "area of the thinner conductor", area, as_stated);
   Finding f = judge(
-      rule, subject_of(run, n), rating, Bound::at_most,
+      rule, subject_of(e.design, run).protection(n), rating, Bound::at_most,
       {limit->at_most, limit->source, limit->fails ? Verdict::fail : Verdict::caution}, working);
   f.message = "the profile " + profile.name + " allows a device of at most " +
               print(limit->at_most) + " on " + limit->conductor + ", whatever it bears; run " +
@@ -74,7 +74,7 @@ void check_profile(const Rule& rule, const Evidence& e, const Run& run, std::siz
 Finding check_each_lead(const Rule& rule, const Evidence& e) {
   const auto& bank = *e.design->bank;
   const Current rating = bank.each_device->device.rating;
-  const std::string path = "bank/each_battery/protection";
+  const Subject path = subject_of_bank().battery_device();
   Working working;
   const auto answer = wiring::ampacity_of_lead(e.design, *bank.lead, e.kept(working));
   const auto* found = std::get_if<wiring::Ampacity>(&answer);
@@ -114,7 +114,8 @@ BankDevices devices_of_bank(const design::Design& design) {
 
 /// Links or leads of the bank that no device of their own protects, against those of its runs.
 struct Joining {
-  std::string path, what;
+  Subject path;
+  std::string what;
   const design::resolved::Lead* lead;
   std::optional<design::Pole> pole;  // of links
 };
@@ -158,13 +159,13 @@ void check_bank_devices(const Rule& rule, const Evidence& e, std::vector<Finding
   if (bank.parallel < 2) return;
   std::vector<Joining> all;
   if (bank.link_positive)
-    all.push_back({"bank/links/positive", "the positive links between the batteries",
+    all.push_back({subject_of_bank().link_positive(), "the positive links between the batteries",
                    &*bank.link_positive, design::Pole::outgoing});
   if (bank.link_negative)
-    all.push_back({"bank/links/negative", "the negative links between the batteries",
+    all.push_back({subject_of_bank().link_negative(), "the negative links between the batteries",
                    &*bank.link_negative, design::Pole::return_});
   if (bank.lead && !bank.each_device)
-    all.push_back({"bank/each_battery/lead", "the leads from the batteries to their bar",
+    all.push_back({subject_of_bank().lead(), "the leads from the batteries to their bar",
                    &*bank.lead, std::nullopt});
   const BankDevices devices = devices_of_bank(e.design);
   if (devices.each.empty()) return;  // unprotected-source-end says so
@@ -183,7 +184,7 @@ std::vector<Finding> check_below_conductor(const Rule& rule, const Evidence& e) 
     const wiring::RunFacts& facts = e.wiring.runs[std::size_t(&run - e.design->runs.data())];
     for (std::size_t n = 0; n < run.protection.size(); ++n) {
       const Protection& device = run.protection[n];
-      const std::string subject = subject_of(run, n);
+      const Subject subject = subject_of(e.design, run).protection(n);
       if (!run.conductor || (!run.back.chassis && !run.back.conductor)) {
         findings.push_back(not_checked(rule, subject, no_conductor(run, facts)));
         continue;

@@ -26,11 +26,12 @@ std::vector<Finding> check_loading(const Rule& rule, const Evidence& e) {
       const Protection& device = run.protection[n];
       const auto carries = wiring::carries_there(device, e.kept(working));
       if (!carries) {
-        findings.push_back(not_checked(rule, subject_of(run, n), too_hot(run, device)));
+        findings.push_back(
+            not_checked(rule, subject_of(e.design, run).protection(n), too_hot(run, device)));
         continue;
       }
       const Current most = step(e.kept(working), lasting_load, profile.loading, *carries);
-      Finding f = judge(rule, subject_of(run, n), lasting, Bound::at_most,
+      Finding f = judge(rule, subject_of(e.design, run).protection(n), lasting, Bound::at_most,
                         {most, profile.loading_source, Verdict::caution}, std::move(working));
       f.message = "the " + print(device.rating) + " device of run " + quoted(run.name) +
                   " carries " + print(lasting) + " for hours; it should carry no more than " +

@@ -73,7 +73,9 @@ struct First {
   std::size_t number;
   bool from_battery;
   [[nodiscard]] const Protection& device() const { return run.protection[number]; }
-  [[nodiscard]] std::string subject() const { return subject_of(run, number); }
+  [[nodiscard]] Subject subject(const Evidence& e) const {
+    return subject_of(e.design, run).protection(number);
+  }
   [[nodiscard]] std::string who() const { return "the first device of run " + quoted(run.name); }
 };
 
@@ -91,12 +93,12 @@ std::optional<Finding> check_way(const Rule& rule, const Evidence& e, const Firs
   const auto longest =
       one.longest ? std::optional(longest_of(one)) : longest_within_box(e.design, e.kept(working));
   if (!longest)
-    return not_checked(rule, first.subject(),
+    return not_checked(rule, first.subject(e),
                        first.who() + " sits directly outside the battery enclosure, " + print(way) +
                            " along the conductor: whether that can be so is not known without "
                            "the box's `size`");
   const Verdict beyond = e.design->profile->first_device_fails ? Verdict::fail : Verdict::caution;
-  Finding f = judge(rule, first.subject(), way, Bound::at_most, {*longest, one.source, beyond},
+  Finding f = judge(rule, first.subject(e), way, Bound::at_most, {*longest, one.source, beyond},
                     std::move(working));
   const std::string within = one.strict ? "within less than " : "within ";
   f.message = f.verdict == Verdict::pass
@@ -122,7 +124,7 @@ bool better(const Finding& f, const Finding& than) {
 
 Finding check_first_device(const Rule& rule, const Evidence& e, const First& first) {
   if (!first.device().distance)
-    return not_checked(rule, first.subject(),
+    return not_checked(rule, first.subject(e),
                        first.who() +
                            ": its `distance` along the conductor from the source is not stated");
   std::optional<Finding> best;
@@ -130,11 +132,11 @@ Finding check_first_device(const Rule& rule, const Evidence& e, const First& fir
     if (auto f = check_way(rule, e, first, one); f && (!best || better(*f, *best)))
       best = std::move(f);
   if (!best)
-    return not_checked(rule, first.subject(),
+    return not_checked(rule, first.subject(e),
                        first.who() + ": the profile " + e.design->profile->name +
                            " names no distance that applies");
   if (first.device().distance_assumed) {
-    Finding f = not_checked(rule, first.subject(),
+    Finding f = not_checked(rule, first.subject(e),
                             first.who() + ": its `distance` of " + print(*first.device().distance) +
                                 " was written by the program, not measured");
     f.cure = "measure it, correct it and take the word out of `assumed`";

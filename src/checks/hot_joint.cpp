@@ -19,7 +19,8 @@ constexpr Voltage good = 0.030 * volt, faulty = 0.200 * volt, of_a_shunt = 0.075
 
 /// A joint or contact that the current of one pole of a run passes.
 struct Passed {
-  std::string path, who;
+  Subject path;
+  std::string who;
   design::Pole pole = design::Pole::outgoing;
   Resistance each{};
   bool stated = true;
@@ -52,7 +53,7 @@ Finding check_passed(const Rule& rule, const Evidence& e, const Passed& at, Curr
 /// The joints and items in line of a run. Those of one pole all pass its current.
 std::vector<Passed> passed_in(const Evidence& e, RunId id) {
   const Run& run = e.design[id];
-  const std::string at = subject_of(run);
+  const Subject at = subject_of(e.design, run);
   std::vector<Passed> all;
   // Joints of the outgoing pole and of the return are alike: the pole that carries more counts.
   const auto carried = [&](design::Pole pole) {
@@ -60,16 +61,16 @@ std::vector<Passed> passed_in(const Evidence& e, RunId id) {
   };
   const bool back =
       !run.back.chassis && carried(design::Pole::return_) > carried(design::Pole::outgoing);
-  if (run.joints > 0 || is_assumed(e.design, at + "/joints"))
-    all.push_back({at + "/joint_resistance", "each joint of run " + quoted(run.name),
+  if (run.joints > 0 || is_assumed(e.design, at.with("joints")))
+    all.push_back({at.with("joint_resistance"), "each joint of run " + quoted(run.name),
                    back ? design::Pole::return_ : design::Pole::outgoing,
                    run.joint_resistance.value_or(0.0 * ohm),
-                   !is_assumed(e.design, at + "/joint_resistance")});
+                   !is_assumed(e.design, at.with("joint_resistance"))});
   for (std::size_t n = 0; n < run.inline_items.size(); ++n) {
     const auto& item = run.inline_items[n];
-    const std::string path = at + "/inline/" + std::to_string(n);
+    const Subject path = at.inline_item(n);
     all.push_back({path, item_of(run, n), *item.pole, *item.resistance,
-                   !is_assumed(e.design, path + "/resistance"), item.kind == InlineKind::shunt});
+                   !is_assumed(e.design, path.with("resistance")), item.kind == InlineKind::shunt});
   }
   return all;
 }
@@ -83,7 +84,7 @@ struct Unstated {
 
 Finding tell(const Rule& rule, const Unstated& unstated) {
   Finding f = not_checked(
-      rule, "run",
+      rule, Subject(Subject::Kind::run),
       "the resistance of the joints or items in line is not stated in " +
           std::to_string(unstated.how_many) + (unstated.how_many == 1 ? " place" : " places") +
           "; the most loaded is " + unstated.most.who + ", at " + print(unstated.current));
@@ -105,7 +106,7 @@ int least_joints(const Run& run) {
 
 /// Fewer stated than there can be: then drop and heat are reckoned too small.
 std::optional<Finding> check_count(const Rule& rule, const Evidence& e, const Run& run) {
-  const std::string path = subject_of(run) + "/joints";
+  const Subject path = subject_of(e.design, run).with("joints");
   if (is_assumed(e.design, path)) return std::nullopt;
   const int least = least_joints(run);
   Working working;
@@ -167,7 +168,7 @@ extern const Rule hot_joint{
     .concern = Concern::safety,
     .check = check_joints};
 
-Finding judge_joint(std::string subject, const std::string& who, Current current, Resistance r,
+Finding judge_joint(Subject subject, const std::string& who, Current current, Resistance r,
                     const Source& source) {
   Working working;
   const auto contact = wiring::contact_of(current, r, source, good, &working);

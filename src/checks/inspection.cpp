@@ -10,7 +10,8 @@ std::vector<Finding> list_items(const Rule& rule, const Evidence& e) {
   for (const auto& one : e.design->profile->inspection) {
     const bool ticked = std::find(done.begin(), done.end(), one.item) != done.end();
     Finding f = state(
-        rule, "rules/inspected", ticked ? Verdict::pass : Verdict::not_checked,
+        rule, Subject(Subject::Kind::rules).with("inspected"),
+        ticked ? Verdict::pass : Verdict::not_checked,
         one.item + (ticked ? ": inspected, as the design says" : ": only a person can see this"),
         one.source);
     f.in_case = one.item;

@@ -14,7 +14,7 @@ std::vector<Finding> check_load(const Rule& rule, const Evidence& e) {
       Working working;
       const Power asked = wiring::asked_together(e.design, in.load_case, {int(i)}, e.kept(working));
       if (asked <= 0.0 * watt) continue;
-      Finding f = judge(rule, "inverter/" + inverter.name + "/rating", asked, Bound::at_most,
+      Finding f = judge(rule, subject_of(e.design, inverter).with("rating"), asked, Bound::at_most,
                         {inverter.rating, as_stated}, std::move(working));
       f.in_case = in.load_case.name;
       f.message = "what runs together asks " + print(asked) + " of " + quoted(inverter.name) +

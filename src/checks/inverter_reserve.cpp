@@ -26,7 +26,7 @@ Finding check_reserve(const Rule& rule, const Evidence& e, const wiring::Inverte
   const auto& inverter = e.design[r.inverter];
   Working working;
   const Ratio charge = wiring::carried_down_to(e.design, r, asked.load, e.kept(working));
-  Finding f = judge(rule, "inverter/" + inverter.name + asked.key, charge, Bound::at_most,
+  Finding f = judge(rule, subject_of(e.design, inverter).with(asked.key), charge, Bound::at_most,
                     {e.design->promise.reserve, our_method, Verdict::caution}, std::move(working));
   f.in_case = r.beside;
   f.unit = "%";
@@ -56,7 +56,7 @@ std::optional<Finding> check_batteries(const Rule& rule, const Evidence& e,
   given(e.kept(working), "I_b", "current of the busiest battery, from the solution of the network",
         asked.load.busiest, our_method);
   Finding f =
-      judge(rule, "inverter/" + e.design[r.inverter].name + asked.key, asked.load.busiest,
+      judge(rule, subject_of(e.design, e.design[r.inverter]).with(asked.key), asked.load.busiest,
             Bound::at_most, {*asked.limit, as_stated, Verdict::caution}, std::move(working));
   f.in_case = r.beside + ", batteries";
   f.message = "meanwhile (" + std::string(asked.what) + ") the busiest battery gives " +
@@ -70,7 +70,7 @@ std::vector<Finding> check_reserve(const Rule& rule, const Evidence& e) {
   for (const auto& r : e.wiring.reserves) {
     const auto& inverter = e.design[r.inverter];
     if (!r.why_unknown.empty()) {
-      findings.push_back(not_checked(rule, "inverter/" + inverter.name,
+      findings.push_back(not_checked(rule, subject_of(e.design, inverter),
                                      quoted(inverter.name) + ": " + r.why_unknown));
       continue;
     }
@@ -79,7 +79,7 @@ std::vector<Finding> check_reserve(const Rule& rule, const Evidence& e) {
     std::string start;
     if (r.start) {
       start = quoted(e.design[*r.starter].name) + " starting";
-      list.push_back({*r.start, start.c_str(), "/surge",
+      list.push_back({*r.start, start.c_str(), "surge",
                       bank.peak ? std::optional(bank.peak->current) : bank.discharge_limit});
     }
     for (const AskedOfInverter& asked : list) {

@@ -18,7 +18,7 @@ bool switches(const InlineItem& item) {
 Finding check_isolator_rating(const Rule& rule, const Evidence& e, RunId id, std::size_t n) {
   const Run& run = e.design[id];
   const InlineItem& item = run.inline_items[n];
-  const std::string subject = subject_of(run) + "/inline/" + std::to_string(n);
+  const Subject subject = subject_of(e.design, run).inline_item(n);
   const std::string who = item_of(run, n);
   if (!item.rating) {
     Finding f = not_checked(rule, subject, who + ": its `rating` is not stated");
@@ -37,9 +37,9 @@ Finding check_isolator_rating(const Rule& rule, const Evidence& e, RunId id, std
   return f;
 }
 
-Finding check_breaks(const Rule& rule, const Run& run, std::size_t n) {
+Finding check_breaks(const Rule& rule, const Evidence& e, const Run& run, std::size_t n) {
   const InlineItem& item = run.inline_items[n];
-  const std::string path = subject_of(run) + "/inline/" + std::to_string(n) + "/breaks_load";
+  const Subject path = subject_of(e.design, run).inline_item(n).with("breaks_load");
   const std::string who = item_of(run, n);
   Finding f =
       !item.breaks_load
@@ -83,13 +83,13 @@ Finding check_bank_isolator(const Rule& rule, const Evidence& e) {
     if (!breaks_load(run)) live += (live.empty() ? "" : ", ") + quoted(run.name);
   }
   if (any)
-    return state(rule, "bank", Verdict::pass,
+    return state(rule, subject_of_bank(), Verdict::pass,
                  live.empty() ? "each run from the bank has an isolator that breaks the load"
                               : "the bank has an isolator that breaks the load; without one, and "
                                 "live while it is open: " +
                                     live,
                  live_source);
-  Finding f = state(rule, "bank", Verdict::caution,
+  Finding f = state(rule, subject_of_bank(), Verdict::caution,
                     "no run from the bank has an isolator or contactor of which it is stated that "
                     "it breaks the load (a plug is none), so nothing switches the bank off",
                     live_source);
@@ -103,7 +103,7 @@ std::vector<Finding> check_isolators(const Rule& rule, const Evidence& e) {
     for (std::size_t n = 0; n < e.design->runs[i].inline_items.size(); ++n) {
       findings.push_back(check_isolator_rating(rule, e, {int(i)}, n));
       if (switches(e.design->runs[i].inline_items[n]))
-        findings.push_back(check_breaks(rule, e.design->runs[i], n));
+        findings.push_back(check_breaks(rule, e, e.design->runs[i], n));
     }
   if (e.design->bank) findings.push_back(check_bank_isolator(rule, e));
   return findings;

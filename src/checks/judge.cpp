@@ -16,8 +16,8 @@ Finding::~Finding() = default;
 
 std::string_view word_of(Bound bound) { return bound == Bound::at_most ? "at most" : "at least"; }
 
-Finding judge(const Rule& rule, std::string subject, Number measured, Bound bound,
-              const Limit& limit, Working working) {
+Finding judge(const Rule& rule, Subject subject, Number measured, Bound bound, const Limit& limit,
+              Working working) {
   Finding f;
   f.rule = rule.name;
   f.of_safety = rule.concern == Concern::safety;
@@ -36,7 +36,7 @@ Finding judge(const Rule& rule, std::string subject, Number measured, Bound boun
   return f;
 }
 
-Finding state(const Rule& rule, std::string subject, Verdict verdict, std::string message,
+Finding state(const Rule& rule, Subject subject, Verdict verdict, std::string message,
               const Source& source) {
   Finding f;
   f.rule = rule.name;
@@ -48,7 +48,7 @@ Finding state(const Rule& rule, std::string subject, Verdict verdict, std::strin
   return f;
 }
 
-Finding not_checked(const Rule& rule, std::string subject, std::string why) {
+Finding not_checked(const Rule& rule, Subject subject, std::string why) {
   return state(rule, std::move(subject), Verdict::not_checked, std::move(why), rule.source);
 }
 
@@ -78,8 +78,9 @@ std::vector<WorstCase> worst_cases(const wiring::Assessment& wired,
     if (!stated.load_case.judged || !borne) continue;
     const wiring::CaseResult& in = *borne;
     for (const auto& at : in.consumers) {
-      const auto same = std::find_if(list.begin(), list.end(),
-                                     [&](const WorstCase& w) { return w.at->path == at.path; });
+      const auto same = std::find_if(list.begin(), list.end(), [&](const WorstCase& w) {
+        return w.at->subject == at.subject;
+      });
       if (same == list.end()) list.push_back({&in, &at});
       else if (bad(at) > bad(*same->at)) *same = {&in, &at};
     }

@@ -6,7 +6,7 @@ namespace {
 
 struct Unsaid {
   bool missing;
-  const char* path;
+  Subject path;
   const char* what;
   bool can_be_stated = true;
 };
@@ -15,31 +15,35 @@ std::vector<Finding> list_unsaid(const Rule& rule, const Evidence& e) {
   const auto& d = *e.design;
   const auto* bank = d.bank ? &*d.bank : nullptr;
   const Unsaid list[] = {
-      {!d.promise.autonomy && !d.promise.stay && !d.promise.unlimited, "promise",
+      {!d.promise.autonomy && !d.promise.stay && !d.promise.unlimited,
+       Subject(Subject::Kind::promise),
        "nothing is promised, so the energy side has nothing to hold"},
-      {!d.site.town && d.site.weather.empty(), "place",
+      {!d.site.town && d.site.weather.empty(), Subject(Subject::Kind::place),
        "no place is given: no sun, no cold, no month is counted"},
-      {!d.site.weather.empty() && !d.site.hourly, "place/weather",
+      {!d.site.weather.empty() && !d.site.hourly, Subject(Subject::Kind::place).with("weather"),
        "the weather file was not read: no sun is counted", false},
-      {!bank, "bank", "no bank is described"},
-      {bank && is_assumed(e.design, "bank/resistance/low"), "bank/resistance",
+      {!bank, subject_of_bank(), "no bank is described"},
+      {bank && is_assumed(e.design, subject_of_bank().with("resistance/low")),
+       subject_of_bank().with("resistance"),
        "the batteries' resistance is not stated: faults are counted with a low one from practice, "
        "drops with a high one"},
-      {bank && !bank->charge_limit, "bank/charge_limit",
+      {bank && !bank->charge_limit, subject_of_bank().with("charge_limit"),
        "the batteries' charge limit is not stated"},
-      {bank && !bank->peak, "bank/peak",
+      {bank && !bank->peak, subject_of_bank().with("peak"),
        "the batteries' peak current is not stated: starts are held against the lasting limit"},
-      {bank && !bank->charge_cut_off_below && !bank->no_cold_cut_off, "bank/charge_cut_off_below",
+      {bank && !bank->charge_cut_off_below && !bank->no_cold_cut_off,
+       subject_of_bank().with("charge_cut_off_below"),
        "whether charging stops in the cold is not stated"},
-      {bank && !bank->box, "bank/box",
+      {bank && !bank->box, subject_of_bank().with("box"),
        "the battery box is not described: the cells are taken as warm as the air outside"},
-      {!d.mass_allowance, "vehicle/electrical_mass_allowance", "no mass allowance is given"},
+      {!d.mass_allowance, Subject(Subject::Kind::vehicle).with("electrical_mass_allowance"),
+       "no mass allowance is given"},
   };
   std::vector<Finding> findings;
   for (const Unsaid& one : list) {
     if (!one.missing) continue;
     Finding f = not_checked(rule, one.path, one.what);
-    if (one.can_be_stated) f.cure = std::string("state `") + one.path + "` in the design";
+    if (one.can_be_stated) f.cure = "state `" + one.path.text() + "` in the design";
     findings.push_back(std::move(f));
   }
   return findings;

@@ -9,7 +9,7 @@ std::vector<Finding> check_place(const Rule& rule, const Evidence& e) {
   if (!e.design->bank) return {};
   const auto& bank = *e.design->bank;
   const auto& place = e.design->profile->lithium;
-  const std::string subject = "bank/mounted";
+  const Subject subject = subject_of_bank().with("mounted");
   if (place.says == Says::silent) return {};
   if (!bank.mounted)
     return {not_checked(rule, subject, "the design does not say where the bank is `mounted`")};

@@ -38,8 +38,9 @@ std::vector<Finding> check_mass(const Rule& rule, const Evidence& e) {
   if (!e.design->mass_allowance) return {};
   Working working;
   const Masses masses = masses_of(e.design, e.wiring, e.kept(working));
-  Finding f = judge(rule, "vehicle/electrical_mass_allowance", masses.total, Bound::at_most,
-                    {*e.design->mass_allowance, as_stated}, std::move(working));
+  Finding f =
+      judge(rule, Subject(Subject::Kind::vehicle).with("electrical_mass_allowance"), masses.total,
+            Bound::at_most, {*e.design->mass_allowance, as_stated}, std::move(working));
   f.message = "the electrical parts weigh " + print(masses.total) + " of the " +
               print(*e.design->mass_allowance) + " allowed";
   if (f.verdict != Verdict::pass)

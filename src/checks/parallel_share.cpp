@@ -22,7 +22,7 @@ std::string sharing_cure(const Evidence& e) {
 Finding check_even(const Rule& rule, const Evidence& e, const Sharing& sharing) {
   Working working;
   const Ratio uneven = wiring::unevenness_of(sharing, e.kept(working));
-  Finding f = judge(rule, "bank", uneven, Bound::at_most,
+  Finding f = judge(rule, subject_of_bank(), uneven, Bound::at_most,
                     {most_uneven, uneven_source, Verdict::caution}, std::move(working));
   f.in_case = sharing.in_case;
   f.message = "full and new, the busiest of " + std::to_string(e.design->bank->parallel) +
@@ -42,7 +42,7 @@ Finding check_over_discharge(const Rule& rule, const Evidence& e, const Sharing&
   Working working;
   const Current busiest = wiring::busiest_at(sharing, point, e.kept(working));
   Finding f =
-      judge(rule, "bank/discharge_limit", busiest, Bound::at_most,
+      judge(rule, subject_of_bank().with("discharge_limit"), busiest, Bound::at_most,
             {limit, as_stated, promised ? Verdict::fail : Verdict::caution}, std::move(working));
   f.of_safety = busiest > limit;
   f.in_case = sharing.in_case;
@@ -59,7 +59,7 @@ Finding tell_at_rest(const Rule& rule, const Sharing::AtRest& rest) {
   for (const auto& b : rest.first)
     shares += (shares.empty() ? "" : ", ") + std::to_string(b.number) + ": " + print(b.current);
   Finding f =
-      state(rule, "bank", Verdict::pass,
+      state(rule, subject_of_bank(), Verdict::pass,
             "at " + print(rest.current) + " a battery that was charged last, " + print(rest.apart) +
                 " higher, gives more until they are level (" + shares + ")",
             rule.source);
@@ -71,7 +71,7 @@ Finding tell_at_rest(const Rule& rule, const Sharing::AtRest& rest) {
 Finding check_joining_current(const Rule& rule, const Evidence& e, Current limit) {
   Working working;
   const Current flows = wiring::joining_current(e.design, wiring::joined_within, e.kept(working));
-  Finding f = judge(rule, "bank/charge_limit", flows, Bound::at_most,
+  Finding f = judge(rule, subject_of_bank().with("charge_limit"), flows, Bound::at_most,
                     {limit, as_stated, Verdict::caution}, std::move(working));
   f.in_case = "joined " + print(wiring::joined_within) + " apart";
   f.message = "two batteries that are joined " + print(wiring::joined_within) +
@@ -86,16 +86,16 @@ std::vector<Finding> check_share(const Rule& rule, const Evidence& e) {
   const auto& bank = e.design->bank;
   if (!bank || bank->parallel < 2) return {};
   if (!wiring::joined_as_stated(*bank))
-    return {not_checked(rule, "bank",
+    return {not_checked(rule, subject_of_bank(),
                         "how the batteries are joined is not stated: neither `links` nor "
                         "`each_battery`")};
   if (!e.wiring.sharing)
-    return {not_checked(rule, "bank", "no case of the design draws from the bank")};
+    return {not_checked(rule, subject_of_bank(), "no case of the design draws from the bank")};
   const Sharing& sharing = *e.wiring.sharing;
   std::vector<Finding> findings{check_even(rule, e, sharing)};
   findings.push_back(bank->discharge_limit
                          ? check_over_discharge(rule, e, sharing, *bank->discharge_limit)
-                         : not_checked(rule, "bank/discharge_limit",
+                         : not_checked(rule, subject_of_bank().with("discharge_limit"),
                                        "the bank's `discharge_limit` is not stated"));
   if (sharing.at_rest) findings.push_back(tell_at_rest(rule, *sharing.at_rest));
   if (bank->charge_limit) findings.push_back(check_joining_current(rule, e, *bank->charge_limit));
@@ -132,7 +132,7 @@ Finding judge_shares(const std::vector<Current>& batteries) {
   const Ratio uneven =
       gives ? step(&working, wiring::unevenness, Ratio(double(batteries.size())), busiest, all)
             : Ratio(1.0);
-  Finding f = judge(parallel_share, "bank", uneven, Bound::at_most,
+  Finding f = judge(parallel_share, subject_of_bank(), uneven, Bound::at_most,
                     {most_uneven, uneven_source, Verdict::caution}, std::move(working));
   f.message = "as measured, the busiest of " + std::to_string(batteries.size()) +
               " batteries gives " + print(busiest) + ", " + print_plain(double(uneven), 3) +

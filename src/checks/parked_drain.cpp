@@ -7,7 +7,7 @@ namespace {
 
 std::vector<Finding> check_parked(const Rule& rule, const Evidence& e) {
   if (e.design->runs.empty())
-    return {not_checked(rule, "travel/parked",
+    return {not_checked(rule, Subject(Subject::Kind::travel).with("parked"),
                         "no run is drawn: what an isolator disconnects is not known")};
   Working working;
   const auto month =
@@ -15,9 +15,10 @@ std::vector<Finding> check_parked(const Rule& rule, const Evidence& e) {
   const auto parked = energy::parked(e.design, month, e.kept(working));
   if (!parked) return {};
   const auto& travel = e.design->travel;
-  const bool assumed = is_assumed(e.design, "travel/parked");
-  Finding f = judge(rule, "travel/parked", parked->may_stand, Bound::at_least,
-                    {travel.parked, assumed ? our_method : as_stated}, std::move(working));
+  const bool assumed = is_assumed(e.design, Subject(Subject::Kind::travel).with("parked"));
+  Finding f =
+      judge(rule, Subject(Subject::Kind::travel).with("parked"), parked->may_stand, Bound::at_least,
+            {travel.parked, assumed ? our_method : as_stated}, std::move(working));
   f.unit = "d";
   const auto largest =
       std::max_element(parked->draws.begin(), parked->draws.end(),

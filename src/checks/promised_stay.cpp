@@ -32,7 +32,7 @@ std::string short_of_name_plate(const Evidence& e) {
 
 std::vector<Finding> check_stay(const Rule& rule, const Evidence& e) {
   const auto& promise = e.design->promise;
-  const std::string subject = "promise/stay";
+  const Subject subject = Subject(Subject::Kind::promise).with("stay");
   if (!promise.stay) return {};
   const auto& answer = e.outlook.promised;
   if (!answer || !answer->promise)

@@ -8,7 +8,7 @@ namespace {
 Finding check_return(const Rule& rule, const Evidence& e, RunId id) {
   const Run& run = e.design[id];
   const wiring::RunFacts& facts = e.wiring.runs[id];
-  const std::string subject = subject_of(run) + "/return";
+  const Subject subject = subject_of(e.design, run).back();
   Working working;
   const auto answer = wiring::ampacity_of(e.design, run, *run.back.conductor, design::Pole::return_,
                                           e.kept(working));
@@ -43,7 +43,7 @@ std::optional<Finding> check_let_home(const Rule& rule, const Evidence& e, RunId
                                           e.kept(working));
   const auto* bears = std::get_if<wiring::Ampacity>(&answer);
   if (!bears) return std::nullopt;  // said already
-  Finding f = judge(rule, subject_of(run) + "/return", *let, Bound::at_most,
+  Finding f = judge(rule, subject_of(e.design, run).back(), *let, Bound::at_most,
                     {bears->value, bears->source, Verdict::caution}, std::move(working));
   f.in_case = "as much as its devices let through";
   f.message = "the return of run " + quoted(run.name) +
@@ -64,7 +64,7 @@ Finding check_alone(const Rule& rule, const Evidence& e, const wiring::IfOneOpen
                                           e.kept(working));
   const auto& bears = std::get<wiring::Ampacity>(answer);
   const Current carried = wiring::carried_if(e.design, one, e.kept(working));
-  Finding f = judge(rule, subject_of(run) + "/return", carried, Bound::at_most,
+  Finding f = judge(rule, subject_of(e.design, run).back(), carried, Bound::at_most,
                     {bears.value, bears.source, Verdict::caution}, std::move(working));
   f.in_case = "another way home open";
   f.message = "the return of run " + quoted(run.name) + " shares its current with that of run " +
@@ -79,7 +79,7 @@ std::vector<Finding> check_return(const Rule& rule, const Evidence& e) {
   std::vector<Finding> findings;
   for (std::size_t i = 0; i < e.design->runs.size(); ++i) {
     const Run& run = e.design->runs[i];
-    const std::string subject = subject_of(run) + "/return";
+    const Subject subject = subject_of(e.design, run).back();
     if (run.back.chassis) {
       if (!e.design->chassis)
         findings.push_back(

@@ -78,9 +78,10 @@ std::vector<Finding> by_verdict(std::vector<std::vector<Finding>> lists) {
   return all;
 }
 
-/// "run/fridge" of "run/fridge/protection/0"; empty where it is about no run.
-std::string_view run_of(std::string_view subject) {
-  return subject.starts_with("run/") ? subject.substr(0, subject.find('/', 4)) : "";
+/// The run that a subject is, or is a part of; null where it is about none.
+const Run* run_of(const Subject& subject, const design::Design& design) {
+  const bool one = subject.is(Subject::Kind::run) && subject.index() >= 0;
+  return one ? &design->runs[std::size_t(subject.index())] : nullptr;
 }
 
 /// A pass of safety that rests on values the program supplied says on which.
@@ -88,58 +89,87 @@ std::string supplied_values_under(const Rule& rule, const Finding& f,
                                   const design::Design& design) {
   if (f.verdict != Verdict::pass || !f.of_safety) return {};
   std::string list;
-  for (const std::string_view key : rule.leans_on) {
-    const bool whole = key.find('/') != key.npos;
-    if (!whole && run_of(f.subject).empty()) continue;
-    const std::string path =
-        whole ? std::string(key) : std::string(run_of(f.subject)) + "/" + std::string(key);
-    if (design->assumed.count(path) == 0) continue;
+  const Run* run = run_of(f.subject, design);
+  for (const Leaning& leaning : rule.leans_on) {
+    const bool of_bank = leaning.of == Subject::Kind::bank;
+    if (!of_bank && !run) continue;
+    const Subject key = (of_bank ? subject_of_bank() : subject_of(design, *run)).with(leaning.key);
+    if (!is_assumed(design, key)) continue;
     const auto& all = design->assumptions;
-    const auto supplied =
-        std::find_if(all.begin(), all.end(), [&](const Assumption& a) { return a.path == path; });
-    list += (list.empty() ? "" : ", ") + (whole ? path : std::string(key)) +
+    const auto supplied = std::find_if(all.begin(), all.end(),
+                                       [&](const Assumption& a) { return a.path == key.text(); });
+    list += (list.empty() ? "" : ", ") + (of_bank ? key.text() : std::string(leaning.key)) +
             (supplied == all.end() ? "" : " = " + supplied->value);
   }
   return list;
 }
 
-using Labels = std::map<std::string_view, const std::string*>;
-
 /// What every finding of a rule gets, whichever rule it is.
-void complete(const Rule& rule, const design::Design& design, const Labels& labels,
-              std::vector<Finding>& findings) {
+void complete(const Rule& rule, const design::Design& design, std::vector<Finding>& findings) {
   for (Finding& f : findings) {
     if (rule.concern == Concern::safety_where_it_fails && f.verdict == Verdict::fail)
       f.of_safety = true;
     if (const std::string supplied = supplied_values_under(rule, f, design); !supplied.empty())
       f.message += "; this rests on values that the design does not state: " + supplied;
-    const auto run = run_of(f.subject);
-    if (const auto label = labels.find(run.empty() ? run : run.substr(4)); label != labels.end())
-      f.label = *label->second;
+    if (const Run* run = run_of(f.subject, design)) f.label = run->label;
   }
+}
+
+/// An assumption that the kindest defaults make otherwise, and what it is about.
+struct Supplied {
+  const Assumption* assumption;
+  Subject subject;  // its member of a list, or its table
+};
+
+/// Reading knows no design and lists what it supplied by path: here each meets its Subject.
+std::vector<Supplied> supplied_otherwise(const design::Design& ordinary,
+                                         const design::Design& kindest) {
+  std::map<std::string, Subject, std::less<>> members;
+  const auto add = [&](const auto& list) {
+    for (const auto& one : list) {
+      Subject subject = subject_of(ordinary, one);
+      members.try_emplace(subject.text(), std::move(subject));
+    }
+  };
+  add(ordinary->runs), add(ordinary->appliances), add(ordinary->inverters);
+  add(ordinary->chargers), add(ordinary->controllers), add(ordinary->arrays);
+  add(ordinary->feeds), add(ordinary->posts);
+  for (const auto kind : {Subject::Kind::travel, Subject::Kind::promise, Subject::Kind::place}) {
+    const Subject table(kind);
+    members.try_emplace(table.text(), table);
+  }
+  std::map<std::string_view, std::string_view> kinder;
+  for (const Assumption& k : kindest->assumptions) kinder.try_emplace(k.path, k.value);
+  std::vector<Supplied> list;
+  for (const Assumption& a : ordinary->assumptions) {
+    const auto same = kinder.find(a.path);
+    if (same != kinder.end() && same->second == a.value) continue;
+    const std::string_view path = a.path;
+    const auto table = path.find('/'), member = path.find('/', table + 1);
+    auto found = members.find(path.substr(0, member));
+    if (found == members.end()) found = members.find(path.substr(0, table));
+    if (found != members.end()) list.push_back({&a, found->second});
+  }
+  return list;
 }
 
 /// The values that the program supplied for this finding's run or the bank, or else anywhere, and
 /// that the kindest defaults supply otherwise: one of them at least decides.
-std::string supplied_for(const Finding& f, const design::Design& ordinary,
-                         const design::Design& kindest) {
-  std::string run(run_of(f.subject));
-  if (!run.empty()) run += "/";
+std::string supplied_for(const Finding& f, const std::vector<Supplied>& supplied) {
+  using Kind = Subject::Kind;
   // What is about a consumer hangs on its way and its source; what else, on its own table.
-  const std::string own = f.subject.substr(0, f.subject.find('/')) + "/";
+  const Kind own = f.subject.kind();
   const bool of_own_table =
-      own == "bank/" || own == "travel/" || own == "promise/" || own == "place/";
+      own == Kind::bank || own == Kind::travel || own == Kind::promise || own == Kind::place;
+  const bool of_run = own == Kind::run && f.subject.index() >= 0;
   std::string list;
-  for (const Assumption& a : ordinary->assumptions) {
-    const bool same =
-        std::any_of(kindest->assumptions.begin(), kindest->assumptions.end(),
-                    [&](const Assumption& k) { return k.path == a.path && k.value == a.value; });
-    const bool of_way = a.path.starts_with("run/") || a.path.starts_with("bank/");
-    const bool concerns = !run.empty()   ? a.path.starts_with(run) || a.path.starts_with("bank/")
-                          : of_own_table ? a.path.starts_with(own)
-                                         : of_way || a.path.starts_with(own);
-    if (same || !concerns) continue;
-    list += (list.empty() ? "" : ", ") + a.path + " = " + a.value;
+  for (const Supplied& one : supplied) {
+    const bool of_way = one.subject.is(Kind::run) || one.subject.is(Kind::bank);
+    const bool concerns = of_run ? f.subject.is_within(one.subject) || one.subject.is(Kind::bank)
+                          : of_own_table ? one.subject.is(own)
+                                         : of_way || one.subject.is(own);
+    if (!concerns) continue;
+    list += (list.empty() ? "" : ", ") + one.assumption->path + " = " + one.assumption->value;
   }
   return list;
 }
@@ -155,13 +185,14 @@ std::string supplied_for(const Finding& f, const design::Design& ordinary,
 /// was; nothing that passed is asked again, so that no verdict gets worse by it.
 void soften(std::vector<Finding>& findings, const std::vector<Finding>& kinder,
             const design::Design& ordinary, const design::Design& kindest) {
+  const auto otherwise = supplied_otherwise(ordinary, kindest);
   for (Finding& f : findings) {
     if (f.verdict < Verdict::caution) continue;
     const auto same = std::find_if(kinder.begin(), kinder.end(), [&](const Finding& k) {
       return k.rule == f.rule && k.subject == f.subject && k.in_case == f.in_case;
     });
     if (same == kinder.end() || same->verdict != Verdict::pass) continue;
-    const std::string supplied = supplied_for(f, ordinary, kindest);
+    const std::string supplied = supplied_for(f, otherwise);
     f.verdict = Verdict::caution;
     f.message += "; this rests on values that the design does not state";
     f.cure = "state " +
@@ -248,11 +279,9 @@ bool is_about(const Finding& f, About about) {
 
 std::vector<Finding> evaluate(const Evidence& evidence) {
   std::vector<std::vector<Finding>> lists;
-  Labels labels;
-  for (const Run& run : evidence.design->runs) labels.try_emplace(run.name, &run.label);
   for (const Rule* rule : all_rules) {
     lists.push_back(rule->check(*rule, evidence));
-    complete(*rule, evidence.design, labels, lists.back());
+    complete(*rule, evidence.design, lists.back());
   }
   return by_verdict(std::move(lists));
 }
@@ -290,7 +319,7 @@ Checked check(const design::Document& document, const design::Design& design, Wo
 void locate(std::vector<Finding>& findings, const Node& document) {
   const auto members = named_members(document);
   for (Finding& f : findings) {
-    std::string_view path = f.subject;
+    std::string_view path = f.subject.text();
     while (!path.empty()) {
       if (const Node* node = node_at(path, members, document)) {
         f.place = node->place;

@@ -18,7 +18,7 @@ int weight(const Meeting& m) {
 Finding finding_of(const Rule& rule, const Evidence& e, const Meeting& m) {
   const auto& facts = e.wiring.devices[m.device];
   const auto& upstream = e.wiring.devices[m.upstream];
-  const std::string subject = wiring::path_of(e.design, facts);
+  const Subject subject = wiring::subject_of(e.design, facts);
   const std::string who = wiring::name_of(e.design, facts),
                     above = wiring::name_of(e.design, upstream);
   if (!m.unknown.empty()) {

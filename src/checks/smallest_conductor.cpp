@@ -27,7 +27,7 @@ std::vector<Finding> check_smallest(const Rule& rule, const Evidence& e) {
     Working working;
     given(e.kept(working), "S", "copper of the conductor", thinner.conductor->copper,
           thinner.conductor->area_source);
-    Finding f = judge(rule, subject_of(run), thinner.conductor->copper, Bound::at_least,
+    Finding f = judge(rule, subject_of(e.design, run), thinner.conductor->copper, Bound::at_least,
                       {*profile.smallest, profile.smallest_source,
                        profile.smallest_fails ? Verdict::fail : Verdict::caution},
                       std::move(working));

@@ -14,10 +14,10 @@ struct LowestAtStart {
 LowestAtStart lowest_at_start(const Evidence& e, const wiring::ConsumerInCase& at) {
   for (const auto& a : e.design->appliances)
     if (a.name == at.name)
-      return {a.lowest, !is_assumed(e.design, "appliance/" + a.name + "/lowest_voltage")};
+      return {a.lowest, !is_assumed(e.design, subject_of(e.design, a).with("lowest_voltage"))};
   for (const auto& i : e.design->inverters)
     if (i.name == at.name)
-      return {i.cut_out, !is_assumed(e.design, "inverter/" + i.name + "/cut_out")};
+      return {i.cut_out, !is_assumed(e.design, subject_of(e.design, i).with("cut_out"))};
   return {0.0 * volt, false};
 }
 
@@ -29,7 +29,7 @@ struct Start {
   const wiring::CaseResult& in;
   std::vector<Finding>& findings;
 
-  [[nodiscard]] std::string path() const { return "appliance/" + who.name + "/starting"; }
+  [[nodiscard]] Subject path() const { return subject_of(e.design, who).with("starting"); }
   [[nodiscard]] Duration lasts() const { return who.starting->time; }
   void add(Finding f) const {
     f.in_case = in.load_case.name;
@@ -42,7 +42,7 @@ struct Start {
   }
 
   /// The voltage of one consumer while it starts.
-  void voltage(const std::string& subject, const wiring::ConsumerInCase& at) const {
+  void voltage(const Subject& subject, const wiring::ConsumerInCase& at) const {
     const LowestAtStart least = lowest_at_start(e, at);
     Working working;
     given(e.kept(working), "U", "voltage at its terminals, from the solution of the network",
@@ -74,7 +74,7 @@ struct Start {
         if (in.collapsed.empty()) voltage(path(), at);
       } else if (!tightest || room(at) < room(*tightest)) tightest = &at;
     }
-    if (tightest) voltage(path() + "/current", *tightest);
+    if (tightest) voltage(path().with("current"), *tightest);
   }
 
   /// The devices on its way must hold while it starts.
@@ -96,14 +96,14 @@ struct Start {
     const auto holds = wiring::holds_for(p, through, e.kept(working));
     const std::string what = "the " + print(p.rating) + " device of run " + quoted(run.name);
     if (!holds) {
-      add(not_checked(rule, subject_of(run, n),
+      add(not_checked(rule, subject_of(e.design, run).protection(n),
                       what + " carries " + print(through) + " while " + quoted(who.name) +
                           " starts; no time-current curve of it is known: state its `curve`"));
       return;
     }
     if (!holds->time) return;  // within its rating
     const bool surely = holds->source.kind != SourceKind::from_memory;
-    Finding f = judge(rule, subject_of(run, n), lasts(), Bound::at_most,
+    Finding f = judge(rule, subject_of(e.design, run).protection(n), lasts(), Bound::at_most,
                       {*holds->time, holds->source, surely ? Verdict::fail : Verdict::caution},
                       std::move(working));
     f.message = what + " carries " + print(through) + " for " + print(lasts()) + " while " +
@@ -116,7 +116,7 @@ struct Start {
   void inverter() const {
     if (!who.inverter) return;
     const auto& i = e.design[*who.inverter];
-    const std::string subject = "inverter/" + i.name + "/surge";
+    const Subject subject = subject_of(e.design, i).with("surge");
     Working working;
     const Power asked =
         wiring::asked_at_start(e.design, in.load_case, *who.inverter, e.kept(working));
@@ -152,13 +152,13 @@ struct Start {
     const bool peaks = bank.peak && lasts() <= bank.peak->time;
     const auto limit = peaks ? std::optional(bank.peak->current) : bank.discharge_limit;
     if (!limit) {
-      add(not_checked(rule, "bank/peak",
+      add(not_checked(rule, subject_of_bank().with("peak"),
                       "the bank states no limit for a start of " + print(lasts())));
       return;
     }
     given(e.kept(working), "t_s", "the start lasts", lasts(), as_stated);
-    Finding f =
-        judge(rule, "bank/peak", busiest, Bound::at_most, {*limit, as_stated}, std::move(working));
+    Finding f = judge(rule, subject_of_bank().with("peak"), busiest, Bound::at_most,
+                      {*limit, as_stated}, std::move(working));
     f.message = "while " + quoted(who.name) + " starts, the busiest battery gives " +
                 print(busiest) + " for " + print(lasts()) + "; it may give " + print(*limit) +
                 (peaks ? " for " + print(bank.peak->time) : std::string(" for that long"));

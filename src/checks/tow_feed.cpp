@@ -9,21 +9,24 @@ std::string at_voltage(const wiring::Delivery& at) {
   return print(at.delivers) + " at " + print(at.car) + (at.folds_back ? " (folded back)" : "");
 }
 
-bool rests_on_defaults(const Evidence& e, const wiring::TowFeed& t, const std::string& charger) {
-  return is_assumed(e.design, "charger/" + charger + "/input_cut_out") ||
-         (t.feed >= 0 && is_assumed(e.design, "feed/" + e.design->feeds[std::size_t(t.feed)].name +
-                                                  "/voltage/low"));
+bool rests_on_defaults(const Evidence& e, const wiring::TowFeed& t,
+                       const design::resolved::Charger& charger) {
+  return is_assumed(e.design, subject_of(e.design, charger).with("input_cut_out")) ||
+         (t.feed >= 0 &&
+          is_assumed(
+              e.design,
+              subject_of(e.design, e.design->feeds[std::size_t(t.feed)]).with("voltage/low")));
 }
 
 Finding check_charger(const Rule& rule, const Evidence& e, const wiring::TowFeed& t) {
   const auto& charger = e.design->chargers[std::size_t(t.charger)];
-  const std::string subject = "charger/" + charger.name;
+  const Subject subject = subject_of(e.design, charger);
   if (!t.known) return not_checked(rule, subject, quoted(charger.name) + ": " + t.why_unknown);
   Working working;
   const Current gets = wiring::delivered_current(e.design, t, t.low, e.kept(working));
   Finding f = judge(rule, subject, gets, Bound::at_least,
                     {charger.current, as_stated,
-                     rests_on_defaults(e, t, charger.name) ? Verdict::caution : Verdict::fail},
+                     rests_on_defaults(e, t, charger) ? Verdict::caution : Verdict::fail},
                     std::move(working));
   f.message = quoted(charger.name) + " delivers " + at_voltage(t.low) + " and " +
               at_voltage(t.normal) + (t.feed >= 0 ? " at the car" : " at its input");
@@ -41,7 +44,7 @@ Finding check_charger(const Rule& rule, const Evidence& e, const wiring::TowFeed
 
 Finding check_spare(const Rule& rule, const Evidence& e, const design::resolved::Feed& feed,
                     Current drawn, const std::string& why) {
-  const std::string subject = "feed/" + feed.name + "/spare_current";
+  const Subject subject = subject_of(e.design, feed).with("spare_current");
   if (!feed.spare_current)
     return not_checked(rule, subject,
                        "what " + quoted(feed.name) + " can spare is not stated; " + print(drawn) +
@@ -61,7 +64,7 @@ Finding check_spare(const Rule& rule, const Evidence& e, const design::resolved:
 
 Finding check_direct(const Rule& rule, const Evidence& e, const wiring::DirectCharging& c) {
   const auto& feed = e.design->feeds[std::size_t(c.feed)];
-  const std::string subject = "feed/" + feed.name;
+  const Subject subject = subject_of(e.design, feed);
   const auto& limit = e.design->bank->charge_limit;
   if (!limit || !c.why_unknown.empty())
     return not_checked(rule, subject,
@@ -69,7 +72,7 @@ Finding check_direct(const Rule& rule, const Evidence& e, const wiring::DirectCh
                            (limit ? c.why_unknown : "the bank's `charge_limit` is not stated"));
   Working working;
   const Current most = wiring::direct_current(e.design, c, e.kept(working));
-  const bool assumed = is_assumed(e.design, subject + "/voltage/high");
+  const bool assumed = is_assumed(e.design, subject.with("voltage/high"));
   Finding f =
       judge(rule, subject, most, Bound::at_most,
             {*limit, as_stated, assumed ? Verdict::caution : Verdict::fail}, std::move(working));

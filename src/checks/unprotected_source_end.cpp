@@ -83,7 +83,7 @@ void hold_back_if_assumed(Finding& f, const Along& along) {
 /// The run begins at the source: nothing but the length until its own device counts. How near that
 /// must be is what the profile says of the first device; where it is a habit only, not so here.
 Finding check_at_source(const Rule& rule, const Evidence& e, const End& at, const Along& along) {
-  const std::string subject = subject_of(e.design[at.run]);
+  const Subject subject = subject_of(e.design, e.design[at.run]);
   if (!along.distance)
     return not_checked(rule, subject,
                        at.where +
@@ -133,7 +133,7 @@ Finding check_way_before(const Rule& rule, const Evidence& e, const End& at, Len
   Working working;
   const auto fault = wiring::fault_at_tap(e.design, e.wiring, at.run, at.post, length, before,
                                           device, e.kept(working));
-  const std::string subject = subject_of(e.design[at.run]);
+  const Subject subject = subject_of(e.design, e.design[at.run]);
   const std::string who = at.where + ": " + print(length) +
                           " along the conductor until its device; " +
                           wiring::name_of(e.design, device);
@@ -155,7 +155,7 @@ Finding check_way_before(const Rule& rule, const Evidence& e, const End& at, Len
 
 /// A tap: what lies before the run's device is protected by devices before it, or by being short.
 Finding check_tap(const Rule& rule, const Evidence& e, const End& at, const Along& along) {
-  const std::string subject = subject_of(e.design[at.run]);
+  const Subject subject = subject_of(e.design, e.design[at.run]);
   if (!along.distance)
     return not_checked(rule, subject,
                        at.where +
@@ -201,7 +201,7 @@ Finding check_tap(const Rule& rule, const Evidence& e, const End& at, const Alon
 Finding check_bare(const Rule& rule, const Evidence& e, const End& at,
                    const wiring::Reaching& source, Current ampacity) {
   const Run& run = e.design[at.run];
-  const std::string subject = subject_of(run);
+  const Subject subject = subject_of(e.design, run);
   if (serves_both_ends(e.design, run, ampacity))
     return state(rule, subject, Verdict::pass,
                  at.where + " is short enough to be served by the device at its other end",
@@ -225,7 +225,7 @@ Finding check_bare(const Rule& rule, const Evidence& e, const End& at,
 std::string supplied_of(const design::Design& design, const Run& run) {
   std::string list;
   for (const char* key : {"insulation", "laid", "ambient", "circuits_together"})
-    if (is_assumed(design, subject_of(run) + "/" + key))
+    if (is_assumed(design, subject_of(design, run).with(key)))
       list += (list.empty() ? "" : ", ") + std::string(key);
   return list;
 }
@@ -233,7 +233,7 @@ std::string supplied_of(const design::Design& design, const Run& run) {
 /// No more can reach the end than the conductor bears.
 Finding check_held(const Rule& rule, const Evidence& e, const End& at,
                    const wiring::Reaching& source, Current ampacity) {
-  const std::string subject = subject_of(e.design[at.run]);
+  const Subject subject = subject_of(e.design, e.design[at.run]);
   if (source.held.empty())
     return state(rule, subject, Verdict::pass, at.where + ": no source is there", rule.source);
   Working working;
@@ -267,7 +267,7 @@ Finding check_end(const Rule& rule, const Evidence& e, std::size_t i, RunEnd end
   if (!ampacity)
     return own && own->distance && near_enough(e, at, *own)
                ? check_tap(rule, e, at, *own)
-               : not_checked(rule, subject_of(run),
+               : not_checked(rule, subject_of(e.design, run),
                              at.where + ": its ampacity is not known, so no device can be judged "
                                         "to protect it");
   if (source.unlimited.empty() && source.most <= *ampacity) {
@@ -286,8 +286,8 @@ Finding check_end(const Rule& rule, const Evidence& e, std::size_t i, RunEnd end
 }
 
 /// Links and leads between parallel batteries are exempt while they are short and stay in the box.
-Finding check_lead_end(const Rule& rule, const Evidence& e, const Lead& lead,
-                       const std::string& path, const std::string& what) {
+Finding check_lead_end(const Rule& rule, const Evidence& e, const Lead& lead, const Subject& path,
+                       const std::string& what) {
   const auto& bank = *e.design->bank;
   const auto& profile = *e.design->profile;
   if (bank.each_device)
@@ -325,7 +325,7 @@ Finding check_devices(const Rule& rule, const Evidence& e, const Source& asked) 
                            print(others) + " into one that fails";
   const std::string advice = "a device at each battery that breaks at least " + print(others);
   if (!bank.each_device) {
-    Finding f = state(rule, "bank/each_battery", Verdict::caution,
+    Finding f = state(rule, subject_of_bank().each_battery(), Verdict::caution,
                       what + ", and no battery has a device of its own", asked);
     f.of_safety = asked.kind == SourceKind::published;  // else it is advice
     f.cure = advice;
@@ -333,7 +333,7 @@ Finding check_devices(const Rule& rule, const Evidence& e, const Source& asked) 
     return f;
   }
   const auto& device = bank.each_device->device;
-  const std::string path = "bank/each_battery/protection";
+  const Subject path = subject_of_bank().battery_device();
   if (!device.breaking_capacity)
     return not_checked(rule, path, what + "; the breaking capacity of its device is not known");
   Finding f = judge(rule, path, *device.breaking_capacity, Bound::at_least, {others, asked},
@@ -348,16 +348,18 @@ void check_bank_ends(const Rule& rule, const Evidence& e, std::vector<Finding>& 
   if (!e.design->bank || e.design->bank->parallel < 2) return;
   const auto& bank = *e.design->bank;
   if (bank.link_positive)
-    findings.push_back(check_lead_end(rule, e, *bank.link_positive, "bank/links/positive",
+    findings.push_back(check_lead_end(rule, e, *bank.link_positive,
+                                      subject_of_bank().link_positive(),
                                       "the positive links between the batteries"));
   if (bank.link_negative)
-    findings.push_back(check_lead_end(rule, e, *bank.link_negative, "bank/links/negative",
+    findings.push_back(check_lead_end(rule, e, *bank.link_negative,
+                                      subject_of_bank().link_negative(),
                                       "the negative links between the batteries"));
   if (bank.lead)
-    findings.push_back(check_lead_end(rule, e, *bank.lead, "bank/each_battery/lead",
+    findings.push_back(check_lead_end(rule, e, *bank.lead, subject_of_bank().lead(),
                                       "the leads from the batteries to their bar"));
   if (!bank.link_positive && !bank.link_negative && !bank.lead)
-    findings.push_back(not_checked(rule, "bank",
+    findings.push_back(not_checked(rule, subject_of_bank(),
                                    "how the batteries are joined is not stated: neither `links` "
                                    "nor `each_battery`"));
   const auto asked = asks_devices(e.design);
@@ -369,7 +371,7 @@ void check_bank_ends(const Rule& rule, const Evidence& e, std::vector<Finding>& 
 void check_strings(const Rule& rule, const Evidence& e, std::vector<Finding>& findings) {
   for (const auto& array : e.design->arrays) {
     const int strings = array.modules / std::max(1, array.in_series);
-    const std::string path = "array/" + array.name;
+    const Subject path = subject_of(e.design, array);
     const std::string what = "array " + quoted(array.name) + " has " + std::to_string(strings) +
                              (strings == 1 ? " string" : " strings in parallel");
     findings.push_back(
@@ -393,7 +395,8 @@ std::optional<Current> limit_of_bank(const design::resolved::Bank& bank, bool gi
 /// What jump posts are for tells what comes through them.
 Finding check_jump_post(const Rule& rule, const Evidence& e, PostId id) {
   const auto& post = e.design[id];
-  const std::string path = "node/" + post.name, who = "jump posts " + quoted(post.name);
+  const Subject path = subject_of(e.design, post);
+  const std::string who = "jump posts " + quoted(post.name);
   if (post.purpose == design::Purpose::wake)
     return state(rule, path, Verdict::pass, who + " are for waking the batteries only",
                  rule.source);

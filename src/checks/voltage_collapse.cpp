@@ -11,24 +11,24 @@ std::vector<Finding> check_collapse(const Rule& rule, const Evidence& e) {
   std::vector<Finding> findings;
   for (const auto& in : e.wiring.cases) {
     if (!in.load_case.judged) continue;  // everything at once never runs: it serves ampacity only
+    const Subject subject = Subject(Subject::Kind::load_case).with(in.load_case.name);
     Finding f;
     if (const auto* collapse = std::get_if<wiring::Collapse>(&in.solution)) {
       Working working;
       given(e.kept(working), "P_max", "the most that its way can carry while the others run",
             collapse->most, solution);
-      f = judge(rule, "case/" + in.load_case.name, collapse->asked, Bound::at_most,
-                {collapse->most, solution}, std::move(working));
+      f = judge(rule, subject, collapse->asked, Bound::at_most, {collapse->most, solution},
+                std::move(working));
       f.verdict = Verdict::fail;
       f.message = quoted(in.collapsed) + " asks for " + print(collapse->asked) +
                   "; its way can carry " + print(collapse->most) +
                   " at most, whatever the voltage: there is no operating point";
       f.cure = "a shorter or larger way to " + quoted(in.collapsed) + ", or fewer loads at once";
     } else if (const auto* not_solved = std::get_if<wiring::NotSolved>(&in.solution)) {
-      f = not_checked(rule, "case/" + in.load_case.name,
-                      "the network was not solved: " + not_solved->why);
+      f = not_checked(rule, subject, "the network was not solved: " + not_solved->why);
     } else {
       const auto& point = std::get<wiring::OperatingPoint>(in.solution);
-      f = state(rule, "case/" + in.load_case.name, Verdict::pass,
+      f = state(rule, subject, Verdict::pass,
                 "the loads find a voltage at which they work, and after a dip they return to it; "
                 "found in " +
                     std::to_string(point.iterations) + (point.iterations == 1 ? " step" : " steps"),

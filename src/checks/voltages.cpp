@@ -11,13 +11,13 @@ bool is_unlimited(const design::resolved::Post& post) { return wiring::drives_an
 
 HighestVoltage highest_charging_voltage(const design::Design& design) {
   std::optional<HighestVoltage> most;
-  const auto take = [&](Voltage v, const std::string& room, const std::string& name) {
-    if (most && v <= most->value) return;
-    most = {v, "from " + room + " " + quoted(name),
-            !is_assumed(design, room + "/" + name + "/charge_voltage")};
+  const auto take = [&](const auto& one, const std::string& what) {
+    if (most && one.charge_voltage <= most->value) return;
+    most = {one.charge_voltage, "from " + what + " " + quoted(one.name),
+            !is_assumed(design, subject_of(design, one).with("charge_voltage"))};
   };
-  for (const auto& c : design->controllers) take(c.charge_voltage, "controller", c.name);
-  for (const auto& c : design->chargers) take(c.charge_voltage, "charger", c.name);
+  for (const auto& c : design->controllers) take(c, "controller");
+  for (const auto& c : design->chargers) take(c, "charger");
   return most.value_or(HighestVoltage{14.6 / 12.0 * design->nominal,
                                       "the usual end of charge of four LFP cells", false});
 }
@@ -38,7 +38,7 @@ std::optional<HighestVoltage> highest_voltage_at(const design::Design& design, P
   for (const auto& feed : design->feeds)
     if (here(feed.post))
       take({feed.high, "from " + quoted(feed.name),
-            !is_assumed(design, "feed/" + feed.name + "/voltage/high")});
+            !is_assumed(design, subject_of(design, feed).with("voltage/high"))});
   if (!most || (design->bank && here(design->bank->post))) take(highest_charging_voltage(design));
   given(working, "U_max", "highest working voltage", most->value,
         most->stated ? as_stated : our_method);

@@ -22,8 +22,8 @@ std::optional<TooSmall> objection(Search& s, const Open& o) {
   if (!trial) return why;
   if (const Open* without = lacking(s)) {
     const auto need = need_of(*trial, without->run, without->devices.front().end);
-    why.rule = "fuse-below-conductor";
-    why.subject = "run/" + s.document.run[without->run].name;
+    why.rule = checks::fuse_below_conductor.name;
+    why.subject = subject_of_run(s.document, without->run);
     why.message = "no device that carries " + print(need.least) + " is rated at most " +
                   print(need.most) + " and breaks the fault";
     return why;
@@ -31,9 +31,8 @@ std::optional<TooSmall> objection(Search& s, const Open& o) {
   const auto list = concerns(s, *trial);
   if (list.empty()) return std::nullopt;
   // its own trouble rather than another's
-  const std::string own = "run/" + s.document.run[run].name;
   const auto first = std::find_if(list.begin(), list.end(),
-                                  [&](const Finding* f) { return first_two(f->subject) == own; });
+                                  [&](const Finding* f) { return own_run(f->subject) == run; });
   const Finding& f = **(first == list.end() ? list.begin() : first);
   why.rule = f.rule;
   why.subject = f.subject;

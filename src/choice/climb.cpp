@@ -41,8 +41,8 @@ double hindrance(const Search& s, const Trial& trial, const Open& o) {
 void give_up(Search& s, const Trial& trial, std::size_t run, const std::string& why) {
   for (Open& o : s.open) {
     if (!o.why_none.empty()) continue;
-    const auto way = runs_of(trial, "run/" + s.document.run[o.run].name);
-    const auto far = runs_of(trial, "run/" + s.document.run[run].name);
+    const auto way = runs_of(trial, subject_of_run(s.document, o.run));
+    const auto far = runs_of(trial, subject_of_run(s.document, run));
     const bool behind = std::find(way.begin(), way.end(), run) != way.end() &&
                         std::find(far.begin(), far.end(), o.run) == far.end();
     if (o.run == run) o.why_none = why;
@@ -54,7 +54,7 @@ void give_up(Search& s, const Trial& trial, std::size_t run, const std::string& 
 /// The open runs that more copper (or, `less`, less of it) could help, nearest first.
 std::vector<Open*> helpers(Search& s, const Trial& trial, const Finding& f, bool less) {
   std::vector<Open*> list;
-  const auto own = own_run(s.document, f.subject);
+  const auto own = own_run(f.subject);
   for (const std::size_t run : runs_of(trial, f.subject)) {
     Open* o = open_of(s, run);
     if (!o || !(less ? may_shrink(*o) : may_grow(*o))) continue;
@@ -66,7 +66,7 @@ std::vector<Open*> helpers(Search& s, const Trial& trial, const Finding& f, bool
 
 /// An end without a device: it gets one. False where it has got one already.
 bool want_device(Search& s, const Finding& f) {
-  const auto run = own_run(s.document, f.subject);
+  const auto run = own_run(f.subject);
   if (!run) return false;
   Open* o = open_of(s, *run);
   if (!o) o = &s.open.emplace_back(Open{.run = *run, .conductor = false});
@@ -82,11 +82,11 @@ bool want_device(Search& s, const Finding& f) {
 
 /// A chosen device that a rule does not take: another rating where that matters, else another type.
 bool reject_device(Search& s, const Finding& f) {
-  const auto run = own_run(s.document, f.subject);
+  const auto run = own_run(f.subject);
   Open* o = run ? open_of(s, *run) : nullptr;
-  const std::string list = std::string(first_two(f.subject)) + "/protection/";
-  if (!o || !f.subject.starts_with(list)) return false;
-  std::size_t number = std::size_t(std::atoi(f.subject.c_str() + list.size()));
+  const auto device_at = device_number(f.subject);
+  if (!o || !device_at) return false;
+  std::size_t number = *device_at;
   const std::size_t stated = s.document.run[*run].protection.size();
   for (WantedDevice& device : o->devices) {
     if (!device.chosen || number-- != stated) continue;

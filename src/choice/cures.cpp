@@ -100,8 +100,8 @@ private:
     // of two that break as much the later one, which is the milder
     if (!best_ || worse.size() <= best_->count) {
       const Finding& f = *worse.front();
-      std::string breaks =
-          std::string(f.rule) + " of " + f.subject + " is " + std::string(word_of(f.verdict));
+      std::string breaks = std::string(f.rule) + " of " + f.subject.text() + " is " +
+                           std::string(word_of(f.verdict));
       const std::size_t count = worse.size();
       best_ = Breaking{state, count, std::move(breaks), *std::move(trial)};
     }
@@ -113,7 +113,7 @@ private:
     for (const Key& key : sounds_.wanted)
       if (mender_.is_cured(trial, key)) sound.cures.insert(key);
     if (const Finding* f = mender_.revealed(trial))
-      sound.reveals = "; " + std::string(f->rule) + " of " + f->subject +
+      sound.reveals = "; " + std::string(f->rule) + " of " + f->subject.text() +
                       ", not known before, is then a caution";
     return sound;
   }

@@ -39,7 +39,7 @@ const Finding* same_in(const std::vector<Finding>& findings, const Finding& f) {
 
 /// What is added draws nothing from the day's energy: the promise and the mass are not asked.
 bool is_of_wiring(const Finding& f) {
-  return !f.subject.starts_with("promise/") && !f.subject.starts_with("vehicle/");
+  return !f.subject.is(Subject::Kind::promise) && !f.subject.is(Subject::Kind::vehicle);
 }
 
 /// A current at a post: what it brings beyond its limit, and where the first of that begins.
@@ -101,7 +101,7 @@ Headroom headroom_at(const Base& base, const std::string& post, double guess) {
   (void)crossing(good, bad, first);
   answer.spare = good.at * ampere;
   answer.rule = std::string(first->rule);
-  answer.subject = first->subject;
+  answer.subject = first->subject.text();
   return answer;
 }
 
@@ -112,19 +112,16 @@ bool bears(const Base& base, const std::string& post, Current spare) {
 }
 
 /// What a run's own conductors and devices, or one device, leave above the load they have.
-Headroom of_itself(const Base& base, const std::string& subject) {
+Headroom of_itself(const Base& base, const Subject& subject) {
   Headroom answer;
-  const std::string under = subject + "/";
   for (const Finding& f : base.trial.findings) {
-    if ((f.subject != subject && !f.subject.starts_with(under)) ||
-        !checks::is_about(f, checks::About::load))
-      continue;
+    if (!f.subject.is_within(subject) || !checks::is_about(f, checks::About::load)) continue;
     if (!f.measured || !f.limit) continue;
     const Current left = std::max(0.0, room_of(f)) * ampere;
     if (answer.spare && *answer.spare <= left) continue;
     answer.spare = left;
     answer.rule = std::string(f.rule);
-    answer.subject = f.subject;
+    answer.subject = f.subject.text();
   }
   return answer;
 }
@@ -183,11 +180,12 @@ std::vector<Headroom> headroom(const design::Document& document, const tables::T
     for (std::size_t n = 0; n < run.protection.size(); ++n) {
       const auto end = run.protection[n].end == design::RunEnd::from ? run.from : run.to;
       const std::string device = run.name + "/protection/" + std::to_string(n);
-      if (d->bank && end == d->bank->post) add(device, of_itself(base, "run/" + device));
+      if (d->bank && end == d->bank->post)
+        add(device, of_itself(base, subject_of(d, run).protection(n)));
     }
   for (std::size_t i = 0; i < d->runs.size(); ++i) {
     const std::string& name = d->runs[i].name;
-    const Headroom own = of_itself(base, "run/" + name);
+    const Headroom own = of_itself(base, subject_of(d, d->runs[i]));
     const auto end = far_end(base.trial, i);
     if (!end || (own.spare && bears(base, d[*end].name, *own.spare))) add(name, own);
     else

@@ -92,7 +92,7 @@ struct Mending {
     if (list.empty()) return {};
     const Finding& f = *list.front();
     return "else " + std::string(word_of(f.verdict)) + ": " + std::string(f.rule) + ", " +
-           f.subject;
+           f.subject.text();
   }
 
   bool leaves_out() {

@@ -11,7 +11,7 @@
 namespace housepower::choice::inside {
 
 /// A finding as trials are compared: its rule and its subject. Which case is the worst may change.
-using Key = std::pair<std::string_view, std::string>;
+using Key = std::pair<std::string_view, Subject>;
 [[nodiscard]] inline Key key_of(const Finding& f) { return {f.rule, f.subject}; }
 
 /// One step: knobs that are turned together.

@@ -2,7 +2,6 @@
 // The steps that may help a finding: read from its rule's sign table and its subject, from nothing
 // that a rule calculates.
 #include <algorithm>
-#include <charconv>
 #include <cmath>
 
 #include "housepower/checks/run_end.hpp"
@@ -15,16 +14,7 @@ namespace {
 using checks::Effect;
 using checks::Parameter;
 using Of = Knob::Of;
-
-/// The number behind "/protection/" or "/inline/".
-std::optional<std::size_t> number_behind(std::string_view subject, std::string_view list) {
-  const auto at = subject.find(list);
-  if (at == subject.npos) return std::nullopt;
-  std::size_t number = 0;
-  const char* begin = subject.data() + at + list.size();
-  const auto read = std::from_chars(begin, subject.data() + subject.size(), number);
-  return read.ec == std::errc{} ? std::optional(number) : std::nullopt;
-}
+using Part = Subject::Part;
 
 /// The device of that number on a run: one that the design has, or one of the state's own.
 std::optional<Knob> device_knob(const Document& d, const State& state, std::size_t run,
@@ -72,12 +62,12 @@ void Mender::conductor_moves(const State& state, const Trial& trial, const Findi
                              std::vector<Move>& list) const {
   const auto effect = effect_of(f.rule, Parameter::area);
   if (!effect || *effect == Effect::none || not_by_copper_.count(key_of(f)) > 0) return;
-  const auto own = own_run(document_, f.subject);
+  const auto own = own_run(f.subject);
   std::vector<std::size_t> runs = runs_of(trial, f.subject);
   if (own && *effect != Effect::worse) {
     runs = {*own};
     // What the device guards beyond its own run has to bear the fault, too.
-    const auto number = number_behind(f.subject, "/protection/");
+    const auto number = device_number(f.subject);
     for (const auto& device : trial.wiring.devices)
       if (number && device.run && std::size_t(device.run->index) == *own &&
           device.number == *number)
@@ -99,7 +89,7 @@ void Mender::conductor_moves(const State& state, const Trial& trial, const Findi
       list.push_back(*std::move(move));
     }
   };
-  const bool of_return = f.subject.ends_with("/return");
+  const bool of_return = f.subject.is(Subject::Part::back);
   for (const std::size_t run : runs) {
     const bool divided = has_own_return(document_.run[run]);
     if (!(of_return && divided && own == run)) add({Of::conductor, run});
@@ -108,7 +98,7 @@ void Mender::conductor_moves(const State& state, const Trial& trial, const Findi
 }
 
 void Mender::link_moves(const State& state, const Finding& f, std::vector<Move>& list) const {
-  if (!document_.bank || !f.subject.starts_with("bank")) return;
+  if (!document_.bank || !f.subject.is(Subject::Kind::bank)) return;
   const design::Bank& bank = *document_.bank;
   const auto effect = effect_of(f.rule, Parameter::area);
   const bool larger = effect != Effect::worse;
@@ -122,12 +112,12 @@ void Mender::link_moves(const State& state, const Finding& f, std::vector<Move>&
         joint.insert(joint.end(), move->begin(), move->end());
     if (!joint.empty()) list.push_back(std::move(joint));
   };
-  if (f.subject.starts_with("bank/links/positive") && positive) return add({{Of::link_positive}});
-  if (f.subject.starts_with("bank/links/negative") && negative) return add({{Of::link_negative}});
-  if (f.subject.starts_with("bank/each_battery/lead") && lead) return add({{Of::lead}});
+  if (f.subject.is(Part::link_positive) && positive) return add({{Of::link_positive}});
+  if (f.subject.is(Part::link_negative) && negative) return add({{Of::link_negative}});
+  if (f.subject.is(Part::lead) && lead) return add({{Of::lead}});
   const checks::Rule* rule = checks::rule_named(f.rule);
-  const bool of_joints =
-      f.subject.starts_with("bank/links") || (rule && rule->needs == checks::Needs::bank);
+  const bool of_joints = f.subject.is(Part::link_positive) || f.subject.is(Part::link_negative) ||
+                         (rule && rule->needs == checks::Needs::bank);
   const int batteries = bank.quantity.value_or(1);
   if (!of_joints || batteries < 2) return;
   const std::vector<int> ends{1, batteries};
@@ -175,8 +165,8 @@ void Mender::rating_moves(const State& state, const Trial& trial, const Finding&
     }
     if (next) list.push_back({{k, {.type = now.type, .rating = *next}}});
   };
-  const auto own = own_run(document_, f.subject);
-  if (const auto number = number_behind(f.subject, "/protection/"); own && number) {
+  const auto own = own_run(f.subject);
+  if (const auto number = device_number(f.subject); own && number) {
     const auto knob = device_knob(document_, state, *own, *number);
     if (knob && effect != Effect::worse) turn_one(*knob, true);
     if (knob && effect != Effect::better) turn_one(*knob, false);
@@ -198,8 +188,8 @@ void Mender::rating_moves(const State& state, const Trial& trial, const Finding&
 
 void Mender::type_moves(const State& state, const Trial& trial, const Finding& f,
                         std::vector<Move>& list) const {
-  const auto own = own_run(document_, f.subject);
-  const auto number = number_behind(f.subject, "/protection/");
+  const auto own = own_run(f.subject);
+  const auto number = device_number(f.subject);
   const auto knob = own && number ? device_knob(document_, state, *own, *number) : std::nullopt;
   if (!knob) return;
   const auto effect = effect_of(f.rule, Parameter::device_rating);
@@ -233,7 +223,7 @@ void Mender::type_moves(const State& state, const Trial& trial, const Finding& f
 void Mender::device_moves(const State& state, const Trial& trial, const Finding& f,
                           std::vector<Move>& list) const {
   if (!checks::is_about(f, checks::About::missing_device)) return;
-  const auto run = own_run(document_, f.subject);
+  const auto run = own_run(f.subject);
   if (!run) return;
   for (const design::RunEnd end : {design::RunEnd::from, design::RunEnd::to}) {
     const Knob knob{Of::new_device, *run, end == design::RunEnd::from ? 0u : 1u};
@@ -251,10 +241,10 @@ void Mender::device_moves(const State& state, const Trial& trial, const Finding&
 }
 
 void Mender::place_moves(const State& state, const Finding& f, std::vector<Move>& list) const {
-  const auto own = own_run(document_, f.subject);
+  const auto own = own_run(f.subject);
   if (!own || !f.measured || !f.limit) return;
   const auto is = [&](Kind kind) { return f.measured->kind == kind && f.limit->kind == kind; };
-  const auto number = number_behind(f.subject, "/protection/");
+  const auto number = device_number(f.subject);
   if (number && *number < document_.run[*own].protection.size() && is(kind_of<Length>) &&
       effect_of(f.rule, Parameter::distance) == Effect::worse) {
     const auto& stated = document_.run[*own].protection[*number].distance;
@@ -265,7 +255,8 @@ void Mender::place_moves(const State& state, const Finding& f, std::vector<Move>
     if (place >= 0.0 && beyond > 0.0 && state.count(knob) == 0)
       list.push_back({{knob, {.distance = std::floor(100.0 * place + 1e-6) / 100.0 * metre}}});
   }
-  const auto item = number_behind(f.subject, "/inline/");
+  const auto item =
+      f.subject.is(Part::inline_item) ? std::optional(f.subject.number()) : std::nullopt;
   if (!item || *item >= document_.run[*own].inline_items.size() || !is(kind_of<Current>)) return;
   // What it has to be made for at least, in the steps of the trade.
   const auto* steps = tables_.fuse("ul-248-class-t");

@@ -71,7 +71,7 @@ std::vector<const Finding*> concerns(Search& s, const Trial& trial) {
         given_up = given_up || !o->why_none.empty();
       }
     const bool wants_device = checks::is_about(f, checks::About::missing_device) &&
-                              f.subject.starts_with("run/") && !given_up;
+                              f.subject.is(Subject::Kind::run) && !given_up;
     if ((hangs && !given_up) || wants_device) list.push_back(&f);
   }
   return list;

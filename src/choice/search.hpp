@@ -27,8 +27,8 @@ struct Search {
   std::span<const tables::Conductor> series;
   std::vector<Offer> offers;
   std::vector<Open> open{};
-  std::set<std::pair<std::string_view, std::string>> excused{};  // rule and subject
-  std::map<std::pair<std::string_view, std::string>, double> last_margin{};
+  std::set<std::pair<std::string_view, Subject>> excused{};  // rule and subject
+  std::map<std::pair<std::string_view, Subject>, double> last_margin{};
   int checks = 0, limit = 0;
 };
 

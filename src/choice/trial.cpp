@@ -8,18 +8,23 @@ namespace {
 
 using design::resolved::PostId;
 
-/// The post that a consumer, a node or an end of a charger is.
-std::vector<PostId> posts_of(const design::Design& d, std::string_view name) {
-  for (const auto& a : d->appliances)
-    if (a.name == name) return {a.post};
-  std::vector<PostId> posts;
-  for (std::size_t i = 0; i < d->posts.size(); ++i) {
-    const std::string& post = d->posts[i].name;
-    if (post == name || (post.starts_with(name) &&
-                         (post.substr(name.size()) == ".in" || post.substr(name.size()) == ".out")))
-      posts.push_back({int(i)});
+/// The posts of a consumer, a node or equipment, those of a charger in their order.
+std::vector<PostId> posts_of(const design::Design& d, const Subject& subject) {
+  using Kind = Subject::Kind;
+  if (subject.index() < 0) return {};
+  const auto i = std::size_t(subject.index());
+  switch (subject.kind()) {
+  case Kind::appliance: return {d->appliances[i].post};
+  case Kind::inverter: return {d->inverters[i].post};
+  case Kind::controller: return {d->controllers[i].in, d->controllers[i].out};
+  case Kind::array: return {d->arrays[i].post};
+  case Kind::feed: return {d->feeds[i].post};
+  case Kind::node: return {PostId{subject.index()}};
+  case Kind::charger: break;
+  default: return {};
   }
-  return posts;
+  const auto& charger = d->chargers[i];
+  return charger.in ? std::vector<PostId>{*charger.in, charger.out} : std::vector{charger.out};
 }
 
 void add(std::vector<std::size_t>& runs, std::size_t run) {
@@ -66,15 +71,17 @@ bool Standing::is_new(const Finding& f) const {
   return stood == worst_.end() || f.verdict > stood->second;
 }
 
-std::string_view first_two(std::string_view subject) {
-  const auto slash = subject.find('/');
-  return slash == subject.npos ? subject : subject.substr(0, subject.find('/', slash + 1));
+std::optional<std::size_t> own_run(const Subject& subject) {
+  const bool one = subject.is(Subject::Kind::run) && subject.index() >= 0;
+  return one ? std::optional(std::size_t(subject.index())) : std::nullopt;
 }
 
-std::optional<std::size_t> own_run(const Document& d, std::string_view subject) {
-  for (std::size_t i = 0; i < d.run.size(); ++i)
-    if (first_two(subject) == "run/" + d.run[i].name) return i;
-  return std::nullopt;
+std::optional<std::size_t> device_number(const Subject& subject) {
+  return subject.is(Subject::Part::protection) ? std::optional(subject.number()) : std::nullopt;
+}
+
+Subject subject_of_run(const Document& d, std::size_t run) {
+  return {Subject::Kind::run, int(run), d.run[run].name};
 }
 
 std::optional<checks::Effect> effect_of(std::string_view rule, checks::Parameter parameter) {
@@ -84,23 +91,20 @@ std::optional<checks::Effect> effect_of(std::string_view rule, checks::Parameter
   return std::nullopt;
 }
 
-std::vector<std::size_t> runs_of(const Trial& trial, std::string_view subject) {
+std::vector<std::size_t> runs_of(const Trial& trial, const Subject& subject) {
   std::vector<std::size_t> runs;
   const auto& d = trial.design;
-  const std::string_view place = first_two(subject);
-  const auto slash = place.find('/');
-  if (slash == place.npos) return runs;
-  const std::string_view kind = place.substr(0, slash), name = place.substr(slash + 1);
-  const auto way_to = [&](PostId post) { add_way(runs, trial.wiring.ways[post]); };
-  for (std::size_t i = 0; i < d->runs.size(); ++i) {
-    if (kind == "case") add(runs, i);
-    if (kind != "run" || d->runs[i].name != name) continue;
-    add(runs, i);
-    way_to(d->runs[i].from);
-    way_to(d->runs[i].to);
+  const auto way_to = [&](PostId post) {
+    add_way(runs, trial.wiring.ways[post]);
+  };
+  if (subject.is(Subject::Kind::load_case))
+    for (std::size_t i = 0; i < d->runs.size(); ++i) add(runs, i);
+  if (const auto own = own_run(subject)) {
+    add(runs, *own);
+    way_to(d->runs[*own].from);
+    way_to(d->runs[*own].to);
   }
-  if (kind != "case" && kind != "run" && kind != "bank")
-    for (const PostId post : posts_of(d, name)) way_to(post);
+  for (const PostId post : posts_of(d, subject)) way_to(post);
   return runs;
 }
 

@@ -306,8 +306,8 @@ void by_method(Answer& answer, const CableOptions& o) {
   const checks::Rule& rule = rule_about(checks::About::drop);
   std::erase_if(answer.findings, [&](const checks::Finding& f) { return f.rule == rule.name; });
   if (!answer.by_method->drop) return;
-  auto f = checks::judge(rule, "run/cable", *answer.by_method->drop, checks::Bound::at_most,
-                         {limit, as_asked}, std::move(working));
+  auto f = checks::judge(rule, subject_of(answer.design, run), *answer.by_method->drop,
+                         checks::Bound::at_most, {limit, as_asked}, std::move(working));
   f.message = "by " + std::string(word(*o.method)) + " the run loses " +
               print(*answer.by_method->drop) + ", at most " + print(limit) + " is allowed";
   answer.findings.insert(answer.findings.begin(), std::move(f));
@@ -418,9 +418,9 @@ std::optional<Current> largest_fuse_of(const Answer& answer) {
   return most;
 }
 
-checks::Finding no_fuse(const std::optional<Current>& most) {
+checks::Finding no_fuse(const design::Design& design, const std::optional<Current>& most) {
   auto f = checks::not_checked(
-      rule_about(checks::About::missing_device), "run/cable",
+      rule_about(checks::About::missing_device), subject_of(design, design->runs.front()),
       "protection was not looked at" +
           (most ? "; the device may be at most " + print(*most) : std::string()));
   f.cure = "--fuse \"TYPE RATING\", with --bank-resistance for the largest fault";
@@ -486,7 +486,7 @@ int run_cable(const Node& typed, World& world) {
   cable.unsaid = unsaid_of(asked);
   cable.at_worst = &worst_shown;
   hold_to_worst(cable.findings, worst_shown.findings, cable.unsaid);
-  if (!o.fuse) cable.findings.push_back(no_fuse(cable.largest_fuse));
+  if (!o.fuse) cable.findings.push_back(no_fuse(as_assumed->design, cable.largest_fuse));
   std::stable_sort(cable.findings.begin(), cable.findings.end(),
                    [](const auto& a, const auto& b) { return a.verdict > b.verdict; });
   fill_defaults(fields<CableOptions>, &asked, Defaults::ordinary, "", cable.assumed);

@@ -22,6 +22,7 @@ namespace {
 
 using checks::Verdict;
 using design::Design;
+using design::Subject;
 using design::resolved::PerPost;
 using design::resolved::PostId;
 using design::resolved::PostKind;
@@ -30,14 +31,14 @@ using design::resolved::Run;
 using wiring::CaseResult;
 using PlaceShape = PlaceOnDiagram::Shape;
 
-/// The parts that a path of a finding can name, by the longest beginning that is one.
+/// The things of the design that stand on the diagram, and the findings about each.
 class Flags {
 public:
   explicit Flags(std::span<const checks::Finding> findings) {
     for (const auto& f : findings)
       if (f.verdict != Verdict::pass) open_.push_back(&f);
   }
-  void add(std::string path, std::vector<Flag>* to) { parts_[std::move(path)] = to; }
+  void add(const Subject& subject, std::vector<Flag>* to) { parts_[key_of(subject)] = to; }
   /// Hands each finding to its part; what is left concerns none of them.
   std::vector<std::string> give_out() {
     std::map<std::vector<Flag>*, std::map<Verdict, std::vector<std::string_view>>> by_part;
@@ -74,15 +75,14 @@ private:
       open = true;
     }
   }
-  std::vector<Flag>* part_of(std::string path) const {
-    while (!path.empty()) {
-      if (const auto found = parts_.find(path); found != parts_.end()) return found->second;
-      const auto slash = path.rfind('/');
-      path.erase(slash == std::string::npos ? 0 : slash);
-    }
-    return nullptr;
+  /// Parts and keys are told where the whole stands.
+  using Key = std::pair<Subject::Kind, int>;
+  static Key key_of(const Subject& subject) { return {subject.kind(), subject.index()}; }
+  std::vector<Flag>* part_of(const Subject& subject) const {
+    const auto found = parts_.find(key_of(subject));
+    return found == parts_.end() ? nullptr : found->second;
   }
-  std::map<std::string, std::vector<Flag>*> parts_;
+  std::map<Key, std::vector<Flag>*> parts_;
   std::vector<const checks::Finding*> open_;
 };
 
@@ -206,17 +206,17 @@ std::string with_rating(std::string text, const std::optional<Current>& rating) 
   return text;
 }
 
-const wiring::ConsumerInCase* running(const Making& m, const std::string& path) {
+const wiring::ConsumerInCase* running(const Making& m, const Subject& subject) {
   if (m.in && m.in->solved())
     for (const auto& consumer : m.in->consumers)
-      if (consumer.path == path) return &consumer;
+      if (consumer.subject == subject) return &consumer;
   return nullptr;
 }
 
 /// "12.31 V, 3.2 % lost", or that it does not run.
-std::string consumer_figures(const Making& m, const std::string& path, PostId post,
+std::string consumer_figures(const Making& m, const Subject& subject, PostId post,
                              std::string text) {
-  if (const auto* consumer = running(m, path)) {
+  if (const auto* consumer = running(m, subject)) {
     if (!consumer->unknown.empty()) return text + ", voltage unknown";
     return text + ", " + voltage_text(consumer->voltage) + ", " +
            print(Number(consumer->path_share), 2) + " lost";
@@ -303,16 +303,16 @@ void add_consumers(Making& m) {
     const int at =
         add_place(m, PlaceShape::device, Symbol::inverter, inverter.name, {inverter.post});
     m.tree.places[std::size_t(at)].figures =
-        consumer_figures(m, "inverter/" + inverter.name, inverter.post, print(inverter.rating));
+        consumer_figures(m, subject_of(m.d(), inverter), inverter.post, print(inverter.rating));
   }
   for (const auto& a : m.d()->appliances) {
-    const std::string path = "appliance/" + a.name;
     if (a.inverter) {
       auto& place = m.tree.places[std::size_t(m.place(a.post))];
       place.notes.push_back(a.name + " " + appliance_text(a));
     } else if (m.d()[a.post].kind == PostKind::appliance) {
       const int at = add_place(m, PlaceShape::device, Symbol::load, a.name, {a.post});
-      m.tree.places[std::size_t(at)].figures = consumer_figures(m, path, a.post, appliance_text(a));
+      m.tree.places[std::size_t(at)].figures =
+          consumer_figures(m, subject_of(m.d(), a), a.post, appliance_text(a));
     }
   }
 }
@@ -441,23 +441,23 @@ void join(Making& m) {
 void flag(Making& m) {
   Flags flags(m.c.checked.findings);
   const auto at = [&](PostId post) { return &m.tree.places[std::size_t(m.place(post))].flags; };
-  if (m.d()->bank) flags.add("bank", at(m.d()->bank->post));
+  if (m.d()->bank) flags.add(design::subject_of_bank(), at(m.d()->bank->post));
   for (std::size_t i = 0; i < m.d()->posts.size(); ++i)
     if (m.d()->posts[i].kind == PostKind::node)
-      flags.add("node/" + m.d()->posts[i].name, at({int(i)}));
-  for (const auto& a : m.d()->appliances) flags.add("appliance/" + a.name, at(a.post));
-  for (const auto& i : m.d()->inverters) flags.add("inverter/" + i.name, at(i.post));
-  for (const auto& c : m.d()->chargers) flags.add("charger/" + c.name, at(c.out));
-  for (const auto& c : m.d()->controllers) flags.add("controller/" + c.name, at(c.out));
-  for (const auto& a : m.d()->arrays) flags.add("array/" + a.name, at(a.post));
-  for (const auto& f : m.d()->feeds) flags.add("feed/" + f.name, at(f.post));
+      flags.add(subject_of(m.d(), m.d()->posts[i]), at({int(i)}));
+  for (const auto& a : m.d()->appliances) flags.add(subject_of(m.d(), a), at(a.post));
+  for (const auto& i : m.d()->inverters) flags.add(subject_of(m.d(), i), at(i.post));
+  for (const auto& c : m.d()->chargers) flags.add(subject_of(m.d(), c), at(c.out));
+  for (const auto& c : m.d()->controllers) flags.add(subject_of(m.d(), c), at(c.out));
+  for (const auto& a : m.d()->arrays) flags.add(subject_of(m.d(), a), at(a.post));
+  for (const auto& f : m.d()->feeds) flags.add(subject_of(m.d(), f), at(f.post));
   for (std::size_t i = 0; i < m.tree.places.size(); ++i)
     if (m.run_of_place[i] >= 0)
-      flags.add("run/" + m.d()->runs[std::size_t(m.run_of_place[i])].name,
+      flags.add(subject_of(m.d(), m.d()->runs[std::size_t(m.run_of_place[i])]),
                 &m.tree.places[i].wire.flags);
   for (auto& link : m.tree.links)
     for (const Run& run : m.d()->runs)
-      if (run.label == link.wire.label) flags.add("run/" + run.name, &link.wire.flags);
+      if (run.label == link.wire.label) flags.add(subject_of(m.d(), run), &link.wire.flags);
   m.tree.elsewhere = flags.give_out();
 }
 

@@ -170,7 +170,7 @@ bool is_worse(const Finding& a, const Finding& b) {
 Subjects worst_cases(const std::vector<Finding>& findings) {
   Subjects subjects;
   for (const Finding& f : findings) {
-    const Finding*& worst = subjects[{f.rule, f.subject}];
+    const Finding*& worst = subjects[{f.rule, f.subject.text()}];
     if (!worst || is_worse(f, *worst)) worst = &f;
   }
   return subjects;

@@ -79,7 +79,7 @@ void fill_findings(const Checked& c, RangeRow& row) {
   if (!worst) return;
   row.worst_rule = worst->rule;
   row.worst_verdict = word_of(worst->verdict);
-  row.worst_subject = worst->subject;
+  row.worst_subject = worst->subject.text();
 }
 
 void fill_mass_and_price(const Design& design, const Checked& c, RangeRow& row) {

@@ -40,7 +40,8 @@ std::string verdict_of(const BuildModel& model) {
   const auto found =
       findings_of(model, verdict == Verdict::fail ? Verdict::fail : Verdict::caution);
   for (const auto* f : found)
-    if (told++ < 5) text += (text.empty() ? "" : ", ") + std::string(f->rule) + " at " + f->subject;
+    if (told++ < 5)
+      text += (text.empty() ? "" : ", ") + std::string(f->rule) + " at " + f->subject.text();
   if (found.size() > 5) text += ", and " + std::to_string(found.size() - 5) + " more";
   if (verdict == Verdict::fail)
     return "THIS DESIGN FAILS its check: " + text + ". Do not build from it.";
@@ -196,7 +197,8 @@ Json model_json(const BuildModel& model) {
   add_verdicts(json, model.of.checked.verdicts);
   json["fails"] = Json::array();
   for (const auto* f : findings_of(model, Verdict::fail))
-    json["fails"].push_back({{"rule", f->rule}, {"subject", f->subject}, {"message", f->message}});
+    json["fails"].push_back(
+        {{"rule", f->rule}, {"subject", f->subject.text()}, {"message", f->message}});
   json["colours"] = {{"name", set.name},
                      {"positive", set.positive},
                      {"negative", set.negative},

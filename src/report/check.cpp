@@ -24,11 +24,8 @@ std::string short_percent(Ratio share) {
 }  // namespace
 
 Judgement judgement(const checks::Finding& f) {
-  return {f.verdict,       std::string(f.rule),
-          f.subject,       f.message,
-          f.in_case,       f.cure,
-          place_text(f.place), source_line(f.source),
-          f.working};
+  return {f.verdict, std::string(f.rule), f.subject.text(),      f.message, f.in_case,
+          f.cure,    place_text(f.place), source_line(f.source), f.working};
 }
 
 JudgementsBlock judgements(std::span<const checks::Finding> findings, bool with_working) {
@@ -67,7 +64,8 @@ TableBlock passes_table(std::span<const checks::Finding> findings) {
     }
     if (number == 0) continue;
     table.rows.push_back({std::string(rule->name), std::to_string(number),
-                          least ? short_percent(least->margin) : "", least ? least->subject : ""});
+                          least ? short_percent(least->margin) : "",
+                          least ? least->subject.text() : ""});
   }
   return table;
 }

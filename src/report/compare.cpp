@@ -43,7 +43,7 @@ std::vector<ChangeRow> finding_change_rows(const std::vector<FindingChange>& cha
   std::vector<ChangeRow> rows;
   for (const auto& c : changes) {
     const Finding& f = c.after ? *c.after : *c.before;
-    rows.push_back({std::string(word_of(c.way)), std::string(f.rule) + ": " + f.subject,
+    rows.push_back({std::string(word_of(c.way)), std::string(f.rule) + ": " + f.subject.text(),
                     measured_text(c.before), measured_text(c.after), limit_text(c)});
   }
   return rows;
@@ -154,7 +154,7 @@ Json finding_row(const FindingChange& c) {
     return side ? json_of(*side)["measured"] : Json();
   };
   return {{"part", "finding"},
-          {"path", f.subject},
+          {"path", f.subject.text()},
           {"before", measured(c.before)},
           {"after", measured(c.after)},
           {"change", word_of(c.way)},

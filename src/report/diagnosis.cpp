@@ -23,7 +23,7 @@ bool is_reading(const Cause& c) {
   return c.is == Cause::Is::reading || c.is == Cause::Is::reversed;
 }
 bool is_volts(const ReadPoint& r) {
-  return r.point.kind == kind_of<Voltage> && r.point.path.find("run/") != 0;
+  return r.point.kind == kind_of<Voltage> && !r.point.path.is(design::Subject::Kind::run);
 }
 
 /// As a meter shows it: volts with two digits behind the point, millivolts and amperes with one.
@@ -39,9 +39,9 @@ std::string unit_of_point(const ReadPoint& r) {
   return r.point.kind == kind_of<Current> ? "A" : is_volts(r) ? "V" : "mV";
 }
 
-std::string label_and_path(const design::Design& d, const std::string& element) {
+std::string label_and_path(const design::Design& d, const design::Subject& element) {
   const std::string label = wiring::label_of_point(d, element);
-  return label == element ? element : label + " (" + element + ")";
+  return element == label ? label : label + " (" + element.text() + ")";
 }
 
 std::string odds_of(const Cause& c) {
@@ -108,7 +108,7 @@ TableBlock out_of_band(const DiagnosedVan& v) {
 }
 
 TableBlock hidden(const DiagnosedVan& v) {
-  std::vector<std::pair<double, std::string>> known;  // ohms
+  std::vector<std::pair<double, design::Subject>> known;  // ohms
   for (const CouldHide& h : v.diagnosis.could_hide)
     if (h.value) known.emplace_back(h.value->value(), h.element);
   std::stable_sort(known.begin(), known.end(),
@@ -131,12 +131,18 @@ std::string untested(const DiagnosedVan& v) {
   return list;
 }
 
+std::vector<std::string> texts_of(const std::vector<design::Subject>& subjects) {
+  std::vector<std::string> texts;
+  for (const auto& one : subjects) texts.push_back(one.text());
+  return texts;
+}
+
 Json readings_list(const DiagnosedVan& v) {
   Json list = Json::array();
   for (const ReadPoint& r : v.diagnosis.readings) {
     const Place& at = v.file.told[r.of_case].values[r.number];
     list.push_back({{"case", v.file.cases[r.of_case].load.name},
-                    {"path", r.point.path},
+                    {"path", r.point.path.text()},
                     {"label", r.point.label},
                     {"measured", r.measured.si},
                     {"expected", r.expected.si},
@@ -152,7 +158,7 @@ Json readings_list(const DiagnosedVan& v) {
 Json causes_list(const DiagnosedVan& v) {
   Json list = Json::array();
   for (const Cause& c : v.diagnosis.causes) {
-    Json one{{"element", c.element},
+    Json one{{"element", c.element.text()},
              {"label", wiring::label_of_point(v.design, c.element)},
              {"what", c.what},
              {"value", c.value.si},
@@ -161,7 +167,7 @@ Json causes_list(const DiagnosedVan& v) {
     one["heat_W"] = c.heat ? Json(c.heat->value()) : Json();
     one["heat_full_W"] = c.heat_full ? Json(c.heat_full->value()) : Json();
     one["odds"] = double(c.odds);
-    one["cannot_be_told_from"] = c.cannot_be_told_from;
+    one["cannot_be_told_from"] = texts_of(c.cannot_be_told_from);
     list.push_back(std::move(one));
   }
   return list;
@@ -214,14 +220,14 @@ std::string diagnosis_json(const DiagnosedVan& v) {
   json["unexplained"] = v.diagnosis.unexplained;
   json["could_hide"] = Json::array();
   for (const CouldHide& h : v.diagnosis.could_hide)
-    json["could_hide"].push_back({{"element", h.element},
+    json["could_hide"].push_back({{"element", h.element.text()},
                                   {"value", h.value ? Json(h.value->value()) : Json()},
                                   {"unit", std::string(plain_unit(kind_of<Resistance>).symbol)}});
   if (v.diagnosis.next)
-    json["next"] = {{"path", v.diagnosis.next->point.path},
+    json["next"] = {{"path", v.diagnosis.next->point.path.text()},
                     {"label", v.diagnosis.next->point.label},
                     {"case", v.diagnosis.next->in_case},
-                    {"parts", v.diagnosis.next->parts}};
+                    {"parts", texts_of(v.diagnosis.next->parts)}};
   json["findings"] = findings_json(v.found.findings);
   return dump(json);
 }
@@ -234,8 +240,9 @@ std::string test_sheet_csv(const std::string& of_case, Voltage resting,
   text += line({of_case, std::string(wiring::resting_point), "bank, nothing on", "plus, minus",
                 fmt::format("{:.2f}", resting / volt), "", "", "V", ""});
   for (const ReadPoint& r : points)
-    text += line({of_case, r.point.path, r.point.label, r.point.leads, as_metered(r, r.expected),
-                  low_of(r), as_metered(r, r.high), unit_of_point(r), ""});
+    text +=
+        line({of_case, r.point.path.text(), r.point.label, r.point.leads, as_metered(r, r.expected),
+              low_of(r), as_metered(r, r.high), unit_of_point(r), ""});
   return text;
 }
 

@@ -13,7 +13,7 @@ std::vector<FindingRow> finding_rows(std::span<const checks::Finding> findings) 
     row.verdict = word_of(f.verdict);
     row.concern = f.of_safety ? "safety" : "service";
     row.rule = f.rule;
-    row.subject = f.subject;
+    row.subject = f.subject.text();
     row.label = f.label;
     row.in_case = f.in_case;
     const Unit unit = unit_of(f);

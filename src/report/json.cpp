@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "json.hpp"
 
-
 namespace housepower::report {
 
 Unit unit_of(const checks::Finding& f) {
@@ -16,7 +15,7 @@ Json json_of(const checks::Finding& f) {
   };
   const bool judged = f.measured && f.limit;
   return {{"rule", f.rule},
-          {"subject", f.subject},
+          {"subject", f.subject.text()},
           {"case", f.in_case},
           {"verdict", word_of(f.verdict)},
           {"at", {{"file", f.place.file}, {"line", f.place.line}, {"column", f.place.column}}},

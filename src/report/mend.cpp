@@ -123,7 +123,7 @@ Page mend_page(const MendReport& r) {
   if (!m.left.empty()) page.blocks.push_back(Heading{"What such a change does not cure"});
   for (const auto& left : m.left) {
     std::string line = "  " + std::string(word_of(left.finding.verdict)) + ": " +
-                       std::string(left.finding.rule) + ", " + left.finding.subject + ": " +
+                       std::string(left.finding.rule) + ", " + left.finding.subject.text() + ": " +
                        left.finding.message;
     if (!left.would.empty()) line += ". What would: " + left.would;
     page.blocks.emplace_back(Paragraph{std::move(line)});

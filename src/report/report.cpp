@@ -237,7 +237,7 @@ void rests_on(const Adding& to) {
   TableBlock open{"Not checked", {"rule", "of", "why"}, {false, false, false}, {}};
   for (const auto& f : to.checked().findings)
     if (f.verdict == Verdict::not_checked)
-      open.rows.push_back({std::string(f.rule), f.subject, f.message});
+      open.rows.push_back({std::string(f.rule), f.subject.text(), f.message});
   to.add(std::move(open));
   if (auto said = silences_of(to.parts.model.of); !said.text.empty()) to.add(std::move(said));
   for (const auto& note :

@@ -24,7 +24,7 @@ std::string why_not(const TooSmall& s) {
     text += ", " + figure_with_unit(*s.measured, s.unit) + " against " +
             figure_with_unit(*s.limit, s.unit);
   else if (!s.message.empty()) text += ", " + s.message;
-  return text + ", " + s.subject;
+  return text + ", " + s.subject.text();
 }
 
 std::string device_in_words(const choice::ChosenDevice& d) {
@@ -92,7 +92,7 @@ Json choice_json(const Choice& c) {
                                {"measured", value(s.measured)},
                                {"limit", value(s.limit)},
                                {"unit", s.measured ? Json(unit.symbol) : Json()},
-                               {"subject", s.subject},
+                               {"subject", s.subject.text()},
                                {"message", s.message}});
   }
   return json;

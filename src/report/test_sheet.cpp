@@ -13,9 +13,12 @@ using wiring::Reading;
 
 const std::vector<Column>& point_columns() {
   static const std::vector<Column> all{
-      column<&Reading::name>("name", "point"), column<&Reading::probes>("probes", "leads on"),
+      {"name", "point", Unit{},
+       [](const void* row) -> Cell { return static_cast<const Reading*>(row)->name.text(); }},
+      column<&Reading::probes>("probes", "leads on"),
       column<&Reading::expected>("expected_V", "expect", "V"),
-      column<&Reading::low>("low_V", "from", "V"), column<&Reading::high>("high_V", "to", "V")};
+      column<&Reading::low>("low_V", "from", "V"),
+      column<&Reading::high>("high_V", "to", "V")};
   return all;
 }
 /// Posts in volts with two decimals, drops in millivolts with one, as a meter shows them.
@@ -31,7 +34,7 @@ TableBlock table_of_kind(const char* title, Reading::Kind kind, const wiring::Te
   for (const Reading& r : sheet.readings)
     if (r.kind == kind)
       table.rows.push_back(
-          {r.name, r.probes, shown(r.expected), shown(r.low), shown(r.high), "____"});
+          {r.name.text(), r.probes, shown(r.expected), shown(r.low), shown(r.high), "____"});
   return table;
 }
 
@@ -87,7 +90,7 @@ std::string test_sheet_json(const TestedDesign& t) {
   json["points"] = Json::array();
   for (const Reading& r : t.sheet.readings) {
     Json point = row_json(point_columns(), &r);
-    point["path"] = r.name;
+    point["path"] = r.name.text();
     point["label"] = wiring::label_of_point(t.design, r.name);
     point["kind"] = kinds_of_point[std::size_t(r.kind)];
     json["points"].push_back(std::move(point));

@@ -55,7 +55,7 @@ struct ChargingSet {
 [[nodiscard]] std::vector<ChargingSet> charging_sets(const design::Design&);
 
 [[nodiscard]] const std::string& name_of(const design::Design&, const Consumer&);
-[[nodiscard]] std::string path_of(const design::Design&, const Consumer&);
+[[nodiscard]] design::Subject subject_of(const design::Design&, const Consumer&);
 [[nodiscard]] PostId post_of(const design::Design&, const Consumer&);
 [[nodiscard]] int load_of(const Wired&, const Consumer&);
 /// Below which an appliance or inverter does not work.

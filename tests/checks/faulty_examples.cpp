@@ -88,7 +88,7 @@ TEST_CASE("what is beyond a limit names its cure, and every finding what it is a
       CAPTURE(f.rule);
       CAPTURE(f.message);
       CHECK(!f.message.empty());
-      CHECK(!f.subject.empty());
+      CHECK(!f.subject.text().empty());
       CHECK(!f.source.title.empty());
       if (f.verdict >= Verdict::caution) CHECK(!f.cure.empty());
       if (f.verdict >= Verdict::caution && f.measured) CHECK(f.margin.value() < 0.0);

@@ -9,8 +9,8 @@ const Rule& drop_rule() { return *rule_named("drop"); }          // not of safet
 const Rule& ampacity_rule() { return *rule_named("ampacity"); }  // of safety
 
 Finding judged(double measured, Bound bound, double limit, Verdict beyond = Verdict::fail) {
-  return judge(drop_rule(), "run/x", measured * volt, bound,
-               {limit * volt, {SourceKind::supplier, "a maker", "p. 1"}, beyond}, {});
+  return judge(drop_rule(), design::Subject(design::Subject::Kind::run, 0, "x"), measured * volt,
+               bound, {limit * volt, {SourceKind::supplier, "a maker", "p. 1"}, beyond}, {});
 }
 
 TEST_CASE("what is at its limit passes, what is beyond does not") {
@@ -46,14 +46,17 @@ TEST_CASE("a finding keeps its numbers, its limit's source and its rule") {
   CHECK(f.source.title == "a maker");
   CHECK(*f.measured == Number(0.5 * volt));
   CHECK(*f.limit == Number(0.6 * volt));
-  CHECK(not_checked(drop_rule(), "run/x", "why").verdict == Verdict::not_checked);
-  CHECK(not_checked(drop_rule(), "run/x", "why").source == drop_rule().source);
+  CHECK(not_checked(drop_rule(), design::Subject(design::Subject::Kind::run, 0, "x"), "why")
+            .verdict == Verdict::not_checked);
+  CHECK(
+      not_checked(drop_rule(), design::Subject(design::Subject::Kind::run, 0, "x"), "why").source ==
+      drop_rule().source);
 }
 
 Verdicts together(std::initializer_list<std::pair<const Rule*, Verdict>> several) {
   std::vector<Finding> findings;
   for (const auto& [rule, verdict] : several)
-    findings.push_back(state(*rule, "x", verdict, "", rule->source));
+    findings.push_back(state(*rule, design::subject_of_bank(), verdict, "", rule->source));
   return worst(findings);
 }
 

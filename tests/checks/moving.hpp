@@ -241,7 +241,7 @@ using WorstOfEach = std::map<std::pair<std::string, std::string>, Verdict>;
 inline WorstOfEach verdicts_of(const Checked& checked) {
   WorstOfEach worst;
   for (const Finding& f : checked.findings) {
-    auto& at = worst[{std::string(f.rule), f.subject}];
+    auto& at = worst[{std::string(f.rule), f.subject.text()}];
     at = std::max(at, f.verdict);
   }
   return worst;

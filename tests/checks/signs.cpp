@@ -56,7 +56,8 @@ TEST_CASE("a parameter moved in a rule's bad direction leaves that rule no more 
     std::map<std::string, double> all;
     for (const Finding& f : checked.findings)
       if (f.measured)
-        all[std::string(f.rule) + ": " + f.subject + " [" + f.in_case + "]"] = f.margin.value();
+        all[std::string(f.rule) + ": " + f.subject.text() + " [" + f.in_case + "]"] =
+            f.margin.value();
     return all;
   };
   const auto before = margins(examples::checked(one));

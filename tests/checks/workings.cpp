@@ -15,7 +15,7 @@ TEST_CASE("the working of every finding of every example can be redone") {
         ++steps;
         CAPTURE(file);
         CAPTURE(f.rule);
-        CAPTURE(f.subject);
+        CAPTURE(f.subject.text());
         CAPTURE(s.formula.symbol);
         CAPTURE(with_numbers(s));
         CHECK(housepower::test::text_against_code(s) == "");

@@ -15,7 +15,7 @@ using Key = std::pair<std::string, std::string>;
 std::map<Key, Verdict> worst_of(const Checked& checked) {
   std::map<Key, Verdict> worst;
   for (const Finding& f : checked.findings) {
-    Verdict& v = worst[{std::string(f.rule), f.subject}];
+    Verdict& v = worst[{std::string(f.rule), f.subject.text()}];
     v = std::max(v, f.verdict);
   }
   return worst;
@@ -50,11 +50,11 @@ TEST_CASE("each cure that was tried passes as --set, and no other finding gets w
       if (f.cure_set.empty()) continue;
       CAPTURE(file);
       CAPTURE(f.rule);
-      CAPTURE(f.subject);
+      CAPTURE(f.subject.text());
       CAPTURE(f.cure);
       ++cures;
       const auto after = worst_of(checked(file, f.cure_set));
-      const auto now = after.find({std::string(f.rule), f.subject});
+      const auto now = after.find({std::string(f.rule), f.subject.text()});
       const bool of_device = f.rule == "unprotected-source-end";
       CHECK((now == after.end() ? of_device : now->second == Verdict::pass));
       for (const auto& one : after) {

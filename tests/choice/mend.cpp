@@ -20,7 +20,7 @@ using Key = std::pair<std::string, std::string>;
 std::map<Key, Verdict> worst_of(const Checked& checked) {
   std::map<Key, Verdict> worst;
   for (const Finding& f : checked.findings) {
-    Verdict& v = worst[{std::string(f.rule), f.subject}];
+    Verdict& v = worst[{std::string(f.rule), f.subject.text()}];
     v = std::max(v, f.verdict);
   }
   return worst;

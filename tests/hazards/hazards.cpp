@@ -172,14 +172,14 @@ using Worst = std::map<std::pair<std::string, std::string>, Verdict>;  // by rul
 Worst worst_of(const std::vector<Finding>& findings) {
   Worst worst;
   for (const Finding& f : findings) {
-    auto& at = worst[{std::string(f.rule), f.subject}];
+    auto& at = worst[{std::string(f.rule), f.subject.text()}];
     at = std::max(at, f.verdict);
   }
   return worst;
 }
 
 std::string line_of(const Finding& f) {
-  return fmt::format("\n  {} {} on {}{}: {}", word_of(f.verdict), f.rule, f.subject,
+  return fmt::format("\n  {} {} on {}{}: {}", word_of(f.verdict), f.rule, f.subject.text(),
                      f.in_case.empty() ? "" : " [" + f.in_case + "]", f.message);
 }
 
@@ -187,7 +187,7 @@ std::string line_of(const Finding& f) {
 std::vector<const Finding*> risen(const std::vector<Finding>& findings, const Worst& before) {
   std::vector<const Finding*> all;
   for (const Finding& f : findings) {
-    const auto was = before.find({std::string(f.rule), f.subject});
+    const auto was = before.find({std::string(f.rule), f.subject.text()});
     if (f.verdict > (was == before.end() ? Verdict::pass : was->second)) all.push_back(&f);
   }
   return all;
@@ -200,7 +200,8 @@ struct Outcome {
 };
 
 bool is_raised(const Danger& d, const Finding& f) {
-  return f.rule == d.raises && f.subject.rfind(d.subject, 0) == 0 && word_of(f.verdict) == d.word;
+  return f.rule == d.raises && f.subject.text().rfind(d.subject, 0) == 0 &&
+         word_of(f.verdict) == d.word;
 }
 
 Outcome outcome_of(const Danger& d) {

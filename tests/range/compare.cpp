@@ -22,7 +22,12 @@ std::string told(const Change& c) {
   return std::string(c.change) + " " + c.path + ": " + text_of(c.before) + " > " + text_of(c.after);
 }
 
-Finding finding(std::string_view rule, std::string subject, Verdict verdict, double margin = 0.5) {
+design::Subject run(std::string_view name) {
+  return {design::Subject::Kind::run, name.front() - 'a', name};
+}
+
+Finding finding(std::string_view rule, design::Subject subject, Verdict verdict,
+                double margin = 0.5) {
   Finding f;
   f.rule = rule;
   f.subject = std::move(subject);
@@ -148,25 +153,27 @@ TEST_CASE("a pack against its base names just what its file says") {
 }
 
 TEST_CASE("findings: new fails first, of each rule and subject the worst case counts") {
-  const std::vector<Finding> before{finding("drop", "run/a", Verdict::pass),
-                                    finding("drop", "run/b", Verdict::fail, -0.2),
-                                    finding("ampacity", "run/a", Verdict::pass, 0.4),
-                                    finding("isolator", "run/c", Verdict::caution),
-                                    finding("mass", "vehicle", Verdict::pass, 0.9),
-                                    finding("drop", "run/d", Verdict::fail, -0.1)};
-  std::vector<Finding> after{finding("drop", "run/a", Verdict::pass, 0.45),
-                             finding("drop", "run/b", Verdict::pass, 0.3),
-                             finding("ampacity", "run/a", Verdict::pass, 0.1),
-                             finding("mass", "vehicle", Verdict::pass, 0.6),
-                             finding("drop", "run/d", Verdict::fail, -0.1),
-                             finding("drop", "run/e", Verdict::pass),
-                             finding("hot-joint", "run/e", Verdict::caution),
-                             finding("drop", "run/a", Verdict::fail, -0.3)};
+  const std::vector<Finding> before{
+      finding("drop", run("a"), Verdict::pass),
+      finding("drop", run("b"), Verdict::fail, -0.2),
+      finding("ampacity", run("a"), Verdict::pass, 0.4),
+      finding("isolator", run("c"), Verdict::caution),
+      finding("mass", design::Subject(design::Subject::Kind::vehicle), Verdict::pass, 0.9),
+      finding("drop", run("d"), Verdict::fail, -0.1)};
+  std::vector<Finding> after{
+      finding("drop", run("a"), Verdict::pass, 0.45),
+      finding("drop", run("b"), Verdict::pass, 0.3),
+      finding("ampacity", run("a"), Verdict::pass, 0.1),
+      finding("mass", design::Subject(design::Subject::Kind::vehicle), Verdict::pass, 0.6),
+      finding("drop", run("d"), Verdict::fail, -0.1),
+      finding("drop", run("e"), Verdict::pass),
+      finding("hot-joint", run("e"), Verdict::caution),
+      finding("drop", run("a"), Verdict::fail, -0.3)};
   const auto list = range::finding_changes(before, after);
   std::string said;
   for (const auto& c : list) {
     const Finding& f = c.after ? *c.after : *c.before;
-    said += std::string(word_of(c.way)) + " " + std::string(f.rule) + " " + f.subject + "; ";
+    said += std::string(word_of(c.way)) + " " + std::string(f.rule) + " " + f.subject.text() + "; ";
   }
   // run/a: its second case fails. run/b passes now. mass keeps more than half of its limit, run/d
   // fails as before, a new pass is no news.

@@ -68,7 +68,7 @@ std::string no_number_of(const design::Opened& opened) {
     if (f.measured && f.limit &&
         !(std::isfinite(f.measured->si) && std::isfinite(f.limit->si) &&
           std::isfinite(double(f.margin))))
-      return std::string(f.rule) + " of " + f.subject;
+      return std::string(f.rule) + " of " + f.subject.text();
   return "";
 }
 

@@ -35,7 +35,7 @@ TEST_CASE("a run loses 2·I·r·L at its own temperature, and its joints' and it
   CHECK(in_case.drop.value() == about(expected));
   CHECK(double(in_case.drop_share) == about(expected / 12.0));
   CHECK(r.consumer("Lamp").path_drop.value() == about(expected));
-  CHECK(r.consumer("Lamp").path == "appliance/Lamp");
+  CHECK(r.consumer("Lamp").subject == "appliance/Lamp");
   Working working;
   CHECK(drop_of(r.design(), r.found, r.last(), r.id("lamp"), &working).value() == about(expected));
   adds_up(working);

@@ -166,7 +166,7 @@ TEST_CASE("the drops of another case are told as that case") {
   std::string values;
   for (const auto& reading : std::get<TestSheet>(answer).readings)
     if (reading.kind != wiring::Reading::Kind::posts)
-      values += (values.empty() ? "\"" : ", \"") + reading.name + "\" = \"" +
+      values += (values.empty() ? "\"" : ", \"") + reading.name.text() + "\" = \"" +
                 std::to_string(1e3 * reading.expected.value()) + " mV\"";
   CHECK(read(r, measured(values, "heater")).file);
   const auto tried = read(r, measured(values, "fan"));

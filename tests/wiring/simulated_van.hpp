@@ -96,7 +96,7 @@ public:
          ++i) {
       const double amperes = std::abs(point->feed[std::size_t(s_.wired.batteries[i])].value());
       const double clamp = double(meter.current), clamp_least = meter.current_least.value();
-      read.values.push_back({"bank/battery/" + std::to_string(i + 1) + "/current",
+      read.values.push_back({design::subject_of_bank().battery(i + 1).with("current"),
                              Current::from_value(amperes * (1.0 + 0.2 * between(-clamp, clamp)) +
                                                  between(-clamp_least, clamp_least))});
     }

@@ -178,7 +178,7 @@ TEST_CASE("what a van within the tolerances of its parts shows lies within the s
     for (std::size_t i = 0; i < r.design()->runs.size(); ++i) {
       const auto& b = n.branches[std::size_t(w.runs[i].outgoing)];
       const wiring::Reading* band = find(sheet, "run/" + r.design()->runs[i].name + "/outgoing");
-      if (band) within(band->name, std::abs(potential(b.from) - potential(b.to)));
+      if (band) within(band->name.text(), std::abs(potential(b.from) - potential(b.to)));
     }
   }
   CHECK(nearest < 0.5);  // the bands are no wider than they need be: some reading came halfway out

@@ -8,6 +8,7 @@
 #include <string_view>
 #include <vector>
 
+#include "housepower/design/subject.hpp"
 #include "housepower/reading/diagnostic.hpp"
 #include "housepower/working/verdict.hpp"
 #include "housepower/working/working.hpp"
@@ -33,7 +34,7 @@ enum class Bound { at_most, at_least };
 
 struct Finding {
   std::string_view rule;
-  std::string subject;  // a path of the design: "run/fridge", "run/fridge/protection/0"
+  design::Subject subject;
   std::string in_case;  // name of the load case or month; may be empty
   Place place;          // filled in by `locate`
   Verdict verdict = Verdict::not_checked;

@@ -74,6 +74,12 @@ enum class About { other, load, drop, missing_device, promise, array, tow_line, 
 /// Whether one run by itself, without a vehicle, can answer it.
 enum class OneRun { no, yes, with_its_device };
 
+/// A key whose supplied value a pass rests on, and says so: of the finding's own run, or of the bank.
+struct Leaning {
+  design::Subject::Kind of;  // run or bank
+  std::string_view key;
+};
+
 struct Rule {
   std::string_view name;  // kebab-case, never reused for another meaning
   std::string_view asks;  // one sentence, a question
@@ -85,13 +91,14 @@ struct Rule {
   Needs needs = Needs::network;
   About about = About::other;
   OneRun of_one_run = OneRun::no;
-  /// Keys whose supplied values a pass rests on, and says so: of the finding's run ("laid"), or a
-  /// whole path ("bank/resistance/low").
-  std::span<const std::string_view> leans_on{};
+  std::span<const Leaning> leans_on{};
   /// What the profile does not ask; empty where it does.
   std::string (*silent)(const design::Design&) = nullptr;
   std::vector<Finding> (*check)(const Rule&, const Evidence&);
 };
+
+/// Told by the choice of parts where no device fits.
+extern const Rule fuse_below_conductor;
 
 /// All rules, in the order of the report.
 [[nodiscard]] std::span<const Rule* const> rules();
@@ -107,13 +114,13 @@ struct Limit {
 };
 
 /// The one place where a verdict and a margin are made from two numbers.
-[[nodiscard]] Finding judge(const Rule&, std::string subject, Number measured, Bound, const Limit&,
-                            Working);
+[[nodiscard]] Finding judge(const Rule&, design::Subject subject, Number measured, Bound,
+                            const Limit&, Working);
 /// A verdict without two numbers: a place, a missing device.
-[[nodiscard]] Finding state(const Rule&, std::string subject, Verdict, std::string message,
+[[nodiscard]] Finding state(const Rule&, design::Subject subject, Verdict, std::string message,
                             const Source&);
 /// What could not be checked, and why.
-[[nodiscard]] Finding not_checked(const Rule&, std::string subject, std::string why);
+[[nodiscard]] Finding not_checked(const Rule&, design::Subject subject, std::string why);
 
 /// Every rule on the evidence; sorted: what fails first, then cautions, not-checked, passes, each
 /// in the order of the rules and the design.

@@ -26,7 +26,7 @@ struct ChosenDevice {
 struct TooSmall {
   std::string conductor;
   std::string_view rule;
-  std::string subject;
+  design::Subject subject;
   std::optional<Number> measured, limit;
   std::string message;
   std::string_view unit{};  // as of the finding

@@ -16,6 +16,7 @@ namespace housepower::choice {
 using checks::Finding;
 using checks::Verdict;
 using design::Document;
+using design::Subject;
 
 /// With the ordinary defaults: they are the harsher ones, so what passes here passes in `check`.
 /// Energy does not hang on conductors or devices, so it is assessed once and given.
@@ -38,17 +39,18 @@ public:
   [[nodiscard]] bool is_new(const Finding&) const;
 
 private:
-  std::map<std::pair<std::string_view, std::string>, Verdict> worst_;
+  std::map<std::pair<std::string_view, Subject>, Verdict> worst_;
 };
 
 /// The runs that a finding's subject hangs on, nearest first: its own, then those of the ways there
 /// and back. All of a case; none of the bank, the vehicle and what else is no place.
-[[nodiscard]] std::vector<std::size_t> runs_of(const Trial&, std::string_view subject);
+[[nodiscard]] std::vector<std::size_t> runs_of(const Trial&, const Subject&);
 
-/// "run/x" of "run/x/protection/0".
-[[nodiscard]] std::string_view first_two(std::string_view subject);
-/// The run of a subject "run/x/…" itself.
-[[nodiscard]] std::optional<std::size_t> own_run(const Document&, std::string_view subject);
+/// The run that a subject is, or is a part of.
+[[nodiscard]] std::optional<std::size_t> own_run(const Subject&);
+/// The device of a run that a subject is, by its number.
+[[nodiscard]] std::optional<std::size_t> device_number(const Subject&);
+[[nodiscard]] Subject subject_of_run(const Document&, std::size_t run);
 /// What may be done about a rule's finding by a change of the wiring, by its sign table.
 [[nodiscard]] std::optional<checks::Effect> effect_of(std::string_view rule, checks::Parameter);
 

@@ -10,6 +10,7 @@
 #include <vector>
 
 #include "housepower/design/design.hpp"
+#include "housepower/design/subject.hpp"
 #include "housepower/wiring/ampacity.hpp"
 #include "housepower/wiring/neighbours.hpp"
 #include "housepower/wiring/network.hpp"
@@ -81,7 +82,7 @@ struct RunInCase {
 };
 struct ConsumerInCase {
   std::string name;  // appliance or inverter, charger input
-  std::string path;  // of the subject: "appliance/Fridge", "inverter/inverter"
+  design::Subject subject;
   design::resolved::PostId post;
   Voltage voltage{};    // at its terminals
   Voltage path_drop{};  // from the source's terminals to it and back
@@ -220,7 +221,7 @@ struct Assessment {
 /// The device of a place in the list, its path and how a message names it.
 [[nodiscard]] const design::resolved::Protection& device_of(const design::Design&,
                                                             const DeviceFacts&);
-[[nodiscard]] std::string path_of(const design::Design&, const DeviceFacts&);
+[[nodiscard]] design::Subject subject_of(const design::Design&, const DeviceFacts&);
 [[nodiscard]] std::string name_of(const design::Design&, const DeviceFacts&);
 
 /// Design current of a run with what adds up to it.

@@ -38,7 +38,7 @@ struct Meter {
 /// of a clamp around a conductor: "run/fridge/outgoing/current". A drop counts along its current: less
 /// than nothing means leads or wires the wrong way round.
 struct Measured {
-  std::string path;
+  design::Subject path;
   Number value;  // a voltage or a current
 };
 /// What was switched on, and what was read then.
@@ -50,14 +50,15 @@ struct MeasuredCase {
 
 /// A point of the sheet with its places on the van.
 struct Point {
-  std::string path, label;  // "run/fridge/outgoing", "W04+"
-  std::string leads;        // where the meter's leads go
-  Kind kind{};              // of its readings
+  design::Subject path;  // "run/fridge/outgoing"
+  std::string label;     // "W04+"
+  std::string leads;     // where the meter's leads go
+  Kind kind{};           // of its readings
 };
 /// Every point at which a design can be read, clamps besides.
 [[nodiscard]] std::vector<Point> points_of(const design::Design&, const Assessment&);
-/// The label of a path, as it stands on the van's sleeves and diagram.
-[[nodiscard]] std::string label_of_point(const design::Design&, const std::string& path);
+/// The label of a point, as it stands on the van's sleeves and diagram.
+[[nodiscard]] std::string label_of_point(const design::Design&, const design::Subject&);
 
 /// A reading beside its band: of the sheet with this meter; of a clamp two standard deviations.
 struct ReadPoint {
@@ -79,14 +80,14 @@ sheet_points(const design::Design&, const Assessment&, const TestLoad&, const Me
 struct Cause {
   enum class Is { joint, conductor, device, item, battery, link, load, resting, reading, reversed };
   Is is = Is::joint;
-  std::string element;  // a path: "run/fridge/outgoing", "bank/battery/2", that of a reading
+  design::Subject element;  // "run/fridge/outgoing", "bank/battery/2", that of a reading
   std::string what;
   Number value, sigma;                   // of a joint the ohms too many, else the whole
   std::optional<Number> expected;        // of the whole, as the design has it
   std::optional<Power> heat, heat_full;  // with the current of the test, with the largest there is
   Ratio odds = 0.0;  // against nothing being wrong; of two causes: against the other alone
-  std::vector<std::string> cannot_be_told_from;  // paths, by the derivatives
-  design::resolved::RunId run;                   // index −1: of no run
+  std::vector<design::Subject> cannot_be_told_from;  // by the derivatives
+  design::resolved::RunId run;                       // index −1: of no run
   design::Pole pole = design::Pole::outgoing;
   std::optional<std::size_t> read;  // of a wrong reading: which, in `readings`
 };
@@ -94,7 +95,7 @@ struct Cause {
 /// So large a joint, in ohms too many, that these readings might not have shown it. Nothing: any, no
 /// current was there.
 struct CouldHide {
-  std::string element;
+  design::Subject element;
   std::optional<Resistance> value;
 };
 
@@ -102,7 +103,7 @@ struct CouldHide {
 struct NextReading {
   Point point;
   std::string in_case;
-  std::vector<std::string> parts;  // the elements that it parts
+  std::vector<design::Subject> parts;  // the elements that it parts
 };
 
 struct Diagnosis {

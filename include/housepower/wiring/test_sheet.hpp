@@ -35,8 +35,8 @@ struct TestLoad {
 /// One reading of a meter. All but `posts` are drops and count along the current of the test.
 struct Reading {
   enum class Kind { posts, along, device, joints } kind = Kind::posts;
-  std::string name;    // a path: "bank", "node/panel", "run/fridge/outgoing"
-  std::string probes;  // where the meter's leads go
+  design::Subject name;  // the bank, a node, "run/fridge/outgoing"
+  std::string probes;    // where the meter's leads go
   Voltage expected{}, low{}, high{};
 };
 

@@ -132,7 +132,7 @@ void take_consumers(const design::Design& d, const Assessment& a, CaseResult& ou
   for (const Consumer& c : all) {
     if (!runs_in(d, out.load_case, c)) continue;
     const Way& way = a.ways[post_of(d, c)];
-    ConsumerInCase k{name_of(d, c),       path_of(d, c),     post_of(d, c), {}, {}, {},
+    ConsumerInCase k{name_of(d, c),       subject_of(d, c),  post_of(d, c), {}, {}, {},
                      drop_class_of(d, c), unknown_of(d, way)};
     if (way.source && out.solved()) {
       k.voltage = out.post[k.post];

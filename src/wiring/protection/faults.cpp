@@ -177,9 +177,9 @@ const Protection& device_of(const design::Design& d, const DeviceFacts& facts) {
   return facts.run ? d[*facts.run].protection[facts.number] : d->bank->each_device->device;
 }
 
-std::string path_of(const design::Design& d, const DeviceFacts& facts) {
-  return facts.run ? "run/" + d[*facts.run].name + "/protection/" + std::to_string(facts.number)
-                   : "bank/each_battery/protection";
+design::Subject subject_of(const design::Design& d, const DeviceFacts& facts) {
+  return facts.run ? subject_of(d, d[*facts.run]).protection(facts.number)
+                   : design::subject_of_bank().battery_device();
 }
 
 std::string name_of(const design::Design& d, const DeviceFacts& facts) {

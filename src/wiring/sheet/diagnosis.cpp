@@ -189,9 +189,9 @@ private:
 
   /// Candidates that could bring the same readings: what is left of this one's effect when they take
   /// its place is within the noise.
-  std::vector<std::string> alike(const Tried& t, std::size_t n) {
+  std::vector<design::Subject> alike(const Tried& t, std::size_t n) {
     const Candidate& own = w_.candidates[t.candidates[n]];
-    std::vector<std::string> names;
+    std::vector<design::Subject> names;
     if (is_of_reading(own)) return names;
     const Values effect = effect_of(t, n);
     if (effect.empty()) return names;
@@ -385,7 +385,7 @@ std::string add_case(Work& w, std::size_t number, std::vector<Row>& rows, Idle i
     const auto spot = std::find_if(model.spots().begin(), model.spots().end(),
                                    [&](const Spot& one) { return one.point.path == m.path; });
     if (spot == model.spots().end() && idle == Idle::left_out) continue;
-    if (spot == model.spots().end()) return m.path + " has no reading in " + given.load.name;
+    if (spot == model.spots().end()) return m.path.text() + " has no reading in " + given.load.name;
     ReadPoint read{number, i, spot->point, m.value, {}, {}, {}};
     for (const Reading& r : sheet.readings)
       if (r.name == m.path) {
@@ -427,14 +427,11 @@ std::vector<Point> points_of(const design::Design& d, const Assessment& a) {
   std::vector<Point> points;
   const TestLoad nothing;
   for (const Probe& p : test_network_of(d, a, nothing).probes) {
-    const std::string& path = p.reading.name;
+    const design::Subject& path = p.reading.name;
+    const design::Subject clamp = path.with("current");
     points.push_back({path, label_of_point(d, path), p.reading.probes, kind_of<Voltage>});
-    if (p.reading.kind == Reading::Kind::along)
-      points.push_back({path + "/current", label_of_point(d, path + "/current"), "clamp around it",
-                        kind_of<Current>});
-    if (path.starts_with("bank/battery/"))
-      points.push_back({path + "/current", label_of_point(d, path + "/current"), "clamp around it",
-                        kind_of<Current>});
+    if (p.reading.kind == Reading::Kind::along || path.is(design::Subject::Part::battery))
+      points.push_back({clamp, label_of_point(d, clamp), "clamp around it", kind_of<Current>});
   }
   return points;
 }

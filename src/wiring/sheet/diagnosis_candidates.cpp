@@ -7,6 +7,7 @@ namespace housepower::wiring::inside {
 namespace {
 
 using design::Pole;
+using design::Subject;
 
 // Ranges of faults (from judgement), as standard deviations of logarithms or in volts.
 constexpr double joint_middle = 0.01, joint_range = 1.2;  // ohms; its logarithm
@@ -28,21 +29,21 @@ Unknown joint_at(std::size_t part) {
   return {Unknown::Is::extra, {part}, 0, std::log(joint_middle), joint_range};
 }
 
-std::string path_of_load(const design::Design& d, const Wired& w, std::size_t load) {
+Subject subject_of_load(const design::Design& d, const Wired& w, std::size_t load) {
   for (std::size_t i = 0; i < w.appliances.size(); ++i)
-    if (w.appliances[i].steady == int(load)) return "appliance/" + d->appliances[i].name;
+    if (w.appliances[i].steady == int(load)) return subject_of(d, d->appliances[i]);
   for (std::size_t i = 0; i < w.inverters.size(); ++i)
-    if (w.inverters[i] == int(load)) return "inverter/" + d->inverters[i].name;
-  return "bench";
+    if (w.inverters[i] == int(load)) return subject_of(d, d->inverters[i]);
+  return Subject(Subject::Kind::bench);
 }
 
 /// Links or leads of the bank: its network's first branches.
-std::string path_of_link(const design::Design& d, std::size_t branch) {
+Subject subject_of_link(const design::Design& d, std::size_t branch) {
   const auto& bank = *d->bank;
   const bool lead = !bank.link_positive && !bank.link_negative;
-  return "bank/" + design::conductor_label(
-                       d, design::BankConductor{branch % 2 == 0 ? Pole::outgoing : Pole::return_,
-                                                int(branch / 2) + 1, lead});
+  const design::BankConductor conductor{branch % 2 == 0 ? Pole::outgoing : Pole::return_,
+                                        int(branch / 2) + 1, lead};
+  return {Subject::Kind::bank, design::conductor_label(d, conductor), Subject::Part::link, branch};
 }
 
 /// Parts of one pole of a run by what they are.
@@ -73,12 +74,12 @@ void add_runs(Work& w) {
       w.sound.push_back(scale_of(of, parts[of.front()].spread));
   };
   for (std::size_t i = 0; i < w.d->runs.size(); ++i) {
-    const std::string path = "run/" + w.d->runs[i].name;
+    const Subject whole = subject_of(w.d, w.d->runs[i]);
     std::vector<std::size_t> both;
     for (const Pole pole : {Pole::outgoing, Pole::return_}) {
       const PoleParts p = pole_parts_of(w, i, pole);
       if (p.lugs.empty()) continue;
-      const std::string element = path + (pole == Pole::outgoing ? "/outgoing" : "/return");
+      const Subject element = pole == Pole::outgoing ? whole.outgoing() : whole.back();
       if (!w.live(p.carrier)) {
         w.out.could_hide.push_back({element, std::nullopt});
         continue;
@@ -95,12 +96,12 @@ void add_runs(Work& w) {
         const bool device = piece.is == PieceIs::device;
         w.candidates.push_back(
             {device ? Cause::Is::device : Cause::Is::item,
-             path + (device ? "/protection/" : "/inline/") + std::to_string(piece.number),
+             device ? whole.protection(piece.number) : whole.inline_item(piece.number),
              scale_of({k}, device_range, true), id, pole});
       }
       both.insert(both.end(), p.copper.begin(), p.copper.end());
       if (pole == Pole::return_ && both.size() > p.copper.size())
-        w.candidates.push_back({Cause::Is::conductor, path, scale_of(both, conductor_range, true),
+        w.candidates.push_back({Cause::Is::conductor, whole, scale_of(both, conductor_range, true),
                                 id, Pole::outgoing});
     }
   }
@@ -109,7 +110,7 @@ void add_runs(Work& w) {
     sound({k});
     if (w.d->bank && parts[k].carrier < 2 * std::size_t(w.d->bank->parallel))
       w.candidates.push_back(
-          {Cause::Is::link, path_of_link(w.d, parts[k].carrier), joint_at(k), std::nullopt});
+          {Cause::Is::link, subject_of_link(w.d, parts[k].carrier), joint_at(k), std::nullopt});
   }
 }
 
@@ -126,11 +127,11 @@ void add_source_candidates(Work& w) {
     const bool of_bank = battery != batteries.end();
     if (w.d->bank && !of_bank) continue;  // not plugged in
     w.sound.push_back({Unknown::Is::internal, {i}, 0, 0.0, std::max(sd, least_battery_spread)});
-    const std::string path = of_bank
-                                 ? "bank/battery/" + std::to_string(battery - batteries.begin() + 1)
-                                 : "feed/" + std::to_string(i);
+    const Subject source =
+        of_bank ? design::subject_of_bank().battery(std::size_t(battery - batteries.begin()) + 1)
+                : Subject(Subject::Kind::feed, std::to_string(i), Subject::Part::battery, i);
     w.candidates.push_back({Cause::Is::battery,
-                            path,
+                            source,
                             {Unknown::Is::internal, {i}, 0, 0.0, device_range, true},
                             std::nullopt});
   }
@@ -154,10 +155,11 @@ void add_source_candidates(Work& w) {
                                                : spread_of(batteries.front()) / half_a_band));
     for (const std::size_t b : batteries)
       w.sound.push_back(open({b}, measured ? rest_apart : rest_apart_unmeasured));
-    w.candidates.push_back({Cause::Is::resting, "bank", open(batteries, resting_range), {}});
+    w.candidates.push_back(
+        {Cause::Is::resting, design::subject_of_bank(), open(batteries, resting_range), {}});
     for (std::size_t n = 0; batteries.size() > 1 && n < batteries.size(); ++n)
       w.candidates.push_back({Cause::Is::resting,
-                              "bank/battery/" + std::to_string(n + 1),
+                              design::subject_of_bank().battery(n + 1),
                               open({batteries[n]}, resting_range),
                               {}});
   }
@@ -186,7 +188,7 @@ void add_load_candidates(Work& w) {
       const double sd = half_of(load) / std::abs(load.expected.value()) / half_a_band;
       w.sound.push_back({Unknown::Is::load, {i}, 0, 0.0, std::max(sd, 1e-3)});
       w.candidates.push_back({Cause::Is::load,
-                              path_of_load(w.d, w.first().wired(), i),
+                              subject_of_load(w.d, w.first().wired(), i),
                               {Unknown::Is::load, {i}, 0, 0.0, load_range, true},
                               std::nullopt});
     }

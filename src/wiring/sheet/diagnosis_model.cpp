@@ -65,15 +65,15 @@ CaseModel::CaseModel(TestNetwork&& s, const OperatingPoint& expected)
     if (p.carrier >= 0 && !live_[std::size_t(p.carrier)]) continue;
     spots_.push_back(spot);
     if (p.reading.kind != Reading::Kind::along) continue;
-    spot.point = {p.reading.name + "/current", label_of_point(s.d, p.reading.name + "/current"),
-                  "clamp around it", kind_of<Current>};
+    const design::Subject clamp = p.reading.name.with("current");
+    spot.point = {clamp, label_of_point(s.d, clamp), "clamp around it", kind_of<Current>};
     spot.clamp = true;
     spot.parts.resize(1);
     spots_.push_back(std::move(spot));
   }
   if (wired_.batteries.size() > 1)
     for (std::size_t n = 0; n < wired_.batteries.size(); ++n) {
-      const std::string path = "bank/battery/" + std::to_string(n + 1) + "/current";
+      const auto path = design::subject_of_bank().battery(n + 1).with("current");
       spots_.push_back({{path, label_of_point(s.d, path), "clamp around it", kind_of<Current>},
                         Reading::Kind::along,
                         true,
@@ -309,35 +309,30 @@ std::vector<Values> CaseModel::derivatives(const std::vector<Spot>& spots,
 
 namespace housepower::wiring {
 
-std::string label_of_point(const design::Design& d, const std::string& path) {
-  const auto after = [&](std::string_view head) {
-    return path.starts_with(head) ? path.substr(head.size()) : std::string();
-  };
-  if (const auto battery = after("bank/battery/"); !battery.empty()) {
-    const auto end = battery.find('/');
-    return (end == battery.npos ? "battery " : "clamp battery ") + battery.substr(0, end);
+std::string label_of_point(const design::Design& d, const design::Subject& point) {
+  using Part = design::Subject::Part;
+  const bool clamp = !point.key().empty();
+  const auto number = [](std::size_t n) { return std::to_string(n); };
+  if (point.is(Part::battery))
+    return (clamp ? "clamp battery " : "battery ") + number(point.number());
+  const std::string_view behind = point.behind_kind();
+  if (!point.is(design::Subject::Kind::run))
+    return behind.empty() ? point.text() : std::string(behind);
+  const auto& run = d->runs[std::size_t(point.index())];
+  switch (point.part()) {
+  case Part::outgoing:
+    return clamp ? "clamp " + run.label
+                 : run.label + std::string(design::sign_of(design::Pole::outgoing));
+  case Part::back:
+    return (clamp ? "clamp " : "") + run.label +
+           std::string(design::sign_of(design::Pole::return_));
+  case Part::protection:
+    return run.label + " fuse" +
+           (run.protection.size() > 1 ? " " + number(point.number() + 1) : "");
+  case Part::inline_item: return run.label + " inline/" + number(point.number());
+  default: break;
   }
-  const std::string rest = after("run/");
-  const auto slash = path.find('/');
-  if (rest.empty()) return slash == path.npos ? path : path.substr(slash + 1);
-  for (int i = 0; i < int(d->runs.size()); ++i) {
-    const auto& run = d->runs[std::size_t(i)];
-    if (!rest.starts_with(run.name + "/")) continue;
-    const std::string part = rest.substr(run.name.size() + 1);
-    const auto of_pole = [&](design::Pole pole) {
-      return run.label + std::string(design::sign_of(pole));
-    };
-    if (part == "outgoing") return of_pole(design::Pole::outgoing);
-    if (part == "return") return of_pole(design::Pole::return_);
-    if (part == "outgoing/current") return "clamp " + run.label;
-    if (part == "return/current") return "clamp " + of_pole(design::Pole::return_);
-    const std::string number = part.substr(part.rfind('/') + 1);
-    if (part.starts_with("protection/"))
-      return run.label + " fuse" +
-             (run.protection.size() > 1 ? " " + std::to_string(std::stoi(number) + 1) : "");
-    return run.label + " " + part;
-  }
-  return path;
+  return clamp ? run.label + " " + std::string(point.key()) : point.text();
 }
 
 }  // namespace housepower::wiring

@@ -13,7 +13,7 @@ inline const double log_least_odds = std::log(double(least_odds));
 
 struct Candidate {
   Cause::Is is;
-  std::string element;
+  design::Subject element;
   Unknown added;  // a wrong reading adds none
   std::optional<RunId> run{};
   design::Pole pole = design::Pole::outgoing;

@@ -233,7 +233,7 @@ private:
     for (const Point& p : points_) {
       if (p.path == w.point || plain_minus(p.label) == plain) return &p;
       names.push_back(p.label);
-      names.push_back(p.path);
+      names.push_back(p.path.text());
     }
     diagnostics_.error(w.point_at, w.point, "the sheet has no point \"" + w.point + "\"",
                        did_you_mean(w.point, names));
@@ -307,7 +307,7 @@ private:
     return meter;
   }
 
-  static const Reading* in_sheet(const TestSheet& sheet, const std::string& path) {
+  static const Reading* in_sheet(const TestSheet& sheet, const design::Subject& path) {
     const auto at = std::find_if(sheet.readings.begin(), sheet.readings.end(),
                                  [&](const Reading& r) { return r.name == path; });
     return at == sheet.readings.end() ? nullptr : &*at;
@@ -316,9 +316,8 @@ private:
   /// The point carries a current in this case, and the value is not a thousand times off.
   bool may_be_read(const Point& point, Number value, const Written& w, const TestSheet& sheet,
                    const std::string& of_case) {
-    std::string carrier = point.path;
-    if (carrier.ends_with("/current")) carrier.resize(carrier.rfind('/'));
-    const Reading* expected = in_sheet(sheet, carrier);
+    const bool clamp = point.kind == kind_of<Current>;
+    const Reading* expected = in_sheet(sheet, clamp ? point.path.without_key() : point.path);
     if (!expected) {
       diagnostics_.error(w.point_at, w.point,
                          "no current flows there in " + of_case + ", so nothing is read");

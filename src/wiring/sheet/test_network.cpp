@@ -122,8 +122,7 @@ void split_pole(TestNetwork& s, std::size_t i, design::Pole pole, Probe& joints_
       s.copper.push_back({branch, c, piece.share * (outgoing ? run.length : run.back.length),
                           double(run.parallel), outgoing ? &facts.heating : &facts.heating_back});
     if (piece.is == Piece::Is::device)
-      s.probes.push_back({{Reading::Kind::device,
-                           "run/" + run.name + "/protection/" + std::to_string(piece.number),
+      s.probes.push_back({{Reading::Kind::device, subject_of(s.d, run).protection(piece.number),
                            "before and behind the " + run.protection[piece.number].type},
                           {probe(s, here, next)},
                           int(first),
@@ -137,29 +136,12 @@ void split_pole(TestNetwork& s, std::size_t i, design::Pole pole, Probe& joints_
   const std::string& near = s.d[outgoing ? run.from : run.to].name;
   const std::string& far = s.d[outgoing ? run.to : run.back.to].name;
   const std::string side = outgoing ? "plus" : "minus";
-  s.probes.push_back(
-      {{Reading::Kind::along, "run/" + run.name + (outgoing ? "/outgoing" : "/return"),
-        side + " of " + near + ", " + side + " of " + far},
-       {probe(s, whole.from, whole.to)},
-       int(first),
-       std::move(all)});
-}
-
-std::string path_of_post(const design::resolved::Post& post) {
-  using design::resolved::PostKind;
-  switch (post.kind) {
-  case PostKind::bank: return "bank";
-  case PostKind::node: return "node/" + post.name;
-  case PostKind::appliance: return "appliance/" + post.name;
-  case PostKind::inverter: return "inverter/" + post.name;
-  case PostKind::charger_in:
-  case PostKind::charger_out: return "charger/" + post.name;
-  case PostKind::controller_in:
-  case PostKind::controller_out: return "controller/" + post.name;
-  case PostKind::array: return "array/" + post.name;
-  case PostKind::feed: return "feed/" + post.name;
-  }
-  return post.name;
+  s.probes.push_back({{Reading::Kind::along,
+                       outgoing ? subject_of(s.d, run).outgoing() : subject_of(s.d, run).back(),
+                       side + " of " + near + ", " + side + " of " + far},
+                      {probe(s, whole.from, whole.to)},
+                      int(first),
+                      std::move(all)});
 }
 
 /// The posts that the bank feeds, or any source where there is no bank.
@@ -173,17 +155,17 @@ PerPost<bool> tested_posts(const design::Design& d, const Wired& wired, const So
 }
 
 void add_posts(TestNetwork& s, const PerPost<bool>& tested) {
-  const auto add = [&](const std::string& name, NodeId plus, NodeId minus) {
+  const auto add = [&](const design::Subject& name, NodeId plus, NodeId minus) {
     s.probes.push_back({{Reading::Kind::posts, name, "plus, minus"}, {probe(s, plus, minus)}, -1});
   };
   for (std::size_t i = 0; i < s.d->posts.size(); ++i) {
     const auto [plus, minus] = s.wired.posts[i];
-    if (tested[i]) add(path_of_post(s.d->posts[i]), plus, minus);
+    if (tested[i]) add(subject_of(s.d, s.d->posts[i]), plus, minus);
   }
   if (s.wired.batteries.size() < 2) return;
   for (std::size_t i = 0; i < s.wired.batteries.size(); ++i) {
     const Feed& feed = at(s.wired.network.feeds, s.wired.batteries[i]);
-    add("bank/battery/" + std::to_string(i + 1), feed.plus, feed.minus);
+    add(design::subject_of_bank().battery(i + 1), feed.plus, feed.minus);
   }
 }
 
@@ -254,7 +236,7 @@ TestNetwork test_network_of(const design::Design& d, const Assessment& a, const 
     const Run& run = d->runs[i];
     if (!tested[run.to]) continue;
     Probe joints{
-        {Reading::Kind::joints, "run/" + run.name + "/joints", "each lug and joint, added up"},
+        {Reading::Kind::joints, subject_of(d, run).with("joints"), "each lug and joint, added up"},
         {},
         s.wired.runs[i].outgoing};
     split_pole(s, i, design::Pole::outgoing, joints);

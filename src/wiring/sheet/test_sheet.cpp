@@ -164,8 +164,9 @@ TestAnswer inside::sheet_of(TestNetwork& s, Solver& solver, const OperatingPoint
     const bool carries =
         p.carrier < 0 || std::abs(at(expected.branch, p.carrier).value()) >= least_shown.value();
     if (!carries) {
-      if (p.reading.kind == Reading::Kind::along && p.reading.name.ends_with("/outgoing"))
-        sheet.without_current.push_back(p.reading.name.substr(4, p.reading.name.size() - 13));
+      if (p.reading.kind == Reading::Kind::along &&
+          p.reading.name.is(design::Subject::Part::outgoing))
+        sheet.without_current.push_back(s.d->runs[std::size_t(p.reading.name.index())].name);
       continue;
     }
     Reading r = p.reading;
