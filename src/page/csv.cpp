@@ -5,9 +5,9 @@
 
 #include <algorithm>
 
+#include "housepower/page/row_table.hpp"
 #include "housepower/reading/csv.hpp"
 #include "housepower/reading/shown.hpp"
-#include "housepower/page/row_table.hpp"
 
 namespace housepower::page {
 namespace {
@@ -22,6 +22,7 @@ struct Written {
   const Unit& unit;
   std::string operator()(std::monostate) const { return ""; }
   std::string operator()(const std::string& text) const { return csv_text(with_escapes(text)); }
+  std::string operator()(const Amounts& amounts) const { return (*this)(amounts.text); }
   std::string operator()(const Number& n) const { return fmt::format("{}", in_unit(n, unit)); }
   std::string operator()(double n) const { return fmt::format("{}", n); }
   std::string operator()(bool flag) const { return flag ? "true" : "false"; }

@@ -20,6 +20,7 @@ Json row_json(std::span<const Column> columns, const void* row) {
     const Cell cell = column.cell(row);
     Json& value = object[std::string(column.key)];
     if (const auto* text = std::get_if<std::string>(&cell)) value = *text;
+    else if (const auto* amounts = std::get_if<Amounts>(&cell)) value = amounts->text;
     else if (const auto* number = std::get_if<Number>(&cell)) value = in_unit(*number, column.unit);
     else if (const auto* bare = std::get_if<double>(&cell)) value = *bare;
     else if (const auto* flag = std::get_if<bool>(&cell)) value = *flag;
@@ -33,12 +34,14 @@ Json rows_json(const RowTable& table) {
   return list;
 }
 
-TableBlock table_of(std::string title, const RowTable& table,
-                    std::span<const std::string_view> keys) {
+TableBlock table_of(std::string title, const RowTable& table) {
+  return table_block(std::move(title), table.columns, table.size, table.row, table.rows.get());
+}
+
+TableBlock table_of(std::string title, const RowTable& table, unsigned shown_in) {
   std::vector<Column> columns;
-  for (const auto key : keys)
-    for (const Column& column : table.columns)
-      if (column.key == key) columns.push_back(column);
+  for (const Column& column : table.columns)
+    if (column.shown_in & shown_in) columns.push_back(column);
   return table_block(std::move(title), columns, table.size, table.row, table.rows.get());
 }
 
@@ -49,18 +52,20 @@ TableBlock table_block(std::string title, std::span<const Column> columns, std::
   for (std::size_t i = 0; i < rows; ++i) {
     std::vector<std::string> cells;
     for (std::size_t c = 0; c < columns.size(); ++c) {
-      const Cell cell = columns[c].cell(row(list, i));
+      const Cell cell = (columns[c].told ? columns[c].told : columns[c].cell)(row(list, i));
       const auto* number = std::get_if<Number>(&cell);
       const auto* bare = std::get_if<double>(&cell);
       const auto* words_ = std::get_if<std::string>(&cell);
+      const auto* amounts = std::get_if<Amounts>(&cell);
       is_number[c] = is_number[c] || number || bare;
       // A share reads as "2.5 %"; other figures leave their unit to the head.
       const bool share = number && number->kind == Kind{};
-      cells.push_back(share    ? print(without_noise(*number), 2)
-                      : number ? print_in(without_noise(*number), columns[c].unit)
-                      : bare   ? print_plain(*bare, *bare == std::floor(*bare) ? 15 : 3)
-                      : words_ ? *words_
-                               : "");
+      cells.push_back(share     ? print(without_noise(*number), 2)
+                      : number  ? print_in(without_noise(*number), columns[c].unit)
+                      : bare    ? print_plain(*bare, *bare == std::floor(*bare) ? 15 : 3)
+                      : words_  ? *words_
+                      : amounts ? amounts->text
+                                : "");
       if (number && !share && !columns[c].unit.symbol.empty()) {
         std::string& text = cells.back();
         const std::string unit = " " + std::string(columns[c].unit.symbol);
@@ -73,7 +78,7 @@ TableBlock table_block(std::string title, std::span<const Column> columns, std::
   for (std::size_t c = 0; c < columns.size(); ++c) {
     const bool in_head =
         is_number[c] && !columns[c].unit.symbol.empty() && columns[c].unit.symbol != "%";
-    table.heads.push_back(std::string(columns[c].title) +
+    table.heads.push_back(std::string(columns[c].told ? columns[c].told_title : columns[c].title) +
                           (in_head ? ", " + std::string(columns[c].unit.symbol) : ""));
     table.numbers.push_back(is_number[c]);
   }

@@ -146,6 +146,7 @@ std::size_t longest(std::string_view text, char ends) {
 
 std::size_t cell_width(const Cell& cell) {
   if (const auto* text = std::get_if<std::string>(&cell)) return longest(*text, '\n');
+  if (const auto* amounts = std::get_if<Amounts>(&cell)) return longest(amounts->text, '\n');
   return std::holds_alternative<Number>(cell) ? 8 : 6;
 }
 
@@ -234,7 +235,7 @@ private:
 
   void write_cell(lxw_row_t row, lxw_col_t c, const Column& column, const Cell& cell) {
     if (const auto* text = std::get_if<std::string>(&cell)) {
-      const bool verdict = column.key == "verdict";
+      const bool verdict = !column.words.empty();
       if (!text->empty())
         write_text(row, c, *text, verdict ? formats_.verdict(*text) : formats_.text());
     } else if (const auto* number = std::get_if<Number>(&cell)) {
@@ -243,6 +244,8 @@ private:
       write_number(row, c, value, share ? "0.0 %" : places_of(value, column.unit.symbol));
     } else if (const auto* bare = std::get_if<double>(&cell)) {
       write_number(row, c, *bare, places_of(*bare, ""));
+    } else if (const auto* amounts = std::get_if<Amounts>(&cell)) {
+      if (!amounts->text.empty()) write_text(row, c, amounts->text, formats_.text());
     } else if (const auto* flag = std::get_if<bool>(&cell)) {
       write_text(row, c, *flag ? "yes" : "no", formats_.text());
     }

@@ -14,7 +14,7 @@
 namespace housepower::page {
 namespace {
 
-using Columns = std::vector<std::size_t>;
+using PerColumn = std::vector<std::size_t>;
 
 constexpr std::size_t margin_left = 2, gap = 2;
 constexpr std::size_t least_words = 12;  // words in cells get as much, where they need it
@@ -38,7 +38,7 @@ Widths widths_of(const TableBlock& t, std::size_t column) {
   return w;
 }
 
-std::size_t total(const Columns& widths) {
+std::size_t total(const PerColumn& widths) {
   return std::accumulate(widths.begin(), widths.end(), margin_left + gap * (widths.size() - 1));
 }
 
@@ -53,7 +53,7 @@ std::vector<std::string> words_in(const std::string& text, std::size_t width) {
 /// How many lines a column's cells take together at a width; each is worked out once.
 class Heights {
 public:
-  Heights(const TableBlock& t, const Columns& columns) : t_(t), columns_(columns) {
+  Heights(const TableBlock& t, const PerColumn& columns) : t_(t), columns_(columns) {
     for (const auto& row : t.rows)
       for (const std::size_t c : columns) cells_.push_back(shown_width(row[c]));
   }
@@ -76,13 +76,13 @@ private:
   }
   std::vector<std::size_t> cells_;  // by row, then by column
   const TableBlock& t_;
-  const Columns& columns_;
+  const PerColumn& columns_;
   std::map<std::pair<std::size_t, std::size_t>, std::size_t> known_;
 };
 
 /// Takes from the column above its floor where that costs fewest lines, then from the widest, until
 /// the table fits or nothing is left to take.
-void shrink(Columns& widths, const Columns& floors, std::size_t room, Heights& heights) {
+void shrink(PerColumn& widths, const PerColumn& floors, std::size_t room, Heights& heights) {
   for (std::size_t over = total(widths); over > room; --over) {
     std::optional<std::size_t> best;
     std::size_t least = 0;
@@ -115,13 +115,13 @@ std::size_t key_of(const TableBlock& t, const std::vector<Widths>& all, std::siz
 }
 
 /// Columns in as many tables as it takes, the first `key` in each.
-std::vector<Columns> parts_within(const std::vector<Widths>& all, std::size_t key,
-                                  std::size_t room) {
-  Columns first(key);
+std::vector<PerColumn> parts_within(const std::vector<Widths>& all, std::size_t key,
+                                    std::size_t room) {
+  PerColumn first(key);
   std::iota(first.begin(), first.end(), std::size_t{0});
   std::size_t start = margin_left - gap;
   for (const std::size_t c : first) start += gap + all[c].least;
-  std::vector<Columns> parts{first};
+  std::vector<PerColumn> parts{first};
   std::size_t used = start;
   for (std::size_t c = key; c < all.size(); ++c) {
     if (parts.back().size() > key && used + gap + all[c].least > room)
@@ -131,8 +131,8 @@ std::vector<Columns> parts_within(const std::vector<Widths>& all, std::size_t ke
   return parts;
 }
 /// The same number of tables, none much narrower than the others.
-std::vector<Columns> parts_of(const TableBlock& t, const std::vector<Widths>& all,
-                              std::size_t room) {
+std::vector<PerColumn> parts_of(const TableBlock& t, const std::vector<Widths>& all,
+                                std::size_t room) {
   const std::size_t key = key_of(t, all, room);
   auto parts = parts_within(all, key, room);
   const std::size_t number = parts.size();
@@ -152,7 +152,7 @@ std::string padded(const std::string& text, std::size_t width, bool right) {
 
 /// One row: as many lines as its tallest cell; a head stands on the figures below it.
 void append_row(std::string& out, const std::vector<std::vector<std::string>>& cells,
-                const Columns& widths, const std::vector<bool>& right, bool head) {
+                const PerColumn& widths, const std::vector<bool>& right, bool head) {
   std::size_t height = 1;
   for (const auto& lines : cells) height = std::max(height, lines.size());
   for (std::size_t i = 0; i < height; ++i) {
@@ -191,21 +191,21 @@ std::string bar(double length, std::optional<double> mark, double largest, std::
 }
 
 /// Room for bars beside these widths, for which heads wrap; none where they would say little.
-std::size_t room_for_bars(const TableBlock& t, Columns& widths, const Columns& heads_wrapped,
+std::size_t room_for_bars(const TableBlock& t, PerColumn& widths, const PerColumn& heads_wrapped,
                           std::size_t room, Heights& heights) {
   const std::size_t least = gap + std::max(least_bar, widest_part(t.bars.head));
   if (t.bars.lengths.size() != t.rows.size()) return 0;
-  Columns narrower = widths;
+  PerColumn narrower = widths;
   shrink(narrower, heads_wrapped, room - std::min(room, gap + good_bar), heights);
   if (total(narrower) + least > room) return 0;
   widths = narrower;
   return std::min(most_bar, room - total(widths) - gap);
 }
 
-void append_part(std::string& out, const TableBlock& t, const Columns& columns,
+void append_part(std::string& out, const TableBlock& t, const PerColumn& columns,
                  const std::vector<Widths>& all, bool whole, const Screen& screen) {
   const auto room = static_cast<std::size_t>(std::max(screen.width, 1));
-  Columns widths, heads_wrapped, least;
+  PerColumn widths, heads_wrapped, least;
   std::vector<bool> right;
   for (const std::size_t c : columns) {
     // Words need not be tried wider than the screen, however long they are.
@@ -217,7 +217,7 @@ void append_part(std::string& out, const TableBlock& t, const Columns& columns,
   shrink(widths, heads_wrapped, room, heights);
   shrink(widths, least, room, heights);
   // A column of words alone may still be too wide; its words break.
-  Columns floors = least;
+  PerColumn floors = least;
   for (std::size_t i = 0; i < columns.size(); ++i)
     if (!right[i]) floors[i] = std::min(least[i], least_words / 2);
   shrink(widths, floors, room, heights);
@@ -257,7 +257,7 @@ void append_table(std::string& out, const TableBlock& t, const Screen& screen) {
   std::vector<Widths> all;
   for (std::size_t c = 0; c < t.heads.size(); ++c) all.push_back(widths_of(t, c));
   const auto parts = parts_of(t, all, static_cast<std::size_t>(std::max(screen.width, 1)));
-  for (const Columns& columns : parts) {
+  for (const PerColumn& columns : parts) {
     if (&columns != &parts.front()) out += "\n";
     append_part(out, t, columns, all, parts.size() == 1, screen);
   }

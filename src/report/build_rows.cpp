@@ -74,27 +74,26 @@ std::vector<CutRow> cut_rows(const BuildPlan& plan) {
     for (const auto& c : model.list.conductors) rows.push_back(cut_row(model, c));
   return rows;
 }
-const std::vector<Column>& cut_columns() {
-  static const std::vector<Column> columns{
-      column<&CutRow::model>("model", "model"),
-      column<&CutRow::vans>("vans", "vans"),
-      column<&CutRow::label>("label", "label"),
-      column<&CutRow::run>("run", "run"),
-      column<&CutRow::pole>("pole", "pole"),
-      column<&CutRow::conductor>("conductor", "conductor"),
-      column<&CutRow::standard>("standard", "standard"),
-      column<&CutRow::tinned>("tinned", "tinned"),
-      column<&CutRow::insulation>("insulation_C", "insulation", "°C"),
-      column<&CutRow::material>("insulation_material", "of"),
-      column<&CutRow::colour>("colour", "colour"),
-      column<&CutRow::length>("length_m", "lies", "m"),
-      column<&CutRow::to_cut>("to_cut_m", "to cut", "m"),
-      column<&CutRow::pieces>("pieces", "pieces"),
-      column<&CutRow::cut_for>("cut_for", "cut for"),
-      column<&CutRow::label_from>("label_from", "where it begins"),
-      column<&CutRow::label_to>("label_to", "at its other end"),
-      column<&CutRow::lands_from>("lands_from", "lands on"),
-      column<&CutRow::lands_to>("lands_to", "and on")};
+const Columns<CutRow>& cut_columns() {
+  static const Columns<CutRow> columns{{"model", "model", &CutRow::model},
+                                       {"vans", "vans", &CutRow::vans},
+                                       {"label", "label", &CutRow::label},
+                                       {"run", "run", &CutRow::run},
+                                       {"pole", "pole", &CutRow::pole},
+                                       {"conductor", "conductor", &CutRow::conductor},
+                                       {"standard", "standard", &CutRow::standard},
+                                       {"tinned", "tinned", &CutRow::tinned},
+                                       {"insulation_C", "insulation", "°C", &CutRow::insulation},
+                                       {"insulation_material", "of", &CutRow::material},
+                                       {"colour", "colour", &CutRow::colour},
+                                       {"length_m", "lies", "m", &CutRow::length},
+                                       {"to_cut_m", "to cut", "m", &CutRow::to_cut},
+                                       {"pieces", "pieces", &CutRow::pieces},
+                                       {"cut_for", "cut for", &CutRow::cut_for},
+                                       {"label_from", "where it begins", &CutRow::label_from},
+                                       {"label_to", "at its other end", &CutRow::label_to},
+                                       {"lands_from", "lands on", &CutRow::lands_from},
+                                       {"lands_to", "and on", &CutRow::lands_to}};
   return columns;
 }
 
@@ -115,19 +114,19 @@ std::vector<CableRow> cable_rows(const BuildPlan& plan, const range::BuildTotals
   }
   return rows;
 }
-const std::vector<Column>& cable_columns() {
-  static const std::vector<Column> columns{
-      column<&CableRow::conductor>("conductor", "conductor"),
-      column<&CableRow::standard>("standard", "standard"),
-      column<&CableRow::tinned>("tinned", "tinned"),
-      column<&CableRow::insulation>("insulation_C", "insulation", "°C"),
-      column<&CableRow::material>("insulation_material", "of"),
-      column<&CableRow::colour>("colour", "colour"),
-      column<&CableRow::pieces>("pieces", "pieces"),
-      column<&CableRow::to_cut>("to_cut_m", "to cut", "m"),
-      column<&CableRow::a_day>("to_cut_a_day_m", "a day", "m"),
-      column<&CableRow::copper>("copper_kg", "copper", "kg"),
-      column<&CableRow::needed_by>("needed_by", "for")};
+const Columns<CableRow>& cable_columns() {
+  static const Columns<CableRow> columns{
+      {"conductor", "conductor", &CableRow::conductor},
+      {"standard", "standard", &CableRow::standard},
+      {"tinned", "tinned", &CableRow::tinned},
+      {"insulation_C", "insulation", "°C", &CableRow::insulation},
+      {"insulation_material", "of", &CableRow::material},
+      {"colour", "colour", &CableRow::colour},
+      {"pieces", "pieces", &CableRow::pieces},
+      {"to_cut_m", "to cut", "m", &CableRow::to_cut},
+      {"to_cut_a_day_m", "a day", "m", &CableRow::a_day},
+      {"copper_kg", "copper", "kg", &CableRow::copper},
+      {"needed_by", "for", &CableRow::needed_by}};
   return columns;
 }
 
@@ -144,11 +143,11 @@ std::vector<EndRow> end_rows(const BuildPlan& plan, const range::BuildTotals& to
   }
   return rows;
 }
-std::vector<Column> end_columns(std::string_view key, std::string_view title,
-                                std::string_view number) {
-  return {column<&EndRow::conductor>("conductor", "conductor"), column<&EndRow::what>(key, title),
-          column<&EndRow::number>("number", number),
-          column<&EndRow::needed_by>("needed_by", "for")};
+Columns<EndRow> end_columns(std::string_view key, std::string_view title, std::string_view number) {
+  return {{"conductor", "conductor", &EndRow::conductor},
+          {key, title, &EndRow::what},
+          {"number", number, &EndRow::number},
+          {"needed_by", "for", &EndRow::needed_by}};
 }
 
 std::vector<PartRow> part_rows(const BuildPlan& plan, const std::vector<range::PartTotal>& parts) {
@@ -162,11 +161,11 @@ std::vector<PartRow> part_rows(const BuildPlan& plan, const std::vector<range::P
   }
   return rows;
 }
-const std::vector<Column>& part_columns() {
-  static const std::vector<Column> columns{column<&PartRow::what>("type", "type"),
-                                           column<&PartRow::rating>("rating_A", "rating", "A"),
-                                           column<&PartRow::number>("number", "number"),
-                                           column<&PartRow::needed_by>("needed_by", "for")};
+const Columns<PartRow>& part_columns() {
+  static const Columns<PartRow> columns{{"type", "type", &PartRow::what},
+                                        {"rating_A", "rating", "A", &PartRow::rating},
+                                        {"number", "number", &PartRow::number},
+                                        {"needed_by", "for", &PartRow::needed_by}};
   return columns;
 }
 

@@ -22,7 +22,7 @@ struct CutRow {
   std::string label_from, label_to, lands_from, lands_to;
 };
 [[nodiscard]] std::vector<CutRow> cut_rows(const BuildPlan&);
-[[nodiscard]] const std::vector<Column>& cut_columns();
+[[nodiscard]] const Columns<CutRow>& cut_columns();
 
 struct CableRow {
   std::string conductor, standard;
@@ -37,7 +37,7 @@ struct CableRow {
   std::string needed_by;
 };
 [[nodiscard]] std::vector<CableRow> cable_rows(const BuildPlan&, const range::BuildTotals&);
-[[nodiscard]] const std::vector<Column>& cable_columns();
+[[nodiscard]] const Columns<CableRow>& cable_columns();
 
 /// Ends of conductors that are alike: lugs where a stud is stated.
 struct EndRow {
@@ -49,8 +49,8 @@ struct EndRow {
 [[nodiscard]] std::vector<EndRow> end_rows(const BuildPlan&, const range::BuildTotals&,
                                            range::Landing::On);
 /// `key` and `title` name what the ends have in common: "stud_thread", "stud".
-[[nodiscard]] std::vector<Column> end_columns(std::string_view key, std::string_view title,
-                                              std::string_view number);
+[[nodiscard]] Columns<EndRow> end_columns(std::string_view key, std::string_view title,
+                                          std::string_view number);
 
 struct PartRow {
   std::string what;
@@ -60,7 +60,7 @@ struct PartRow {
 };
 [[nodiscard]] std::vector<PartRow> part_rows(const BuildPlan&,
                                              const std::vector<range::PartTotal>&);
-[[nodiscard]] const std::vector<Column>& part_columns();
+[[nodiscard]] const Columns<PartRow>& part_columns();
 
 /// A text to print on a sleeve, and how many of it.
 struct SleeveRow {
@@ -68,7 +68,7 @@ struct SleeveRow {
   int number = 0;
 };
 [[nodiscard]] std::vector<SleeveRow> sleeve_rows(const BuildPlan&);
-[[nodiscard]] const std::vector<Column>& sleeve_columns();
+[[nodiscard]] const Columns<SleeveRow>& sleeve_columns();
 
 /// What only a person can see, by the design's profile.
 struct InspectionRow {
@@ -78,7 +78,7 @@ struct InspectionRow {
   std::string model;
 };
 [[nodiscard]] std::vector<InspectionRow> inspection_rows(const BuildModel&);
-[[nodiscard]] const std::vector<Column>& inspection_columns();
+[[nodiscard]] const Columns<InspectionRow>& inspection_columns();
 
 [[nodiscard]] range::BuildTotals totals_of(const BuildPlan&);
 /// All of these lists but what is inspected: conductors, cables, lugs …

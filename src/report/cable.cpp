@@ -103,48 +103,48 @@ AnswerRow answer_row(const Cable& c) {
   return row;
 }
 
-const std::vector<Column>& answer_columns() {
-  static const std::vector<Column> list{
-      column<&AnswerRow::conductor>("conductor", "conductor"),
-      column<&AnswerRow::nominal>("nominal_area_mm2", "nominal area", "mm²"),
-      column<&AnswerRow::copper>("copper_area_mm2", "copper", "mm²"),
-      column<&AnswerRow::resistance>("resistance_ohm_per_km", "resistance", "Ω/km"),
-      column<&AnswerRow::temperature>("conductor_temperature_C", "conductor temperature", "°C"),
-      column<&AnswerRow::loop>("loop_resistance_ohm", "resistance out and back", "Ω"),
-      column<&AnswerRow::current>("current_A", "current", "A"),
-      column<&AnswerRow::drop>("voltage_drop_V", "voltage drop", "V"),
-      column<&AnswerRow::share>("voltage_drop_share", "voltage drop"),
-      column<&AnswerRow::at_load>("voltage_at_load_V", "voltage at the load", "V"),
-      column<&AnswerRow::lost>("power_lost_W", "power lost", "W"),
-      column<&AnswerRow::limit>("drop_limit_share", "allowed drop"),
-      column<&AnswerRow::ampacity>("ampacity_A", "ampacity", "A"),
-      column<&AnswerRow::table>("ampacity_table", "ampacity table"),
-      column<&AnswerRow::row>("ampacity_row", "its row"),
-      column<&AnswerRow::base>("base_ambient_C", "its ambient", "°C"),
-      column<&AnswerRow::largest_fuse>("largest_fuse_A", "largest device", "A"),
-      column<&AnswerRow::for_drop>("smallest_for_drop", "smallest for the drop"),
-      column<&AnswerRow::for_ampacity>("smallest_for_ampacity", "smallest for the ampacity"),
-      column<&AnswerRow::smallest>("smallest", "smallest for both")};
+const Columns<AnswerRow>& answer_columns() {
+  static const Columns<AnswerRow> list{
+      {"conductor", "conductor", &AnswerRow::conductor},
+      {"nominal_area_mm2", "nominal area", "mm²", &AnswerRow::nominal},
+      {"copper_area_mm2", "copper", "mm²", &AnswerRow::copper},
+      {"resistance_ohm_per_km", "resistance", "Ω/km", &AnswerRow::resistance},
+      {"conductor_temperature_C", "conductor temperature", "°C", &AnswerRow::temperature},
+      {"loop_resistance_ohm", "resistance out and back", "Ω", &AnswerRow::loop},
+      {"current_A", "current", "A", &AnswerRow::current},
+      {"voltage_drop_V", "voltage drop", "V", &AnswerRow::drop},
+      {"voltage_drop_share", "voltage drop", &AnswerRow::share},
+      {"voltage_at_load_V", "voltage at the load", "V", &AnswerRow::at_load},
+      {"power_lost_W", "power lost", "W", &AnswerRow::lost},
+      {"drop_limit_share", "allowed drop", &AnswerRow::limit},
+      {"ampacity_A", "ampacity", "A", &AnswerRow::ampacity},
+      {"ampacity_table", "ampacity table", &AnswerRow::table},
+      {"ampacity_row", "its row", &AnswerRow::row},
+      {"base_ambient_C", "its ambient", "°C", &AnswerRow::base},
+      {"largest_fuse_A", "largest device", "A", &AnswerRow::largest_fuse},
+      {"smallest_for_drop", "smallest for the drop", &AnswerRow::for_drop},
+      {"smallest_for_ampacity", "smallest for the ampacity", &AnswerRow::for_ampacity},
+      {"smallest", "smallest for both", &AnswerRow::smallest}};
   return list;
 }
 
-const std::vector<Column>& factors() {
-  static const std::vector<Column> list{
-      column<&AnswerRow::ambient>("ambient", "ambient factor"),
-      column<&AnswerRow::terminal>("terminal", "factor of the terminals"),
-      column<&AnswerRow::grouping>("grouping", "grouping factor"),
-      column<&AnswerRow::laid>("laid", "factor of how it lies")};
+const Columns<AnswerRow>& factors() {
+  static const Columns<AnswerRow> list{
+      {"ambient", "ambient factor", &AnswerRow::ambient},
+      {"terminal", "factor of the terminals", &AnswerRow::terminal},
+      {"grouping", "grouping factor", &AnswerRow::grouping},
+      {"laid", "factor of how it lies", &AnswerRow::laid}};
   return list;
 }
 
-const std::vector<Column>& cable_fault_columns() {
-  static const std::vector<Column> list{
-      column<&AnswerRow::fault>("prospective_max_A", "largest fault", "A"),
-      column<&AnswerRow::smallest_fault>("prospective_min_A", "smallest fault", "A"),
-      column<&AnswerRow::breaking>("breaking_capacity_A", "can break", "A"),
-      column<&AnswerRow::clearing>("clearing_s", "opens within", "s"),
-      column<&AnswerRow::let_through>("let_through_A2s", "lets through", "A²s"),
-      column<&AnswerRow::withstand>("withstand_A2s", "conductor withstands", "A²s")};
+const Columns<AnswerRow>& cable_fault_columns() {
+  static const Columns<AnswerRow> list{
+      {"prospective_max_A", "largest fault", "A", &AnswerRow::fault},
+      {"prospective_min_A", "smallest fault", "A", &AnswerRow::smallest_fault},
+      {"breaking_capacity_A", "can break", "A", &AnswerRow::breaking},
+      {"clearing_s", "opens within", "s", &AnswerRow::clearing},
+      {"let_through_A2s", "lets through", "A²s", &AnswerRow::let_through},
+      {"withstand_A2s", "conductor withstands", "A²s", &AnswerRow::withstand}};
   return list;
 }
 
@@ -159,11 +159,11 @@ std::string figure_in(const Column& column, const void* row) {
 /// The figures of one answer, and those of its device.
 Json figures_of(const Cable& c) {
   const AnswerRow row = answer_row(c);
-  Json json = row_json(answer_columns(), &row);
-  json["factors"] = row_json(factors(), &row);
+  Json json = row_json(answer_columns(), row);
+  json["factors"] = row_json(factors(), row);
   json["method"] = c.method;
   json["fuse"] = nullptr;
-  if (!c.wiring.devices.empty()) json["fuse"] = row_json(cable_fault_columns(), &row);
+  if (!c.wiring.devices.empty()) json["fuse"] = row_json(cable_fault_columns(), row);
   add_verdicts(json, checks::worst(c.findings));
   return json;
 }
@@ -271,7 +271,7 @@ Page cable_page(const Cable& c, bool with_working) {
   page.blocks.push_back(judgements(c.findings, with_working));
   TableBlock table{"One run", {"what", "as assumed", "at worst"}, {false, false, false}, {}};
   for (const auto* list : {&answer_columns(), &factors()})
-    for (const Column& column : *list)
+    for (const Column& column : list->erased())
       table.rows.push_back(
           {std::string(column.title), figure_in(column, &row), figure_in(column, &worst)});
   page.blocks.push_back(table);

@@ -6,137 +6,135 @@
 namespace housepower::report {
 namespace {
 
-struct FeedRow {
-  std::string name;
-  std::optional<std::string> feed;
-  std::optional<Voltage> low, normal;
-  std::optional<Current> delivers_low, delivers_normal;
-  Current stated{};
+using wiring::ChargingSum;
+
+struct FeedAt {
+  const design::Design& design;
+  wiring::TowFeed tow;
 };
-std::vector<FeedRow> feed_rows(const design::Design& design, const wiring::Assessment& w) {
-  std::vector<FeedRow> rows;
-  for (const auto& t : wiring::tow_feeds(design, w)) {
-    const auto& charger = design->chargers[std::size_t(t.charger)];
-    FeedRow row{charger.name, {}, {}, {}, {}, {}, charger.current};
-    if (t.feed >= 0) row.feed = design->feeds[std::size_t(t.feed)].name;
-    if (t.known) {
-      row.low = t.low.car, row.normal = t.normal.car;
-      row.delivers_low = t.low.delivers, row.delivers_normal = t.normal.delivers;
-    }
-    rows.push_back(std::move(row));
-  }
-  return rows;
+std::vector<FeedAt> feeds_at(const design::Design& design, const wiring::Assessment& w) {
+  std::vector<FeedAt> all;
+  for (const auto& tow : wiring::tow_feeds(design, w)) all.push_back({design, tow});
+  return all;
 }
-const std::vector<Column>& feed_columns() {
-  static const std::vector<Column> columns{
-      column<&FeedRow::name>("name", "charger"),
-      column<&FeedRow::feed>("feed", "feed"),
-      column<&FeedRow::low>("low_V", "car low", "V"),
-      column<&FeedRow::delivers_low>("delivers_low_A", "delivers", "A"),
-      column<&FeedRow::normal>("normal_V", "car running", "V"),
-      column<&FeedRow::delivers_normal>("delivers_normal_A", "delivers", "A"),
-      column<&FeedRow::stated>("stated_A", "stated", "A")};
+const auto& charger_of(const FeedAt& f) { return f.design->chargers[std::size_t(f.tow.charger)]; }
+std::optional<std::string> name_of_feed(const FeedAt& f) {
+  if (f.tow.feed < 0) return std::nullopt;
+  return f.design->feeds[std::size_t(f.tow.feed)].name;
+}
+template <auto Delivery, auto Member> auto delivered(const FeedAt& f) {
+  return f.tow.known ? std::optional(f.tow.*Delivery.*Member) : std::nullopt;
+}
+const Columns<FeedAt>& feed_columns() {
+  using wiring::Delivery, wiring::TowFeed;
+  static const Columns<FeedAt> columns{
+      {"name", "charger", [](const FeedAt& f) { return charger_of(f).name; }},
+      {"feed", "feed", name_of_feed},
+      {"low_V", "car low", "V", delivered<&TowFeed::low, &Delivery::car>},
+      {"delivers_low_A", "delivers", "A", delivered<&TowFeed::low, &Delivery::delivers>},
+      {"normal_V", "car running", "V", delivered<&TowFeed::normal, &Delivery::car>},
+      {"delivers_normal_A", "delivers", "A", delivered<&TowFeed::normal, &Delivery::delivers>},
+      {"stated_A", "stated", "A", [](const FeedAt& f) { return charger_of(f).current; }}};
   return columns;
 }
 
-struct ArrayRow {
-  std::string name, controller;
-  std::optional<Voltage> cold_voc, hot_vmp;
-  Voltage max_voltage{}, needed{};
-  std::optional<Current> short_circuit, max_short_circuit;
+struct ArrayAt {
+  const design::Design& design;
+  const wiring::Assessment& wiring;
+  const design::resolved::Array& array;
 };
-std::vector<ArrayRow> array_rows(const design::Design& design, const wiring::Assessment& w) {
-  std::vector<ArrayRow> rows;
-  for (const auto& a : design->arrays) {
-    const auto& controller = design[a.controller];
-    rows.push_back({a.name, controller.name, wiring::cold_string_voltage(design, a),
-                    wiring::hot_string_voltage(design, a), controller.max_voltage,
-                    wiring::charging_voltage_needed(design, w, a),
-                    wiring::array_short_circuit(design, a.controller),
-                    controller.max_short_circuit_current});
-  }
-  return rows;
+std::vector<ArrayAt> arrays_at(const design::Design& design, const wiring::Assessment& w) {
+  std::vector<ArrayAt> all;
+  for (const auto& array : design->arrays) all.push_back({design, w, array});
+  return all;
 }
-const std::vector<Column>& array_columns() {
-  static const std::vector<Column> columns{
-      column<&ArrayRow::name>("name", "array"),
-      column<&ArrayRow::controller>("controller", "controller"),
-      column<&ArrayRow::cold_voc>("cold_voc_V", "open, cold", "V"),
-      column<&ArrayRow::max_voltage>("max_voltage_V", "at most", "V"),
-      column<&ArrayRow::hot_vmp>("hot_vmp_V", "working, hot", "V"),
-      column<&ArrayRow::needed>("needed_V", "at least", "V"),
-      column<&ArrayRow::short_circuit>("short_circuit_A", "of all, short-circuited", "A"),
-      column<&ArrayRow::max_short_circuit>("max_short_circuit_A", "at most", "A")};
+const auto& controller_of(const ArrayAt& a) { return a.design[a.array.controller]; }
+const Columns<ArrayAt>& array_columns() {
+  static const Columns<ArrayAt> columns{
+      {"name", "array", [](const ArrayAt& a) { return a.array.name; }},
+      {"controller", "controller", [](const ArrayAt& a) { return controller_of(a).name; }},
+      {"cold_voc_V", "open, cold", "V",
+       [](const ArrayAt& a) { return wiring::cold_string_voltage(a.design, a.array); }},
+      {"max_voltage_V", "at most", "V",
+       [](const ArrayAt& a) { return controller_of(a).max_voltage; }},
+      {"hot_vmp_V", "working, hot", "V",
+       [](const ArrayAt& a) { return wiring::hot_string_voltage(a.design, a.array); }},
+      {"needed_V", "at least", "V",
+       [](const ArrayAt& a) {
+         return wiring::charging_voltage_needed(a.design, a.wiring, a.array);
+       }},
+      {"short_circuit_A", "of all, short-circuited", "A",
+       [](const ArrayAt& a) { return wiring::array_short_circuit(a.design, a.array.controller); }},
+      {"max_short_circuit_A", "at most", "A",
+       [](const ArrayAt& a) { return controller_of(a).max_short_circuit_current; }}};
   return columns;
 }
 
-const std::vector<Column>& sum_columns() {
-  using wiring::ChargingSum;
-  static const std::vector<Column> columns{
-      column<&ChargingSum::name>("name", "at once"),
-      column<&ChargingSum::total>("current_A", "together", "A"),
-      column<&ChargingSum::busiest>("busiest_battery_A", "into the busiest battery", "A")};
+const Columns<ChargingSum>& sum_columns() {
+  static const Columns<ChargingSum> columns{
+      {"name", "at once", &ChargingSum::name},
+      {"current_A", "together", "A", &ChargingSum::total},
+      {"busiest_battery_A", "into the busiest battery", "A", &ChargingSum::busiest}};
   return columns;
 }
 
-struct InverterRow {
-  std::string name;
-  std::optional<std::string> beside;
-  std::optional<Temperature> temperature;
-  Power rating{};
-  std::optional<Ratio> rated_down_to;
-  std::optional<Power> surge_load;
-  std::optional<Ratio> surge_down_to, surge_rating_down_to;
+struct InverterAt {
+  const design::Design& design;
+  const wiring::InverterReserve& reserve;
 };
-std::vector<InverterRow> inverter_rows(const design::Design& design, const wiring::Assessment& w) {
-  std::vector<InverterRow> rows;
-  for (const auto& r : w.reserves) {
-    const auto& inverter = design[r.inverter];
-    InverterRow row{inverter.name, {}, {}, inverter.rating, {}, {}, {}, {}};
-    if (r.why_unknown.empty()) {
-      row.beside = r.beside;
-      row.temperature = r.temperature;
-      row.rated_down_to = r.rated.down_to;
-      if (r.start) row.surge_load = r.start->given, row.surge_down_to = r.start->down_to;
-      if (r.surge) row.surge_rating_down_to = r.surge->down_to;
-    }
-    rows.push_back(std::move(row));
-  }
-  return rows;
+std::vector<InverterAt> inverters_at(const design::Design& design, const wiring::Assessment& w) {
+  std::vector<InverterAt> all;
+  for (const auto& reserve : w.reserves) all.push_back({design, reserve});
+  return all;
 }
-const std::vector<Column>& inverter_columns() {
-  static const std::vector<Column> columns{
-      column<&InverterRow::name>("name", "inverter"),
-      column<&InverterRow::beside>("beside", "beside case"),
-      column<&InverterRow::temperature>("temperature_C", "cells", "°C"),
-      column<&InverterRow::rating>("rating_W", "rated", "W"),
-      column<&InverterRow::rated_down_to>("rated_down_to", "carried down to"),
-      column<&InverterRow::surge_load>("surge_load_W", "largest start", "W"),
-      column<&InverterRow::surge_down_to>("surge_down_to", "carried down to"),
-      column<&InverterRow::surge_rating_down_to>("surge_rating_down_to", "surge rating down to")};
+const auto& inverter_of(const InverterAt& i) { return i.design[i.reserve.inverter]; }
+/// What is known of its reserve at all.
+template <auto Member> auto of_reserve(const InverterAt& i) {
+  return i.reserve.why_unknown.empty() ? std::optional(i.reserve.*Member) : std::nullopt;
+}
+template <auto Load, auto Member> auto of_load(const InverterAt& i) {
+  const auto& load = i.reserve.*Load;
+  return i.reserve.why_unknown.empty() && load ? std::optional((*load).*Member) : std::nullopt;
+}
+const Columns<InverterAt>& inverter_columns() {
+  using wiring::CarriedLoad, wiring::InverterReserve;
+  static const Columns<InverterAt> columns{
+      {"name", "inverter", [](const InverterAt& i) { return inverter_of(i).name; }},
+      {"beside", "beside case", of_reserve<&InverterReserve::beside>},
+      {"temperature_C", "cells", "°C", of_reserve<&InverterReserve::temperature>},
+      {"rating_W", "rated", "W", [](const InverterAt& i) { return inverter_of(i).rating; }},
+      {"rated_down_to", "carried down to",
+       [](const InverterAt& i) {
+         return i.reserve.why_unknown.empty() ? std::optional(i.reserve.rated.down_to)
+                                              : std::nullopt;
+       }},
+      {"surge_load_W", "largest start", "W", of_load<&InverterReserve::start, &CarriedLoad::given>},
+      {"surge_down_to", "carried down to", of_load<&InverterReserve::start, &CarriedLoad::down_to>},
+      {"surge_rating_down_to", "surge rating down to",
+       of_load<&InverterReserve::surge, &CarriedLoad::down_to>}};
   return columns;
 }
 
 }  // namespace
 
 Json charging_object(const design::Design& design, const wiring::Assessment& w) {
-  return {{"feeds", rows_json(feed_columns(), feed_rows(design, w))},
-          {"arrays", rows_json(array_columns(), array_rows(design, w))},
+  return {{"feeds", rows_json(feed_columns(), feeds_at(design, w))},
+          {"arrays", rows_json(array_columns(), arrays_at(design, w))},
           {"sums", rows_json(sum_columns(), wiring::charging_sums(design, w))}};
 }
 
 Json inverters_array(const design::Design& design, const wiring::Assessment& w) {
-  return rows_json(inverter_columns(), inverter_rows(design, w));
+  return rows_json(inverter_columns(), inverters_at(design, w));
 }
 
 void add_charging(Page& page, const design::Design& design, const wiring::Assessment& w) {
-  const auto add = [&](const char* title, const std::vector<Column>& columns, const auto& rows) {
+  const auto add = [&](const char* title, const auto& columns, const auto& rows) {
     if (!rows.empty()) page.blocks.push_back(table_of(title, columns, rows));
   };
   add("Inverters and the state of charge down to which they are carried", inverter_columns(),
-      inverter_rows(design, w));
-  add("Feeds of dc-dc chargers", feed_columns(), feed_rows(design, w));
-  add("Arrays", array_columns(), array_rows(design, w));
+      inverters_at(design, w));
+  add("Feeds of dc-dc chargers", feed_columns(), feeds_at(design, w));
+  add("Arrays", array_columns(), arrays_at(design, w));
   add("Charging at once", sum_columns(), wiring::charging_sums(design, w));
 }
 

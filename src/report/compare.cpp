@@ -80,12 +80,13 @@ std::vector<ChangeRow> design_rows(const Changes& changes) {
 
 TableBlock table(std::string title, const char* what, bool limits,
                  const std::vector<ChangeRow>& rows) {
-  std::vector<Column> columns{column<&ChangeRow::path>("path", what),
-                              column<&ChangeRow::before>("before", "before"),
-                              column<&ChangeRow::after>("after", "after")};
-  if (limits) columns.push_back(column<&ChangeRow::limit>("limit", "limit"));
-  columns.insert(limits || std::string_view(what) == "key" ? columns.begin() : columns.end(),
-                 column<&ChangeRow::change>("change", "change"));
+  Columns<ChangeRow> columns{{"path", what, &ChangeRow::path},
+                             {"before", "before", &ChangeRow::before},
+                             {"after", "after", &ChangeRow::after}};
+  if (limits) columns += {{"limit", "limit", &ChangeRow::limit}};
+  const Columns<ChangeRow> change{{"change", "change", &ChangeRow::change}};
+  const bool leads = limits || std::string_view(what) == "key";
+  columns = leads ? change + columns : columns + change;
   return table_of(std::move(title), columns, rows);
 }
 

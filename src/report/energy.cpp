@@ -9,44 +9,33 @@ using energy::ConsumerDay;
 using energy::MonthDay;
 using energy::MonthOverYears;
 
-const std::vector<Column>& mean_day_columns() {
-  static const std::vector<Column> columns{
-      {"month",
-       "month",
-       {},
-       [](const void* row) -> Cell {
-         return std::string(energy::month_name(static_cast<const MonthDay*>(row)->month));
-       }},
-      column<&MonthDay::ambient>("ambient_C", "mean air", "°C"),
-      column<&MonthDay::load>("load_Wh", "used a day", "Wh"),
-      column<&MonthDay::load_charge>("load_Ah", "used a day", "Ah"),
-      column<&MonthDay::solar>("solar_Wh", "from the sun", "Wh"),
-      column<&MonthDay::balance>("balance_Wh", "balance", "Wh"),
-      column<&MonthDay::clipped>("clipped_Wh", "not taken", "Wh")};
+const Columns<MonthDay>& mean_day_columns() {
+  static const Columns<MonthDay> columns{
+      {"month", "month", [](const MonthDay& m) { return energy::month_name(m.month); }},
+      {"ambient_C", "mean air", "°C", &MonthDay::ambient},
+      {"load_Wh", "used a day", "Wh", &MonthDay::load},
+      {"load_Ah", "used a day", "Ah", &MonthDay::load_charge},
+      {"solar_Wh", "from the sun", "Wh", &MonthDay::solar},
+      {"balance_Wh", "balance", "Wh", &MonthDay::balance},
+      {"clipped_Wh", "not taken", "Wh", &MonthDay::clipped}};
   return columns;
 }
 
-const std::vector<Column>& demand_columns() {
-  static const std::vector<Column> columns{
-      column<&ConsumerDay::name>("name", "consumer"),
-      column<&ConsumerDay::energy>("Wh_per_day", "a day", "Wh"),
-      column<&ConsumerDay::charge>("Ah_per_day", "a day", "Ah")};
+const Columns<ConsumerDay>& demand_columns() {
+  static const Columns<ConsumerDay> columns{{"name", "consumer", &ConsumerDay::name},
+                                            {"Wh_per_day", "a day", "Wh", &ConsumerDay::energy},
+                                            {"Ah_per_day", "a day", "Ah", &ConsumerDay::charge}};
   return columns;
 }
 
-const std::vector<Column>& year_columns() {
-  static const std::vector<Column> columns{
-      {"month",
-       "month",
-       {},
-       [](const void* row) -> Cell {
-         return std::string(energy::month_name(static_cast<const MonthOverYears*>(row)->month));
-       }},
-      column<&MonthOverYears::unserved>("unserved_Wh", "not served a day", "Wh"),
-      column<&MonthOverYears::unserved_share>("unserved_share", "share"),
-      column<&MonthOverYears::spilled>("spilled_Wh", "not needed a day", "Wh"),
-      column<&MonthOverYears::worst_run>("worst_run_Wh", "worst run", "Wh"),
-      column<&MonthOverYears::worst_run_lasts>("worst_run_d", "its days", "d")};
+const Columns<MonthOverYears>& year_columns() {
+  static const Columns<MonthOverYears> columns{
+      {"month", "month", [](const MonthOverYears& m) { return energy::month_name(m.month); }},
+      {"unserved_Wh", "not served a day", "Wh", &MonthOverYears::unserved},
+      {"unserved_share", "share", &MonthOverYears::unserved_share},
+      {"spilled_Wh", "not needed a day", "Wh", &MonthOverYears::spilled},
+      {"worst_run_Wh", "worst run", "Wh", &MonthOverYears::worst_run},
+      {"worst_run_d", "its days", "d", &MonthOverYears::worst_run_lasts}};
   return columns;
 }
 

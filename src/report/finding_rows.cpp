@@ -6,47 +6,44 @@
 #include <tuple>
 
 namespace housepower::report {
-std::vector<FindingRow> finding_rows(std::span<const checks::Finding> findings) {
-  std::vector<FindingRow> rows;
-  for (const auto& f : findings) {
-    FindingRow& row = rows.emplace_back();
-    row.verdict = word_of(f.verdict);
-    row.concern = f.of_safety ? "safety" : "service";
-    row.rule = f.rule;
-    row.subject = f.subject.text();
-    row.label = f.label;
-    row.in_case = f.in_case;
-    const Unit unit = unit_of(f);
-    if (f.measured) row.measured = in_unit(*f.measured, unit);
-    if (f.limit) row.limit = in_unit(*f.limit, unit);
-    if (f.measured || f.limit) row.unit = unit.symbol;
-    if (f.measured && f.limit) row.bound = word_of(f.bound), row.margin = f.margin;
-    row.message = f.message;
-    row.cure = f.cure;
-    row.source = source_line(f.source);
-    row.file = f.place.file;
-    if (f.place.line > 0) row.line = f.place.line;
-  }
-  return rows;
-}
+namespace {
 
-const std::vector<Column>& finding_columns() {
-  static const std::vector<Column> columns{column<&FindingRow::verdict>("verdict", "verdict"),
-                                           column<&FindingRow::concern>("concern", "concerns"),
-                                           column<&FindingRow::rule>("rule", "rule"),
-                                           column<&FindingRow::subject>("subject", "subject"),
-                                           column<&FindingRow::label>("label", "label"),
-                                           column<&FindingRow::in_case>("case", "case"),
-                                           column<&FindingRow::measured>("measured", "measured"),
-                                           column<&FindingRow::bound>("bound", "may be"),
-                                           column<&FindingRow::limit>("limit", "limit"),
-                                           column<&FindingRow::unit>("unit", "unit"),
-                                           column<&FindingRow::margin>("margin", "margin"),
-                                           column<&FindingRow::message>("message", "message"),
-                                           column<&FindingRow::cure>("cure", "cure"),
-                                           column<&FindingRow::source>("source", "source"),
-                                           column<&FindingRow::file>("file", "file"),
-                                           column<&FindingRow::line>("line", "line")};
+using checks::Finding;
+
+std::string_view unit_symbol(const Finding& f) {
+  return f.measured || f.limit ? unit_of(f).symbol : std::string_view();
+}
+template <auto Member> std::optional<double> in_its_unit(const Finding& f) {
+  return f.*Member ? std::optional(in_unit(*(f.*Member), unit_of(f))) : std::nullopt;
+}
+bool compared(const Finding& f) { return f.measured && f.limit; }
+constexpr std::string_view verdict_words[] = {"pass", "not-checked", "caution", "fail"};
+
+}  // namespace
+
+const Columns<Finding>& finding_columns() {
+  static const Columns<Finding> columns{
+      ColumnOf<Finding>("verdict", "verdict", [](const Finding& f) { return word_of(f.verdict); })
+          .words(verdict_words),
+      {"concern", "concerns", [](const Finding& f) { return f.of_safety ? "safety" : "service"; }},
+      {"rule", "rule", &Finding::rule},
+      {"subject", "subject", [](const Finding& f) { return f.subject.text(); }},
+      {"label", "label", &Finding::label},
+      {"case", "case", &Finding::in_case},
+      {"measured", "measured", in_its_unit<&Finding::measured>},
+      {"bound", "may be",
+       [](const Finding& f) { return compared(f) ? word_of(f.bound) : std::string_view(); }},
+      {"limit", "limit", in_its_unit<&Finding::limit>},
+      {"unit", "unit", unit_symbol},
+      {"margin", "margin",
+       [](const Finding& f) { return compared(f) ? std::optional(f.margin) : std::nullopt; }},
+      {"message", "message", &Finding::message},
+      {"cure", "cure", &Finding::cure},
+      {"source", "source", [](const Finding& f) { return source_line(f.source); }},
+      {"file", "file", [](const Finding& f) { return f.place.file; }},
+      {"line", "line", [](const Finding& f) {
+         return f.place.line > 0 ? std::optional(f.place.line) : std::nullopt;
+       }}};
   return columns;
 }
 
@@ -73,11 +70,11 @@ std::vector<SourceRow> source_rows(std::span<const checks::Finding> findings) {
   return rows;
 }
 
-const std::vector<Column>& source_columns() {
-  static const std::vector<Column> columns{column<&SourceRow::kind>("kind", "kind"),
-                                           column<&SourceRow::title>("title", "source"),
-                                           column<&SourceRow::where>("where", "where in it"),
-                                           column<&SourceRow::rules>("rules", "for the rules")};
+const Columns<SourceRow>& source_columns() {
+  static const Columns<SourceRow> columns{{"kind", "kind", &SourceRow::kind},
+                                          {"title", "source", &SourceRow::title},
+                                          {"where", "where in it", &SourceRow::where},
+                                          {"rules", "for the rules", &SourceRow::rules}};
   return columns;
 }
 

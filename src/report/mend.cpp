@@ -13,10 +13,11 @@ using checks::Finding;
 using checks::Verdict;
 using choice::MendedPart;
 
-const std::vector<Column>& change_columns() {
-  static const std::vector<Column> columns{
-      column<&MendedPart::path>("path", "change"), column<&MendedPart::from>("from", "from"),
-      column<&MendedPart::to>("to", "to"), column<&MendedPart::why>("why", "why")};
+const Columns<MendedPart>& change_columns() {
+  static const Columns<MendedPart> columns{{"path", "change", &MendedPart::path},
+                                           {"from", "from", &MendedPart::from},
+                                           {"to", "to", &MendedPart::to},
+                                           {"why", "why", &MendedPart::why}};
   return columns;
 }
 
@@ -41,17 +42,13 @@ std::string_view word_of_least(choice::LeastChange least) {
 }
 
 /// One design of many in a line.
-struct RangeLine {
-  std::string name, verdict;
-  int changes = 0, left = 0;
-  Mass copper{};
-};
-
-const std::vector<Column>& range_line_columns() {
-  static const std::vector<Column> columns{
-      column<&RangeLine::name>("name", "design"), column<&RangeLine::changes>("changes", "changes"),
-      column<&RangeLine::copper>("copper_kg", "copper added", "kg"),
-      column<&RangeLine::verdict>("verdict", "then"), column<&RangeLine::left>("left", "left")};
+const Columns<MendReport>& design_columns() {
+  static const Columns<MendReport> columns{
+      {"name", "design", [](const MendReport& r) { return r.design->name; }},
+      {"changes", "changes", [](const MendReport& r) { return r.mended.changes.size(); }},
+      {"copper_kg", "copper added", "kg", [](const MendReport& r) { return r.mended.copper; }},
+      {"verdict", "then", [](const MendReport& r) { return verdicts_of(r.mended.after); }},
+      {"left", "left", [](const MendReport& r) { return r.mended.left.size(); }}};
   return columns;
 }
 
@@ -143,10 +140,6 @@ std::string mend_json(const MendReport& r) {
 }
 
 Page mend_range_page(const std::vector<MendReport>& all) {
-  std::vector<RangeLine> lines;
-  for (const MendReport& r : all)
-    lines.push_back({r.design->name, verdicts_of(r.mended.after), int(r.mended.changes.size()),
-                     int(r.mended.left.size()), r.mended.copper});
   const auto sizes = sizes_of(all);
   std::string list;
   for (const auto& size : sizes) list += (list.empty() ? "" : ", ") + size;
@@ -154,7 +147,7 @@ Page mend_range_page(const std::vector<MendReport>& all) {
                 " sizes of conductor in all of them",
             {}};
   page.blocks.emplace_back(Paragraph{"Sizes: " + list + "."});
-  page.blocks.emplace_back(table_of("Designs", range_line_columns(), lines));
+  page.blocks.emplace_back(table_of("Designs", design_columns(), all));
   for (const MendReport& r : all)
     if (!r.mended.changes.empty())
       page.blocks.emplace_back(table_of(r.design->name, change_columns(), r.mended.changes));

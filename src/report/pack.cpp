@@ -16,67 +16,53 @@ namespace {
 
 using pack::PackChoice;
 
-struct PackRow {
-  std::string mark;
-  double batteries = 0.0, modules = 0.0, in_series = 0.0;
-  std::string battery, module, equipment;
-  Mass mass{}, cable{};
-  std::optional<double> price;
-  std::string currency;
-  double chance = 0.0;
-  std::optional<Duration> parked, stay, autonomy;
-  std::string place, month, verdict;
+/// With a stay only where it was asked for: else its figures say nothing.
+struct Offered {
+  const PackChoice& choice;
+  bool with_stay = false, best = false;
 };
-
-PackRow pack_row(const PackChoice& c, bool with_stay) {
-  PackRow r;
-  r.batteries = c.pack.batteries;
-  r.battery = c.pack.battery;
-  r.modules = c.pack.modules;
-  r.module = c.pack.module;
-  r.in_series = c.pack.in_series;
-  for (const auto& e : c.pack.equipment)
-    r.equipment += (r.equipment.empty() ? "" : ", ") + e[0] + ": " + e[1];
-  r.mass = c.pack.mass;
-  r.cable = c.cable;
-  if (c.pack.price) {
-    r.price = double(c.pack.price->amount);
-    r.currency = c.pack.price->currency;
-  }
-  r.chance = double(c.kept.chance);
-  if (with_stay) r.stay = c.kept.stay, r.parked = c.kept.parked;
-  r.autonomy = c.kept.autonomy;
-  r.place = c.kept.place;
-  r.month = energy::month_name(c.kept.month);
-  r.verdict = word_of(c.verdict);
-  return r;
+template <auto Member> auto of_pack(const Offered& o) { return o.choice.pack.*Member; }
+template <auto Member> auto of_kept(const Offered& o) { return o.choice.kept.*Member; }
+template <auto Member> std::optional<Duration> of_stay(const Offered& o) {
+  return o.with_stay ? std::optional<Duration>(o.choice.kept.*Member) : std::nullopt;
+}
+std::string equipment_of(const Offered& o) {
+  std::string text;
+  for (const auto& e : o.choice.pack.equipment)
+    text += (text.empty() ? "" : ", ") + e[0] + ": " + e[1];
+  return text;
+}
+std::optional<double> price_offered(const Offered& o) {
+  const auto& price = o.choice.pack.price;
+  return price ? std::optional(double(price->amount)) : std::nullopt;
 }
 
-const std::vector<Column>& pack_columns() {
-  static const std::vector<Column> list{column<&PackRow::batteries>("batteries", "batteries"),
-                                        column<&PackRow::battery>("battery", "battery"),
-                                        column<&PackRow::modules>("modules", "modules"),
-                                        column<&PackRow::module>("module", "module"),
-                                        column<&PackRow::in_series>("in_series", "in series"),
-                                        column<&PackRow::equipment>("equipment", "equipment"),
-                                        column<&PackRow::mass>("mass_kg", "mass", "kg"),
-                                        column<&PackRow::cable>("cable_kg", "cable", "kg"),
-                                        column<&PackRow::price>("price", "price"),
-                                        column<&PackRow::currency>("currency", ""),
-                                        column<&PackRow::chance>("chance", "chance"),
-                                        column<&PackRow::parked>("parked_d", "parked", "d"),
-                                        column<&PackRow::stay>("stay_d", "stay", "d"),
-                                        column<&PackRow::autonomy>("autonomy_d", "autonomy", "d"),
-                                        column<&PackRow::place>("place", "place"),
-                                        column<&PackRow::month>("month", "month"),
-                                        column<&PackRow::verdict>("verdict", "verdict")};
+const Columns<Offered>& pack_columns() {
+  using pack::Kept, pack::Pack;
+  static const Columns<Offered> list{
+      {"batteries", "batteries", of_pack<&Pack::batteries>},
+      {"battery", "battery", of_pack<&Pack::battery>},
+      {"modules", "modules", of_pack<&Pack::modules>},
+      {"module", "module", of_pack<&Pack::module>},
+      {"in_series", "in series", of_pack<&Pack::in_series>},
+      {"equipment", "equipment", equipment_of},
+      {"mass_kg", "mass", "kg", of_pack<&Pack::mass>},
+      {"cable_kg", "cable", "kg", [](const Offered& o) { return o.choice.cable; }},
+      {"price", "price", price_offered},
+      {"currency", "",
+       [](const Offered& o) {
+         return o.choice.pack.price ? o.choice.pack.price->currency : std::string();
+       }},
+      {"chance", "chance", [](const Offered& o) { return double(o.choice.kept.chance); }},
+      {"parked_d", "parked", "d", of_stay<&Kept::parked>},
+      {"stay_d", "stay", "d", of_stay<&Kept::stay>},
+      {"autonomy_d", "autonomy", "d", of_kept<&Kept::autonomy>},
+      {"place", "place", of_kept<&Kept::place>},
+      {"month", "month", [](const Offered& o) { return energy::month_name(o.choice.kept.month); }},
+      {"verdict", "verdict", [](const Offered& o) { return word_of(o.choice.verdict); }}};
   return list;
 }
 
-/// For people: fewer columns, shares in percent.
-struct Line {
-  std::string mark, batteries, modules, mass, price, chance, parked, stay, autonomy, verdict;
-};
 std::string in_days(const std::optional<Duration>& d, int longest) {
   if (!d) return "";
   return *d >= double(longest) * day ? "≥ " + std::to_string(longest) + " d"
@@ -87,29 +73,34 @@ std::string strings_of(const pack::Pack& p) {
   return std::to_string(p.modules) + " × " + p.module +
          (p.in_series > 1 ? ", " + std::to_string(p.in_series) + " in series" : "");
 }
-Line pack_line(const PackChoice& c, bool best, bool with_stay) {
-  Line l;
-  l.mark = best ? "least" : "";
-  l.batteries = std::to_string(c.pack.batteries) + " × " + c.pack.battery;
-  l.modules = strings_of(c.pack);
-  l.mass = print(Number(c.pack.mass));
-  if (c.pack.price) l.price = print(*c.pack.price);
-  l.chance = print(Number(c.kept.chance));
-  if (with_stay) l.stay = in_days(c.kept.stay, 30), l.parked = in_days(c.kept.parked, 30);
-  if (c.kept.autonomy) l.autonomy = print_in(Number(*c.kept.autonomy), *unit_named("d"));
-  l.verdict = c.falls_short.empty() ? std::string(word_of(c.verdict)) : "falls short";
-  return l;
-}
-std::vector<Column> line_columns(bool with_stay, bool with_price) {
-  std::vector<Column> list{
-      column<&Line::mark>("mark", ""), column<&Line::batteries>("batteries", "batteries"),
-      column<&Line::modules>("modules", "modules"), column<&Line::mass>("mass", "mass")};
-  if (with_price) list.push_back(column<&Line::price>("price", "price"));
-  if (with_stay) list.push_back(column<&Line::chance>("chance", "chance"));
-  if (with_stay) list.push_back(column<&Line::parked>("parked", "parked"));
-  if (with_stay) list.push_back(column<&Line::stay>("stay", "with travel"));
-  list.push_back(column<&Line::autonomy>("autonomy", "autonomy"));
-  list.push_back(column<&Line::verdict>("verdict", "check"));
+/// For people: fewer columns, shares in percent.
+Columns<Offered> line_columns(bool with_stay, bool with_price) {
+  Columns<Offered> list{
+      {"mark", "", [](const Offered& o) { return o.best ? "least" : ""; }},
+      {"batteries", "batteries",
+       [](const Offered& o) {
+         return std::to_string(o.choice.pack.batteries) + " × " + o.choice.pack.battery;
+       }},
+      {"modules", "modules", [](const Offered& o) { return strings_of(o.choice.pack); }},
+      {"mass", "mass", [](const Offered& o) { return print(Number(o.choice.pack.mass)); }}};
+  if (with_price)
+    list += {{"price", "price", [](const Offered& o) {
+                const auto& price = o.choice.pack.price;
+                return price ? print(*price) : std::string();
+              }}};
+  if (with_stay)
+    list +=
+        {{"chance", "chance", [](const Offered& o) { return print(Number(o.choice.kept.chance)); }},
+         {"parked", "parked", [](const Offered& o) { return in_days(o.choice.kept.parked, 30); }},
+         {"stay", "with travel", [](const Offered& o) { return in_days(o.choice.kept.stay, 30); }}};
+  list += {{"autonomy", "autonomy",
+            [](const Offered& o) {
+              const auto& autonomy = o.choice.kept.autonomy;
+              return autonomy ? print_in(Number(*autonomy), *unit_named("d")) : std::string();
+            }},
+           {"verdict", "check", [](const Offered& o) {
+              return o.choice.falls_short.empty() ? word_of(o.choice.verdict) : "falls short";
+            }}};
   return list;
 }
 
@@ -236,11 +227,11 @@ Page pack_page(const PackReport& r) {
                 (a.best ? "a pack that keeps the promise" : "no pack keeps the promise"),
             {}};
   page.blocks.emplace_back(Paragraph{pack_in_words(r)});
-  std::vector<Line> lines;
+  std::vector<Offered> lines;
   bool with_price = false;
   for (std::size_t i = 0; i < a.choices.size(); ++i) {
-    lines.push_back(pack_line(a.choices[i], a.best == i, with_stay));
-    with_price = with_price || !lines.back().price.empty();
+    lines.push_back({a.choices[i], with_stay, a.best == i});
+    with_price = with_price || a.choices[i].pack.price;
   }
   if (!lines.empty())
     page.blocks.emplace_back(table_of(with_stay ? "The least pack for each chance of the stay"
@@ -271,8 +262,7 @@ std::string pack_json(const PackReport& r) {
   const auto& a = r.answer;
   const bool with_stay = a.measure == "chance";
   const auto choice_json = [&](const PackChoice& c) {
-    const PackRow row = pack_row(c, with_stay);
-    Json json = row_json(pack_columns(), &row);
+    Json json = row_json(pack_columns(), Offered{c, with_stay});
     json["parts"] = Json::array();
     for (const auto& e : c.pack.equipment)
       json["parts"].push_back({{"equipment", e[0]}, {"part", e[1]}});

@@ -14,116 +14,124 @@ namespace {
 using range::RangeRow;
 using range::Simulate;
 
-const std::vector<Column>& keyed_columns() {
-  static const std::vector<Column> all{
-      column<&RangeRow::name>("name", "model"),
-      column<&RangeRow::file>("file", "file"),
-      column<&RangeRow::verdict>("verdict", "verdict"),
-      column<&RangeRow::verdict_safety>("verdict_safety", "safety"),
-      column<&RangeRow::verdict_service>("verdict_service", "service"),
-      column<&RangeRow::place>("place", "place"),
-      column<&RangeRow::month>("month", "month"),
-      column<&RangeRow::summer>("summer_Ah", "summer", "Ah"),
-      column<&RangeRow::autumn>("autumn_Ah", "autumn", "Ah"),
-      column<&RangeRow::winter>("winter_Ah", "winter", "Ah"),
-      column<&RangeRow::spring>("spring_Ah", "spring", "Ah"),
-      column<&RangeRow::daily>("daily_Ah", "mean", "Ah"),
-      column<&RangeRow::autonomy>("autonomy_d", "autonomy", "d"),
-      column<&RangeRow::parked>("parked_d", "parked", "d"),
-      column<&RangeRow::parked_headline>("parked_headline_d", "parked, told", "d"),
-      column<&RangeRow::parked_outlasts>("parked_is_at_least", "or more"),
-      column<&RangeRow::stay>("stay_d", "stay", "d"),
-      column<&RangeRow::headline>("headline_d", "stay, told", "d"),
-      column<&RangeRow::outlasts>("stay_is_at_least", "or more"),
-      column<&RangeRow::nights>("nights", "nights"),
-      column<&RangeRow::first_percentile>("first_percentile_d", "1 in 100 ends after", "d"),
-      column<&RangeRow::stay_month>("stay_month", "its month"),
-      column<&RangeRow::chance>("chance", "chance"),
-      column<&RangeRow::fails>("fail", "fail"),
-      column<&RangeRow::cautions>("caution", "caution"),
-      column<&RangeRow::not_checked>("not_checked", "not checked"),
-      column<&RangeRow::passes>("pass", "pass"),
-      column<&RangeRow::worst_rule>("worst_rule", "worst finding"),
-      column<&RangeRow::worst_verdict>("worst_verdict", "which is"),
-      column<&RangeRow::worst_subject>("worst_subject", "there"),
-      column<&RangeRow::mass>("mass_kg", "mass", "kg"),
-      column<&RangeRow::mass_missing>("mass_missing", "mass not stated"),
-      column<&RangeRow::copper>("copper_kg", "copper", "kg"),
-      column<&RangeRow::price>("price", "price"),
-      column<&RangeRow::price_missing>("price_missing", "price not stated"),
-      column<&RangeRow::problem>("problem", "problem"),
-      column<&RangeRow::inputs_digest>("inputs_digest", "inputs")};
-  return all;
-}
-
-const RangeRow& row_at(const void* row) { return *static_cast<const RangeRow*>(row); }
-
 /// What people are told: whole half days, rounded down.
 std::string told_days(const std::optional<Duration>& headline, bool or_more) {
   return headline ? print_plain(*headline / day) + (or_more ? " or more" : "") : "";
 }
-Cell told_parked(const void* at) {
-  const RangeRow& row = row_at(at);
-  if (!row.parked_headline) return {};
-  return told_days(row.parked_headline, row.parked_outlasts.value_or(false));
+bool parked_or_more(const RangeRow& row) { return row.parked_outlasts.value_or(false); }
+bool stay_or_more(const RangeRow& row) { return row.outlasts.value_or(false); }
+bool mass_is_least(const RangeRow& row) { return !row.mass_missing.empty(); }
+bool price_is_least(const RangeRow& row) { return !row.price_missing.empty(); }
+std::string told_parked(const RangeRow& row) {
+  return told_days(row.parked_headline, parked_or_more(row));
 }
-Cell told_stay(const void* at) {
-  const RangeRow& row = row_at(at);
-  if (!row.headline) return {};
-  return told_days(row.headline, row.outlasts.value_or(false));
+std::string told_stay(const RangeRow& row) { return told_days(row.headline, stay_or_more(row)); }
+std::string told_worst_stay(const RangeRow& row) {
+  return row.first_percentile ? print_plain(energy::half_days(*row.first_percentile) / day) : "";
 }
-Cell told_worst_stay(const void* at) {
-  const RangeRow& row = row_at(at);
-  if (!row.first_percentile) return {};
-  return print_plain(energy::half_days(*row.first_percentile) / day);
+std::string told_mass(const RangeRow& row) {
+  return row.mass ? (mass_is_least(row) ? "at least " : "") + print(*row.mass) : "";
 }
-Cell told_mass(const void* at) {
-  const RangeRow& row = row_at(at);
-  if (!row.mass) return {};
-  return (row.mass_missing.empty() ? "" : "at least ") + print(*row.mass);
+std::string told_price(const RangeRow& row) {
+  return row.price.empty() || !price_is_least(row) ? row.price : "at least " + row.price;
 }
-Cell told_price(const void* at) {
-  const RangeRow& row = row_at(at);
-  if (row.price.empty() || row.price_missing.empty()) return row.price;
-  return "at least " + row.price;
-}
-Cell told_worst(const void* at) {
-  const RangeRow& row = row_at(at);
+std::string told_worst(const RangeRow& row) {
   const bool as_the_whole = row.worst_verdict == row.verdict;
   return row.worst_rule + (row.worst_rule.empty() || as_the_whole ? "" : ", " + row.worst_verdict);
 }
+Amounts price_amounts(const RangeRow& row) {
+  Amounts price{{}, row.price};
+  for (const auto& sum : row.prices) price.sums.push_back({double(sum.amount), sum.currency});
+  return price;
+}
 
-TableBlock part(std::string title, std::span<const std::string_view> keys,
-                const std::vector<Column>& told, const std::vector<RangeRow>& rows) {
-  std::vector<Column> shown;
-  for (const auto key : keys)
-    for (const auto* list : {&told, &keyed_columns()}) {
-      const auto found =
-          std::find_if(list->begin(), list->end(), [&](const Column& c) { return c.key == key; });
-      if (found == list->end()) continue;
-      shown.push_back(*found);
-      break;
-    }
-  return table_of(std::move(title), shown, rows);
+/// The tables for people; the file's name ends the last.
+namespace range_in {
+constexpr unsigned checked = 1, used = 2, built = 4, built_last = 8;
+}
+/// Worse is more; what could not be read is worst.
+constexpr std::string_view verdicts_rising[] = {"pass", "caution", "fail"};
+
+ColumnOf<RangeRow> verdict_column(std::string_view key, std::string_view title, auto member) {
+  return ColumnOf<RangeRow>(key, title, member).words(verdicts_rising).less_is_better();
+}
+ColumnOf<RangeRow> use_column(std::string_view key, std::string_view title, auto member) {
+  return ColumnOf<RangeRow>(key, title, "Ah", member).less_is_better().in(range_in::used);
+}
+ColumnOf<RangeRow> days_column(std::string_view key, std::string_view title, auto member) {
+  return ColumnOf<RangeRow>(key, title, "d", member).more_is_better();
+}
+ColumnOf<RangeRow> count_column(std::string_view key, std::string_view title, auto member) {
+  return ColumnOf<RangeRow>(key, title, member).less_is_better();
+}
+
+Columns<RangeRow> all_range_columns() {
+  using namespace range_in;
+  using Its = ColumnOf<RangeRow>;
+  return {Its("name", "model", &RangeRow::name).in(checked | used | built),
+          Its("file", "file", &RangeRow::file).in(built_last),
+          verdict_column("verdict", "verdict", &RangeRow::verdict),
+          verdict_column("verdict_safety", "safety", &RangeRow::verdict_safety).in(checked),
+          verdict_column("verdict_service", "service", &RangeRow::verdict_service).in(checked),
+          Its("place", "place", &RangeRow::place).in(used),
+          Its("month", "month", &RangeRow::month).in(used),
+          use_column("summer_Ah", "summer", &RangeRow::summer),
+          use_column("autumn_Ah", "autumn", &RangeRow::autumn),
+          use_column("winter_Ah", "winter", &RangeRow::winter),
+          use_column("spring_Ah", "spring", &RangeRow::spring),
+          use_column("daily_Ah", "mean", &RangeRow::daily),
+          days_column("autonomy_d", "autonomy", &RangeRow::autonomy).in(used),
+          days_column("parked_d", "parked", &RangeRow::parked)
+              .at_least(parked_or_more)
+              .told("parked, d", told_parked)
+              .in(used),
+          days_column("parked_headline_d", "parked, told", &RangeRow::parked_headline)
+              .at_least(parked_or_more),
+          {"parked_is_at_least", "or more", &RangeRow::parked_outlasts},
+          days_column("stay_d", "stay", &RangeRow::stay)
+              .at_least(stay_or_more)
+              .told("with travel, d", told_stay)
+              .in(used),
+          days_column("headline_d", "stay, told", &RangeRow::headline).at_least(stay_or_more),
+          {"stay_is_at_least", "or more", &RangeRow::outlasts},
+          Its("nights", "nights", &RangeRow::nights).more_is_better().at_least(stay_or_more),
+          days_column("first_percentile_d", "1 in 100 ends after", &RangeRow::first_percentile)
+              .told("1 in 100 after, d", told_worst_stay)
+              .in(used),
+          {"stay_month", "its month", &RangeRow::stay_month},
+          Its("chance", "chance", &RangeRow::chance).more_is_better(),
+          count_column("fail", "fail", &RangeRow::fails).in(checked),
+          count_column("caution", "caution", &RangeRow::cautions).in(checked),
+          count_column("not_checked", "not checked", &RangeRow::not_checked).in(checked),
+          Its("pass", "pass", &RangeRow::passes).more_is_better(),
+          Its("worst_rule", "worst finding", &RangeRow::worst_rule)
+              .told("worst finding", told_worst)
+              .in(checked),
+          {"worst_verdict", "which is", &RangeRow::worst_verdict},
+          Its("worst_subject", "there", &RangeRow::worst_subject).in(checked),
+          Its("mass_kg", "mass", "kg", &RangeRow::mass)
+              .less_is_better()
+              .at_least(mass_is_least)
+              .told("mass", told_mass)
+              .in(built),
+          {"mass_missing", "mass not stated", &RangeRow::mass_missing},
+          Its("copper_kg", "copper", "kg", &RangeRow::copper).less_is_better().in(built),
+          Its("price", "price", price_amounts)
+              .less_is_better()
+              .at_least(price_is_least)
+              .told("price", told_price)
+              .in(built),
+          {"price_missing", "price not stated", &RangeRow::price_missing},
+          {"problem", "problem", &RangeRow::problem},
+          {"inputs_digest", "inputs", &RangeRow::inputs_digest}};
 }
 
 std::vector<TableBlock> tables(const std::vector<RangeRow>& rows) {
-  const std::vector<Column> told{{"parked_d", "parked, d", {}, told_parked},
-                                 {"stay_d", "with travel, d", {}, told_stay},
-                                 {"first_percentile_d", "1 in 100 after, d", {}, told_worst_stay},
-                                 {"mass_kg", "mass", {}, told_mass},
-                                 {"price", "price", {}, told_price},
-                                 {"worst_rule", "worst finding", {}, told_worst}};
-  constexpr std::string_view checked[] = {"name",       "verdict_safety", "verdict_service",
-                                          "fail",       "caution",        "not_checked",
-                                          "worst_rule", "worst_subject"};
-  constexpr std::string_view energy[] = {
-      "name",      "place",    "month",      "summer_Ah", "autumn_Ah", "winter_Ah",
-      "spring_Ah", "daily_Ah", "autonomy_d", "parked_d",  "stay_d",    "first_percentile_d"};
-  constexpr std::string_view built[] = {"name", "mass_kg", "copper_kg", "price", "file"};
-  return {part("What is checked", checked, told, rows),
-          part("Used a day, and how long the bank lasts", energy, told, rows),
-          part("Mass and price", built, told, rows)};
+  using namespace range_in;
+  const auto& all = range_columns();
+  return {table_of("What is checked", all.shown_in(checked), rows),
+          table_of("Used a day, and how long the bank lasts", all.shown_in(used), rows),
+          table_of("Mass and price", all.shown_in(built) + all.shown_in(built_last), rows)};
 }
 
 std::vector<std::string_view> rules_not_run(Simulate simulate) {
@@ -151,7 +159,10 @@ std::string title(const RangeReport& report) {
 
 }  // namespace
 
-std::span<const Column> range_columns() { return keyed_columns(); }
+const Columns<RangeRow>& range_columns() {
+  static const Columns<RangeRow> all = all_range_columns();
+  return all;
+}
 
 std::vector<std::string> range_notes(const RangeReport& report) {
   const auto any = [&](auto of) { return std::any_of(report.rows.begin(), report.rows.end(), of); };
@@ -201,7 +212,7 @@ std::string range_json(const RangeReport& report) {
   Json json = head();
   json["designs"] = Json::array();
   for (const RangeRow& row : report.rows) {
-    Json object = row_json(keyed_columns(), &row);
+    Json object = row_json(range_columns(), row);
     object["prices"] = Json::array();
     for (const auto& sum : row.prices)
       object["prices"].push_back({{"amount", double(sum.amount)}, {"currency", sum.currency}});
@@ -217,6 +228,6 @@ std::string range_json(const RangeReport& report) {
   return dump(json);
 }
 
-std::string range_csv(const RangeReport& report) { return csv(keyed_columns(), report.rows); }
+std::string range_csv(const RangeReport& report) { return csv(range_columns(), report.rows); }
 
 }  // namespace housepower::report

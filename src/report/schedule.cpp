@@ -14,8 +14,6 @@
 namespace housepower::report {
 namespace {
 
-using Keys = std::initializer_list<std::string_view>;
-
 constexpr Schedule all_of_them[] = {Schedule::cables, Schedule::devices, Schedule::labels,
                                     Schedule::findings, Schedule::sources};
 
@@ -32,21 +30,19 @@ const wiring::CaseResult* worst_case_of(const wiring::Assessment& w, std::size_t
   return worst;
 }
 
-std::vector<RunRow> schedule_rows(const CheckedDesign& c) {
+std::vector<RunAt> schedule_rows(const CheckedDesign& c) {
   const auto& w = c.checked.wiring;
   const bool unsolved = std::any_of(w.cases.begin(), w.cases.end(), [](const auto& in) {
     return in.load_case.judged && !in.solved();
   });
-  std::vector<RunRow> rows;
+  std::vector<RunAt> rows;
   for (std::size_t i = 0; i < c.design->runs.size(); ++i) {
-    rows.push_back(run_row(c.design, w, i));
-    RunRow& row = rows.back();
-    const auto note = [&](const char* text) {
-      row.note += (row.note.empty() ? "" : "; ") + std::string(text);
-    };
-    if (const auto* in = worst_case_of(w, i)) add_case(row, *in, i);
-    else note(unsolved ? "no case with an operating point loads it" : "no judged case loads it");
-    if (unsolved) note("a judged case without an operating point is not counted");
+    const auto* in = worst_case_of(w, i);
+    const char* idle = in         ? ""
+                       : unsolved ? "no case with an operating point loads it; "
+                                  : "no judged case loads it";
+    rows.push_back({c.design, w, i, in, idle});
+    if (unsolved) rows.back().remark += "a judged case without an operating point is not counted";
   }
   return rows;
 }
@@ -57,12 +53,12 @@ RowTable schedule(const BuildModel& model, Schedule which) {
   case Schedule::cables:
     return row_table("cables", "Cable schedule", schedule_columns(), schedule_rows(c));
   case Schedule::devices:
-    return row_table("devices", "Device schedule", device_schedule_columns(),
-                     device_rows(c.design, c.checked.wiring));
+    return row_table("devices", "Device schedule", device_columns(),
+                     devices_at(c.design, c.checked.wiring));
   case Schedule::labels:
     return row_table("labels", "Labels", sleeve_columns(), sleeve_rows({{model}}));
   case Schedule::findings:
-    return row_table("findings", "Findings", finding_columns(), finding_rows(c.checked.findings));
+    return row_table("findings", "Findings", finding_columns(), c.checked.findings);
   case Schedule::sources: break;
   }
   return row_table("sources", "Sources", source_columns(), source_rows(c.checked.findings));
@@ -70,35 +66,23 @@ RowTable schedule(const BuildModel& model, Schedule which) {
 
 /// A wide table as several, each as wide as a page takes.
 void add_parts(Page& page, const RowTable& table,
-               std::initializer_list<std::pair<const char*, Keys>> parts) {
-  for (const auto& [title, keys] : parts)
-    page.blocks.emplace_back(table_of(title, table, {keys.begin(), keys.size()}));
+               std::initializer_list<std::pair<const char*, unsigned>> parts) {
+  for (const auto& [title, shown_in] : parts)
+    page.blocks.emplace_back(table_of(title, table, shown_in));
 }
 
 void add_cables(Page& page, const RowTable& table) {
-  add_parts(
-      page, table,
-      {{"Cable schedule",
-        {"label", "run", "from", "to", "conductor", "length_m", "return", "laid_as", "ambient_C",
-         "circuits_together"}},
-       {"What they may carry",
-        {"label", "design_current_A", "design_case", "ampacity_A", "ampacity_table", "ampacity_row",
-         "ambient_factor", "terminal_factor", "grouping_factor", "laid_factor"}},
-       {"What they lose, each where it loses most",
-        {"label", "drop_case", "current_A", "drop_V", "drop_share", "conductor_temperature_C"}},
-       {"Their devices",
-        {"label", "conductors_per_pole", "insulation_material", "insulation_C", "devices",
-         "note"}}});
+  add_parts(page, table,
+            {{"Cable schedule", runs_in::laid},
+             {"What they may carry", runs_in::borne},
+             {"What they lose, each where it loses most", runs_in::lost},
+             {"Their devices", runs_in::guarded}});
 }
 
 void add_devices(Page& page, const RowTable& table) {
-  add_parts(
-      page, table,
-      {{"Device schedule",
-        {"label", "run", "end", "distance_m", "type", "rating_A", "prospective_max_A",
-         "breaking_capacity_A"}},
-       {"What they open for, and let through",
-        {"label", "end", "prospective_min_A", "clearing_s", "let_through_A2s", "withstand_A2s"}}});
+  add_parts(page, table,
+            {{"Device schedule", devices_in::schedule},
+             {"What they open for, and let through", devices_in::schedule_clearing}});
 }
 
 void add_table(Page& page, const BuildModel& model, Schedule which) {
@@ -109,8 +93,7 @@ void add_table(Page& page, const BuildModel& model, Schedule which) {
     page.blocks.emplace_back(judgements(model.of.checked.findings));
     return;
   }
-  page.blocks.emplace_back(
-      table_block(table.title, table.columns, table.size, table.row, table.rows.get()));
+  page.blocks.emplace_back(table_of(table.title, table));
 }
 
 }  // namespace

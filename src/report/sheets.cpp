@@ -10,6 +10,7 @@ namespace housepower::report {
 namespace {
 
 constexpr const char* box_to_tick = "[ ]";
+constexpr unsigned of_one = 1, of_several = 2;  // models: then each row names its own
 constexpr std::string_view titles[] = {"cutting list", "labels", "inspection"};
 
 TableBlock inspection_table(const BuildModel& model) {
@@ -36,11 +37,13 @@ std::vector<SleeveRow> sleeve_rows(const BuildPlan& plan) {
     }
   return rows;
 }
-const std::vector<Column>& sleeve_columns() {
-  static const std::vector<Column> columns{column<&SleeveRow::text>("text", "sleeve"),
-                                           column<&SleeveRow::conductor>("conductor", "conductor"),
-                                           column<&SleeveRow::number>("number", "number"),
-                                           column<&SleeveRow::model>("model", "model")};
+const Columns<SleeveRow>& sleeve_columns() {
+  using Its = ColumnOf<SleeveRow>;
+  static const Columns<SleeveRow> columns{
+      Its("text", "sleeve", &SleeveRow::text).in(of_one | of_several),
+      Its("conductor", "conductor", &SleeveRow::conductor).in(of_one | of_several),
+      Its("number", "number", &SleeveRow::number).in(of_one | of_several),
+      Its("model", "model", &SleeveRow::model).in(of_several)};
   return columns;
 }
 
@@ -54,11 +57,10 @@ std::vector<InspectionRow> inspection_rows(const BuildModel& model) {
   }
   return rows;
 }
-const std::vector<Column>& inspection_columns() {
-  static const std::vector<Column> columns{
-      column<&InspectionRow::item>("item", "item"),
-      column<&InspectionRow::inspected>("inspected", "inspected"),
-      column<&InspectionRow::source>("source", "source")};
+const Columns<InspectionRow>& inspection_columns() {
+  static const Columns<InspectionRow> columns{{"item", "item", &InspectionRow::item},
+                                              {"inspected", "inspected", &InspectionRow::inspected},
+                                              {"source", "source", &InspectionRow::source}};
   return columns;
 }
 
@@ -71,10 +73,9 @@ Page sheet_page(const BuildPlan& plan, Sheet sheet) {
   }
   if (sheet == Sheet::cutting) page.blocks.emplace_back(cutting_table(plan, cut_rows(plan)));
   if (sheet == Sheet::labels) {
-    const auto& all =
-        sleeve_columns();  // the model's name stands last: needed where there are several
-    const std::span<const Column> shown(all.data(), all.size() - (plan.models.size() > 1 ? 0 : 1));
-    page.blocks.emplace_back(table_of("Sleeves to print", shown, sleeve_rows(plan)));
+    const unsigned shown = plan.models.size() > 1 ? of_several : of_one;
+    page.blocks.emplace_back(
+        table_of("Sleeves to print", sleeve_columns().shown_in(shown), sleeve_rows(plan)));
   }
   return page;
 }
@@ -82,8 +83,8 @@ Page sheet_page(const BuildPlan& plan, Sheet sheet) {
 std::string sheet_csv(const BuildPlan& plan, Sheet sheet) {
   if (sheet == Sheet::cutting) return csv(cut_columns(), cut_rows(plan));
   if (sheet == Sheet::labels) return csv(sleeve_columns(), sleeve_rows(plan));
-  std::vector<Column> columns = inspection_columns();
-  columns.push_back(column<&InspectionRow::model>("model", "model"));
+  Columns<InspectionRow> columns = inspection_columns();
+  columns += {{"model", "model", &InspectionRow::model}};
   std::vector<InspectionRow> rows;
   for (const BuildModel& model : plan.models)
     for (auto& row : inspection_rows(model)) rows.push_back(std::move(row));

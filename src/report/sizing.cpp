@@ -7,12 +7,8 @@ namespace housepower::report {
 namespace {
 
 using choice::Choice;
+using choice::Headroom;
 using choice::TooSmall;
-
-/// A choice in one line: its next smaller size tells why.
-struct ChoiceRow {
-  std::string run, conductor, device, why;
-};
 
 std::string figure_with_unit(const Number& number, std::string_view unit) {
   return unit.empty() ? print(number) : print_in(number, *unit_named(unit));
@@ -32,34 +28,34 @@ std::string device_in_words(const choice::ChosenDevice& d) {
          (d.end == design::RunEnd::from ? "from" : "to") + "` end";
 }
 
-std::vector<ChoiceRow> choice_rows(std::span<const Choice> choices) {
-  std::vector<ChoiceRow> rows;
-  for (const Choice& c : choices) {
-    ChoiceRow row{c.run, c.conductor.empty() ? "none" : c.conductor, "", ""};
-    if (!c.was_open && !c.conductor.empty()) row.conductor += " (stated)";
-    for (const auto& d : c.devices)
-      row.device += (row.device.empty() ? "" : "; ") + device_in_words(d);
-    if (!c.smaller.empty()) row.why = why_not(c.smaller.front());
-    else if (c.was_open && !c.conductor.empty()) row.why = "it is the smallest of its series";
-    rows.push_back(std::move(row));
-  }
-  return rows;
+std::string conductor_in_words(const Choice& c) {
+  if (c.conductor.empty()) return "none";
+  return c.was_open ? c.conductor : c.conductor + " (stated)";
+}
+std::string devices_in_words(const Choice& c) {
+  std::string text;
+  for (const auto& d : c.devices) text += (text.empty() ? "" : "; ") + device_in_words(d);
+  return text;
+}
+/// Its next smaller size tells why.
+std::string why_this(const Choice& c) {
+  if (!c.smaller.empty()) return why_not(c.smaller.front());
+  return c.was_open && !c.conductor.empty() ? "it is the smallest of its series" : "";
 }
 
-const std::vector<Column>& choice_columns() {
-  static const std::vector<Column> columns{column<&ChoiceRow::run>("run", "run"),
-                                           column<&ChoiceRow::conductor>("conductor", "conductor"),
-                                           column<&ChoiceRow::device>("device", "device"),
-                                           column<&ChoiceRow::why>("why", "the next smaller")};
+const Columns<Choice>& choice_columns() {
+  static const Columns<Choice> columns{{"run", "run", &Choice::run},
+                                       {"conductor", "conductor", conductor_in_words},
+                                       {"device", "device", devices_in_words},
+                                       {"why", "the next smaller", why_this}};
   return columns;
 }
 
-const std::vector<Column>& headroom_columns() {
-  using choice::Headroom;
-  static const std::vector<Column> columns{column<&Headroom::of>("run", "run"),
-                                           column<&Headroom::spare>("spare_A", "still bears", "A"),
-                                           column<&Headroom::rule>("rule", "limited by"),
-                                           column<&Headroom::subject>("subject", "there")};
+const Columns<Headroom>& headroom_columns() {
+  static const Columns<Headroom> columns{{"run", "run", &Headroom::of},
+                                         {"spare_A", "still bears", "A", &Headroom::spare},
+                                         {"rule", "limited by", &Headroom::rule},
+                                         {"subject", "there", &Headroom::subject}};
   return columns;
 }
 
@@ -107,7 +103,8 @@ Json choices_json(std::span<const Choice> choices) {
 }
 
 TableBlock choice_table(std::string title, std::span<const Choice> choices) {
-  return table_of(std::move(title), choice_columns(), choice_rows(choices));
+  return table_of(std::move(title), choice_columns(),
+                  std::vector<Choice>(choices.begin(), choices.end()));
 }
 
 Json sizing_object(const Sized& sized) {

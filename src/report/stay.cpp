@@ -13,32 +13,19 @@ namespace {
 
 using energy::StayAnswer;
 
-struct MonthRow {
-  std::string month;
-  Duration parked{}, met{}, first_percentile{}, met_when_new{}, low{}, high{};
-  Ratio unserved = 0.0;
-  Energy gathered{}, spilled{};
-  explicit MonthRow(const StayAnswer& a)
-      : month(energy::month_name(a.month)), parked(a.parked.met), met(a.met),
-        first_percentile(a.first_percentile), met_when_new(a.met_when_new), low(a.doubt[0]),
-        high(a.doubt[1]), unserved(a.unserved), gathered(a.gathered), spilled(a.spilled) {}
-};
-const std::vector<Column>& stay_month_columns() {
-  static const std::vector<Column> columns{
-      column<&MonthRow::month>("month", "month"),
-      column<&MonthRow::parked>("parked_d", "parked", "d"),
-      column<&MonthRow::met>("stay_d", "with travel", "d"),
-      column<&MonthRow::first_percentile>("first_percentile_d", "1 in 100 after", "d"),
-      column<&MonthRow::met_when_new>("stay_new_d", "bank new", "d"),
-      column<&MonthRow::low>("doubt_low_d", "less sun, more use", "d"),
-      column<&MonthRow::high>("doubt_high_d", "more sun, less use", "d"),
-      column<&MonthRow::unserved>("unserved_share", "not served"),
-      column<&MonthRow::gathered>("gathered_Wh", "offered a day", "Wh"),
-      column<&MonthRow::spilled>("spilled_Wh", "not needed", "Wh")};
+const Columns<StayAnswer>& stay_month_columns() {
+  static const Columns<StayAnswer> columns{
+      {"month", "month", [](const StayAnswer& a) { return energy::month_name(a.month); }},
+      {"parked_d", "parked", "d", [](const StayAnswer& a) { return a.parked.met; }},
+      {"stay_d", "with travel", "d", &StayAnswer::met},
+      {"first_percentile_d", "1 in 100 after", "d", &StayAnswer::first_percentile},
+      {"stay_new_d", "bank new", "d", &StayAnswer::met_when_new},
+      {"doubt_low_d", "less sun, more use", "d", [](const StayAnswer& a) { return a.doubt[0]; }},
+      {"doubt_high_d", "more sun, less use", "d", [](const StayAnswer& a) { return a.doubt[1]; }},
+      {"unserved_share", "not served", &StayAnswer::unserved},
+      {"gathered_Wh", "offered a day", "Wh", &StayAnswer::gathered},
+      {"spilled_Wh", "not needed", "Wh", &StayAnswer::spilled}};
   return columns;
-}
-std::vector<MonthRow> month_rows(const std::vector<StayAnswer>& months) {
-  return {months.begin(), months.end()};
 }
 
 struct EmptiedRow {
@@ -61,26 +48,27 @@ std::vector<EmptiedRow> emptied_by(const StayReport& r) {
                    [](const auto& a, const auto& b) { return a.energy > b.energy; });
   return rows;
 }
-const std::vector<Column>& emptied_columns() {
-  static const std::vector<Column> columns{column<&EmptiedRow::name>("name", "consumer"),
-                                           column<&EmptiedRow::energy>("Wh_per_day", "a day", "Wh"),
-                                           column<&EmptiedRow::share>("Wh_share", "share")};
+const Columns<EmptiedRow>& emptied_columns() {
+  static const Columns<EmptiedRow> columns{{"name", "consumer", &EmptiedRow::name},
+                                           {"Wh_per_day", "a day", "Wh", &EmptiedRow::energy},
+                                           {"Wh_share", "share", &EmptiedRow::share}};
   return columns;
 }
 
 using pack::Lever;
-const std::vector<Column>& lever_columns() {
-  static const std::vector<Column> columns{
-      column<&Lever::change>("change", "change"), column<&Lever::parked>("parked_d", "parked", "d"),
-      column<&Lever::met>("stay_d", "with travel", "d"), column<&Lever::why>("why", "")};
+const Columns<Lever>& lever_columns() {
+  static const Columns<Lever> columns{{"change", "change", &Lever::change},
+                                      {"parked_d", "parked", "d", &Lever::parked},
+                                      {"stay_d", "with travel", "d", &Lever::met},
+                                      {"why", "", &Lever::why}};
   return columns;
 }
-const std::vector<Column>& place_columns() {
-  static const std::vector<Column> columns{column<&PlaceStay::place>("place", "place"),
-                                           column<&PlaceStay::title>("title", "town"),
-                                           column<&PlaceStay::month>("month", "month"),
-                                           column<&PlaceStay::parked>("parked_d", "parked", "d"),
-                                           column<&PlaceStay::met>("stay_d", "with travel", "d")};
+const Columns<PlaceStay>& place_columns() {
+  static const Columns<PlaceStay> columns{{"place", "place", &PlaceStay::place},
+                                          {"title", "town", &PlaceStay::title},
+                                          {"month", "month", &PlaceStay::month},
+                                          {"parked_d", "parked", "d", &PlaceStay::parked},
+                                          {"stay_d", "with travel", "d", &PlaceStay::met}};
   return columns;
 }
 
@@ -212,8 +200,7 @@ std::vector<Block> stay_blocks(const StayReport& r) {
     page.blocks.push_back(
         table_of("By place, the shortest month of each", place_columns(), r.places));
   if (r.months.size() > 1)
-    page.blocks.push_back(
-        table_of("Stays by month of arrival", stay_month_columns(), month_rows(r.months)));
+    page.blocks.push_back(table_of("Stays by month of arrival", stay_month_columns(), r.months));
   page.blocks.push_back(table_of("What empties the bank", emptied_columns(), emptied_by(r)));
   if (!r.levers.all.empty())
     page.blocks.push_back(table_of(
@@ -337,7 +324,7 @@ std::string stay_json(const StayReport& r) {
     for (const auto& one : r.parked->draws)
       json["parked"]["draws"].push_back({{"name", one.name}, {"power_W", json_of(one.value)}});
   }
-  json["months"] = rows_json(stay_month_columns(), month_rows(r.months));
+  json["months"] = rows_json(stay_month_columns(), r.months);
   json["places"] = rows_json(place_columns(), r.places);
   json["assumptions"] = assumptions(r);
   json["notes"] = r.day.notes;

@@ -11,14 +11,12 @@ namespace {
 
 using wiring::Reading;
 
-const std::vector<Column>& point_columns() {
-  static const std::vector<Column> all{
-      {"name", "point", Unit{},
-       [](const void* row) -> Cell { return static_cast<const Reading*>(row)->name.text(); }},
-      column<&Reading::probes>("probes", "leads on"),
-      column<&Reading::expected>("expected_V", "expect", "V"),
-      column<&Reading::low>("low_V", "from", "V"),
-      column<&Reading::high>("high_V", "to", "V")};
+const Columns<Reading>& point_columns() {
+  static const Columns<Reading> all{{"name", "point", [](const Reading& r) { return r.name.text(); }},
+                                    {"probes", "leads on", &Reading::probes},
+                                    {"expected_V", "expect", "V", &Reading::expected},
+                                    {"low_V", "from", "V", &Reading::low},
+                                    {"high_V", "to", "V", &Reading::high}};
   return all;
 }
 /// Posts in volts with two decimals, drops in millivolts with one, as a meter shows them.
@@ -89,7 +87,7 @@ std::string test_sheet_json(const TestedDesign& t) {
                   {"workshop_C", json_of(t.load.workshop)}};
   json["points"] = Json::array();
   for (const Reading& r : t.sheet.readings) {
-    Json point = row_json(point_columns(), &r);
+    Json point = row_json(point_columns(), r);
     point["path"] = r.name.text();
     point["label"] = wiring::label_of_point(t.design, r.name);
     point["kind"] = kinds_of_point[std::size_t(r.kind)];

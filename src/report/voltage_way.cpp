@@ -16,11 +16,11 @@ struct WayRow {
   Voltage voltage{}, lost{};
 };
 
-const std::vector<Column>& way_columns() {
-  static const std::vector<Column> columns{column<&WayRow::name>("name", "place"),
-                                           column<&WayRow::along>("along_m", "one way", "m"),
-                                           column<&WayRow::voltage>("voltage_V", "voltage", "V"),
-                                           column<&WayRow::lost>("lost_V", "lost so far", "V")};
+const Columns<WayRow>& way_columns() {
+  static const Columns<WayRow> columns{{"name", "place", &WayRow::name},
+                                       {"along_m", "one way", "m", &WayRow::along},
+                                       {"voltage_V", "voltage", "V", &WayRow::voltage},
+                                       {"lost_V", "lost so far", "V", &WayRow::lost}};
   return columns;
 }
 

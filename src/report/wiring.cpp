@@ -10,34 +10,31 @@
 namespace housepower::report {
 namespace {
 
+using wiring::BatteryInCase;
 using wiring::CaseResult;
+using wiring::ConsumerInCase;
 
-std::vector<RunRow> run_rows_in_case(const design::Design& design, const wiring::Assessment& w,
-                                     const CaseResult& in) {
-  std::vector<RunRow> rows;
-  for (std::size_t i = 0; i < in.runs.size(); ++i) {
-    rows.push_back(run_row(design, w, i));
-    add_case(rows.back(), in, i);
-  }
+std::vector<RunAt> runs_in_case(const design::Design& design, const wiring::Assessment& w,
+                                const CaseResult& in) {
+  std::vector<RunAt> rows;
+  for (std::size_t i = 0; i < in.runs.size(); ++i) rows.push_back({design, w, i, &in});
   return rows;
 }
 
-const std::vector<Column>& consumer_drop_columns() {
-  using wiring::ConsumerInCase;
-  static const std::vector<Column> columns{
-      column<&ConsumerInCase::name>("name", "consumer"),
-      column<&ConsumerInCase::voltage>("voltage_V", "voltage", "V"),
-      column<&ConsumerInCase::path_drop>("path_drop_V", "lost on the way", "V"),
-      column<&ConsumerInCase::path_share>("path_drop_share", "share")};
+const Columns<ConsumerInCase>& consumer_drop_columns() {
+  static const Columns<ConsumerInCase> columns{
+      {"name", "consumer", &ConsumerInCase::name},
+      {"voltage_V", "voltage", "V", &ConsumerInCase::voltage},
+      {"path_drop_V", "lost on the way", "V", &ConsumerInCase::path_drop},
+      {"path_drop_share", "share", &ConsumerInCase::path_share}};
   return columns;
 }
 
-const std::vector<Column>& battery_columns() {
-  using wiring::BatteryInCase;
-  static const std::vector<Column> columns{
-      column<&BatteryInCase::number>("index", "battery"),
-      column<&BatteryInCase::current>("current_A", "current", "A"),
-      column<&BatteryInCase::share>("share", "share")};
+const Columns<BatteryInCase>& battery_columns() {
+  static const Columns<BatteryInCase> columns{
+      {"index", "battery", &BatteryInCase::number},
+      {"current_A", "current", "A", &BatteryInCase::current},
+      {"share", "share", &BatteryInCase::share}};
   return columns;
 }
 
@@ -66,14 +63,14 @@ std::vector<ShareRow> share_rows(const wiring::Assessment& w) {
   }
   return rows;
 }
-const std::vector<Column>& share_columns() {
-  static const std::vector<Column> columns{
-      column<&ShareRow::number>("index", "battery"),
-      column<&ShareRow::at_start>("start_A", "full", "A"),
-      column<&ShareRow::share>("start_share", "share"),
-      column<&ShareRow::at_worst>("worst_A", "where the busiest gives most", "A"),
-      column<&ShareRow::charge_at_worst>("worst_charge", "its charge then"),
-      column<&ShareRow::if_one_opens>("one_open_A", "if one opens", "A")};
+const Columns<ShareRow>& share_columns() {
+  static const Columns<ShareRow> columns{
+      {"index", "battery", &ShareRow::number},
+      {"start_A", "full", "A", &ShareRow::at_start},
+      {"start_share", "share", &ShareRow::share},
+      {"worst_A", "where the busiest gives most", "A", &ShareRow::at_worst},
+      {"worst_charge", "its charge then", &ShareRow::charge_at_worst},
+      {"one_open_A", "if one opens", "A", &ShareRow::if_one_opens}};
   return columns;
 }
 Json sharing_object(const wiring::Assessment& w) {
@@ -101,28 +98,28 @@ Json sharing_object(const wiring::Assessment& w) {
   return json;
 }
 
-struct FaultRow {
-  std::string name;
-  std::optional<Current> largest, smallest;
-  std::optional<std::string> fed_by;
+struct FaultAt {
+  const std::string& name;
+  const wiring::PostFaults& faults;
 };
-std::vector<FaultRow> fault_rows(const design::Design& design, const wiring::Assessment& w) {
-  std::vector<FaultRow> rows;
-  for (std::size_t i = 0; i < w.faults.size(); ++i) {
-    FaultRow& row = rows.emplace_back();
-    row.name = design->posts[i].name;
-    row.largest = w.faults[i].largest;
-    if (const auto& smallest = w.faults[i].smallest)
-      row.smallest = smallest->value, row.fed_by = smallest->source;
-  }
-  return rows;
+std::vector<FaultAt> faults_at(const design::Design& design, const wiring::Assessment& w) {
+  std::vector<FaultAt> all;
+  for (std::size_t i = 0; i < w.faults.size(); ++i)
+    all.push_back({design->posts[i].name, w.faults[i]});
+  return all;
 }
-const std::vector<Column>& fault_columns() {
-  static const std::vector<Column> columns{
-      column<&FaultRow::name>("name", "place"),
-      column<&FaultRow::largest>("prospective_max_A", "largest fault", "A"),
-      column<&FaultRow::smallest>("prospective_min_A", "smallest fault", "A"),
-      column<&FaultRow::fed_by>("prospective_min_from", "fed alone by")};
+template <auto Member> auto of_smallest(const FaultAt& at) {
+  const auto& smallest = at.faults.smallest;
+  return smallest ? std::optional((*smallest).*Member) : std::nullopt;
+}
+const Columns<FaultAt>& fault_columns() {
+  using wiring::SmallestFault;
+  static const Columns<FaultAt> columns{
+      {"name", "place", [](const FaultAt& at) { return at.name; }},
+      {"prospective_max_A", "largest fault", "A",
+       [](const FaultAt& at) { return at.faults.largest; }},
+      {"prospective_min_A", "smallest fault", "A", of_smallest<&SmallestFault::value>},
+      {"prospective_min_from", "fed alone by", of_smallest<&SmallestFault::source>}};
   return columns;
 }
 
@@ -133,9 +130,9 @@ Json case_object(const design::Design& design, const wiring::Assessment& w, cons
             {"runs", Json::array()}};
   for (std::size_t i = 0; i < in.post.size(); ++i)
     json["nodes"].push_back({{"name", design->posts[i].name}, {"voltage_V", json_of(in.post[i])}});
-  for (const RunRow& row : run_rows_in_case(design, w, in)) {
-    Json run = row_json(run_columns(), &row);
-    run["factors"] = row_json(factor_columns(), &row);
+  for (const RunAt& at : runs_in_case(design, w, in)) {
+    Json run = row_json(run_columns(), at);
+    run["factors"] = row_json(factor_columns(), at);
     json["runs"].push_back(std::move(run));
   }
   json["batteries"] = rows_json(battery_columns(), in.batteries);
@@ -168,8 +165,8 @@ bool leaves_open(const wiring::RunFacts& run) {
 Json wiring_object(const design::Design& design, const wiring::Assessment& w) {
   Json json{{"cases", Json::array()}};
   for (const auto& in : w.cases) json["cases"].push_back(case_object(design, w, in));
-  json["devices"] = rows_json(device_columns(), device_rows(design, w));
-  json["faults"] = rows_json(fault_columns(), fault_rows(design, w));
+  json["devices"] = rows_json(device_columns().shown_in(devices_in::json), devices_at(design, w));
+  json["faults"] = rows_json(fault_columns(), faults_at(design, w));
   json["sharing"] = sharing_object(w);
   json["charging"] = charging_object(design, w);
   json["inverters"] = inverters_array(design, w);
@@ -213,22 +210,19 @@ Page wiring_page(const design::Design& design, const wiring::Assessment& w) {
   // Runs and devices after the sentence on the bank, before all else.
   std::vector<Block> first;
   if (const CaseResult* in = worst_case(w)) {
-    const auto rows = run_rows_in_case(design, w, *in);
-    const std::vector<Column> shown(run_columns().begin(), run_columns().begin() + 9);
-    first.emplace_back(table_of("Runs", shown, rows));
+    first.emplace_back(
+        table_of("Runs", run_columns().shown_in(runs_in::on_page), runs_in_case(design, w, *in)));
     if (std::any_of(w.runs.begin(), w.runs.end(), leaves_open))
       first.emplace_back(Paragraph{"(open): the design states no conductor; the figures are with "
                                    "the least that bears the current. What passes every rule is "
                                    "another question: `wiring` chooses that."});
   }
   if (!w.devices.empty()) {
-    const auto& all = device_columns();
-    const auto rows = device_rows(design, w);
-    const std::vector<Column> at_most(all.begin(), all.begin() + 6);
-    std::vector<Column> at_least(all.begin(), all.begin() + 2);
-    at_least.insert(at_least.end(), all.begin() + 6, all.end());
-    first.emplace_back(table_of("Devices", at_most, rows));
-    first.emplace_back(table_of("What they open for, and let through", at_least, rows));
+    const auto devices = devices_at(design, w);
+    first.emplace_back(
+        table_of("Devices", device_columns().shown_in(devices_in::breaking), devices));
+    first.emplace_back(table_of("What they open for, and let through",
+                                device_columns().shown_in(devices_in::clearing), devices));
   }
   if (auto way = voltage_way(design, w)) first.emplace_back(*std::move(way));
   const bool sentence = !page.blocks.empty() && std::holds_alternative<Paragraph>(page.blocks[0]);
@@ -240,7 +234,7 @@ Page wiring_page(const design::Design& design, const wiring::Assessment& w) {
 Page wiring_page(const CheckedDesign& c, const Sized& sized) {
   Page page = wiring_page(c.design, c.checked.wiring);
   page.blocks.emplace_back(
-      table_of("Faults", fault_columns(), fault_rows(c.design, c.checked.wiring)));
+      table_of("Faults", fault_columns(), faults_at(c.design, c.checked.wiring)));
   append_sizing(page, sized);
   return page;
 }

@@ -40,171 +40,197 @@ std::string device_text(const Protection& p) {
   return away ? text + ", " + print(*p.distance) + " along" : text;
 }
 
-void add_lay(RunRow& row, const Run& run) {
-  row.around = run.sections.front().ambient;
-  for (const auto& section : run.sections) {
-    const std::string how(word(section.laid));
-    if (row.lay.find(how) == std::string::npos) add(row.lay, how);
-    row.around = std::max(row.around, section.ambient);
-    row.together = std::max(row.together, section.circuits_together);
-  }
+const Run& run_of(const RunAt& r) { return r.design->runs[r.index]; }
+const wiring::RunFacts& facts_of(const RunAt& r) { return r.wiring.runs[r.index]; }
+const wiring::RunInCase* in_case(const RunAt& r) { return r.in ? &r.in->runs[r.index] : nullptr; }
+const wiring::Ampacity* ampacity_of_run(const RunAt& r) {
+  return std::get_if<wiring::Ampacity>(&facts_of(r).ampacity);
 }
 
-void add_ampacity(RunRow& row, const wiring::AmpacityAnswer& answer) {
-  if (const auto* none = std::get_if<wiring::NoAmpacity>(&answer)) {
-    add(row.note, "no ampacity: " + none->why, "; ");
-    return;
+/// A member of what may be absent.
+template <auto Of, auto Member> auto member(const RunAt& r) {
+  const auto* known = Of(r);
+  return known ? std::optional(known->*Member) : std::nullopt;
+}
+template <auto Member> auto of_ampacity(const RunAt& r) {
+  return member<ampacity_of_run, Member>(r);
+}
+template <auto Member> auto of_case(const RunAt& r) { return member<in_case, Member>(r); }
+
+std::string name_of_run(const RunAt& r) { return run_of(r).name; }
+Length length_of(const RunAt& r) { return run_of(r).length; }
+std::string conductor_of(const RunAt& r) {
+  const auto& outgoing = facts_of(r).outgoing;
+  return outgoing.conductor.name + (outgoing.chosen ? " (open)" : "");
+}
+
+/// How its sections lie, each way once.
+std::string lay_of(const RunAt& r) {
+  std::string lay;
+  for (const auto& section : run_of(r).sections) {
+    const std::string how(word(section.laid));
+    if (lay.find(how) == std::string::npos) add(lay, how);
   }
-  const auto& iz = std::get<wiring::Ampacity>(answer);
-  row.ampacity = iz.value;
-  row.table = std::string(iz.table);
-  row.row = iz.row;
-  row.ambient = iz.ambient, row.terminal = iz.terminal;
-  row.grouping = iz.grouping, row.laid = iz.laid;
-  add(row.note, iz.note, "; ");
-  add(row.note, iz.beyond, "; ");
+  return lay;
+}
+template <auto Member> auto most_of_sections(const RunAt& r) {
+  const auto& sections = run_of(r).sections;
+  auto most = sections.front().*Member;
+  for (const auto& section : sections) most = std::max(most, section.*Member);
+  return most;
+}
+
+std::optional<Current> first_device(const RunAt& r) {
+  const auto& all = run_of(r).protection;
+  return all.empty() ? std::nullopt : std::optional(all.front().rating);
+}
+std::string devices_of(const RunAt& r) {
+  std::string text;
+  for (const Protection& p : run_of(r).protection) add(text, device_text(p), "; ");
+  return text;
+}
+
+/// Why a figure is missing or may not be relied on.
+std::string note_of(const RunAt& r) {
+  const auto& facts = facts_of(r);
+  std::string note;
+  if (!facts.current.why_unknown.empty())
+    note = "the design current is too small: " + facts.current.why_unknown;
+  if (const auto* none = std::get_if<wiring::NoAmpacity>(&facts.ampacity))
+    add(note, "no ampacity: " + none->why, "; ");
+  if (const auto* iz = ampacity_of_run(r)) add(note, iz->note, "; "), add(note, iz->beyond, "; ");
+  add(note, r.remark, "; ");
+  return note;
+}
+
+const Protection& device_of(const DeviceAt& d) { return wiring::device_of(d.design, d.facts); }
+template <auto Member> auto of_device(const DeviceAt& d) { return device_of(d).*Member; }
+template <auto Member> auto of_faults(const DeviceAt& d) { return d.facts.*Member; }
+const Run* run_of(const DeviceAt& d) { return d.facts.run ? &d.design[*d.facts.run] : nullptr; }
+std::string end_of(const DeviceAt& d) {
+  if (!d.facts.run) return "battery";
+  return device_of(d).end == design::RunEnd::from ? "from" : "to";
+}
+std::optional<Current> smallest_fault(const DeviceAt& d) {
+  return d.facts.smallest ? std::optional(d.facts.smallest->value) : std::nullopt;
 }
 
 }  // namespace
 
-RunRow run_row(const design::Design& design, const wiring::Assessment& w, std::size_t i) {
-  const Run& run = design->runs[i];
-  const auto& facts = w.runs[i];
-  RunRow row;
-  row.name = run.name;
-  row.label = run.label;
-  row.from = design[run.from].name;
-  row.to = design[run.to].name;
-  row.conductor = facts.outgoing.conductor.name + (facts.outgoing.chosen ? " (open)" : "");
-  row.area = facts.outgoing.conductor.nominal;
-  row.parallel = run.parallel;
-  row.insulation = word(run.material);
-  row.insulation_limit = run.insulation;
-  row.length = run.length;
-  row.back = return_of(design, run, facts);
-  add_lay(row, run);
-  row.design_current = facts.current.outgoing;
-  row.design_case = facts.current.in_case;
-  if (!facts.current.why_unknown.empty())
-    row.note = "the design current is too small: " + facts.current.why_unknown;
-  add_ampacity(row, facts.ampacity);
-  if (!run.protection.empty()) row.device = run.protection.front().rating;
-  for (const Protection& p : run.protection) add(row.devices, device_text(p), "; ");
-  return row;
-}
-
-void add_case(RunRow& row, const wiring::CaseResult& in, std::size_t i) {
-  const auto& at = in.runs[i];
-  row.in_case = in.load_case.name;
-  row.current = at.current;
-  row.drop = at.drop;
-  row.share = at.drop_share;
-  row.temperature = at.conductor;
-}
-
-const std::vector<Column>& run_columns() {
-  static const std::vector<Column> columns{
-      column<&RunRow::name>("name", "run"),
-      column<&RunRow::conductor>("conductor", "conductor"),
-      column<&RunRow::length>("length_m", "length", "m"),
-      column<&RunRow::current>("current_A", "current", "A"),
-      column<&RunRow::device>("device_A", "device", "A"),
-      column<&RunRow::ampacity>("ampacity_A", "ampacity", "A"),
-      column<&RunRow::drop>("drop_V", "drop", "V"),
-      column<&RunRow::share>("drop_share", "drop"),
-      column<&RunRow::temperature>("conductor_temperature_C", "copper", "°C"),
-      column<&RunRow::table>("ampacity_table", "table"),
-      column<&RunRow::row>("ampacity_row", "row")};
+const Columns<RunAt>& run_columns() {
+  using wiring::Ampacity, wiring::RunInCase, runs_in::on_page;
+  using Its = ColumnOf<RunAt>;
+  static const Columns<RunAt> columns{
+      Its("name", "run", name_of_run).in(on_page),
+      Its("conductor", "conductor", conductor_of).in(on_page),
+      Its("length_m", "length", "m", length_of).in(on_page),
+      Its("current_A", "current", "A", of_case<&RunInCase::current>).in(on_page),
+      Its("device_A", "device", "A", first_device).in(on_page),
+      Its("ampacity_A", "ampacity", "A", of_ampacity<&Ampacity::value>).in(on_page),
+      Its("drop_V", "drop", "V", of_case<&RunInCase::drop>).in(on_page),
+      Its("drop_share", "drop", of_case<&RunInCase::drop_share>).in(on_page),
+      Its("conductor_temperature_C", "copper", "°C", of_case<&RunInCase::conductor>).in(on_page),
+      {"ampacity_table", "table", of_ampacity<&Ampacity::table>},
+      {"ampacity_row", "row", of_ampacity<&Ampacity::row>}};
   return columns;
 }
 
-const std::vector<Column>& factor_columns() {
-  static const std::vector<Column> columns{column<&RunRow::ambient>("ambient", "ambient"),
-                                           column<&RunRow::grouping>("grouping", "grouping"),
-                                           column<&RunRow::laid>("laid", "laid"),
-                                           column<&RunRow::terminal>("terminal", "terminal")};
+const Columns<RunAt>& factor_columns() {
+  using wiring::Ampacity;
+  static const Columns<RunAt> columns{{"ambient", "ambient", of_ampacity<&Ampacity::ambient>},
+                                      {"grouping", "grouping", of_ampacity<&Ampacity::grouping>},
+                                      {"laid", "laid", of_ampacity<&Ampacity::laid>},
+                                      {"terminal", "terminal", of_ampacity<&Ampacity::terminal>}};
   return columns;
 }
 
-const std::vector<Column>& schedule_columns() {
-  static const std::vector<Column> columns{
-      column<&RunRow::label>("label", "label"),
-      column<&RunRow::name>("run", "run"),
-      column<&RunRow::from>("from", "from"),
-      column<&RunRow::to>("to", "to"),
-      column<&RunRow::conductor>("conductor", "conductor"),
-      column<&RunRow::area>("area_mm2", "area", "mm²"),
-      column<&RunRow::parallel>("conductors_per_pole", "per pole"),
-      column<&RunRow::insulation>("insulation_material", "insulation"),
-      column<&RunRow::insulation_limit>("insulation_C", "insulation for", "°C"),
-      column<&RunRow::length>("length_m", "length", "m"),
-      column<&RunRow::back>("return", "return"),
-      column<&RunRow::lay>("laid_as", "laid as"),
-      column<&RunRow::around>("ambient_C", "hottest around", "°C"),
-      column<&RunRow::together>("circuits_together", "circuits together"),
-      column<&RunRow::design_current>("design_current_A", "design current", "A"),
-      column<&RunRow::design_case>("design_case", "in case"),
-      column<&RunRow::ampacity>("ampacity_A", "ampacity", "A"),
-      column<&RunRow::table>("ampacity_table", "ampacity table"),
-      column<&RunRow::row>("ampacity_row", "its row"),
-      column<&RunRow::ambient>("ambient_factor", "× ambient"),
-      column<&RunRow::terminal>("terminal_factor", "× terminal"),
-      column<&RunRow::grouping>("grouping_factor", "× grouping"),
-      column<&RunRow::laid>("laid_factor", "× laid"),
-      column<&RunRow::in_case>("drop_case", "loses most in case"),
-      column<&RunRow::current>("current_A", "current in it", "A"),
-      column<&RunRow::drop>("drop_V", "drop", "V"),
-      column<&RunRow::share>("drop_share", "drop"),
-      column<&RunRow::temperature>("conductor_temperature_C", "copper", "°C"),
-      column<&RunRow::devices>("devices", "devices"),
-      column<&RunRow::note>("note", "note")};
+const Columns<RunAt>& schedule_columns() {
+  using namespace runs_in;
+  using design::resolved::Section;
+  using wiring::Ampacity, wiring::RunInCase;
+  using Its = ColumnOf<RunAt>;
+  static const Columns<RunAt> columns{
+      Its("label", "label", [](const RunAt& r) { return run_of(r).label; })
+          .in(laid | borne | lost | guarded),
+      Its("run", "run", name_of_run).in(laid),
+      Its("from", "from", [](const RunAt& r) { return r.design[run_of(r).from].name; }).in(laid),
+      Its("to", "to", [](const RunAt& r) { return r.design[run_of(r).to].name; }).in(laid),
+      Its("conductor", "conductor", conductor_of).in(laid),
+      {"area_mm2", "area", "mm²",
+       [](const RunAt& r) { return facts_of(r).outgoing.conductor.nominal; }},
+      Its("conductors_per_pole", "per pole", [](const RunAt& r) { return run_of(r).parallel; })
+          .in(guarded),
+      Its("insulation_material", "insulation",
+          [](const RunAt& r) { return word(run_of(r).material); })
+          .in(guarded),
+      Its("insulation_C", "insulation for", "°C",
+          [](const RunAt& r) { return run_of(r).insulation; })
+          .in(guarded),
+      Its("length_m", "length", "m", length_of).in(laid),
+      Its("return", "return",
+          [](const RunAt& r) { return return_of(r.design, run_of(r), facts_of(r)); })
+          .in(laid),
+      Its("laid_as", "laid as", lay_of).in(laid),
+      Its("ambient_C", "hottest around", "°C", most_of_sections<&Section::ambient>).in(laid),
+      Its("circuits_together", "circuits together", most_of_sections<&Section::circuits_together>)
+          .in(laid),
+      Its("design_current_A", "design current", "A",
+          [](const RunAt& r) { return facts_of(r).current.outgoing; })
+          .in(borne),
+      Its("design_case", "in case", [](const RunAt& r) { return facts_of(r).current.in_case; })
+          .in(borne),
+      Its("ampacity_A", "ampacity", "A", of_ampacity<&Ampacity::value>).in(borne),
+      Its("ampacity_table", "ampacity table", of_ampacity<&Ampacity::table>).in(borne),
+      Its("ampacity_row", "its row", of_ampacity<&Ampacity::row>).in(borne),
+      Its("ambient_factor", "× ambient", of_ampacity<&Ampacity::ambient>).in(borne),
+      Its("terminal_factor", "× terminal", of_ampacity<&Ampacity::terminal>).in(borne),
+      Its("grouping_factor", "× grouping", of_ampacity<&Ampacity::grouping>).in(borne),
+      Its("laid_factor", "× laid", of_ampacity<&Ampacity::laid>).in(borne),
+      Its("drop_case", "loses most in case",
+          [](const RunAt& r) { return r.in ? r.in->load_case.name : std::string(); })
+          .in(lost),
+      Its("current_A", "current in it", "A", of_case<&RunInCase::current>).in(lost),
+      Its("drop_V", "drop", "V", of_case<&RunInCase::drop>).in(lost),
+      Its("drop_share", "drop", of_case<&RunInCase::drop_share>).in(lost),
+      Its("conductor_temperature_C", "copper", "°C", of_case<&RunInCase::conductor>).in(lost),
+      Its("devices", "devices", devices_of).in(guarded),
+      Its("note", "note", note_of).in(guarded)};
   return columns;
 }
 
-std::vector<DeviceRow> device_rows(const design::Design& design, const wiring::Assessment& w) {
-  std::vector<DeviceRow> rows;
-  for (const auto& d : w.devices) {
-    const Protection& p = wiring::device_of(design, d);
-    DeviceRow& row = rows.emplace_back();
-    if (d.run) row.label = design[*d.run].label;
-    row.run = d.run ? design[*d.run].name : "bank/each_battery";
-    row.end = !d.run ? "battery" : p.end == design::RunEnd::from ? "from" : "to";
-    row.distance = p.distance;
-    row.type = p.type;
-    row.rating = p.rating;
-    row.largest = d.largest;
-    if (d.smallest) row.smallest = d.smallest->value;
-    row.breaking = p.breaking_capacity;
-    row.clearing = d.clearing;
-    row.let_through = d.let_through;
-    row.withstand = d.withstand;
-  }
-  return rows;
+std::vector<DeviceAt> devices_at(const design::Design& design, const wiring::Assessment& w) {
+  std::vector<DeviceAt> all;
+  for (const auto& facts : w.devices) all.push_back({design, facts});
+  return all;
 }
 
-const std::vector<Column>& device_columns() {
-  static const std::vector<Column> columns{
-      column<&DeviceRow::run>("run", "run"),
-      column<&DeviceRow::end>("end", "end"),
-      column<&DeviceRow::type>("type", "type"),
-      column<&DeviceRow::rating>("rating_A", "rating", "A"),
-      column<&DeviceRow::largest>("prospective_max_A", "largest fault", "A"),
-      column<&DeviceRow::breaking>("breaking_capacity_A", "can break", "A"),
-      column<&DeviceRow::smallest>("prospective_min_A", "smallest fault", "A"),
-      column<&DeviceRow::clearing>("clearing_s", "opens within", "s"),
-      column<&DeviceRow::let_through>("let_through_A2s", "lets through", "A2s"),
-      column<&DeviceRow::withstand>("withstand_A2s", "withstood", "A2s")};
-  return columns;
-}
-
-const std::vector<Column>& device_schedule_columns() {
-  static const std::vector<Column> columns = [] {
-    std::vector<Column> all{column<&DeviceRow::label>("label", "label")};
-    const auto& shared = device_columns();
-    all.insert(all.end(), shared.begin(), shared.end());
-    all.insert(all.begin() + 3, column<&DeviceRow::distance>("distance_m", "along", "m"));
-    return all;
-  }();
+const Columns<DeviceAt>& device_columns() {
+  using namespace devices_in;
+  using wiring::DeviceFacts;
+  using Its = ColumnOf<DeviceAt>;
+  static const Columns<DeviceAt> columns{
+      Its("label", "label",
+          [](const DeviceAt& d) { return run_of(d) ? run_of(d)->label : std::string(); })
+          .in(schedule | schedule_clearing),
+      Its("run", "run",
+          [](const DeviceAt& d) { return run_of(d) ? run_of(d)->name : "bank/each_battery"; })
+          .in(json | breaking | clearing | schedule),
+      Its("end", "end", end_of).in(json | breaking | clearing | schedule | schedule_clearing),
+      Its("distance_m", "along", "m", of_device<&Protection::distance>).in(schedule),
+      Its("type", "type", of_device<&Protection::type>).in(json | breaking | schedule),
+      Its("rating_A", "rating", "A", of_device<&Protection::rating>).in(json | breaking | schedule),
+      Its("prospective_max_A", "largest fault", "A", of_faults<&DeviceFacts::largest>)
+          .in(json | breaking | schedule),
+      Its("breaking_capacity_A", "can break", "A", of_device<&Protection::breaking_capacity>)
+          .in(json | breaking | schedule),
+      Its("prospective_min_A", "smallest fault", "A", smallest_fault)
+          .in(json | clearing | schedule_clearing),
+      Its("clearing_s", "opens within", "s", of_faults<&DeviceFacts::clearing>)
+          .in(json | clearing | schedule_clearing),
+      Its("let_through_A2s", "lets through", "A2s", of_faults<&DeviceFacts::let_through>)
+          .in(json | clearing | schedule_clearing),
+      Its("withstand_A2s", "withstood", "A2s", of_faults<&DeviceFacts::withstand>)
+          .in(json | clearing | schedule_clearing)};
   return columns;
 }
 

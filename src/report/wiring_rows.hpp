@@ -1,60 +1,40 @@
 // SPDX-License-Identifier: Apache-2.0
-// Rows of runs and of devices, and their columns: for the wiring's page and JSON, and for schedules.
+// Columns of runs and of devices: for the wiring's page and JSON, and for schedules.
 #pragma once
 
 #include "json.hpp"
 
 namespace housepower::report {
 
-/// One run: what holds for it in every case, and, with `in_case`, what one case does to it.
-struct RunRow {
-  std::string name, label, from, to;
-  std::string conductor;
-  Area area{};
-  int parallel = 1;
-  std::string insulation;
-  Temperature insulation_limit{};
-  Length length{};
-  std::string back;  // its return: "as outgoing", "chassis", "4 mm2, 3 m"
-  std::string lay;   // of its sections, each once
-  Temperature around{};
-  int together = 1;
-  Current design_current{};
-  std::string design_case;
-  std::optional<Current> ampacity;
-  std::optional<std::string> table, row;
-  std::optional<Ratio> ambient, terminal, grouping, laid;
-  std::optional<Current> device;  // rating of its first
-  std::string devices;            // all of them
-  std::string note;               // why a figure is missing or may not be relied on
-
-  std::string in_case;
-  std::optional<Current> current;
-  std::optional<Voltage> drop;
-  std::optional<Ratio> share;
-  std::optional<Temperature> temperature;
+/// A run of an assessed design, which outlives it; and, where one is named, a case it is looked at in.
+struct RunAt {
+  const design::Design& design;
+  const wiring::Assessment& wiring;
+  std::size_t index = 0;
+  const wiring::CaseResult* in = nullptr;
+  std::string remark{};  // beside what the run's own figures have to say
 };
-[[nodiscard]] RunRow run_row(const design::Design&, const wiring::Assessment&, std::size_t run);
-void add_case(RunRow&, const wiring::CaseResult&, std::size_t run);
+/// Tables that some of the columns stand in.
+namespace runs_in {
+inline constexpr unsigned on_page = 1, laid = 2, borne = 4, lost = 8, guarded = 16;
+}
 /// In one case.
-[[nodiscard]] const std::vector<Column>& run_columns();
+[[nodiscard]] const Columns<RunAt>& run_columns();
 /// Of the ampacity.
-[[nodiscard]] const std::vector<Column>& factor_columns();
+[[nodiscard]] const Columns<RunAt>& factor_columns();
 /// Of a cable schedule.
-[[nodiscard]] const std::vector<Column>& schedule_columns();
+[[nodiscard]] const Columns<RunAt>& schedule_columns();
 
-struct DeviceRow {
-  std::string label, run, end;  // label of its run
-  std::optional<Length> distance;
-  std::string type;
-  Current rating{};
-  std::optional<Current> largest, smallest, breaking;
-  std::optional<Duration> clearing;
-  std::optional<LetThrough> let_through, withstand;
+struct DeviceAt {
+  const design::Design& design;
+  const wiring::DeviceFacts& facts;
 };
-[[nodiscard]] std::vector<DeviceRow> device_rows(const design::Design&, const wiring::Assessment&);
-[[nodiscard]] const std::vector<Column>& device_columns();
-/// With the label of the run and the place on it.
-[[nodiscard]] const std::vector<Column>& device_schedule_columns();
+[[nodiscard]] std::vector<DeviceAt> devices_at(const design::Design&, const wiring::Assessment&);
+namespace devices_in {
+inline constexpr unsigned json = 1, breaking = 2, clearing = 4, schedule = 8,
+                          schedule_clearing = 16;
+}
+/// Of a schedule: with the label of the run and the place on it.
+[[nodiscard]] const Columns<DeviceAt>& device_columns();
 
 }  // namespace housepower::report

@@ -17,10 +17,10 @@ struct Row {
   std::optional<Mass> mass;
   std::optional<Energy> balance;
 };
-std::vector<page::Column> columns() {
-  return {page::column<&Row::name>("name", "name"),
-          page::column<&Row::mass>("mass_kg", "mass", "kg"),
-          page::column<&Row::balance>("balance_Wh", "balance", "Wh")};
+page::Columns<Row> columns() {
+  return {{"name", "name", &Row::name},
+          {"mass_kg", "mass", "kg", &Row::mass},
+          {"balance_Wh", "balance", "Wh", &Row::balance}};
 }
 
 }  // namespace
@@ -50,8 +50,8 @@ TEST_CASE("the first line holds the keys, each line ends with CR LF, numbers are
   rows[0].balance = -1234.5 * watt_hour;
   rows[1].name = "=two";
   CHECK(page::csv(columns(), rows) == "name,mass_kg,balance_Wh\r\n"
-                                        "one,61.25,-1234.5\r\n"
-                                        "'=two,,\r\n");
+                                      "one,61.25,-1234.5\r\n"
+                                      "'=two,,\r\n");
 }
 
 }  // namespace page_csv

@@ -19,12 +19,11 @@ struct Lug {
 };
 
 std::vector<RowTable> lists() {
-  return {row_table<Cable>(
-              "cables", "Cables",
-              {column<&Cable::name>("name", "name"), column<&Cable::pieces>("pieces", "pieces")},
-              {{"=1+1", 3}}),
+  return {row_table<Cable>("cables", "Cables",
+                           {{"name", "name", &Cable::name}, {"pieces", "pieces", &Cable::pieces}},
+                           {{"=1+1", 3}}),
           row_table<Lug>("lugs", "Lugs",
-                         {column<&Lug::stud>("stud", "stud"), column<&Lug::name>("name", "name")},
+                         {{"stud", "stud", &Lug::stud}, {"name", "name", &Lug::name}},
                          {{"M8", "a, b"}, {"@M6", ""}})};
 }
 

@@ -8,8 +8,8 @@ namespace report_range_select {
 namespace {
 
 using namespace housepower;
-using report::Holds;
 using range::RangeRow;
+using report::Holds;
 
 RangeRow van(std::string name, std::optional<double> kilograms, std::string missing = "") {
   RangeRow row;
@@ -118,6 +118,54 @@ TEST_CASE("orders rise or fall, and what is not known stands last either way") {
   judged[0].verdict = "caution", judged[1].verdict = "not-read", judged[2].verdict = "fail";
   CHECK(sorted(judged, "verdict") == "dacb");  // not by the alphabet: by what is worse
   CHECK(std::holds_alternative<ParseProblem>(report::order_of("-mas_kg")));
+}
+
+namespace {
+
+/// A row that knows everything; `more` raises each figure.
+RangeRow full_row(double more) {
+  RangeRow row = van(more > 0 ? "b" : "a", 100.0 + more);
+  row.summer = row.autumn = row.winter = row.spring = row.daily = (1.0 + more) * ampere_hour;
+  row.autonomy = row.parked = row.stay = row.parked_headline = row.headline = row.first_percentile =
+      (1.0 + more) * day;
+  row.parked_outlasts = row.outlasts = false;
+  row.nights = row.fails = row.cautions = row.not_checked = row.passes = 1 + int(more);
+  row.chance = Ratio(0.5 + more / 10.0);
+  row.copper = (1.0 + more) * kilogram;
+  row.prices = {{100.0 + more, "EUR"}};
+  row.price = print(row.prices.front());
+  return row;
+}
+
+}  // namespace
+
+TEST_CASE("every column of the range can be asked in a condition and an order") {
+  const std::vector<RangeRow> rows{full_row(1.0), full_row(0.0)};
+  for (const auto& column : report::range_columns().erased()) {
+    CAPTURE(column.key);
+    const std::string key(column.key);
+    const bool figure = column.kind != page::CellKind::text && column.kind != page::CellKind::flag;
+    if (figure) {
+      CHECK_FALSE(std::holds_alternative<std::monostate>(column.cell(&rows[1])));
+      const std::string of = column.kind == page::CellKind::amounts ? " EUR" : "";
+      CHECK(ask(key + ">0" + of, rows[1]) == Holds::yes);
+      CHECK(ask(key + "<0" + of, rows[1]) == Holds::no);
+      CHECK(sorted(rows, key) == "ab");
+      CHECK(sorted(rows, "-" + key) == "ba");
+    } else {
+      CHECK(ask(key + "!=nothing of this name", rows[1]) == Holds::yes);
+      CHECK(problem(key + ">3").find("use = or !=") != std::string::npos);
+      CHECK(sorted(rows, key).size() == 2);
+    }
+  }
+}
+
+TEST_CASE("a stay that lasts at least so long may last longer") {
+  RangeRow row = full_row(0.0);
+  row.parked_outlasts = true;
+  CHECK(ask("parked_d>12 h", row) == Holds::yes);
+  CHECK(ask("parked_d<3 d", row) == Holds::not_known);
+  CHECK(ask("stay_d<3 d", row) == Holds::yes);
 }
 
 }  // namespace report_range_select

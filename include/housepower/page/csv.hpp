@@ -20,10 +20,9 @@ namespace housepower::page {
 [[nodiscard]] std::string csv_line(std::span<const Column>, const void* row);
 [[nodiscard]] std::string csv_head(std::span<const Column>);
 
-template <class Row>
-std::string csv(std::span<const Column> columns, const std::vector<Row>& rows) {
-  std::string text = csv_head(columns);
-  for (const Row& row : rows) text += csv_line(columns, &row);
+template <class Row> std::string csv(const Columns<Row>& columns, const std::vector<Row>& rows) {
+  std::string text = csv_head(columns.erased());
+  for (const Row& row : rows) text += csv_line(columns.erased(), &row);
   return text;
 }
 

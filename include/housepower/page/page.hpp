@@ -1,57 +1,19 @@
 // SPDX-License-Identifier: Apache-2.0
-// What is shown, without how. Text is one rendering of a Page; others can follow. One list of
-// columns for each kind of result serves the text table and the JSON alike, so that they cannot
-// show different numbers.
+// What is shown, without how. Text is one rendering of a Page; others can follow.
 #pragma once
 
 #include <span>
 #include <string>
 #include <string_view>
-#include <type_traits>
 #include <utility>
 #include <variant>
 #include <vector>
 
-#include "housepower/units/unit.hpp"
+#include "housepower/page/column.hpp"
 #include "housepower/working/verdict.hpp"
 #include "housepower/working/working.hpp"
 
 namespace housepower::page {
-
-using Cell = std::variant<std::monostate, std::string, Number, double, bool>;
-
-/// One column of a results table and one key of the JSON: the single statement of both.
-struct Column {
-  std::string_view key;    // "voltage_drop_V": stable, its unit at its end
-  std::string_view title;  // "voltage drop"
-  Unit unit{};             // of the number in JSON and in the table; factor 1 for a text
-  Cell (*cell)(const void* row) = nullptr;
-};
-
-namespace detail {
-template <auto Member> struct MemberOf;
-template <class Row_, class Value_, Value_ Row_::*Member> struct MemberOf<Member> {
-  using Row = Row_;
-  using Value = Value_;
-};
-template <class Value> Cell cell_of(const Value& value) {
-  if constexpr (requires { value.has_value(); }) return value ? cell_of(*value) : Cell{};
-  else if constexpr (requires { Number(value); }) return Number(value);
-  else if constexpr (std::is_same_v<Value, bool>) return value;
-  else if constexpr (std::is_arithmetic_v<Value>) return static_cast<double>(value);
-  else return std::string(value);
-}
-}  // namespace detail
-
-/// A column that shows a member. The unit is looked up by its spelling when the list is made.
-template <auto Member>
-Column column(std::string_view key, std::string_view title, std::string_view unit = "") {
-  using M = detail::MemberOf<Member>;
-  const auto known = unit_named(unit);
-  return {key, title, known ? *known : Unit{}, [](const void* row) -> Cell {
-            return detail::cell_of(static_cast<const typename M::Row*>(row)->*Member);
-          }};
-}
 
 struct Heading {
   std::string text;
@@ -114,8 +76,8 @@ struct Figure {
   std::string paper;    // "A4", "A3": a sheet of its own, on its side; empty: within the text
 };
 struct Folded;
-using Block = std::variant<Heading, Paragraph, TableBlock, JudgementsBlock, WorkingBlock, SmallPrint,
-                           VerdictLine, Facts, Figure, Folded>;
+using Block = std::variant<Heading, Paragraph, TableBlock, JudgementsBlock, WorkingBlock,
+                           SmallPrint, VerdictLine, Facts, Figure, Folded>;
 /// What a reader may pass over: folded on a page that can unfold it.
 struct Folded {
   std::string title;

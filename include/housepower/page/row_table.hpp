@@ -22,12 +22,12 @@ struct RowTable {
 };
 
 template <class Row>
-RowTable row_table(std::string name, std::string title, std::vector<Column> columns,
+RowTable row_table(std::string name, std::string title, const Columns<Row>& columns,
                    std::vector<Row> rows) {
   RowTable table;
   table.name = std::move(name);
   table.title = std::move(title);
-  table.columns = std::move(columns);
+  table.columns.assign(columns.erased().begin(), columns.erased().end());
   table.size = rows.size();
   table.rows = std::make_shared<const std::vector<Row>>(std::move(rows));
   table.row = [](const void* list, std::size_t i) -> const void* {

@@ -14,9 +14,12 @@ namespace housepower::page {
 
 /// A row of results as an object of its columns.
 [[nodiscard]] Json row_json(std::span<const Column>, const void* row);
-template <class Row> Json rows_json(std::span<const Column> columns, const std::vector<Row>& rows) {
+template <class Row> Json row_json(const Columns<Row>& columns, const Row& row) {
+  return row_json(columns.erased(), &row);
+}
+template <class Row> Json rows_json(const Columns<Row>& columns, const std::vector<Row>& rows) {
   Json list = Json::array();
-  for (const Row& row : rows) list.push_back(row_json(columns, &row));
+  for (const Row& row : rows) list.push_back(row_json(columns, row));
   return list;
 }
 
@@ -25,10 +28,9 @@ template <class Row> Json rows_json(std::span<const Column> columns, const std::
                                      const void* (*row)(const void* list, std::size_t),
                                      const void* list);
 template <class Row>
-TableBlock table_of(std::string title, std::span<const Column> columns,
-                    const std::vector<Row>& rows) {
+TableBlock table_of(std::string title, const Columns<Row>& columns, const std::vector<Row>& rows) {
   return table_block(
-      std::move(title), columns, rows.size(),
+      std::move(title), columns.erased(), rows.size(),
       [](const void* list, std::size_t i) -> const void* {
         return &(*static_cast<const std::vector<Row>*>(list))[i];
       },
@@ -36,8 +38,8 @@ TableBlock table_of(std::string title, std::span<const Column> columns,
 }
 
 [[nodiscard]] Json rows_json(const RowTable&);
-/// The columns of these keys, in their order.
-[[nodiscard]] TableBlock table_of(std::string title, const RowTable&,
-                                  std::span<const std::string_view> keys);
+[[nodiscard]] TableBlock table_of(std::string title, const RowTable&);
+/// Of the columns that stand in one of these tables.
+[[nodiscard]] TableBlock table_of(std::string title, const RowTable&, unsigned shown_in);
 
 }  // namespace housepower::page
