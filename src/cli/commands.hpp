@@ -7,13 +7,19 @@
 #include <optional>
 
 #include "command.hpp"
-#include "housepower/design/open.hpp"
+#include "housepower/answers/named_files.hpp"
+#include "housepower/answers/opening.hpp"
 #include "housepower/report/stay.hpp"
 
 namespace housepower::cli {
 
-/// The key of a diagnostic about a file that cannot be read: it exits with 4, not with 3.
-inline constexpr std::string_view unreadable = "file";
+using answers::file_naming;
+using answers::open_on;
+using answers::Opening;
+using answers::Question;
+using answers::read_of;
+using answers::ReadDesign;
+using answers::unreadable;  // it exits with 4, not with 3
 
 struct DesignOptions {
   std::string file;
@@ -26,6 +32,10 @@ struct DesignOptions {
   std::optional<Format> format;
   std::optional<std::string> tables;
   std::optional<bool> passes, working;
+  /// What of it is asked of the design.
+  operator Question() const {
+    return {file, town, weather, at, set, people, add, with, without, needs_runs};
+  }
 };
 
 /// The file, overrides and tables of a command with options of its own.
@@ -44,36 +54,15 @@ struct NameOptions {
   std::optional<std::string> tables;
 };
 
-/// A design with what it stands on, checked.
-struct Opening {
-  std::shared_ptr<const tables::Tables> tables;
-  std::optional<design::Document> document;
-  std::optional<design::Design> design;
-  Node node;
-  checks::Checked checked;
-  std::string digest;
-  std::vector<std::string> told{};  // what the options changed, to be said in the answer
-};
+/// The tables that --tables asks for, unread; null, and told, where the folder cannot be read.
+[[nodiscard]] std::unique_ptr<answers::Shelf>
+shelf_for(World&, const std::optional<std::string>& folder, Diagnostics&);
+
 [[nodiscard]] std::optional<Opening> open_checked(const DesignOptions&, World&, Diagnostics&,
                                                   checks::Workings = checks::Workings::left_out);
 /// Without its checks; with every town of the climate table where that is asked for.
 [[nodiscard]] std::optional<Opening> open_unchecked(const DesignOptions&, World&, Diagnostics&,
                                                     bool every_town);
-
-/// The file beside which a path is looked for: the one that names it, or for an override the design.
-[[nodiscard]] std::string file_naming(const Place& named, const std::string& design);
-
-/// A design as text, before tables are at hand.
-struct ReadDesign {
-  Node node;
-  std::vector<std::string> texts;   // every file and override, for the digest
-  std::vector<std::string> told{};  // of the options
-};
-[[nodiscard]] std::optional<ReadDesign> read_of(const DesignOptions&, const FileReader&,
-                                                Diagnostics&, ParsedFiles* bases = nullptr);
-/// On tables that it shares with others; a design with a weather file adds that to a copy.
-[[nodiscard]] std::optional<Opening> open_on(std::shared_ptr<const tables::Tables>, ReadDesign,
-                                             const DesignOptions&, const FileReader&, Diagnostics&);
 
 // Answers of other commands, as they give them without further options, for a report.
 /// Nothing without a bank or a place.

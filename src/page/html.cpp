@@ -6,7 +6,7 @@
 #include <array>
 
 #include "characters.hpp"
-#include "housepower/page/digest.hpp"
+#include "housepower/reading/digest.hpp"
 #include "housepower/page/words.hpp"
 #include "housepower/page/svg.hpp"
 #include "housepower/version.hpp"

@@ -1,9 +1,9 @@
 // SPDX-License-Identifier: Apache-2.0
-#include "housepower/page/digest.hpp"
+#include "housepower/reading/digest.hpp"
 
 #include <cstdint>
 
-namespace housepower::page {
+namespace housepower {
 
 std::string digest_of(std::span<const std::string> texts) {
   std::uint64_t hash = 0xcbf29ce484222325u;
@@ -14,4 +14,4 @@ std::string digest_of(std::span<const std::string> texts) {
   return digits;
 }
 
-}  // namespace housepower::page
+}  // namespace housepower

@@ -2,9 +2,9 @@
 // An appliance that is typed beside a design: "Air fryer: 1400 W, 0.3 h, inverter".
 #pragma once
 
-#include "commands.hpp"
+#include "housepower/answers/opening.hpp"
 
-namespace housepower::cli {
+namespace housepower::answers {
 
 /// Adds it to the design's tree, used by people, d.c. on the bank itself, and tells it; `number` counts
 /// the options of the name. False, and said, where it is not understood.
@@ -15,4 +15,4 @@ namespace housepower::cli {
 /// too small.
 void warn_of_inverters(Opening&, std::size_t added, Diagnostics&);
 
-}  // namespace housepower::cli
+}  // namespace housepower::answers

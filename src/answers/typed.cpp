@@ -1,9 +1,9 @@
 // SPDX-License-Identifier: Apache-2.0
-#include "typed.hpp"
+#include "housepower/answers/typed.hpp"
 
 #include <algorithm>
 
-namespace housepower::cli {
+namespace housepower::answers {
 namespace {
 
 int code_points(std::string_view text) {
@@ -85,4 +85,4 @@ std::string perhaps(std::string_view typed, const std::vector<std::string_view>&
                       : "did you mean " + quoted(names[std::size_t(found - small.begin())]) + "?";
 }
 
-}  // namespace housepower::cli
+}  // namespace housepower::answers

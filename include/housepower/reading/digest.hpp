@@ -5,9 +5,9 @@
 #include <span>
 #include <string>
 
-namespace housepower::page {
+namespace housepower {
 
 /// Sixteen digits: FNV-1a, 64 bits. It tells inputs apart, it guards nothing.
 [[nodiscard]] std::string digest_of(std::span<const std::string> texts);
 
-}  // namespace housepower::page
+}  // namespace housepower

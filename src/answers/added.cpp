@@ -5,10 +5,10 @@
 #include <deque>
 #include <utility>
 
+#include "housepower/answers/typed.hpp"
 #include "housepower/units/unit.hpp"
-#include "typed.hpp"
 
-namespace housepower::cli {
+namespace housepower::answers {
 namespace {
 
 /// How it is typed: for messages.
@@ -211,4 +211,4 @@ void warn_of_inverters(Opening& opening, std::size_t added, Diagnostics& diagnos
   }
 }
 
-}  // namespace housepower::cli
+}  // namespace housepower::answers
