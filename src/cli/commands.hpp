@@ -65,8 +65,6 @@ shelf_for(World&, const std::optional<std::string>& folder, Diagnostics&);
                                                     bool every_town);
 
 // Answers of other commands, as they give them without further options, for a report.
-/// Nothing without a bank or a place.
-[[nodiscard]] std::optional<report::StayReport> stays_to_show(const Opening&, const energy::Each&);
 /// Nothing where the load of the test does not solve.
 [[nodiscard]] std::optional<page::Page> test_sheet_to_show(const Opening&, World&);
 

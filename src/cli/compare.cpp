@@ -1,8 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // compare: two designs, or one with and without a change.
 #include "housepower/report/compare.hpp"
-#include "commands.hpp"
-#include "housepower/range/range.hpp"
+#include "given.hpp"
 #include "verbs.hpp"
 
 namespace housepower::cli {
@@ -41,13 +40,6 @@ DesignOptions side_of(const CompareOptions& options, std::size_t number) {
   return side;
 }
 
-std::optional<Duration> promised_stay(const design::Design& design,
-                                      const checks::Checked& checked) {
-  if (!design->promise.stay) return std::nullopt;
-  const auto stay = energy::stay_that_counts(design, checked.charging, range::longest_stay_days);
-  return stay ? std::optional(stay->met) : std::nullopt;
-}
-
 }  // namespace
 
 FieldList compare_options() { return fields<CompareOptions>; }
@@ -66,15 +58,12 @@ int run_compare(const Node& typed, World& world) {
   if (!a && before.file == after.file) return refuse(world, *options->format, diagnostics);
   const auto b = open_checked(after, world, diagnostics);
   if (!a || !b) return refuse(world, *options->format, diagnostics);
-  const auto changes =
-      range::compare({a->node, *a->design, a->checked, promised_stay(*a->design, a->checked)},
-                      {b->node, *b->design, b->checked, promised_stay(*b->design, b->checked)});
-  const report::CompareReport r{
-      {*a->design, a->checked, a->digest}, {*b->design, b->checked, b->digest}, changes};
+  const auto r =
+      answers::compare({given(*a, before.file), a->checked}, {given(*b, after.file), b->checked});
   answer(
       world, *options->format, [&] { return report::compare_page(r); },
       [&] { return report::compare_json(r); });
-  return changes.newly_fails ? check_fails : ok;
+  return r.changes.newly_fails ? check_fails : ok;
 }
 
 }  // namespace housepower::cli

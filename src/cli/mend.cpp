@@ -6,7 +6,7 @@
 #include <filesystem>
 #include <utility>
 
-#include "commands.hpp"
+#include "given.hpp"
 #include "pack_file.hpp"
 #include "verbs.hpp"
 
@@ -67,8 +67,8 @@ namespace fs = std::filesystem;
 /// passed over in a folder.
 struct Designs {
   std::vector<DesignOptions> files;
-  std::deque<Opening> openings;                             // what looks at one stays where it is
-  std::vector<std::vector<design::Part>> own_parts, parts;  // of each; with its catalogue's
+  std::deque<Opening> openings;  // what looks at one stays where it is
+  std::vector<answers::ToMend> to_mend;
 };
 
 std::vector<std::string> files_in(const std::string& name) {
@@ -103,35 +103,15 @@ std::optional<Designs> designs_of(const MendOptions& options, World& world,
     }
     auto opening = open_on(tables, std::move(*design), one, world.read, diagnostics);
     if (!opening) return std::nullopt;
-    designs.own_parts.push_back(opening->document->part);
-    designs.parts.push_back(parts_for(options.catalogue, file, *opening, world, diagnostics));
+    const Opening& kept = designs.openings.emplace_back(*std::move(opening));
+    designs.to_mend.push_back({given(kept, file), {}});
+    designs.to_mend.back().parts = parts_for(options.catalogue, file, kept, world, diagnostics);
     if (diagnostics.any_error()) return std::nullopt;
-    add_stock(*opening->document, designs.parts.back());
     designs.files.push_back(std::move(one));
-    designs.openings.push_back(*std::move(opening));
   }
   if (designs.openings.empty())
     diagnostics.error({options.file}, std::string(unreadable), "there is no design in the folder");
   return diagnostics.any_error() ? std::nullopt : std::optional(std::move(designs));
-}
-
-std::optional<std::vector<choice::Mended>>
-mended(const MendOptions& options, const Designs& designs, Diagnostics& diagnostics) {
-  std::vector<choice::InRange> list;
-  for (const Opening& o : designs.openings) list.push_back({*o.document, *o.design});
-  if (options.fewest_sizes.value_or(false))
-    return choice::mend_with_fewest_sizes(list, *options.least, diagnostics);
-  std::vector<choice::Mended> all;
-  all.reserve(designs.openings.size());
-  for (const Opening& o : designs.openings) {
-    auto one = choice::mend(*o.document, *o.design, *options.least, diagnostics);
-    if (!one) {
-      design::locate(diagnostics, o.node);
-      return std::nullopt;
-    }
-    all.push_back(*std::move(one));
-  }
-  return all;
 }
 
 int write_mended(const std::string& output, const DesignOptions& file, const Opening& opening,
@@ -166,21 +146,14 @@ int run_mend(const Node& typed, World& world) {
               << "  = help: the packs of a folder of designs go into a folder that exists\n";
     return usage;
   }
-  auto all = mended(*options, *designs, diagnostics);
-  if (!all) return refuse(world, *options->format, diagnostics);
-  std::vector<report::MendReport> reports;
-  int code = ok;
-  for (std::size_t i = 0; i < all->size(); ++i) {
-    const Opening& opening = designs->openings[i];
-    for (auto& left : (*all)[i].left) {
-      std::vector<checks::Finding> one{left.finding};
-      checks::locate(one, opening.node);
-      left.finding.place = one.front().place;
-    }
-    (*all)[i].document.part = designs->own_parts[i];
-    reports.push_back({*opening.design, (*all)[i], *options->least, opening.digest});
-    if ((*all)[i].after.verdicts.worse() == checks::Verdict::fail) code = check_fails;
-  }
+  const auto mended = answers::mend(
+      designs->to_mend, {*options->least, options->fewest_sizes.value_or(false)}, diagnostics);
+  if (!mended) return refuse(world, *options->format, diagnostics);
+  const auto& reports = *mended;
+  const bool fails = std::any_of(reports.begin(), reports.end(), [](const auto& r) {
+    return r.mended.after.verdicts.worse() == checks::Verdict::fail;
+  });
+  const int code = fails ? check_fails : ok;
   if (options->output != "-")
     answer(
         world, *options->format,

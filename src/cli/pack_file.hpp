@@ -6,12 +6,12 @@
 
 namespace housepower::cli {
 
+using answers::add_stock;
+
 /// The design's own parts with those of its catalogue: the file that an option names, or the design.
 [[nodiscard]] std::vector<design::Part> parts_for(const std::optional<std::string>& catalogue,
                                                   const std::string& file, const Opening&, World&,
                                                   Diagnostics&);
-/// Puts the conductors and devices among them into the design, to choose from.
-void add_stock(design::Document&, const std::vector<design::Part>& parts);
 
 /// Writes `chosen` to `output` ("-": to standard output): what it states otherwise than the file
 /// does, overrides among it, with `extends`; of a design from standard input the whole. Each line of

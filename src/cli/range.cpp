@@ -4,7 +4,7 @@
 #include <filesystem>
 #include <set>
 
-#include "commands.hpp"
+#include "given.hpp"
 #include "housepower/report/range.hpp"
 #include "threads.hpp"
 #include "verbs.hpp"
@@ -50,15 +50,9 @@ namespace {
 
 namespace fs = std::filesystem;
 
-struct File {
-  std::string name;
-  bool asked_for = false;  // by its name: then it has to be a design
-  friend bool operator<(const File& a, const File& b) { return a.name < b.name; }
-};
-
 /// All files, each once, in the order of their names; nothing, and a message, where a folder cannot
 /// be read.
-std::optional<std::vector<File>> files_of(const RangeOptions& options, World& world) {
+std::optional<std::vector<answers::RangeFile>> files_of(const RangeOptions& options, World& world) {
   std::set<std::string> named, found;
   for (const auto& name : options.files) {
     std::error_code error;
@@ -75,65 +69,31 @@ std::optional<std::vector<File>> files_of(const RangeOptions& options, World& wo
       return std::nullopt;
     }
   }
-  std::vector<File> files;
+  std::vector<answers::RangeFile> files;
   for (const auto& name : named) files.push_back({name, true});
   for (const auto& name : found)
     if (named.count(name) == 0) files.push_back({name, false});
-  std::sort(files.begin(), files.end());
+  std::sort(files.begin(), files.end(),
+            [](const auto& a, const auto& b) { return a.name < b.name; });
   return files;
 }
 
-/// What became of a file.
-struct Outcome {
-  range::RangeRow row;
-  std::string left_out;  // why it is no design
-  Diagnostics diagnostics;
-};
-
-std::string why_no_design(const Node& node) {
-  if (node.find("vehicle")) return "";
-  return node.find("part") ? "a catalogue of parts"
-                           : "it has no [vehicle], so it is no whole design";
-}
-
-/// The first error with its place, as one line.
-std::string problem_of(const Diagnostics& diagnostics) {
-  const auto& all = diagnostics.all;
-  const auto first = std::find_if(
-      all.begin(), all.end(), [](const Diagnostic& d) { return d.severity == Severity::error; });
-  const auto errors = std::count_if(
-      all.begin(), all.end(), [](const Diagnostic& d) { return d.severity == Severity::error; });
-  const Place& at = first->place;
-  std::string text = at.file;
-  if (at.line > 0) text += ":" + std::to_string(at.line) + ":" + std::to_string(at.column);
-  text += ": " + (first->key.empty() || first->key == unreadable ? "" : first->key + ": ") +
-          first->message;
-  if (first->key == unreadable && !first->hint.empty()) text += ": " + first->hint;
-  return errors > 1 ? text + " (and " + std::to_string(errors - 1) + " more)" : text;
-}
-
-Outcome outcome_of(const File& file, const RangeOptions& options, const FileReader& read,
-                   const std::shared_ptr<const tables::Tables>& tables, ParsedFiles& bases) {
-  Outcome outcome;
-  DesignOptions one;
-  one.file = file.name;
-  one.set = options.set;
-  std::optional<Opening> opening;
-  if (auto design = read_of(one, read, outcome.diagnostics, &bases)) {
-    if (!file.asked_for) outcome.left_out = why_no_design(design->node);
-    if (!outcome.left_out.empty()) return outcome;
-    opening = open_on(tables, std::move(*design), one, read, outcome.diagnostics);
-  }
-  if (opening) {
-    outcome.row = range::range_row(*opening->document, *opening->design, *options.stays);
-    outcome.row.inputs_digest = opening->digest;
-    return outcome;
-  }
-  outcome.diagnostics.sort_by_place();
-  outcome.row.name = outcome.row.file = file.name;
-  outcome.row.verdict = range::not_read;
-  outcome.row.problem = problem_of(outcome.diagnostics);
-  return outcome;
+/// Opens the designs of a range on the same tables.
+answers::OpenInRange opener(const RangeOptions& options, const FileReader& read,
+                            std::shared_ptr<const tables::Tables> tables, ParsedFiles& bases) {
+  return [&, tables = std::move(tables)](const answers::RangeFile& file, Diagnostics& diagnostics,
+                                         const answers::HandOn& hand_on) -> std::string {
+    DesignOptions one;
+    one.file = file.name;
+    one.set = options.set;
+    auto design = read_of(one, read, diagnostics, &bases);
+    if (!design) return "";
+    if (auto why = answers::why_no_design(design->node); !file.asked_for && !why.empty())
+      return why;
+    if (const auto opening = open_on(tables, std::move(*design), one, read, diagnostics))
+      hand_on(given(*opening, file.name));
+    return "";
+  };
 }
 
 /// Conditions and order from the options; nothing, and a message, where one is not understood.
@@ -163,15 +123,15 @@ std::optional<WantedRange> wanted_range(const RangeOptions& options, World& worl
   return wanted;
 }
 
-int exit_of(const std::vector<Outcome>& outcomes) {
+int exit_of(const std::vector<answers::RangeOutcome>& outcomes) {
   int code = ok;
-  for (const Outcome& o : outcomes) {
+  for (const auto& o : outcomes) {
     const bool missing = std::any_of(o.diagnostics.all.begin(), o.diagnostics.all.end(),
                                      [](const Diagnostic& d) { return d.key == unreadable; });
-    code = std::max<int>(code, o.row.verdict == "fail"             ? check_fails
+    code = std::max<int>(code, o.row.verdict == "fail"            ? check_fails
                                : o.row.verdict != range::not_read ? ok
-                               : missing                           ? io_error
-                                                                   : input_wrong);
+                               : missing                          ? io_error
+                                                                  : input_wrong);
   }
   return code;
 }
@@ -202,28 +162,16 @@ int run_range(const Node& typed, World& world) {
   if (!read) return refuse(world, Format::text, diagnostics);
   const auto tables = std::make_shared<const tables::Tables>(std::move(*read));
 
-  std::vector<Outcome> outcomes(files->size());
+  std::vector<answers::RangeOutcome> outcomes;
   ParsedFiles bases;
   {
     Workers workers(progress_stream(), "checking: {} designs so far");
-    workers.each()(int(files->size()), [&](int i) {
-      outcomes[std::size_t(i)] =
-          outcome_of((*files)[std::size_t(i)], *options, world.read, tables, bases);
-    });
+    outcomes = answers::range_outcomes(*files, opener(*options, world.read, tables, bases),
+                                       *options->stays, workers.each());
   }
-
-  report::RangeReport report;
-  report.simulate = *options->stays;
-  for (std::size_t i = 0; i < outcomes.size(); ++i) {
-    const Outcome& o = outcomes[i];
-    if (!o.left_out.empty()) {
-      report.left_out.push_back({(*files)[i].name, o.left_out});
-      continue;
-    }
-    if (o.row.verdict == range::not_read) world.err << "error: " << o.row.problem << "\n";
-    report.rows.push_back(o.row);
-  }
-  report.designs = int(report.rows.size());
+  auto report = answers::range_of(outcomes, *options->stays);
+  for (const auto& row : report.rows)
+    if (row.verdict == range::not_read) world.err << "error: " << row.problem << "\n";
   report::keep_where(report, wanted->conditions);
   if (wanted->order) report::sort(report.rows, *wanted->order);
   if (*options->format == RangeFormat::csv) print_range_csv(report, world);

@@ -2,10 +2,10 @@
 // report: all of a design as one page to read and to print.
 #include "housepower/report/report.hpp"
 
-#include "commands.hpp"
+#include "given.hpp"
+#include "housepower/choice/cures.hpp"
 #include "housepower/page/html.hpp"
 #include "housepower/report/sheets.hpp"
-#include "housepower/choice/cures.hpp"
 #include "threads.hpp"
 #include "verbs.hpp"
 #include "write_file.hpp"
@@ -68,7 +68,11 @@ int run_report(const Node& typed, World& world) {
   std::optional<report::StayReport> stays;
   if (*options->reader != report::Reader::electrician) {
     Workers workers(progress_stream());
-    if (auto simulated = stays_to_show(*opening, workers.each()))
+    Diagnostics no_stay;  // without a bank or a place
+    answers::StayAsked asked;
+    asked.plots = true;
+    if (auto simulated =
+            answers::stay(given(*opening, options->file), asked, no_stay, workers.each()))
       stays.emplace(*std::move(simulated));
     parts.stays = stays ? &*stays : nullptr;
   }
@@ -84,8 +88,8 @@ int run_report(const Node& typed, World& world) {
       parts.sheets.push_back(report::sheet_page(plan, sheet));
   }
   const std::string page = page::html(report::report_page(parts, *options->reader),
-                                        {checked.design->name, options->date.value_or(""),
-                                         checked.inputs_digest, options->unfolded.value_or(false)});
+                                      {checked.design->name, options->date.value_or(""),
+                                       checked.inputs_digest, options->unfolded.value_or(false)});
   const int written = write_out(options->output, page, world);
   if (written != ok) return written;
   return opening->checked.verdicts.worse() == checks::Verdict::fail ? check_fails : ok;

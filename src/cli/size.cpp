@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // size: the least pack that keeps the promise.
 #include "asked.hpp"
+#include "given.hpp"
 #include "housepower/design/words.hpp"
 #include "housepower/report/pack.hpp"
 #include "pack_file.hpp"
@@ -102,15 +103,8 @@ DesignOptions options_of_sizing(const SizeOptions& o) {
   return d;
 }
 
-void add_notes(std::vector<std::string>& notes, const Opening& opening) {
-  const design::Design& d = *opening.design;
-  if (d->runs.empty())
-    notes.emplace_back("The design has no run of cable: what draws counts as if it hung on the "
-                       "bank itself. No cable "
-                       "and no fuse was chosen or judged.");
-  if (d->site.made)
-    notes.push_back("The climate of the place is made of that of " + d->site.made_of + ".");
-  notes.insert(notes.end(), opening.told.begin(), opening.told.end());
+answers::SizeAsked asked_of(const SizeOptions& o) {
+  return {o.catalogue, o.least, o.places, o.weather || o.at, o.keep};
 }
 
 }  // namespace
@@ -124,47 +118,28 @@ int run_size(const Node& typed, World& world) {
     return usage;
   const DesignOptions design_options = options_of_sizing(*options);
   Diagnostics diagnostics;
-  auto opening = open_unchecked(design_options, world, diagnostics, true);
+  const auto opening = open_unchecked(design_options, world, diagnostics, true);
   if (!opening) return refuse(world, *options->format, diagnostics);
-  design::Document& document = *opening->document;
-  const auto parts = parts_for(options->catalogue, options->file, *opening, world, diagnostics);
-  const auto own_parts = document.part;
-  add_stock(document, parts);
-  if (!options->places.empty() || !options->keep.empty())
-    document.sizing = document.sizing.value_or(design::Sizing{});
-  if (!options->places.empty()) document.sizing->places = options->places;
-  if ((options->weather || options->at) && document.sizing) document.sizing->places.clear();
-  for (const auto& name : options->keep) document.sizing->keep.push_back(name);
-  pack::PackQuestion question;
-  if (document.sizing && document.sizing->least) question.least = *document.sizing->least;
-  if (options->least) question.least = *options->least;
-
-  std::optional<pack::PackAnswer> answer_;
+  std::optional<report::PackReport> r;
   {
     Workers workers(*options->format == Format::text ? progress_stream() : nullptr);
-    if (!diagnostics.any_error())
-      answer_ = pack::size_pack(document, parts, *opening->tables, question, workers.each(),
-                                  diagnostics);
+    if (auto sized = answers::size(given(*opening, options->file), asked_of(*options), world.read,
+                                   diagnostics, workers.each()))
+      r.emplace(*std::move(sized));
   }
-  if (!answer_) {
-    design::locate(diagnostics, opening->node);
-    return refuse(world, *options->format, diagnostics);
-  }
-  add_notes(answer_->notes, *opening);
+  if (!r) return refuse(world, *options->format, diagnostics);
   warn(world, *options->format, diagnostics);
-  const report::PackReport r{*opening->design, *answer_, question.least, opening->digest};
   if (options->output != "-")
     answer(
-        world, *options->format, [&] { return report::pack_page(r); },
-        [&] { return report::pack_json(r); });
-  if (!answer_->best) {
+        world, *options->format, [&] { return report::pack_page(*r); },
+        [&] { return report::pack_json(*r); });
+  if (!r->answer.best) {
     if (options->output) world.err << "no pack is written: nothing keeps the promise\n";
     return check_fails;
   }
   if (!options->output) return ok;
-  design::Document chosen = answer_->choices[*answer_->best].document;
-  chosen.part = own_parts;
-  return write_pack(*options->output, design_options, *opening, chosen, {report::pack_in_words(r)},
+  return write_pack(*options->output, design_options, *opening,
+                    r->answer.choices[*r->answer.best].document, {report::pack_in_words(*r)},
                     world);
 }
 

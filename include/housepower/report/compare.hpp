@@ -4,16 +4,13 @@
 
 #include <string>
 
+#include "housepower/answers/compare.hpp"
 #include "housepower/page/page.hpp"
 #include "housepower/report/results.hpp"
-#include "housepower/range/compare.hpp"
 
 namespace housepower::report {
 
-struct CompareReport {
-  CheckedDesign before, after;
-  range::Comparison changes;
-};
+using answers::CompareReport;
 [[nodiscard]] Page compare_page(const CompareReport&);
 /// `changes[]` with `part` (finding, result, design), `path`, `before`, `after`, `change`, `unit`.
 [[nodiscard]] std::string compare_json(const CompareReport&);

@@ -2,19 +2,14 @@
 // The answer of `mend`: what to change, why, and what no such change cures.
 #pragma once
 
+#include "housepower/answers/mend.hpp"
 #include "housepower/page/page.hpp"
-#include "housepower/choice/mend.hpp"
 
 namespace housepower::report {
 
 using namespace page;
 
-struct MendReport {
-  const design::Design& design;  // before
-  const choice::Mended& mended;
-  choice::LeastChange least;
-  std::string inputs_digest;
-};
+using answers::MendReport;
 [[nodiscard]] Page mend_page(const MendReport&);
 [[nodiscard]] std::string mend_json(const MendReport&);
 /// "2 changes, 0.14 kg of copper added: safety pass, service pass."

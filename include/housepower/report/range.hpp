@@ -8,9 +8,9 @@
 #include <variant>
 #include <vector>
 
+#include "housepower/answers/range.hpp"
 #include "housepower/page/page.hpp"
 #include "housepower/page/select.hpp"
-#include "housepower/range/range.hpp"
 
 namespace housepower::report {
 
@@ -22,16 +22,7 @@ using namespace page;
 [[nodiscard]] Holds holds(const Condition&, const range::RangeRow&);
 void sort(std::vector<range::RangeRow>&, const Order&);
 
-struct RangeReport {
-  struct LeftOut {
-    std::string file, why;
-  };
-  std::vector<range::RangeRow> rows;
-  range::Simulate simulate = range::Simulate::promised;
-  std::vector<LeftOut> left_out;       // files that are no design
-  int designs = 0;                     // before the conditions
-  std::vector<std::string> not_known;  // files of which it cannot be said whether they hold
-};
+using answers::RangeReport;
 /// Only the rows of which every condition holds, and those that could not be read: of these nothing
 /// is known, and that is to be seen.
 void keep_where(RangeReport&, const std::vector<Condition>&);

@@ -2,49 +2,16 @@
 // The answer of `stay`.
 #pragma once
 
-#include "housepower/energy/questions.hpp"
-#include "housepower/energy/stays_seen.hpp"
+#include "housepower/answers/stay.hpp"
 #include "housepower/page/page.hpp"
-#include "housepower/pack/levers.hpp"
 
 namespace housepower::report {
 
 using namespace page;
 
-/// The shortest month at a place.
-struct PlaceStay {
-  std::string place, title, month;
-  Duration parked{}, met{};
-};
-
-/// The month in which stays are shortest, and that in which they are longest, each as it is told
-/// when asked by itself.
-struct Seasons {
-  energy::StayAnswer hardest{}, easiest{};
-  bool alike = false;  // all twelve are told the same
-};
-
-struct StayReport {
-  const design::Design& design;
-  energy::StayAnswer answer{};
-  // Every stay outlasts all, also at the lower doubt, and the mean day gathers what it uses: as they
-  // travel, and on the sun alone.
-  bool unlimited = false, parked_unlimited = false;
-  energy::Assessment day{};                  // the mean day of that month
-  std::vector<energy::StayAnswer> months{};  // all twelve, where they were asked for
-  std::optional<Seasons> seasons{};
-  std::vector<PlaceStay> places{};  // where they were asked for
-  pack::Levers levers{};
-  energy::DeliveredList charging{};  // what arrives from each charger
-  std::vector<energy::ToStayOn> to_stay_on{};
-  std::vector<energy::Runtime> runtimes{};
-  std::vector<energy::Refill> refills{};
-  energy::Night night{};
-  std::optional<energy::Parked> parked{};
-  std::string use{}, left_off{}, taken_along{};
-  std::string inputs_digest{};
-  std::optional<energy::StaysSeen> seen{};  // for plots
-};
+using answers::PlaceStay;
+using answers::Seasons;
+using answers::StayReport;
 [[nodiscard]] Page stay_page(const StayReport&);
 /// "Van, Hobart, July: 2.5 days parked (3 nights), 3 days with your travel (3 nights)".
 [[nodiscard]] std::string stay_headline(const StayReport&);
