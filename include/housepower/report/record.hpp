@@ -18,6 +18,7 @@
 #include <vector>
 
 #include "housepower/page/page.hpp"
+#include "housepower/reading/diagnostic.hpp"
 
 namespace housepower::report {
 
