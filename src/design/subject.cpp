@@ -20,13 +20,13 @@ std::string_view table_of(Subject::Kind kind) {
 }
 
 template <class Thing>
-Subject member(Subject::Kind kind, const std::vector<Thing>& list, const Thing& thing) {
+Subject member(Subject::Kind kind, const List<Thing>& list, const Thing& thing) {
   return {kind, int(&thing - list.data()), thing.name};
 }
 
 /// The member of a list that has this post.
 template <class Thing>
-Subject owner(Subject::Kind kind, const std::vector<Thing>& list, resolved::PostId post,
+Subject owner(Subject::Kind kind, const List<Thing>& list, resolved::PostId post,
               std::string_view name) {
   for (const Thing& thing : list)
     if (thing.post == post) return member(kind, list, thing);

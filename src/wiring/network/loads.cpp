@@ -147,14 +147,14 @@ const std::string& name_of(const design::Design& d, const Consumer& c) {
 
 design::Subject subject_of(const design::Design& d, const Consumer& c) {
   switch (c.kind) {
-  case ConsumerKind::appliance: return subject_of(d, at(d->appliances, c.index));
-  case ConsumerKind::inverter: return subject_of(d, at(d->inverters, c.index));
-  case ConsumerKind::controller_out: return subject_of(d, at(d->controllers, c.index));
-  case ConsumerKind::array: return subject_of(d, at(d->arrays, c.index));
+  case ConsumerKind::appliance: return subject_of(d, d->appliances[{c.index}]);
+  case ConsumerKind::inverter: return subject_of(d, d->inverters[{c.index}]);
+  case ConsumerKind::controller_out: return subject_of(d, d->controllers[{c.index}]);
+  case ConsumerKind::array: return subject_of(d, d->arrays[{c.index}]);
   case ConsumerKind::charger_in:
   case ConsumerKind::charger_out: break;
   }
-  return subject_of(d, at(d->chargers, c.index));
+  return subject_of(d, d->chargers[{c.index}]);
 }
 
 PostId post_of(const design::Design& d, const Consumer& c) {
