@@ -10,8 +10,20 @@
 #include "housepower/tables/tables.hpp"
 #include "housepower/units/unit.hpp"
 
-// What comes out: every rule asked, each current and voltage, days, stays.
+// The answers: a question with its files as text, what it opens, and what is asked of that.
 #include "housepower/answers/checked_design.hpp"
+#include "housepower/answers/compare.hpp"
+#include "housepower/answers/first_van.hpp"
+#include "housepower/answers/mend.hpp"
+#include "housepower/answers/opening.hpp"
+#include "housepower/answers/pack_file.hpp"
+#include "housepower/answers/question.hpp"
+#include "housepower/answers/range.hpp"
+#include "housepower/answers/shelf.hpp"
+#include "housepower/answers/size.hpp"
+#include "housepower/answers/stay.hpp"
+
+// What they hold: every rule asked, each current and voltage, days, stays.
 #include "housepower/checks/delivered.hpp"
 #include "housepower/checks/rule.hpp"
 #include "housepower/energy/assessment.hpp"

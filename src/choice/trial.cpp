@@ -94,9 +94,7 @@ std::optional<checks::Effect> effect_of(std::string_view rule, checks::Parameter
 std::vector<std::size_t> runs_of(const Trial& trial, const Subject& subject) {
   std::vector<std::size_t> runs;
   const auto& d = trial.design;
-  const auto way_to = [&](PostId post) {
-    add_way(runs, trial.wiring.ways[post]);
-  };
+  const auto way_to = [&](PostId post) { add_way(runs, trial.wiring.ways[post]); };
   if (subject.is(Subject::Kind::load_case))
     for (std::size_t i = 0; i < d->runs.size(); ++i) add(runs, i);
   if (const auto own = own_run(subject)) {

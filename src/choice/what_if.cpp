@@ -3,8 +3,8 @@
 #include <algorithm>
 
 #include "housepower/choice/headroom.hpp"
-#include "housepower/units/unit.hpp"
 #include "housepower/choice/trial.hpp"
+#include "housepower/units/unit.hpp"
 
 namespace housepower::choice {
 namespace {

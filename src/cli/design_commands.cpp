@@ -4,8 +4,8 @@
 #include <array>
 
 #include "asked.hpp"
-#include "housepower/reading/shown.hpp"
 #include "housepower/choice/cures.hpp"
+#include "housepower/reading/shown.hpp"
 #include "pack_file.hpp"
 #include "threads.hpp"
 #include "verbs.hpp"

@@ -1,9 +1,9 @@
 // SPDX-License-Identifier: Apache-2.0
 // loads, parts: a spreadsheet's list into the tables of the design file, and back.
-#include "housepower/reading/write.hpp"
 #include "housepower/report/lists.hpp"
 #include "commands.hpp"
 #include "housepower/design/words.hpp"
+#include "housepower/reading/write.hpp"
 #include "verbs.hpp"
 #include "write_file.hpp"
 

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // manual: the page for man, in roff, from the lists of commands and options.
-#include "verbs.hpp"
 #include "housepower/version.hpp"
+#include "verbs.hpp"
 
 namespace housepower::cli {
 

@@ -80,8 +80,8 @@ std::optional<std::string> schedule_answer(const report::BuildModel& model,
   }
   auto made = page::spreadsheet(report::schedule_workbook(model));
   if (auto* bytes = std::get_if<std::string>(&made)) return std::move(*bytes);
-  world.err << "error: the spreadsheet cannot be made: "
-            << std::get<page::NoSpreadsheet>(made).why << "\n";
+  world.err << "error: the spreadsheet cannot be made: " << std::get<page::NoSpreadsheet>(made).why
+            << "\n";
   return std::nullopt;
 }
 

@@ -58,7 +58,7 @@ std::optional<Color> take_color(Node& options, World& world) {
 }
 
 page::Screen screen_of(std::optional<int> terminal,
-                         const std::function<std::string(const char*)>& variable) {
+                       const std::function<std::string(const char*)>& variable) {
   page::Screen screen{columns_of_nobody, false, true};
   if (const int said = columns_in(variable("COLUMNS"))) screen.width = said;
   else if (terminal && *terminal > 0)

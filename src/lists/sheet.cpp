@@ -6,8 +6,8 @@
 #include <array>
 
 #include "housepower/reading/shape.hpp"
-#include "sheet_inside.hpp"
 #include "housepower/reading/text.hpp"
+#include "sheet_inside.hpp"
 
 namespace housepower {
 namespace {

@@ -2,10 +2,10 @@
 // The heads of a sheet: "Power (W)", "power / W", "Watts" and "Leistung [W]" are the key `power`.
 #include <algorithm>
 
-#include "housepower/units/unit.hpp"
 #include "housepower/reading/shape.hpp"
-#include "sheet_inside.hpp"
 #include "housepower/reading/text.hpp"
+#include "housepower/units/unit.hpp"
+#include "sheet_inside.hpp"
 
 namespace housepower {
 

@@ -3,10 +3,10 @@
 #include <algorithm>
 #include <array>
 
-#include "housepower/units/unit.hpp"
 #include "housepower/reading/shape.hpp"
-#include "sheet_inside.hpp"
 #include "housepower/reading/text.hpp"
+#include "housepower/units/unit.hpp"
+#include "sheet_inside.hpp"
 
 namespace housepower::sheets {
 namespace {

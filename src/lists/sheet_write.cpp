@@ -2,10 +2,10 @@
 // Tables as a sheet: a column for each key that one of them has, units in the heads.
 #include <algorithm>
 
-#include "housepower/units/unit.hpp"
 #include "housepower/reading/shape.hpp"
-#include "sheet_inside.hpp"
 #include "housepower/reading/text.hpp"
+#include "housepower/units/unit.hpp"
+#include "sheet_inside.hpp"
 
 namespace housepower {
 namespace {

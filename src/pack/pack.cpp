@@ -7,8 +7,8 @@
 #include <cmath>
 #include <set>
 
-#include "housepower/units/unit.hpp"
 #include "find.hpp"
+#include "housepower/units/unit.hpp"
 
 namespace housepower::pack {
 namespace inside {

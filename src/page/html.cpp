@@ -6,9 +6,9 @@
 #include <array>
 
 #include "characters.hpp"
-#include "housepower/reading/digest.hpp"
-#include "housepower/page/words.hpp"
 #include "housepower/page/svg.hpp"
+#include "housepower/page/words.hpp"
+#include "housepower/reading/digest.hpp"
 #include "housepower/version.hpp"
 #include "html_style.hpp"
 

@@ -2,8 +2,8 @@
 // A Page as plain text: wrapped to the screen, figures aligned, colour only beside words.
 #include <algorithm>
 
-#include "housepower/reading/shown.hpp"
 #include "housepower/page/words.hpp"
+#include "housepower/reading/shown.hpp"
 #include "text_layout.hpp"
 
 namespace housepower::page {
@@ -48,8 +48,7 @@ void append(std::string& out, const WorkingBlock& block, const Screen& screen) {
 void append(std::string& out, const JudgementsBlock& block, const Screen& screen) {
   for (const Judgement& f : block.judgements) {
     const std::string word(word_of(f.verdict));
-    const std::string rule =
-        wrapped(word + "  ", f.rule + ": " + f.subject, 4, line_width(screen));
+    const std::string rule = wrapped(word + "  ", f.rule + ": " + f.subject, 4, line_width(screen));
     out += "\n" + label(f.verdict, screen) + rule.substr(word.size());
     out += wrapped("    ", f.message + (f.in_case.empty() ? "" : " [" + f.in_case + "]"), 4,
                    line_width(screen));

@@ -4,9 +4,9 @@
 #include <vector>
 
 #include "housepower/reading/schema.hpp"
-#include "housepower/units/unit.hpp"
 #include "housepower/reading/shape.hpp"
 #include "housepower/reading/text.hpp"
+#include "housepower/units/unit.hpp"
 
 namespace housepower {
 namespace {

@@ -2,8 +2,8 @@
 // What a field takes, in words and as an example.
 #include "housepower/reading/shape.hpp"
 
-#include "housepower/units/unit.hpp"
 #include "housepower/reading/text.hpp"
+#include "housepower/units/unit.hpp"
 
 namespace housepower::detail {
 

@@ -4,9 +4,9 @@
 #include <limits>
 
 #include "housepower/reading/fields.hpp"
-#include "housepower/units/unit.hpp"
 #include "housepower/reading/shape.hpp"
 #include "housepower/reading/text.hpp"
+#include "housepower/units/unit.hpp"
 
 namespace housepower {
 namespace {

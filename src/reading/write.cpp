@@ -4,10 +4,10 @@
 #include <cmath>
 
 #include "housepower/reading/fields.hpp"
-#include "housepower/reading/write.hpp"
 #include "housepower/reading/shown.hpp"
-#include "housepower/units/unit.hpp"
 #include "housepower/reading/text.hpp"
+#include "housepower/reading/write.hpp"
+#include "housepower/units/unit.hpp"
 
 namespace housepower {
 namespace {

@@ -12,11 +12,12 @@ namespace {
 using wiring::Reading;
 
 const Columns<Reading>& point_columns() {
-  static const Columns<Reading> all{{"name", "point", [](const Reading& r) { return r.name.text(); }},
-                                    {"probes", "leads on", &Reading::probes},
-                                    {"expected_V", "expect", "V", &Reading::expected},
-                                    {"low_V", "from", "V", &Reading::low},
-                                    {"high_V", "to", "V", &Reading::high}};
+  static const Columns<Reading> all{
+      {"name", "point", [](const Reading& r) { return r.name.text(); }},
+      {"probes", "leads on", &Reading::probes},
+      {"expected_V", "expect", "V", &Reading::expected},
+      {"low_V", "from", "V", &Reading::low},
+      {"high_V", "to", "V", &Reading::high}};
   return all;
 }
 /// Posts in volts with two decimals, drops in millivolts with one, as a meter shows them.

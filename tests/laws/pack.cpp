@@ -35,8 +35,8 @@ PackAnswer found(const design::Opened& van, const std::vector<design::Part>& par
   Diagnostics problems;
   PackQuestion question;
   question.bounded = bounded;
-  auto answer = pack::size_pack(van.document, parts, shipped(), question,
-                                  energy::one_after_another, problems);
+  auto answer = pack::size_pack(van.document, parts, shipped(), question, energy::one_after_another,
+                                problems);
   REQUIRE(problems.all.empty());
   REQUIRE(answer);
   return *std::move(answer);

@@ -5,9 +5,9 @@
 
 #include <filesystem>
 
+#include "housepower/design/open.hpp"
 #include "housepower/lists/lists.hpp"
 #include "housepower/reading/write.hpp"
-#include "housepower/design/open.hpp"
 #include "housepower/units/unit.hpp"
 #include "support/command.hpp"
 
@@ -220,8 +220,8 @@ TEST_CASE("price, size, resistance and peak are read from one column or several"
   const auto read = [&](const std::string& heads, const std::string& cells) {
     Diagnostics diagnostics;
     const auto list = lists::read_parts("name\tcapacity (Ah)\tvoltage (V)\t" + heads +
-                                             "\nB\t100\t12.8\t" + cells + "\n",
-                                         "a.csv", batteries, diagnostics);
+                                            "\nB\t100\t12.8\t" + cells + "\n",
+                                        "a.csv", batteries, diagnostics);
     return list.document ? toml_of(*list.document) : diagnostics.all.at(0).message;
   };
   const auto has = [](const std::string& text, std::string_view line) {
@@ -259,9 +259,9 @@ TEST_CASE("a parts list of all kinds comes back from CSV as it was") {
 TEST_CASE("conductors and devices in stock come from a sheet, each with its price") {
   Diagnostics diagnostics;
   const auto list = lists::read_parts("is,name,size,type,ratings,price,in_stock\n"
-                                       "conductor,drum,6 mm2,,,2.40 EUR,true\n"
-                                       "device,cubes,,terminal-cube,100 A,14 EUR,true\n",
-                                       "a.csv", {}, diagnostics);
+                                      "conductor,drum,6 mm2,,,2.40 EUR,true\n"
+                                      "device,cubes,,terminal-cube,100 A,14 EUR,true\n",
+                                      "a.csv", {}, diagnostics);
   for (const auto& p : diagnostics.all) MESSAGE(p.key << ": " << p.message);
   REQUIRE(list.document);
   const std::string text = toml_of(*list.document);

@@ -4,8 +4,8 @@
 
 #include <doctest/doctest.h>
 
-#include "housepower/reading/csv.hpp"
 #include "housepower/lists/sheet.hpp"
+#include "housepower/reading/csv.hpp"
 #include "housepower/reading/write.hpp"
 
 namespace lists_shown {

@@ -66,7 +66,7 @@ std::optional<PackAnswer> sized(const std::vector<std::string>& sets, const std:
   all.insert(all.end(), sets.begin(), sets.end());
   const auto one = opened(folder + "pellibri.toml", all);
   return pack::size_pack(one.document, parts_of(catalogue), shipped(), question,
-                           energy::one_after_another, problems);
+                         energy::one_after_another, problems);
 }
 
 }  // namespace

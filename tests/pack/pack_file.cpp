@@ -8,9 +8,9 @@
 #include <nlohmann/json.hpp>
 
 #include "checks/examples.hpp"
-#include "housepower/reading/write.hpp"
 #include "housepower/choice/choose.hpp"
 #include "housepower/range/compare.hpp"
+#include "housepower/reading/write.hpp"
 #include "support/command.hpp"
 
 namespace pack_pack_file {

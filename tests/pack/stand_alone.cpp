@@ -108,8 +108,8 @@ TEST_CASE("of batteries of 400, 450 and 500 Ah the page's example takes the one 
   const auto one = opened_text(cabin("100 Ah", "[place]\nname = \"darwin\"\nmonth = \"november\"\n"
                                                "[sizing]\nmost_batteries = 1\n"));
   Diagnostics problems;
-  const auto answer = pack::size_pack(one.document, batteries({"400", "450", "500"}), shipped(),
-                                        {}, energy::one_after_another, problems);
+  const auto answer = pack::size_pack(one.document, batteries({"400", "450", "500"}), shipped(), {},
+                                      energy::one_after_another, problems);
   for (const auto& p : problems.all) MESSAGE(p.key << ": " << p.message);
   REQUIRE(answer);
   REQUIRE(answer->best);

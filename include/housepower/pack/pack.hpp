@@ -12,8 +12,8 @@
 #include <string>
 #include <vector>
 
-#include "housepower/energy/stay.hpp"
 #include "housepower/choice/choose.hpp"
+#include "housepower/energy/stay.hpp"
 
 namespace housepower::pack {
 

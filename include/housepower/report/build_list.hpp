@@ -5,8 +5,8 @@
 #include <string>
 #include <vector>
 
-#include "housepower/report/results.hpp"
 #include "housepower/range/build_list.hpp"
+#include "housepower/report/results.hpp"
 
 namespace housepower::report {
 

@@ -11,10 +11,10 @@
 #include <vector>
 
 #include "housepower/answers/checked_design.hpp"
-#include "housepower/energy/years.hpp"
-#include "housepower/page/page.hpp"
 #include "housepower/choice/choose.hpp"
 #include "housepower/choice/headroom.hpp"
+#include "housepower/energy/years.hpp"
+#include "housepower/page/page.hpp"
 #include "housepower/wiring/named_methods.hpp"
 #include "housepower/wiring/test_sheet.hpp"
 #include "housepower/working/registry.hpp"

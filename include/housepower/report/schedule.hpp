@@ -3,8 +3,8 @@
 // and sheets of a workbook, all from the same rows.
 #pragma once
 
-#include "housepower/report/build_list.hpp"
 #include "housepower/page/workbook.hpp"
+#include "housepower/report/build_list.hpp"
 
 namespace housepower::report {
 

@@ -2,8 +2,8 @@
 // Starts, each solved as a case of its own, and the fast edge of devices.
 #include "housepower/wiring/starting.hpp"
 
-#include "housepower/wiring/clearing.hpp"
 #include "../inside.hpp"
+#include "housepower/wiring/clearing.hpp"
 
 namespace housepower::wiring {
 

@@ -3,8 +3,8 @@
 // with its least, expected and greatest value; a reading is a sum of voltages between nodes.
 #pragma once
 
-#include "housepower/wiring/diagnosis.hpp"
 #include "../inside.hpp"
+#include "housepower/wiring/diagnosis.hpp"
 
 namespace housepower::wiring::inside {
 
