@@ -93,12 +93,13 @@ struct Score {
     const std::size_t ahead = found.together ? 2 : 1;
     bool is_first = false, is_three = false, is_told = false;
     for (std::size_t i = 0; i < causes.size(); ++i) {
-      const bool here = is_among(where, causes[i].element) && (causes[i].is != Cause::Is::reading);
+      const bool here =
+          is_among(where, causes[i].element.text()) && (causes[i].is != Cause::Is::reading);
       is_first = is_first || (here && i < ahead);
       is_three = is_three || (here && i < 3);
       is_told = is_told || here;
       for (const auto& name : causes[i].cannot_be_told_from)
-        is_told = is_told || is_among(where, name);
+        is_told = is_told || is_among(where, name.text());
     }
     first += is_first;
     in_three += is_three;
