@@ -207,9 +207,17 @@ bool both_ways(const Node& design, const Question& o, std::size_t number,
   return on;
 }
 
+bool are_so_many(const std::optional<int>& people, Diagnostics& diagnostics) {
+  if (!people || (*people >= 1 && *people <= most_people)) return true;
+  diagnostics.error({}, "people",
+                    "a question is for 1 to " + std::to_string(most_people) + " people, not for " +
+                        std::to_string(*people));
+  return false;
+}
+
 bool ask(Node& design, const Question& o, std::vector<std::string>& told,
          Diagnostics& diagnostics) {
-  bool good = ask_place(design, o, diagnostics);
+  bool good = are_so_many(o.people, diagnostics) && ask_place(design, o, diagnostics);
   for (std::size_t i = 0; i < o.add.size(); ++i)
     good = add_appliance(design, o.add[i], i, told, diagnostics) && good;
   for (std::size_t i = 0; i < o.with.size(); ++i)

@@ -78,6 +78,11 @@ void answer(World& world, Format format, MakePage page, MakeJson json) {
 /// Bad input: to stdout as JSON where that is asked for, else to stderr with the source lines.
 int refuse(World&, Format, Diagnostics&);
 
+/// The designs or tables of a folder and of those in it, by name; nothing, and told, where it or one
+/// in it cannot be read.
+[[nodiscard]] std::optional<std::vector<std::string>> toml_files_in(const std::string& folder,
+                                                                    Diagnostics&);
+
 /// Warnings beside an answer, on stderr; an answer in JSON has them among its notes.
 void warn(World&, Format, Diagnostics&);
 

@@ -44,11 +44,8 @@ int refuse(World& world, Format format, Diagnostics& diagnostics) {
   return unread ? io_error : input_wrong;
 }
 
-namespace {
-
-/// Every table of a folder and of those in it.
-std::optional<std::vector<answers::TableText>> texts_in(World& world, const std::string& folder,
-                                                        Diagnostics& diagnostics) {
+std::optional<std::vector<std::string>> toml_files_in(const std::string& folder,
+                                                      Diagnostics& diagnostics) {
   std::vector<std::string> names;
   std::error_code error;
   for (std::filesystem::recursive_directory_iterator at(folder, error), end; !error && at != end;
@@ -56,13 +53,23 @@ std::optional<std::vector<answers::TableText>> texts_in(World& world, const std:
     if (at->path().extension() == ".toml" && !at->is_directory(error))
       names.push_back(at->path().string());
   if (error) {
-    diagnostics.error({folder}, std::string(unreadable), "the folder of tables cannot be read",
+    diagnostics.error({folder}, std::string(unreadable), "the folder cannot be read whole",
                       error.message());
     return std::nullopt;
   }
   std::sort(names.begin(), names.end());
+  return names;
+}
+
+namespace {
+
+/// Every table of a folder and of those in it.
+std::optional<std::vector<answers::TableText>> texts_in(World& world, const std::string& folder,
+                                                        Diagnostics& diagnostics) {
+  const auto names = toml_files_in(folder, diagnostics);
+  if (!names) return std::nullopt;
   std::vector<answers::TableText> texts;
-  for (const auto& name : names) {
+  for (const auto& name : *names) {
     auto text = world.read(name);
     if (!text) {
       diagnostics.error({name}, std::string(unreadable), "the table cannot be read", text.why());

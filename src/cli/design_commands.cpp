@@ -36,7 +36,7 @@ constexpr std::array asked_of_energy{
     field<&DesignOptions::people>("people",
                                   "How many people; left out, as many as the design says.", "4")
         .at_least(Ratio(1.0))
-        .at_most(Ratio(20.0)),
+        .at_most(Ratio(double(answers::most_people))),
     field<&DesignOptions::add>("add", "Another appliance, any number of times.",
                                "Air fryer: 1400 W, 0.3 h, inverter")};
 

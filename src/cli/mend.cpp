@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <filesystem>
+#include <map>
 #include <utility>
 
 #include "given.hpp"
@@ -71,23 +72,20 @@ struct Designs {
   std::vector<answers::ToMend> to_mend;
 };
 
-std::vector<std::string> files_in(const std::string& name) {
+std::optional<std::vector<std::string>> files_in(const std::string& name,
+                                                 Diagnostics& diagnostics) {
   std::error_code error;
-  if (!fs::is_directory(name, error)) return {name};
-  std::vector<std::string> files;
-  for (fs::recursive_directory_iterator at(name, error), end; !error && at != end;
-       at.increment(error))
-    if (at->path().extension() == ".toml" && !at->is_directory(error))
-      files.push_back(at->path().lexically_normal().string());
-  std::sort(files.begin(), files.end());
-  return files;
+  if (!fs::is_directory(name, error)) return std::vector{name};
+  return toml_files_in(name, diagnostics);
 }
 
 std::optional<Designs> designs_of(const MendOptions& options, World& world,
                                   Diagnostics& diagnostics) {
   Designs designs;
   std::shared_ptr<const tables::Tables> tables;
-  for (const auto& file : files_in(options.file)) {
+  const auto files = files_in(options.file, diagnostics);
+  if (!files) return std::nullopt;
+  for (const auto& file : *files) {
     DesignOptions one = design_named_by(options);
     const bool asked_for = file == options.file;
     one.file = file;
@@ -129,6 +127,26 @@ std::string pack_of(const std::string& folder, const std::string& file) {
   return (fs::path(folder) / (fs::path(file).stem().string() + ".mended.toml")).string();
 }
 
+/// A folder, in which each design's pack has a name of its own.
+bool takes_packs(const std::string& folder, const Designs& designs, World& world) {
+  std::error_code error;
+  if (!fs::is_directory(folder, error)) {
+    world.err << "error: --output: " << folder << " is no folder\n"
+              << "  = help: the packs of a folder of designs go into a folder that exists\n";
+    return false;
+  }
+  std::map<std::string, std::string> written;
+  for (const auto& design : designs.files) {
+    const auto [other, is_new] = written.emplace(pack_of(folder, design.file), design.file);
+    if (is_new) continue;
+    world.err << "error: --output: " << other->second << " and " << design.file
+              << " would both be written to " << other->first << "\n"
+              << "  = help: mend the folders that they are in one by one\n";
+    return false;
+  }
+  return true;
+}
+
 }  // namespace
 
 FieldList mend_options() { return fields<MendOptions>; }
@@ -141,14 +159,11 @@ int run_mend(const Node& typed, World& world) {
   if (!designs) return refuse(world, *options->format, diagnostics);
   std::error_code error;
   const bool many = fs::is_directory(options->file, error);
-  if (many && options->output && !fs::is_directory(*options->output, error)) {
-    world.err << "error: --output: " << *options->output << " is no folder\n"
-              << "  = help: the packs of a folder of designs go into a folder that exists\n";
-    return usage;
-  }
+  if (many && options->output && !takes_packs(*options->output, *designs, world)) return usage;
   const auto mended = answers::mend(
       designs->to_mend, {*options->least, options->fewest_sizes.value_or(false)}, diagnostics);
   if (!mended) return refuse(world, *options->format, diagnostics);
+  warn(world, *options->format, diagnostics);
   const auto& reports = *mended;
   const bool fails = std::any_of(reports.begin(), reports.end(), [](const auto& r) {
     return r.mended.after.verdicts.worse() == checks::Verdict::fail;

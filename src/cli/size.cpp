@@ -52,7 +52,7 @@ inline constexpr auto fields<cli::SizeOptions> = std::array{
     field<&cli::SizeOptions::people>("people",
                                      "How many people; left out, as many as the design says.", "4")
         .at_least(Ratio(1.0))
-        .at_most(Ratio(20.0)),
+        .at_most(Ratio(double(answers::most_people))),
     field<&cli::SizeOptions::add>("add", "Another appliance, any number of times.",
                                   "Air fryer: 1400 W, 0.3 h, inverter"),
     field<&cli::SizeOptions::month>("month", "In which they arrive: a month, or worst.", "july"),

@@ -45,7 +45,7 @@ inline constexpr auto fields<cli::StayOptions> = std::array{
     field<&cli::StayOptions::people>("people",
                                      "How many people; left out, as many as the design says.", "4")
         .at_least(Ratio(1.0))
-        .at_most(Ratio(20.0)),
+        .at_most(Ratio(double(answers::most_people))),
     field<&cli::StayOptions::age>("age", "Of the bank; left out, the promised age.", "10 y")
         .at_least(0.0 * year)
         .at_most(30.0 * year),
@@ -59,7 +59,7 @@ inline constexpr auto fields<cli::StayOptions> = std::array{
     field<&cli::StayOptions::without>("without", "An appliance that they leave off.", "Microwave"),
     field<&cli::StayOptions::years>("years", "Years of made-up weather.", "100")
         .at_least(Ratio(1.0))
-        .at_most(Ratio(2000.0))
+        .at_most(Ratio(double(answers::most_years)))
         .or_else("100"),
     field<&cli::StayOptions::seed>("seed", "Another seed, other years.", "1")
         .at_least(Ratio(0.0))

@@ -198,7 +198,8 @@ std::vector<Block> stay_blocks(const StayReport& r) {
   Page page;
   if (!r.places.empty())
     page.blocks.push_back(
-        table_of("By place, the shortest month of each", place_columns(), r.places));
+        table_of("By place, the shortest month of each, roughly: by few years and every fifth day",
+                 place_columns(), r.places));
   if (r.months.size() > 1)
     page.blocks.push_back(table_of("Stays by month of arrival", stay_month_columns(), r.months));
   page.blocks.push_back(table_of("What empties the bank", emptied_columns(), emptied_by(r)));

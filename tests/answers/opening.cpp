@@ -51,6 +51,18 @@ const Diagnostic* first_error(const Diagnostics& diagnostics) {
   return nullptr;
 }
 
+TEST_CASE("a question for nobody, or for a crowd, is refused") {
+  for (const int people : {0, -2, 21}) {
+    Shelf shelf;
+    Diagnostics diagnostics;
+    auto question = about("van.toml");
+    question.people = people;
+    CHECK_FALSE(answers::open(question, shelf, marrowick(), diagnostics));
+    REQUIRE(first_error(diagnostics) != nullptr);
+    CHECK(first_error(diagnostics)->key == "people");
+  }
+}
+
 TEST_CASE("a question from memory is checked as the engine checks the same design") {
   Shelf shelf;
   Diagnostics diagnostics;

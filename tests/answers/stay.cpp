@@ -74,6 +74,46 @@ TEST_CASE("it does so in each month that a design can state") {
     }
 }
 
+TEST_CASE("where nearly every stay must last, the first figure is of all years") {
+  const auto opened =
+      examples::opened(shipped_file("pellibri"), {"promise/chance=0.99", "place/month=\"july\""});
+  answers::StayAsked asked;
+  asked.years = 25;
+  const auto f = first(opened, asked);
+  Diagnostics problems;
+  const auto r = answers::stay(given(opened, "van.toml"), asked, problems);
+  REQUIRE(r.has_value());
+  CHECK_FALSE(f.coarse);
+  CHECK(f.answer.met == r->answer.met);
+  CHECK(f.answer.parked.met == r->answer.parked.met);
+}
+
+TEST_CASE("of several months that may be the hardest, the first figure's ends are the least") {
+  const auto opened = examples::opened(shipped_file("quondelay"));
+  const auto f = first(opened, {});
+  for (int month = 0; month < 12; ++month) {
+    const auto one =
+        first(examples::opened(shipped_file("quondelay"),
+                               {"place/month=\"" + std::string(energy::month_name(month)) + "\""}),
+              {});
+    CHECK(f.met[1] <= one.met[1]);
+    CHECK(f.parked[1] <= one.parked[1]);
+  }
+}
+
+TEST_CASE("years and people beyond what can be asked are refused") {
+  const auto opened = examples::opened(shipped_file("pellibri"));
+  for (const int years : {0, -1, 2001}) {
+    answers::StayAsked asked;
+    asked.years = years;
+    Diagnostics problems;
+    CHECK_FALSE(answers::stay(given(opened, "van.toml"), asked, problems).has_value());
+    CHECK(problems.any_error());
+    CHECK_FALSE(
+        answers::first_figure_of_a_stay(given(opened, "van.toml"), asked, problems).has_value());
+  }
+}
+
 TEST_CASE("a first figure of as few years as are asked for is the answer itself") {
   const auto opened = examples::opened(shipped_file("pellibri"));
   answers::StayAsked asked;

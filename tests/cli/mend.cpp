@@ -96,4 +96,17 @@ TEST_CASE("a folder is mended with few sizes, a pack for each design that change
   CHECK(run_program("mend " + vans + " -o " + folder.path + "/none").exit == 2);
 }
 
+TEST_CASE("packs of a folder that would be written over each other are refused") {
+  const Folder folder;
+  for (const char* part : {"/vans/a", "/vans/b", "/packs"})
+    fs::create_directories(folder.path + part);
+  for (const char* part : {"a", "b"})
+    fs::copy_file(HOUSEPOWER_SOURCE_DIR "/examples/two-berth.toml",
+                  folder.path + "/vans/" + part + "/two.toml");
+  const Ran ran = run_program("mend " + folder.path + "/vans -o " + folder.path + "/packs");
+  CHECK(ran.exit == 2);
+  CHECK(ran.err.find("/vans/a/two.toml and ") != std::string::npos);
+  CHECK(fs::is_empty(folder.path + "/packs"));
+}
+
 }  // namespace cli_mend

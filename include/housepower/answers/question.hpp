@@ -8,6 +8,8 @@
 
 namespace housepower::answers {
 
+inline constexpr int most_people = 20;
+
 /// The design file by its name for a FileReader, and what is to be changed in it.
 struct Question {
   std::string file;
@@ -15,7 +17,7 @@ struct Question {
   // "-42.1,146.6,730 m".
   std::optional<std::string> town{}, weather{}, at{};
   std::vector<std::string> set{};              // overrides such as "run/fridge/length=5 m"
-  std::optional<int> people{};                 // nothing: as many as the design says
+  std::optional<int> people{};                 // 1 to most_people; nothing: as the design says
   std::vector<std::string> add{};              // appliances: "Air fryer: 1400 W, 0.3 h, inverter"
   std::vector<std::string> with{}, without{};  // appliances that are used every day, or left off
   bool needs_runs = true;                      // a design without any is refused

@@ -18,10 +18,12 @@
 
 namespace housepower::answers {
 
+inline constexpr int most_years = 2000;  // of made-up weather
+
 /// What is asked beside the design.
 struct StayAsked {
   energy::Use use = energy::Use::typical;
-  int years = 100;  // of made-up weather; a weather file has its own
+  int years = 100;  // of made-up weather, 1 to most_years; a weather file has its own
   std::uint64_t seed = energy::usual_seed;
   bool every_month = false;                    // all twelve in full
   bool every_town = false;                     // every town of the tables
@@ -66,7 +68,7 @@ struct StayReport {
 };
 
 /// In the month that the design states, or else in the hardest one. Nothing, and told, without a bank
-/// or a place. What the caller's Each throws passes through: so it is stopped.
+/// or a place, or for too few or too many years. What the caller's Each throws passes through: so it is stopped.
 [[nodiscard]] std::optional<StayReport> stay(const GivenDesign&, const StayAsked&, Diagnostics&,
                                              const energy::Each& = energy::one_after_another);
 
