@@ -75,6 +75,8 @@ void answer(World& world, Format format, MakePage page, MakeJson json) {
   world.out << (format == Format::json ? json() : rendered(page(), format, world.screen));
 }
 
+/// The key of a diagnostic about an output that is an input: it exits as a wrong option does.
+inline constexpr std::string_view would_be_lost = "output";
 /// Bad input: to stdout as JSON where that is asked for, else to stderr with the source lines.
 int refuse(World&, Format, Diagnostics&);
 

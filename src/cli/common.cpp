@@ -7,6 +7,7 @@
 
 #include "commands.hpp"
 #include "housepower/page/html.hpp"
+#include "write_file.hpp"
 
 namespace housepower::cli {
 
@@ -35,13 +36,14 @@ void warn(World& world, Format format, Diagnostics& diagnostics) {
 
 int refuse(World& world, Format format, Diagnostics& diagnostics) {
   diagnostics.sort_by_place();
-  const bool unread =
-      std::any_of(diagnostics.all.begin(), diagnostics.all.end(), [](const Diagnostic& d) {
-        return d.severity == Severity::error && d.key == unreadable;
-      });
+  const auto tells_of = [&](std::string_view key) {
+    return std::any_of(diagnostics.all.begin(), diagnostics.all.end(), [&](const Diagnostic& d) {
+      return d.severity == Severity::error && d.key == key;
+    });
+  };
   if (format == Format::json) world.out << report::diagnostics_json(diagnostics);
   else world.err << render(diagnostics, files_and_options(world));
-  return unread ? io_error : input_wrong;
+  return tells_of(would_be_lost) ? usage : tells_of(unreadable) ? io_error : input_wrong;
 }
 
 std::optional<std::vector<std::string>> toml_files_in(const std::string& folder,
@@ -117,8 +119,9 @@ std::optional<Opening> open_unchecked(const DesignOptions& options, World& world
   keep_catalogue(design->node, question.file, world.files);
   const auto shelf = shelf_for(world, options.tables, diagnostics);
   if (!shelf) return std::nullopt;
-  return answers::open_read(*std::move(design), question, *shelf, world.read, diagnostics,
-                            every_town ? answers::Towns::every : answers::Towns::its_own);
+  auto opening = answers::open_read(*std::move(design), question, *shelf, world.read, diagnostics,
+                                    every_town ? answers::Towns::every : answers::Towns::its_own);
+  return output_is_read(world, diagnostics) ? std::nullopt : std::move(opening);
 }
 
 std::optional<Opening> open_checked(const DesignOptions& options, World& world,

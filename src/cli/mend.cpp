@@ -10,6 +10,7 @@
 #include "given.hpp"
 #include "pack_file.hpp"
 #include "verbs.hpp"
+#include "write_file.hpp"
 
 namespace housepower::cli {
 
@@ -107,6 +108,7 @@ std::optional<Designs> designs_of(const MendOptions& options, World& world,
     if (diagnostics.any_error()) return std::nullopt;
     designs.files.push_back(std::move(one));
   }
+  if (output_is_read(world, diagnostics)) return std::nullopt;
   if (designs.openings.empty())
     diagnostics.error({options.file}, std::string(unreadable), "there is no design in the folder");
   return diagnostics.any_error() ? std::nullopt : std::optional(std::move(designs));

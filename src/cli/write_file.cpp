@@ -41,7 +41,20 @@ mode_t rights_of(const std::string& path) {
   return 0666 & ~mask;
 }
 
+bool is_read(const std::string& path, const World& world, Diagnostics& diagnostics) {
+  if (!world.files.holds(path)) return false;
+  diagnostics.error({"--output"}, std::string(would_be_lost),
+                    shown(path) + " is read for this answer and would be lost",
+                    "give what is written a name of its own");
+  return true;
+}
+
 }  // namespace
+
+bool output_is_read(const World& world, Diagnostics& diagnostics) {
+  const auto output = world.typed.find("--output");
+  return output != world.typed.end() && is_read(output->second, world, diagnostics);
+}
 
 std::optional<std::string> write_file(const std::string& path, std::string_view text) {
   std::error_code none;
@@ -71,12 +84,8 @@ int write_out(const std::optional<std::string>& path, std::string_view text, Wor
     world.out << text;
     return ok;
   }
-  if (world.files.holds(*path)) {
-    world.err << "error: --output: " << shown(*path)
-              << " is read for this answer and would be lost\n"
-              << "  = help: give what is written a name of its own\n";
-    return usage;
-  }
+  Diagnostics lost;
+  if (is_read(*path, world, lost)) return refuse(world, Format::text, lost);
   const auto problem = write_file(*path, text);
   if (!problem) return ok;
   world.err << "error: " << shown(*path) << ": the file cannot be written: " << *problem << "\n";

@@ -14,6 +14,9 @@ namespace housepower::cli {
 /// ordinary file, such as /dev/null, is written to as it is. Nothing, or why it could not be.
 [[nodiscard]] std::optional<std::string> write_file(const std::string& path, std::string_view text);
 
+/// Whether what has been read so far is what -o would write over: told before the work is done.
+[[nodiscard]] bool output_is_read(const World&, Diagnostics&);
+
 /// To the file of -o, or to standard output where there is none or "-". A file that the answer was
 /// made from is never written over: every command writes its output here. Tells what went wrong.
 [[nodiscard]] int write_out(const std::optional<std::string>& path, std::string_view text, World&);
