@@ -16,7 +16,7 @@ lists    2100
 parts    1000
 energy   4400  habits, months, what lasts without charging; the chargers' part of a stay
 wiring   9000  readings back to their cause: a room by itself were it not for the network both solve
-checks   5400  forty-one rules; taps, links and each battery's own device in those of protection
+checks   5400  forty-two rules; taps, links and each battery's own device in those of protection
 choice   2600  cures that are tried, headroom and the joint least mend, besides the choice
 pack     1800
 range    1600

@@ -179,7 +179,7 @@ void check_items(const Rule& rule, const Evidence& e, std::vector<Finding>& find
     const auto before = wiring::largest_before_run(e.design, e.wiring.plus, {int(i)});
     for (std::size_t n = 0; before && n < run.inline_items.size(); ++n) {
       const auto& item = run.inline_items[n];
-      if (!item.rating) continue;  // the rule isolator says so
+      if (!item.rating) continue;  // the rules isolator and connector-load say so
       findings.push_back(check_device_before(rule, e, subject_of(e.design, run).inline_item(n),
                                              item_of(run, n), *item.rating, item.largest_device,
                                              *before));

@@ -50,6 +50,16 @@ Finding check_passed(const Rule& rule, const Evidence& e, const Passed& at, Curr
   return f;
 }
 
+/// The one that the item sits in; of a connector in both the one whose contacts lose more.
+template <class Carried>
+design::Pole busier_pole(const design::resolved::InlineItem& item, const Carried& carried) {
+  using design::Pole;
+  if (!item.sits_in(Pole::return_)) return Pole::outgoing;
+  const bool back = carried(Pole::return_) * item.in(Pole::return_) >
+                    carried(Pole::outgoing) * item.in(Pole::outgoing);
+  return back || !item.sits_in(Pole::outgoing) ? Pole::return_ : Pole::outgoing;
+}
+
 /// The joints and items in line of a run. Those of one pole all pass its current.
 std::vector<Passed> passed_in(const Evidence& e, RunId id) {
   const Run& run = e.design[id];
@@ -69,7 +79,8 @@ std::vector<Passed> passed_in(const Evidence& e, RunId id) {
   for (std::size_t n = 0; n < run.inline_items.size(); ++n) {
     const auto& item = run.inline_items[n];
     const Subject path = at.inline_item(n);
-    all.push_back({path, item_of(run, n), *item.pole, *item.resistance,
+    const design::Pole pole = busier_pole(item, carried);
+    all.push_back({path, item_of(run, n), pole, item.in(pole),
                    !is_assumed(e.design, path.with("resistance")), item.kind == InlineKind::shunt});
   }
   return all;
@@ -98,10 +109,10 @@ Finding tell(const Rule& rule, const Unstated& unstated) {
 /// Joints that a run has at the least: two at each conductor, two at each item in line and at each
 /// device that stands in the conductor; none at a fuse in a panel's slot, and a chassis has none.
 int least_joints(const Run& run) {
-  const auto in_the_way =
+  const auto at_an_end =
       std::count_if(run.protection.begin(), run.protection.end(),
-                    [](const Protection& p) { return p.distance && *p.distance > 0.0 * metre; });
-  return (run.back.chassis ? 2 : 4) + 2 * int(run.inline_items.size()) + 2 * int(in_the_way);
+                    [](const Protection& p) { return !p.distance || *p.distance <= 0.0 * metre; });
+  return (run.back.chassis ? 2 : 4) + 2 * (run.things() - int(at_an_end));
 }
 
 /// Fewer stated than there can be: then drop and heat are reckoned too small.

@@ -5,8 +5,8 @@
 namespace housepower::checks {
 namespace {
 
-using design::InlineItem;
 using design::InlineKind;
+using design::resolved::InlineItem;
 
 constexpr Source live_source{SourceKind::common_practice, "practice of the trade",
                              "a bank that can be switched off"};
@@ -27,7 +27,7 @@ Finding check_isolator_rating(const Rule& rule, const Evidence& e, RunId id, std
   }
   const auto& facts = e.wiring.runs[id].current;
   Working working;
-  const Current carried = wiring::carried_of(e.design, e.wiring, id, *item.pole, e.kept(working));
+  const Current carried = wiring::carried_of(e.design, e.wiring, id, item.pole, e.kept(working));
   Finding f =
       judge(rule, subject, carried, Bound::at_most, {*item.rating, as_stated}, std::move(working));
   f.in_case = facts.in_case;
@@ -101,9 +101,10 @@ std::vector<Finding> check_isolators(const Rule& rule, const Evidence& e) {
   std::vector<Finding> findings;
   for (std::size_t i = 0; i < e.design->runs.size(); ++i)
     for (std::size_t n = 0; n < e.design->runs[i].inline_items.size(); ++n) {
-      findings.push_back(check_isolator_rating(rule, e, {int(i)}, n));
-      if (switches(e.design->runs[i].inline_items[n]))
-        findings.push_back(check_breaks(rule, e, e.design->runs[i], n));
+      const InlineItem& item = e.design->runs[i].inline_items[n];
+      if (!item.connector)  // whose cavities connector-load judges one by one
+        findings.push_back(check_isolator_rating(rule, e, {int(i)}, n));
+      if (switches(item)) findings.push_back(check_breaks(rule, e, e.design->runs[i], n));
     }
   if (e.design->bank) findings.push_back(check_bank_isolator(rule, e));
   return findings;

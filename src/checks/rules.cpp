@@ -14,11 +14,11 @@ namespace housepower::checks {
 extern const Rule voltage_collapse, unprotected_source_end, breaking_capacity, device_voltage,
     far_fault_clears, fault_withstand, selectivity, fuse_near_source, fuse_below_conductor,
     fuse_above_load, fuse_loading, ampacity, return_ampacity, isolator, conductor_fits_terminal,
-    hot_joint, drop, appliance_undervoltage, appliance_overvoltage, starting_current, inverter_load,
-    inverter_reserve, bank_discharge, parallel_share, bank_loses_one, bank_charge, array_voltage,
-    array_current, charge_headroom, tow_feed, lithium_outside, smallest_conductor, autonomy,
-    promised_stay, daily_balance, cold_charging, box_too_hot, parked_drain, mass, inspection,
-    left_unsaid;
+    connector_load, hot_joint, drop, appliance_undervoltage, appliance_overvoltage,
+    starting_current, inverter_load, inverter_reserve, bank_discharge, parallel_share,
+    bank_loses_one, bank_charge, array_voltage, array_current, charge_headroom, tow_feed,
+    lithium_outside, smallest_conductor, autonomy, promised_stay, daily_balance, cold_charging,
+    box_too_hot, parked_drain, mass, inspection, left_unsaid;
 
 namespace {
 constexpr std::array all_rules{&voltage_collapse,
@@ -36,6 +36,7 @@ constexpr std::array all_rules{&voltage_collapse,
                                &return_ampacity,
                                &isolator,
                                &conductor_fits_terminal,
+                               &connector_load,
                                &hot_joint,
                                &drop,
                                &appliance_undervoltage,
@@ -133,7 +134,7 @@ std::vector<Supplied> supplied_otherwise(const design::Design& ordinary,
   };
   add(ordinary->runs), add(ordinary->appliances), add(ordinary->inverters);
   add(ordinary->chargers), add(ordinary->controllers), add(ordinary->arrays);
-  add(ordinary->feeds), add(ordinary->posts);
+  add(ordinary->feeds), add(ordinary->connectors), add(ordinary->posts);
   for (const auto kind : {Subject::Kind::travel, Subject::Kind::promise, Subject::Kind::place}) {
     const Subject table(kind);
     members.try_emplace(table.text(), table);

@@ -283,9 +283,15 @@ void place_appliances(Resolving& r) {
     ends.insert(run.to);
     if (run.return_ && run.return_->to) ends.insert(*run.return_->to);
   }
-  for (const Appliance& a : r.document.appliance)
-    if (*a.supply == "dc" && ends.count(a.name) > 0)
-      add_post(r, a.name, resolved::PostKind::appliance, Sits::inside);
+  const auto& list = r.document.appliance;
+  for (std::size_t i = 0; i < list.size(); ++i) {
+    const Appliance& a = list[i];
+    const auto built_into =
+        find_assembly(r, a.assembly, a.place, r.path("appliance", i, a.name) + "/assembly");
+    if (*a.supply != "dc" || ends.count(a.name) == 0) continue;
+    const auto post = add_post(r, a.name, resolved::PostKind::appliance, Sits::inside);
+    r.out.posts[post].assembly = built_into;
+  }
 }
 
 void resolve_appliances(Resolving& r) {

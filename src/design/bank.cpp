@@ -135,6 +135,7 @@ void resolve_bank(Resolving& r) {
   resolved::Bank out;
   out.post = add_post(r, "bank", resolved::PostKind::bank,
                       bank.mounted == BankPlace::inside ? Sits::inside : Sits::box);
+  r.out.posts[out.post].assembly = find_assembly(r, bank.assembly, bank.place, "bank/assembly");
   out.parallel = bank.quantity.value();
   out.in_series = *bank.in_series;
   out.capacity = bank.capacity.value();

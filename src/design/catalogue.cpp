@@ -138,6 +138,7 @@ void put_equipment(const Equipment& part, std::vector<Equipment>& list, std::str
     Equipment changed = part;
     changed.name = one.name;
     changed.place = one.place;
+    changed.assembly = one.assembly;
     // What is set on the line, not bought: it stays where the part does not say.
     if constexpr (requires { part.charge_voltage; })
       if (!part.charge_voltage) changed.charge_voltage = one.charge_voltage;

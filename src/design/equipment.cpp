@@ -23,14 +23,18 @@ void resolve_nodes(Resolving& r) {
     post.largest_device = node.largest_device;
     post.terminals = node.terminals;
     post.ambient = node.ambient;
+    const std::string path = r.path("node", i, node.name);
+    post.assembly = find_assembly(r, node.assembly, node.place, path + "/assembly");
     if (node.purpose && node.kind != NodeKind::jump_post)
-      r.error(node.place, r.path("node", i, node.name) + "/purpose", "is for jump posts only",
+      r.error(node.place, path + "/purpose", "is for jump posts only",
               "kind = \"jump-post\", or leave the purpose out");
   }
 }
 
-void set_stud(Resolving& r, resolved::PostId post, const std::optional<std::string>& stud) {
+void set_up(Resolving& r, resolved::PostId post, const std::optional<std::string>& stud,
+            resolved::AssemblyId built_into) {
   r.out.posts[post].stud = stud;
+  r.out.posts[post].assembly = built_into;
 }
 
 void resolve_inverters(Resolving& r) {
@@ -51,7 +55,8 @@ void resolve_inverters(Resolving& r) {
                               path + "/cut_out", "usual for the system's voltage");
     out.ripple = *inverter.ripple;
     out.mass = inverter.mass;
-    set_stud(r, out.post, inverter.stud);
+    set_up(r, out.post, inverter.stud,
+           find_assembly(r, inverter.assembly, inverter.place, path + "/assembly"));
     if (hangs_on_the_bank(r)) out.post = r.out.bank->post;
     r.inverters.try_emplace(inverter.name,
                             resolved::InverterId{static_cast<int>(r.out.inverters.size())});
@@ -82,8 +87,9 @@ void resolve_chargers(Resolving& r) {
       out.input_normal = charger.input_voltage->normal;
     }
     out.mass = charger.mass;
-    if (out.in) set_stud(r, *out.in, charger.stud);
-    set_stud(r, out.out, charger.stud);
+    const auto built_into = find_assembly(r, charger.assembly, charger.place, path + "/assembly");
+    for (const auto& end : {out.in, std::optional(out.out)})
+      if (end) set_up(r, *end, charger.stud, built_into);
     r.out.chargers.push_back(std::move(out));
   }
 }
@@ -104,8 +110,9 @@ void resolve_controllers(Resolving& r) {
         controller.charge_voltage, Voltage(14.4 * volt * r.times_twelve()),
         "controller/" + controller.name + "/charge_voltage", "usual for the system's voltage");
     out.mass = controller.mass;
-    set_stud(r, out.in, controller.stud);
-    set_stud(r, out.out, controller.stud);
+    const auto built_into = find_assembly(r, controller.assembly, controller.place,
+                                          "controller/" + controller.name + "/assembly");
+    for (const auto end : {out.in, out.out}) set_up(r, end, controller.stud, built_into);
     r.controllers.try_emplace(controller.name,
                               resolved::ControllerId{static_cast<int>(r.out.controllers.size())});
     r.out.controllers.push_back(std::move(out));
@@ -140,6 +147,8 @@ void resolve_arrays(Resolving& r) {
     resolved::Array out;
     out.name = array.name;
     out.post = add_post(r, array.name, PostKind::array, Sits::roof);
+    r.out.posts[out.post].assembly =
+        find_assembly(r, array.assembly, array.place, path + "/assembly");
     out.modules = array.modules;
     out.in_series = *array.in_series;
     out.module = array.module;
@@ -169,6 +178,8 @@ void resolve_feeds(Resolving& r) {
     out.kind = feed.kind.value_or("tow-vehicle");
     out.post = add_post(r, feed.name, PostKind::feed,
                         out.kind == "tow-vehicle" ? Sits::tow_vehicle : Sits::inside);
+    r.out.posts[out.post].assembly =
+        find_assembly(r, feed.assembly, feed.place, "feed/" + feed.name + "/assembly");
     out.low = *feed.voltage->low;
     out.high = *feed.voltage->high;
     if (feed.resistance) out.resistance_low = feed.resistance->low;

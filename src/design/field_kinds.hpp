@@ -38,6 +38,9 @@ constexpr Field degrees(const Field& f) { return f.at_least(celsius(-60)).at_mos
 constexpr Field within_a_day(const Field& f) {
   return f.at_least(0.0 * second).at_most(24.0 * hour);
 }
+template <auto Member> constexpr Field built_into() {
+  return field<Member>("assembly", "The [[assembly]] that it is built into.", "kitchen");
+}
 constexpr Field moment(const Field& f) { return f.at_least(0.0001 * second).at_most(1.0 * hour); }
 
 }  // namespace design

@@ -188,6 +188,7 @@ inline constexpr auto fields<Appliance> = std::array{
         "other"),
     field<&Appliance::on>("on", "The node it hangs on; not needed where a run's `to` names it.",
                           "panel"),
+    built_into<&Appliance::assembly>(),
 };
 
 template <>
@@ -196,6 +197,26 @@ inline constexpr auto fields<Build> = std::array{
     field<&Build::allowance>("allowance", "Added to each conductor when it is cut.", "0.1 m")
         .at_least(0.0 * metre)
         .at_most(10.0 * metre),
+    field<&Build::strip>("strip", "How much of a conductor is stripped for a lug, by stud.",
+                         "{ \"M6\" = \"9 mm\", \"M8\" = \"11 mm\" }")
+        .at_least(0.0001 * metre)
+        .at_most(1.0 * metre),
+    field<&Build::torque>("torque", "How tight a nut is done up, by stud.",
+                          "{ \"M8\" = \"10 N m\" }")
+        .at_least(0.01 * newton_metre)
+        .at_most(1000.0 * newton_metre),
+    field<&Build::lug>("lug", "The works' lug, by stud, or by size and stud.",
+                       "{ \"M6\" = \"ring M6\", \"35 mm2 M8\" = \"ring 35-8\" }"),
+    field<&Build::die>("die", "The die that crimps it, by size.", "{ \"35 mm2\" = \"hex 35\" }"),
+};
+
+template <>
+inline constexpr auto fields<Drawing> = std::array{
+    field<&Drawing::number>("number", "Of the drawing.", "E-0417"),
+    field<&Drawing::revision>("revision", "Of the drawing.", "B"),
+    field<&Drawing::date>("date", "Of that revision.", "2026-03-14"),
+    field<&Drawing::drawn_by>("drawn_by", "Who drew it.", "K. Tarn"),
+    field<&Drawing::checked_by>("checked_by", "Who checked it.", "M. Oder"),
 };
 
 template <>
@@ -237,10 +258,13 @@ inline constexpr auto fields<Document> = std::array{
     field<&Document::feed>("feed", "Another source than bank and chargers."),
     field<&Document::inverter>("inverter", "From the bank to a.c. appliances."),
     field<&Document::node>("node", "Where conductors meet."),
+    field<&Document::assembly>("assembly", "A piece of the van that is wired before it is fitted."),
+    field<&Document::connector>("connector", "What joins the looms of two assemblies."),
     field<&Document::run>("run", "A pair of conductors from one place to another."),
     field<&Document::load_case>("case", "What runs together."),
     field<&Document::chassis>("chassis", "The chassis as a conductor."),
     field<&Document::build>("build", "How the wiring is made up, for `build-list`."),
+    field<&Document::drawing>("drawing", "What stands in the frame of a drawing."),
     field<&Document::part>(
         "part", "A part that `size`, `wiring` and `mend` may choose; or in a file of its own."),
     field<&Document::sizing>("sizing", "What `size` may choose, and by what it judges."),

@@ -145,6 +145,7 @@ inline constexpr auto fields<Bank> = std::array{
     field<&Bank::each_battery>("each_battery", "Leads from each battery to a common bar."),
     at_most_one({"links", "each_battery"}),
     field<&Bank::box>("box", "The box that holds it."),
+    built_into<&Bank::assembly>(),
 };
 
 template <>
@@ -197,6 +198,7 @@ inline constexpr auto fields<Array> = std::array{
     share(field<&Array::covered>(
         "covered", "Share of the days on which snow or leaves cover it, January to December.")),
     field<&Array::to>("to", "The controller that it feeds.", "controller"),
+    built_into<&Array::assembly>(),
 };
 
 template <>
@@ -222,6 +224,7 @@ inline constexpr auto fields<Controller> = std::array{
     kilograms(field<&Controller::mass>("mass", "Of the controller.", "1.3 kg")),
     field<&Controller::price>("price", "In any currency.", "150 EUR"),
     field<&Controller::stud>("stud", "Thread of its studs, for the lugs.", "M8"),
+    built_into<&Controller::assembly>(),
 };
 
 template <>
@@ -250,6 +253,7 @@ inline constexpr auto fields<Charger> = std::array{
     kilograms(field<&Charger::mass>("mass", "Of the charger.", "1.8 kg")),
     field<&Charger::price>("price", "In any currency.", "150 EUR"),
     field<&Charger::stud>("stud", "Thread of its studs, for the lugs.", "M8"),
+    built_into<&Charger::assembly>(),
 };
 
 template <>
@@ -269,6 +273,7 @@ inline constexpr auto fields<SourceFeed> = std::array{
     field<&SourceFeed::resistance>("resistance", "Inside the source, added to that of the runs."),
     rated_amperes(field<&SourceFeed::spare_current>("spare_current",
                                                     "What it can spare for the house.", "50 A")),
+    built_into<&SourceFeed::assembly>(),
 };
 
 template <>
@@ -307,6 +312,7 @@ inline constexpr auto fields<Inverter> = std::array{
     kilograms(field<&Inverter::mass>("mass", "Of the inverter.", "5 kg")),
     field<&Inverter::price>("price", "In any currency.", "150 EUR"),
     field<&Inverter::stud>("stud", "Thread of its studs, for the lugs.", "M8"),
+    built_into<&Inverter::assembly>(),
 };
 
 }  // namespace housepower

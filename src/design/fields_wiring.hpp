@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
-// Keys of the wiring: [wiring], [[device]], [[node]], [[run]] with what it carries, [[case]],
-// [chassis].
+// Keys of the wiring: [wiring], [[device]], [[node]], [[assembly]], [[connector]], [[run]] with what it
+// carries, [[case]], [chassis].
 #pragma once
 
 #include "field_kinds.hpp"
@@ -71,6 +71,38 @@ inline constexpr auto fields<MeetingNode> = std::array{
         "Temperature that its terminals are made for; left out, as the profile has it.", "90 °C")),
     degrees(field<&MeetingNode::ambient>(
         "ambient", "Hottest air around it; left out, by where it sits.", "45 °C")),
+    built_into<&MeetingNode::assembly>(),
+};
+
+template <>
+inline constexpr auto fields<Assembly> = std::array{
+    field<&Assembly::name>("name", "What nodes, equipment, appliances and connectors call it.",
+                           "kitchen"),
+    field<&Assembly::station>("station", "Where on the line it is made.", "furniture 2"),
+    field<&Assembly::fitted_at>("fitted_at", "Where on the line it is fitted.", "line 4"),
+};
+
+template <>
+inline constexpr auto fields<Connector> = std::array{
+    field<&Connector::name>("name", "What the plugs of runs call it.", "X3"),
+    field<&Connector::between>("between", "The two assemblies whose looms it joins.",
+                               "[\"kitchen\", \"floor\"]")
+        .needed(),
+    count(field<&Connector::cavities>("cavities", "Places for contacts, numbered from 1.", "8"), 1,
+          1000),
+    rated_amperes(
+        field<&Connector::rating>("rating", "Current that one cavity is made for.", "13 A")),
+    rated_amperes(field<&Connector::rating_all_loaded>(
+        "rating_all_loaded", "The same with every cavity loaded, where its maker says so.", "9 A")),
+    field<&Connector::largest_conductor>("largest_conductor",
+                                         "Largest size that its contacts take.", "2.5 mm2"),
+    ohms(field<&Connector::resistance>(
+        "resistance", "Of one mated contact; left out, 5 mΩ (from judgement).", "3 mΩ")),
+    field<&Connector::contact>("contact", "Name of its contact, for the looms.", "pin 2.5"),
+    field<&Connector::strip>("strip", "How much of a conductor is stripped for its contact.",
+                             "5 mm")
+        .at_least(0.0001 * metre)
+        .at_most(1.0 * metre),
 };
 
 template <>
@@ -103,9 +135,26 @@ inline constexpr auto fields<InlineItem> = std::array{
     rated_amperes(field<&InlineItem::largest_device>(
         "largest_device", "Largest device before it, as its maker says.", "250 A")),
     field<&InlineItem::breaks_load>("breaks_load", "Whether it may be opened under load.", "true"),
-    ohms(field<&InlineItem::resistance>("resistance", "Between its terminals.", "0.1 mΩ"))
-        .or_else("0.1 mΩ", "0 mΩ"),
-    field<&InlineItem::pole>("pole", "In which conductor it sits.", "outgoing").or_else("outgoing"),
+    ohms(field<&InlineItem::resistance>(
+        "resistance",
+        "Between its terminals; left out, 0.1 mΩ, and of a plug with a connector that of its "
+        "contacts.",
+        "0.1 mΩ")),
+    field<&InlineItem::pole>(
+        "pole", "In which conductor it sits; left out, outgoing. Of a connector its cavities tell.",
+        "outgoing"),
+    at_most_one({"pole", "connector"}),
+    field<&InlineItem::connector>("connector", "Of a plug: the [[connector]] that it is.", "X3"),
+    count(field<&InlineItem::outgoing>(
+              "outgoing", "Cavities of the outgoing conductor; several in parallel share.", "[1]"),
+          1, 1000),
+    count(field<&InlineItem::return_>(
+              "return", "Cavities of the return; left out, it does not pass the connector.", "[2]"),
+          1, 1000),
+    metres(field<&InlineItem::distance>(
+        "distance",
+        "From the run's `from` to it, along the conductor; a loom needs it for its lengths.",
+        "1.2 m")),
 };
 
 template <>

@@ -83,6 +83,7 @@ void resolve_prices(Resolving& r) {
   for (const auto& i : d.inverter)
     add_price(r, i.name, 1, i.price, i.place, "inverter/" + i.name + "/price");
   r.out.build = d.build.value_or(Build{});
+  r.out.drawing = d.drawing.value_or(Drawing{});
   check_colours(r, r.out.build);
 }
 

@@ -18,10 +18,6 @@ bool ends_with(std::string_view text, std::string_view end) {
   return text.size() >= end.size() && text.substr(text.size() - end.size()) == end;
 }
 
-std::string file_and_line(const Place& place) {
-  return place.file + ":" + std::to_string(place.line);
-}
-
 /// One namespace, filled list by list in the order of the format.
 struct Namespace {
   Resolving& r;
@@ -114,6 +110,8 @@ void resolve_names(Resolving& r) {
   Namespace{r}.take("run", d.run);
   Namespace{r}.take("case", d.load_case);
   Namespace{r}.take("device", d.device);
+  Namespace{r}.take("assembly", d.assembly);
+  Namespace{r}.take("connector", d.connector);
   for (const MakersDevice& device : d.device) {
     r.devices.try_emplace(device.name, &device);
     if (r.tables.fuse(device.name))

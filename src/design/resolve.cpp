@@ -40,10 +40,12 @@ std::optional<Design> resolve(Document document, const tables::Tables& tables, D
   fill_in(r);
   resolve_names(r);
   resolve_site(r);
+  resolve_assemblies(r);
   resolve_bank(r);
   resolve_equipment(r);
   place_appliances(r);
   resolve_runs(r);
+  check_cavities(r);
   resolve_appliances(r);
   resolve_cases(r);
   resolve_labels(r);

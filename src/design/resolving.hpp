@@ -30,6 +30,8 @@ struct Resolving {
   Named<resolved::ApplianceId> appliances{};
   Named<resolved::InverterId> inverters{};
   Named<resolved::ControllerId> controllers{};
+  Named<resolved::AssemblyId> assemblies{};
+  Named<resolved::ConnectorId> connectors{};
   Named<const MakersDevice*> devices{};
   std::set<std::pair<std::string_view, std::size_t>> by_position{};  // whose names are no use
 
@@ -61,6 +63,11 @@ struct Resolving {
 [[nodiscard]] std::string hint_for(std::string_view word,
                                    const std::vector<std::string_view>& known);
 
+/// "van.toml:12": where the first of two stands.
+[[nodiscard]] inline std::string file_and_line(const Place& place) {
+  return place.file + ":" + std::to_string(place.line);
+}
+
 template <class Id> std::vector<std::string_view> names_of(const Named<Id>& named) {
   std::vector<std::string_view> names;
   for (const auto& [name, id] : named) names.push_back(name);
@@ -77,6 +84,7 @@ void fill_in(Resolving&);               // defaults.cpp: [wiring] and the defaul
 void resolve_names(Resolving&);         // names.cpp: which are taken, reserved or unusable
 void resolve_site(Resolving&);          // site.cpp: rules, place, promise, travel
 void resolve_equipment(Resolving&);     // equipment.cpp: nodes and what stores, makes and converts
+void resolve_assemblies(Resolving&);    // connectors.cpp: assemblies, and what joins their looms
 void resolve_bank(Resolving&);          // bank.cpp
 void place_appliances(Resolving&);      // appliances.cpp: a post for each at the end of a run
 void resolve_runs(Resolving&);          // runs.cpp
@@ -84,6 +92,7 @@ void resolve_appliances(Resolving&);    // appliances.cpp
 void resolve_cases(Resolving&);         // cases.cpp
 void resolve_labels(Resolving&);        // make_up.cpp: what stands on the conductors
 void resolve_prices(Resolving&);        // make_up.cpp
+void check_cavities(Resolving&);        // connectors.cpp: none twice
 void check_stock(Resolving&);           // make_up.cpp: [[part]] conductor and device
 void check_connections(Resolving&);     // connections.cpp
 void check_rated_voltages(Resolving&);  // appliances.cpp: once it is known what is joined
@@ -94,6 +103,11 @@ resolved::PostId add_post(Resolving&, std::string name, resolved::PostKind, Sits
 /// The post of that name; where there is none, says so. names.cpp
 std::optional<resolved::PostId> find_post(Resolving&, const std::string& name, const Place&,
                                           const std::string& path);
+/// The assembly of that name; none where nothing is stated, or where there is none, which is said.
+resolved::AssemblyId find_assembly(Resolving&, const std::optional<std::string>& name, const Place&,
+                                   const std::string& path);  // connectors.cpp
+/// What is on the way of a run; `path` is the run's. connectors.cpp
+std::vector<resolved::InlineItem> inline_items_of(Resolving&, const Run&, const std::string& path);
 /// The size of that name; where there is none, says so. runs.cpp
 std::optional<tables::Conductor> find_conductor(Resolving&, const SizeText&, const Place&,
                                                 const std::string& path);

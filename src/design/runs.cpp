@@ -102,7 +102,7 @@ void resolve_return(RunDraft& draft) {
 // each as 0.1 m of the conductor (from judgement).
 void resolve_joints(RunDraft& draft) {
   const Run& run = draft.run;
-  const auto things = static_cast<int>(run.protection.size() + run.inline_items.size());
+  const int things = draft.out.things() + static_cast<int>(run.protection.size());  // not yet in it
   draft.out.joints = run.joints.value_or(draft.r.kindest() ? 0 : 4 + 2 * things);
   if (!run.joints)
     draft.r.assume(draft.path + "/joints", std::to_string(draft.out.joints),
@@ -167,7 +167,7 @@ resolved::Run resolve_run(Resolving& r, std::size_t number) {
   draft.out.insulation = *run.insulation;
   draft.out.material = *run.insulation_material;
   draft.out.parallel = *run.parallel;
-  draft.out.inline_items = run.inline_items;
+  draft.out.inline_items = inline_items_of(r, run, draft.path);
   resolve_ends(draft);
   if (run.conductor)
     draft.out.conductor = find_conductor(r, *run.conductor, run.place, draft.path + "/conductor");

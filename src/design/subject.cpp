@@ -15,7 +15,7 @@ std::string_view table_of(Subject::Kind kind) {
   static constexpr std::array tables{
       ""sv,           "run"sv,   "appliance"sv, "bank"sv,  "inverter"sv, "charger"sv,
       "controller"sv, "array"sv, "node"sv,      "feed"sv,  "case"sv,     "vehicle"sv,
-      "promise"sv,    "place"sv, "travel"sv,    "rules"sv, "bench"sv};
+      "promise"sv,    "place"sv, "travel"sv,    "rules"sv, "bench"sv,    "connector"sv};
   return tables[std::size_t(kind)];
 }
 
@@ -69,6 +69,10 @@ Subject Subject::battery_device() const {
 }
 Subject Subject::battery(std::size_t number) const {
   return part(Part::battery, number, "battery/" + std::to_string(number));
+}
+
+Subject Subject::cavity(std::size_t number) const {
+  return part(Part::cavity, number, std::to_string(number));
 }
 
 Subject Subject::with(std::string_view key) const {
@@ -132,6 +136,9 @@ Subject subject_of(const Design& d, const resolved::Array& array) {
 }
 Subject subject_of(const Design& d, const resolved::Feed& feed) {
   return member(Subject::Kind::feed, d->feeds, feed);
+}
+Subject subject_of(const Design& d, const resolved::Connector& connector) {
+  return member(Subject::Kind::connector, d->connectors, connector);
 }
 Subject subject_of(const Design& d, const resolved::Post& post) {
   using Kind = Subject::Kind;

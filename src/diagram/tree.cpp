@@ -109,8 +109,8 @@ Symbol symbol_of(const Protection& p) {
 
 std::string rating_of(const Protection& p) { return p.type + " " + print(p.rating); }
 
-OnWire on_wire(const design::InlineItem& item) {
-  const bool in_return = item.pole && *item.pole == design::Pole::return_;
+OnWire on_wire(const Design& d, const design::resolved::InlineItem& item) {
+  const bool in_return = !item.sits_in(design::Pole::outgoing);
   struct Kind {
     Symbol symbol;
     const char* word;
@@ -120,6 +120,7 @@ OnWire on_wire(const design::InlineItem& item) {
                         ? Kind{Symbol::contactor, "contactor"}
                     : item.kind == design::InlineKind::shunt ? Kind{Symbol::shunt, "shunt"}
                                                              : Kind{Symbol::plug, "plug"};
+  if (item.connector) return {kind.symbol, d->connectors[*item.connector].name};
   return {kind.symbol, std::string(kind.word) + (item.rating ? " " + print(*item.rating) : "") +
                            (in_return ? ", in return" : "")};
 }
@@ -179,7 +180,7 @@ Wire wire_of(const Making& m, std::size_t i, bool along) {
       if ((p.end == near) != far) wire.items.push_back({symbol_of(p), rating_of(p), far});
   };
   devices(false);
-  for (const auto& item : run.inline_items) wire.items.push_back(on_wire(item));
+  for (const auto& item : run.inline_items) wire.items.push_back(on_wire(m.d(), item));
   if (!along)
     std::reverse(wire.items.end() - std::ptrdiff_t(run.inline_items.size()), wire.items.end());
   devices(true);

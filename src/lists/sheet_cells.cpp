@@ -198,7 +198,8 @@ Node value_of(const Csv& csv, const Csv::Cell& cell, const SheetRules& rules, co
   case Form::word: return choice(r, *leaf.shape);
   case Form::list: return list(r, leaf);
   case Form::text:
-  case Form::table: break;
+  case Form::table:
+  case Form::free_keys: break;
   }
   return r.node(std::string(without_guard(cell.text)));
 }

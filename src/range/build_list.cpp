@@ -69,16 +69,32 @@ void put_device(Pieces& pieces, const Design& d, const Run& run, const Protectio
   else if (outgoing) end = on;
 }
 
+/// "X3 cavity 1, 2" of a connector, "isolator 350 A" of anything else.
+std::string item_name(const Design& d, const InlineItem& item, Pole pole) {
+  if (!item.connector) return rated(std::string(word(item.kind)), item.rating);
+  std::string cavities;
+  for (const int cavity : item.cavities(pole))
+    cavities += (cavities.empty() ? "" : ", ") + std::to_string(cavity);
+  return d->connectors[*item.connector].name + " cavity " + cavities;
+}
+
+/// From where the conductor of a pole begins. A return runs beside its outgoing conductor.
+std::optional<Length> place_of(const Run& run, const InlineItem& item, Pole pole) {
+  if (!item.distance) return std::nullopt;
+  if (pole == Pole::outgoing) return item.distance;
+  return run.back.length > *item.distance ? std::optional(*item.distance) : std::nullopt;
+}
+
 Pieces pieces_of(const Design& d, const Run& run, Pole pole) {
   const bool outgoing = pole == Pole::outgoing;
   Pieces pieces{landing_at(d, outgoing ? run.from : run.back.to), landing_at(d, run.to), {}};
   for (const Protection& device : run.protection) put_device(pieces, d, run, device, pole);
-  for (const auto& item : run.inline_items) {
-    if (*item.pole != pole) continue;
-    const std::string name = rated(std::string(word(item.kind)), item.rating);
+  for (const InlineItem& item : run.inline_items) {
+    if (!item.sits_in(pole)) continue;
     const bool plug = item.kind == design::InlineKind::plug;
     pieces.breaks.push_back(
-        {{plug ? On::no_lug : On::not_stated, name, plug ? "plug" : ""}, std::nullopt});
+        {{plug ? On::no_lug : On::not_stated, item_name(d, item, pole), plug ? "plug" : ""},
+         place_of(run, item, pole)});
   }
   std::stable_sort(pieces.breaks.begin(), pieces.breaks.end(),
                    [](const Break& a, const Break& b) { return a.at && (!b.at || *a.at < *b.at); });
@@ -115,8 +131,9 @@ void add_run(BuildList& list, const Design& d, RunId id) {
   }
   for (const Protection& device : run.protection)
     list.devices.push_back({device.type, device.rating, run.label});
-  for (const auto& item : run.inline_items)
-    list.items.push_back({std::string(word(item.kind)), item.rating, run.label});
+  for (const InlineItem& item : run.inline_items)
+    if (!item.connector)  // one for several runs: the looms list it
+      list.items.push_back({std::string(word(item.kind)), item.rating, run.label});
   if (run.back.chassis)
     list.left_out.push_back("the bonds of run \"" + run.name +
                             "\" to the chassis, which is its return");

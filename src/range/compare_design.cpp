@@ -107,7 +107,8 @@ std::string summary(const Node& node, FieldList list) {
   for (const Field& field : list) {
     const auto* entry = node.find(field.key);
     if (field.role != Field::Role::member || !entry || field.key == "name" || told == most ||
-        field.shape->form == Form::table || field.shape->form == Form::list)
+        field.shape->form == Form::table || field.shape->form == Form::free_keys ||
+        field.shape->form == Form::list)
       continue;
     all += (all.empty() ? "" : ", ") + std::string(field.key) + " " +
            text_of(value_of(entry->value, *field.shape));
@@ -170,9 +171,34 @@ void names_changes(Walk& walk, const std::string& path, const Node& before, cons
   if (told == walk.changes.size()) tell(walk, path, value_of(before, {}), value_of(after, {}));
 }
 
+const Node* value_at(const Node& node, std::string_view key) {
+  const auto* entry = node.find(key);
+  return entry ? &entry->value : nullptr;
+}
+
+void key_changes(Walk& walk, const std::string& path, const Node* before, const Node* after,
+                 const Shape& shape);
+
+/// A table whose keys are the writer's own: those of before, and what is new after.
+void free_key_changes(Walk& walk, const std::string& path, const Node& before, const Node& after,
+                      const Shape& of_each) {
+  const auto keys_of = [](const Node& node) -> const Node::Table& {
+    static const Node::Table none;
+    const auto* table = std::get_if<Node::Table>(&node.value);
+    return table ? *table : none;
+  };
+  for (const auto& entry : keys_of(before))
+    key_changes(walk, path + "/" + entry.key, &entry.value, value_at(after, entry.key), of_each);
+  for (const auto& entry : keys_of(after))
+    if (!before.find(entry.key))
+      key_changes(walk, path + "/" + entry.key, nullptr, &entry.value, of_each);
+}
+
 void key_changes(Walk& walk, const std::string& path, const Node* before, const Node* after,
                  const Shape& shape) {
   if (!before && !after) return;
+  if (shape.form == Form::free_keys)
+    return free_key_changes(walk, path, or_empty(before), or_empty(after), *shape.items);
   const bool is_list = shape.form == Form::list;
   if (shape.form == Form::table)
     return tables_changes(walk, path, or_empty(before), or_empty(after), shape.inner());
@@ -187,10 +213,6 @@ void key_changes(Walk& walk, const std::string& path, const Node* before, const 
 
 void tables_changes(Walk& walk, const std::string& path, const Node& before, const Node& after,
                     FieldList list) {
-  const auto value_at = [](const Node& node, std::string_view key) {
-    const auto* entry = node.find(key);
-    return entry ? &entry->value : nullptr;
-  };
   for (const Field& field : list)
     if (field.role == Field::Role::member)
       key_changes(walk, path + (path.empty() ? "" : "/") + std::string(field.key),

@@ -89,6 +89,11 @@ std::string value_members(const Shape& shape, const Field& field, SchemaOf of) {
     return R"("anyOf":[{"type":"number")" + number_limits(field) + "},{" + text + "}]";
   }
   case Form::table: return table_members(shape.inner(), {}, of);
+  case Form::free_keys:
+    return R"("type":"object","additionalProperties":{)" + value_members(*shape.items, field, of) +
+           "}" +
+           (of == SchemaOf::pack ? R"(,"properties":{"remove":)" + std::string(keys_to_remove) + "}"
+                                 : "");
   case Form::list: break;
   }
   if (!shape.items) return R"("type":"array")";
@@ -112,7 +117,8 @@ std::string property_members(const Field& field, SchemaOf of) {
   std::string out = "\"description\":" + json(description);
   const Shape& shape = *field.shape;
   if (!field.otherwise.empty()) out += ",\"default\":" + as_json(shape, field.otherwise);
-  const bool plain = shape.form != Form::list && shape.form != Form::table;
+  const bool plain =
+      shape.form != Form::list && shape.form != Form::table && shape.form != Form::free_keys;
   if (plain && !field.example.empty())
     out += ",\"examples\":[" + as_json(shape, field.example) + "]";
   return out + "," + value_members(shape, field, of);

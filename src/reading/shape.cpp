@@ -53,7 +53,8 @@ std::string limits_of(const Field& field) {
   const auto say = [&](std::string_view how, const std::optional<Number>& limit) {
     if (!limit) return;
     if (!out.empty()) out += ", ";
-    const bool plain = innermost(*field.shape).form != Form::quantity;
+    const Shape& one = innermost(*field.shape);
+    const bool plain = (one.items ? *one.items : one).form != Form::quantity;
     out += std::string(how) + (plain ? print_plain(limit->si, 9) : print(*limit, 6));
   };
   say("more than ", field.above);
@@ -71,6 +72,7 @@ std::string what_it_is(const Shape& shape) {
   case Form::quantity: return std::string(name_of(shape.kind));
   case Form::word: return "one of " + listed({shape.words.begin(), shape.words.end()}, ", ");
   case Form::table: return "a table";
+  case Form::free_keys: return "a table, each " + what_it_is(*shape.items);
   case Form::list: break;
   }
   return shape.items ? "a list, each " + what_it_is(*shape.items) : "a list";
@@ -102,6 +104,7 @@ std::string made_up(const Shape& shape) {
     return shape.kind == Kind{} ? "1.0" : "1 " + std::string(plain_unit(shape.kind).symbol);
   case Form::word: return std::string(shape.words.empty() ? "" : shape.words.front());
   case Form::table: return inline_table(shape.inner());
+  case Form::free_keys: return "{}";
   case Form::list: break;
   }
   return shape.items ? made_up(*shape.items) : "[]";
@@ -116,7 +119,8 @@ std::string as_written(const Shape& shape, std::string_view text) {
   case Form::flag:
   case Form::count:
   case Form::number:
-  case Form::table: return std::string(text);
+  case Form::table:
+  case Form::free_keys: return std::string(text);
   case Form::quantity:
     if (shape.kind == Kind{} && parse_double(text)) return std::string(text);
     break;
@@ -128,8 +132,10 @@ std::string as_written(const Shape& shape, std::string_view text) {
 
 std::string example_of(const Field& field, const Shape& shape) {
   const auto text = field.example.empty() ? field.otherwise : field.example;
-  const bool whole_list = text.substr(0, 1) == "[" && shape.form != Form::list;
-  return as_written(shape, text.empty() || whole_list ? made_up(shape) : std::string(text));
+  // The example of a whole list or table says nothing of one member.
+  const bool whole = (text.substr(0, 1) == "[" && shape.form != Form::list) ||
+                     (text.substr(0, 1) == "{" && shape.form != Form::free_keys);
+  return as_written(shape, text.empty() || whole ? made_up(shape) : std::string(text));
 }
 
 std::string example_of(const Field& field) { return example_of(field, *field.shape); }

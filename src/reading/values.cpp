@@ -136,6 +136,12 @@ bool read_word(const Node& node, const Field& field, Reading& reading,
   return wants("one of " + choice, node, field, reading, text ? did_you_mean(*text, known) : "");
 }
 
+const Node::Table* read_free_keys(const Node& node, const Field& field, Reading& reading) {
+  const auto* table = std::get_if<Node::Table>(&node.value);
+  if (!table) wants("a table in braces", node, field, reading);
+  return table;
+}
+
 const Node::List* read_list(const Node& node, const Field& field, Reading& reading) {
   const auto* list = std::get_if<Node::List>(&node.value);
   if (list) return list;

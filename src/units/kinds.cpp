@@ -25,6 +25,7 @@ constexpr auto facts_of_kinds = std::to_array<Facts>({
      {{{row("kW"), 1}, {row("W"), 0.1}, {row("mW")}}}},
     {energy, "an energy", R"("800 Wh" or "1.5 kWh")", row("Wh"), "Wh",
      {{{row("kWh"), 1}, {row("Wh")}}}},
+    {torque, "a torque", R"("10 N m" or "7 lbf ft")", row("N·m"), "N m"},
     {charge, "a charge", R"("100 Ah" or "2500 mAh")", row("Ah"), "Ah",
      {{{row("Ah"), 0.1}, {row("mAh")}}}},
     {length, "a length", R"("3.5 m" or "12 ft")", row("m"), "m",

@@ -17,7 +17,7 @@ namespace housepower::spellings {
 inline constexpr Kind voltage = kind_of<Voltage>, current = kind_of<Current>,
     resistance = kind_of<Resistance>, conductance = kind_of<Conductance>, length = kind_of<Length>,
     area = kind_of<Area>, mass = kind_of<Mass>, charge = kind_of<Charge>, energy = kind_of<Energy>,
-    power = kind_of<Power>, duration = kind_of<Duration>, angle = kind_of<Angle>,
+    power = kind_of<Power>, torque = kind_of<Torque>, duration = kind_of<Duration>, angle = kind_of<Angle>,
     ratio = kind_of<Ratio>, difference = kind_of<TemperatureDifference>,
     point = kind_of<Temperature>, per_length = kind_of<ResistancePerLength>,
     resistivity = kind_of<Resistivity>, let_through = kind_of<LetThrough>,
@@ -30,6 +30,9 @@ inline constexpr Kind voltage = kind_of<Voltage>, current = kind_of<Current>,
     specific_heat = kind_of<Quotient<Quotient<Energy, Mass>, TemperatureDifference>>;
 
 inline constexpr double circular_mil = 3.14159265358979323846 / 4.0 * 2.54e-5 * 2.54e-5;
+
+// 0.45359237 kg · 9.80665 m/s² · 0.3048 m, each exact by definition (from memory).
+inline constexpr double pound_force_foot = 0.45359237 * 9.80665 * 0.3048;
 
 inline constexpr auto table = std::to_array<Unit>({
     {"V", voltage}, {"mV", voltage, 1e-3}, {"kV", voltage, 1e3},
@@ -54,6 +57,9 @@ inline constexpr auto table = std::to_array<Unit>({
     {"ft", length, 0.3048}, {"in", length, 0.0254},
     {"mm²", area, 1e-6}, {"mm2", area, 1e-6}, {"cm²", area, 1e-4}, {"cm2", area, 1e-4},
     {"m²", area}, {"m2", area}, {"cmil", area, circular_mil},
+    {"N·m", torque}, {"N m", torque}, {"Nm", torque},
+    {"lbf·ft", torque, pound_force_foot}, {"lbf ft", torque, pound_force_foot},
+    {"lbf·in", torque, pound_force_foot / 12.0}, {"lbf in", torque, pound_force_foot / 12.0},
     {"kg", mass}, {"g", mass, 1e-3}, {"lb", mass, 0.45359237},
     {"s", duration}, {"ms", duration, 1e-3}, {"min", duration, 60.0}, {"h", duration, 3600.0},
     {"d", duration, 86400.0}, {"y", duration, 365.0 * 86400.0},

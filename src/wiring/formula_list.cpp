@@ -61,6 +61,7 @@ std::span<const FormulaEntry> formulas() {
       entry<contact_voltage>("contact-voltage"),
       entry<contact_heat>("contact-heat"),
       entry<contact_resistance>("contact-resistance"),
+      entry<contact_current>("contact-current"),
       entry<left_if_one_opens>("left-if-one-opens"),
       entry<borne_by_links>("borne-by-links"),
       entry<array_limit>("array-limit"),

@@ -84,6 +84,7 @@ lowest_voltage = "10.9 V"
 highest_voltage = "15.5 V"
 drop_class = "other"
 on = "panel"
+assembly = "kitchen"
 note = "a note stands anywhere"
 [appliance.own]
 anything = 3
@@ -181,10 +182,27 @@ rating = "150 A"
 slots = 12
 sits = "inside"
 stud = "M8"
+assembly = "kitchen"
 [[node]]
 name = "post"
 kind = "jump-post"
 purpose = "wake"
+[[assembly]]
+name = "kitchen"
+station = "furniture 2"
+fitted_at = "line 4"
+[[assembly]]
+name = "floor"
+[[connector]]
+name = "X3"
+between = ["kitchen", "floor"]
+cavities = 8
+rating = "13 A"
+rating_all_loaded = "9 A"
+largest_conductor = "2.5 mm2"
+resistance = "3 mΩ"
+contact = "pin 2.5"
+strip = "5 mm"
 [[run]]
 name = "bank to panel"
 from = "bank"
@@ -203,7 +221,7 @@ return = { conductor = "70 mm2", length = "2.6 m", to = "bank" }
 joints = 4
 joint_resistance = "0.05 mΩ"
 conductor_temperature = "75 °C"
-inline = [ { kind = "isolator", rating = "275 A", largest_device = "250 A", breaks_load = true, resistance = "0.1 mΩ", pole = "outgoing" } ]
+inline = [ { kind = "isolator", rating = "275 A", largest_device = "250 A", breaks_load = true, resistance = "0.1 mΩ", pole = "outgoing" }, { kind = "plug", connector = "X3", outgoing = [1], return = [2], distance = "1.2 m" } ]
 protection = [ { end = "from", type = "ul-248-class-t", rating = "200 A", distance = "0.15 m", enclosed = true, sits = "box-wall", curve = [[1.35, "600 s"]], curve_fast = [[1.35, "60 s"]], breaking_capacity = "20 kA", rated_voltage = "125 V", backed_by = "main fuse type", assumed = ["distance", "sits"] } ]
 [[case]]
 name = "dinner"
@@ -217,6 +235,16 @@ resistance = "2 mΩ"
 [build]
 colours = "dc-red-black"
 allowance = "0.1 m"
+strip = { "M6" = "9 mm", "M8" = "11 mm" }
+torque = { "M8" = "10 N m" }
+lug = { "M6" = "ring M6", "35 mm2 M8" = "ring 35-8" }
+die = { "35 mm2" = "hex 35" }
+[drawing]
+number = "E-0417"
+revision = "B"
+date = "2026-03-14"
+drawn_by = "K. Tarn"
+checked_by = "M. Oder"
 [sizing]
 catalogue = "parts.toml"
 least = "price"
@@ -388,6 +416,20 @@ TEST_CASE("the whole format is read into the document") {
   CHECK(d.appliance.at(0).used_by == design::UsedBy::people);
   CHECK(d.appliance.at(0).starts == 2);
   CHECK(d.array.at(0).covered.at(1) == Ratio(0.2));
+  CHECK(d.assembly.at(0).station == "furniture 2");
+  CHECK(d.node.at(0).assembly == "kitchen");
+  CHECK(d.appliance[0].assembly == "kitchen");
+  CHECK(d.connector.at(0).between == std::vector<std::string>{"kitchen", "floor"});
+  CHECK(d.connector[0].rating_all_loaded == 9.0 * ampere);
+  CHECK(d.connector[0].strip->value() == doctest::Approx(0.005));
+  CHECK(d.run[0].inline_items.at(1).outgoing == std::vector<int>{1});
+  CHECK(d.run[0].inline_items[1].return_ == std::vector<int>{2});
+  CHECK(d.run[0].inline_items[1].distance == 1.2 * metre);
+  CHECK(d.build->strip.at("M8").value() == doctest::Approx(0.011));
+  CHECK(d.build->torque.at("M8") == 10.0 * newton_metre);
+  CHECK(d.build->lug.size() == 2);
+  CHECK(d.build->die.at("35 mm2") == "hex 35");
+  CHECK(d.drawing->revision == "B");
   CHECK(d.place.file == "van.toml");
 }
 
@@ -465,7 +507,8 @@ TEST_CASE("two values of one choice are refused") {
         Row{"mounted = \"outside-sealed\"\n", "each_battery = {}\n", "links, each_battery"},
         Row{"shade = \"0 %\"\n", "shade_by_hour = []\n", "shade, shade_by_hour"},
         Row{"no_load = \"24 W\"\n", "efficiency = 0.9\n", "loss, efficiency"},
-        Row{"parallel = 1\n", "chassis_return = true\n", "return, chassis_return"}}) {
+        Row{"parallel = 1\n", "chassis_return = true\n", "return, chassis_return"},
+        Row{", distance = \"1.2 m\"", ", pole = \"return\"", "pole, connector"}}) {
     CAPTURE(row.keys);
     std::string text = whole;
     text.insert(text.find(row.line), row.more);
@@ -502,6 +545,11 @@ TEST_CASE("limits, shapes and formats that the keys refuse, each at its place") 
            Row{"chemistry = \"lfp\"", "chemistry = \"lpf\"", "bank/chemistry", "\"lpf\""},
            Row{"chemistry = \"lfp\"\n", "", "bank/chemistry", "[bank]"},
            Row{"modules = 2", "modules = 65", "array/roof/modules", "modules = 65"},
+           Row{"\"9 mm\"", "\"9 A\"", "build/strip", "\"9 A\""},
+           Row{"\"10 N m\"", "\"10 Wh\"", "build/torque", "\"10 Wh\""},
+           Row{"strip = { \"M6\" = \"9 mm\", \"M8\" = \"11 mm\" }", "strip = \"9 mm\"",
+               "build/strip", "strip = \"9 mm\""},
+           Row{"cavities = 8", "cavities = 0", "connector/X3/cavities", "cavities = 0"},
        }) {
     CAPTURE(row.to);
     std::string text = whole;

@@ -52,7 +52,7 @@ void without_limits(FieldList list, const std::string& path, std::vector<std::st
   for (const Field& f : list) {
     if (f.role != Field::Role::member) continue;
     const Shape* shape = f.shape;
-    while (shape->form == Shape::Form::list && shape->items) shape = shape->items;
+    while (shape->items) shape = shape->items;
     const std::string own = path + "/" + std::string(f.key);
     if (shape->form == Shape::Form::table && depth < 8)
       without_limits(shape->inner(), own, found, depth + 1);

@@ -159,6 +159,7 @@ TEST_CASE("each kind has a plain unit and a name") {
       {kind_of<Charge>, "Ah", "a charge"},
       {kind_of<Energy>, "Wh", "an energy"},
       {kind_of<Power>, "W", "a power"},
+      {kind_of<Torque>, "N·m", "a torque"},
       {kind_of<Duration>, "s", "a duration"},
       {kind_of<Angle>, "°", "an angle"},
       {kind_of<Ratio>, "1", "a ratio"},

@@ -38,6 +38,26 @@ enum class PostKind {
   feed
 };
 
+/// A piece of the van that is wired before it is fitted, and where on the line that is done.
+struct Assembly {
+  std::string name;
+  std::optional<std::string> station{}, fitted_at{};
+};
+using AssemblyId = Id<Assembly>;  // without a value: on the line, in none
+
+/// What joins the looms of two assemblies. What is absent was not stated.
+struct Connector {
+  std::string name;
+  std::array<AssemblyId, 2> between{};
+  int cavities = 1;                                      // numbered from 1
+  std::optional<Current> rating{}, rating_all_loaded{};  // of one cavity
+  std::optional<tables::Conductor> largest_conductor{};
+  std::optional<Resistance> resistance{};  // of one mated contact
+  std::optional<std::string> contact{};    // name of its contact
+  std::optional<Length> strip{};
+};
+using ConnectorId = Id<Connector>;
+
 /// A place in the van with a positive and a negative side, where conductors meet.
 struct Post {
   std::string name;  // "panel", "bank", "drive charger.in"
@@ -52,7 +72,8 @@ struct Post {
   std::optional<Temperature> terminals{},
       ambient{};      // as stated: what they are made for, and where
   Temperature air{};  // the hottest that is usual where it sits
-  int part = -1;      // of the network: posts that runs join share it
+  AssemblyId assembly{};
+  int part = -1;  // of the network: posts that runs join share it
 };
 using PostId = Id<Post>;
 /// A value for each post of the design.
@@ -74,6 +95,31 @@ struct Protection {
   std::vector<CurvePoint> curve{}, curve_fast{};
   std::string backed_by{};
   bool distance_assumed = false, sits_assumed = false;  // written by a program, not yet confirmed
+};
+
+/// Something on the way of a run. A plug that is a connector has a contact in each cavity that it
+/// uses of either pole; anything else sits in one pole.
+struct InlineItem {
+  InlineKind kind{};
+  std::optional<Current> rating{}, largest_device{};
+  std::optional<bool> breaks_load{};
+  Pole pole = Pole::outgoing;  // of what is no connector
+  Resistance resistance{};     // between its terminals; of a connector's one mated contact
+  std::optional<ConnectorId> connector{};
+  std::vector<int> outgoing{}, back{};  // cavities
+  std::optional<Length> distance{};     // from the run's `from`, along the outgoing conductor
+
+  /// The cavities of a connector that one pole uses; they carry its current together.
+  [[nodiscard]] const std::vector<int>& cavities(Pole p) const {
+    return p == Pole::outgoing ? outgoing : back;
+  }
+  [[nodiscard]] bool sits_in(Pole p) const { return connector ? !cavities(p).empty() : p == pole; }
+  /// What one pole passes here; nothing where it does not sit in it. Contacts in parallel share:
+  ///   R = R_contact / n
+  [[nodiscard]] Resistance in(Pole p) const {
+    if (!sits_in(p)) return Resistance{};
+    return connector ? resistance / double(cavities(p).size()) : resistance;
+  }
 };
 
 struct Section {
@@ -105,9 +151,13 @@ struct Run {
   Return back;
   int joints = 0;  // of both poles
   std::optional<Resistance>
-      joint_resistance{};                // each; absent: 0.1 m of the conductor, 0.05–0.5 mΩ
-  std::vector<InlineItem> inline_items;  // resistance and pole filled in
+      joint_resistance{};  // each; absent: 0.1 m of the conductor, 0.05–0.5 mΩ
+  std::vector<InlineItem> inline_items;
   std::vector<Protection> protection;
+  /// Things on its way, a connector in both poles twice: two joints at each.
+  [[nodiscard]] int things() const;
+  /// Of them, those that break one pole: devices stand in the outgoing one.
+  [[nodiscard]] int things_in(Pole) const;
 };
 using RunId = Id<Run>;
 /// A value for each run of the design.
@@ -306,6 +356,8 @@ struct Content {
   Site site;
   Promised promise;
   Travelling travel;
+  List<Assembly> assemblies;
+  List<Connector> connectors;
   List<Post> posts;
   List<Run> runs;
   List<Appliance> appliances;
@@ -319,6 +371,7 @@ struct Content {
   std::optional<Resistance> chassis;
   std::vector<Priced> prices;  // bank, modules, controllers, chargers, inverters
   Build build;
+  Drawing drawing;
   std::vector<Assumption> assumptions;  // every default that was used
   std::set<std::string> assumed;        // their paths
 

@@ -4,6 +4,7 @@
 // printed from those. Nothing is resolved here: names are text and absent is absent.
 #pragma once
 
+#include <map>
 #include <optional>
 #include <string>
 #include <variant>
@@ -131,6 +132,7 @@ struct Appliance {
   std::optional<int> starts;
   std::optional<Voltage> lowest_voltage, highest_voltage;
   std::optional<std::string> drop_class, on;
+  std::optional<std::string> assembly;
   Place place;
 };
 
@@ -203,6 +205,7 @@ struct Bank {
   std::optional<Links> links;
   std::optional<EachBattery> each_battery;
   std::optional<Box> box;
+  std::optional<std::string> assembly;
   Place place;
 };
 
@@ -227,6 +230,7 @@ struct Array {
   std::optional<Ratio> soiling;
   std::vector<Ratio> covered;  // twelve
   std::string to;
+  std::optional<std::string> assembly;
   Place place;
 };
 
@@ -240,7 +244,7 @@ struct Controller {
   std::optional<Power> own_draw;
   std::optional<Voltage> charge_voltage;
   std::optional<Mass> mass;
-  std::optional<std::string> price, stud;
+  std::optional<std::string> price, stud, assembly;
   Place place;
 };
 
@@ -255,7 +259,7 @@ struct Charger {
   std::optional<Voltage> input_cut_out, charge_voltage;
   std::optional<InputVoltage> input_voltage;
   std::optional<Mass> mass;
-  std::optional<std::string> price, stud;
+  std::optional<std::string> price, stud, assembly;
   Place place;
 };
 
@@ -268,6 +272,7 @@ struct SourceFeed {
   std::optional<VoltageRange> voltage;
   std::optional<ResistanceRange> resistance;
   std::optional<Current> spare_current;
+  std::optional<std::string> assembly;
   Place place;
 };
 
@@ -290,7 +295,7 @@ struct Inverter {
   std::optional<Voltage> cut_out;
   std::optional<Ratio> ripple;
   std::optional<Mass> mass;
-  std::optional<std::string> price, stud;
+  std::optional<std::string> price, stud, assembly;
   Place place;
 };
 
@@ -301,9 +306,29 @@ struct MeetingNode {
   std::optional<int> slots;
   std::optional<Sits> sits;
   std::optional<Purpose> purpose;
-  std::optional<std::string> stud;
+  std::optional<std::string> stud, assembly;
   std::optional<Current> largest_device;
   std::optional<Temperature> terminals, ambient;
+  Place place;
+};
+
+/// A piece of the van that is wired before it is fitted.
+struct Assembly {
+  std::string name;
+  std::optional<std::string> station, fitted_at;
+  Place place;
+};
+
+/// What joins the looms of two assemblies: a housing on each, with numbered cavities.
+struct Connector {
+  std::string name;
+  std::vector<std::string> between;  // two assemblies
+  int cavities = 0;
+  std::optional<Current> rating, rating_all_loaded;  // of one cavity
+  std::optional<SizeText> largest_conductor;
+  std::optional<Resistance> resistance;  // of one mated contact
+  std::optional<std::string> contact;
+  std::optional<Length> strip;
   Place place;
 };
 
@@ -324,6 +349,9 @@ struct InlineItem {
   std::optional<bool> breaks_load;
   std::optional<Resistance> resistance;
   std::optional<Pole> pole;
+  std::optional<std::string> connector;
+  std::vector<int> outgoing, return_;  // cavities of the connector
+  std::optional<Length> distance;      // along the conductor from the run's `from`
   Place place;
 };
 struct ProtectionOfRun {
@@ -380,6 +408,16 @@ struct Chassis {
 struct Build {
   std::optional<std::string> colours;  // name of a table of colours
   std::optional<Length> allowance;     // added to each conductor that is cut
+  // The works' own habits; what a key does not name is not stated.
+  std::map<std::string, Length> strip;     // by stud: "M8"
+  std::map<std::string, Torque> torque;    // by stud
+  std::map<std::string, std::string> lug;  // by stud, or by size and stud: "35 mm2 M8"
+  std::map<std::string, std::string> die;  // by size
+};
+
+/// What stands in the frame of a drawing.
+struct Drawing {
+  std::optional<std::string> number, revision, date, drawn_by, checked_by;
 };
 
 /// What `size` may choose, and by what it judges.
@@ -432,10 +470,13 @@ struct Document {
   std::vector<SourceFeed> feed;
   std::vector<Inverter> inverter;
   std::vector<MeetingNode> node;
+  std::vector<Assembly> assembly;
+  std::vector<Connector> connector;
   std::vector<Run> run;
   std::vector<Case> load_case;  // [[case]]
   std::optional<Chassis> chassis;
   std::optional<Build> build;
+  std::optional<Drawing> drawing;
   std::optional<Sizing> sizing;
   std::vector<Part> part;  // to choose from, where they are not in a file of their own
   Place place;             // of the whole, in the file that was asked for

@@ -15,6 +15,7 @@ namespace resolved {
 struct Appliance;
 struct Array;
 struct Charger;
+struct Connector;
 struct Controller;
 struct Feed;
 struct Inverter;
@@ -42,7 +43,8 @@ public:
     place,
     travel,
     rules,
-    bench
+    bench,
+    connector
   };
   /// `link` is any of the bank's links or leads, by its number; `post` a place of a thing with
   /// several, by its index in the design's posts.
@@ -59,7 +61,8 @@ public:
     battery_device,
     battery,
     link,
-    post
+    post,
+    cavity
   };
 
   Subject() = default;
@@ -82,6 +85,8 @@ public:
   [[nodiscard]] Subject lead() const { return part(Part::lead, 0, "each_battery/lead"); }
   [[nodiscard]] Subject battery_device() const;
   [[nodiscard]] Subject battery(std::size_t number) const;
+  // Of a connector. Cavities are numbered from 1.
+  [[nodiscard]] Subject cavity(std::size_t number) const;
   /// A key of it: "charge_limit", "resistance/low". None: itself.
   [[nodiscard]] Subject with(std::string_view key) const;
   [[nodiscard]] Subject without_key() const;
@@ -125,6 +130,7 @@ private:
 [[nodiscard]] Subject subject_of(const Design&, const resolved::Controller&);
 [[nodiscard]] Subject subject_of(const Design&, const resolved::Array&);
 [[nodiscard]] Subject subject_of(const Design&, const resolved::Feed&);
+[[nodiscard]] Subject subject_of(const Design&, const resolved::Connector&);
 /// Whose post it is; of a charger's and a controller's each by itself: "charger/shore charger.out".
 [[nodiscard]] Subject subject_of(const Design&, const resolved::Post&);
 [[nodiscard]] inline Subject subject_of_bank() { return Subject(Subject::Kind::bank); }

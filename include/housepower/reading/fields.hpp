@@ -14,6 +14,7 @@
 #include <array>
 #include <concepts>
 #include <initializer_list>
+#include <map>
 #include <optional>
 #include <span>
 #include <string>
@@ -31,11 +32,11 @@ using FieldList = std::span<const Field>;
 
 /// What a value looks like in the text, for the schema, the manual and "expected …".
 struct Shape {
-  enum class Form { text, flag, count, number, quantity, word, list, table };
+  enum class Form { text, flag, count, number, quantity, word, list, table, free_keys };
   Form form = Form::text;
   Kind kind{};                                // of a quantity
   std::span<const std::string_view> words{};  // to choose from
-  const Shape* items = nullptr;               // of a list
+  const Shape* items = nullptr;               // of a list, or of each free key
   FieldList (*inner)() = nullptr;             // of a table
 };
 
@@ -122,7 +123,7 @@ struct Field {
 
 private:
   [[nodiscard]] constexpr Number same_kind(Number n) const {
-    const Shape& one = shape->form == Shape::Form::list ? *shape->items : *shape;
+    const Shape& one = shape->items ? *shape->items : *shape;
     if (!(n.kind == one.kind))
       throw "the limit is of another kind than the member";  // compile time
     return n;
@@ -163,7 +164,8 @@ bool read_flag(const Node&, const Field&, Reading&, bool& out);
 bool read_count(const Node&, const Field&, Reading&, int& out);
 bool read_word(const Node&, const Field&, Reading&, std::span<const std::string_view>, int& out);
 bool read_table(const Node&, FieldList, void* object, Reading&);
-const Node::List* read_list(const Node&, const Field&, Reading&);  // null: said so
+const Node::List* read_list(const Node&, const Field&, Reading&);        // null: said so
+const Node::Table* read_free_keys(const Node&, const Field&, Reading&);  // null: said so
 
 /// The number as a file holds it: in its unit, with no more digits than give the same value again.
 [[nodiscard]] Node node_of(Number);
@@ -258,6 +260,23 @@ template <class T> struct Reads<std::vector<T>> {
     return {std::move(list), {}};
   }
 };
+/// Keys of the writer's own, each with a value of one kind: { "M6" = "9 mm", "M8" = "11 mm" }.
+template <class T> struct Reads<std::map<std::string, T>> {
+  static constexpr Shape shape{.form = Shape::Form::free_keys, .items = &shape_of<T>};
+  static bool read(const Node& n, std::map<std::string, T>& to, const Field& f, Reading& r) {
+    const auto* keys = read_free_keys(n, f, r);
+    if (!keys) return false;
+    to.clear();
+    bool good = true;
+    for (const auto& entry : *keys) good = Reads<T>::read(entry.value, to[entry.key], f, r) && good;
+    return good;
+  }
+  static Node node(const std::map<std::string, T>& from) {
+    Node::Table table;
+    for (const auto& [key, value] : from) table.push_back({key, {}, Reads<T>::node(value)});
+    return {std::move(table), {}};
+  }
+};
 template <class M> struct MemberOf;
 template <class Owner_, class Value_> struct MemberOf<Value_ Owner_::*> {
   using Owner = Owner_;
@@ -267,6 +286,8 @@ template <class T> inline constexpr bool is_optional = false;
 template <class T> inline constexpr bool is_optional<std::optional<T>> = true;
 template <class T> inline constexpr bool is_vector = false;
 template <class T> inline constexpr bool is_vector<std::vector<T>> = true;
+template <class T> inline constexpr bool is_map = false;
+template <class T> inline constexpr bool is_map<std::map<std::string, T>> = true;
 
 template <class T>
 void each_table(T& member, void (*visit)(void*, std::size_t, void*), void* context) {
@@ -280,7 +301,7 @@ void each_table(T& member, void (*visit)(void*, std::size_t, void*), void* conte
 }
 }  // namespace detail
 
-/// A field that fills `Member`. An std::optional or std::vector member may be left out.
+/// A field that fills `Member`. An std::optional, std::vector or std::map member may be left out.
 template <auto Member>
 constexpr Field field(std::string_view key, std::string_view says, std::string_view example = {}) {
   using Owner = typename detail::MemberOf<decltype(Member)>::Owner;
@@ -289,7 +310,8 @@ constexpr Field field(std::string_view key, std::string_view says, std::string_v
           .says = says,
           .example = example,
           .shape = &detail::shape_of<Value>,
-          .required = !detail::is_optional<Value> && !detail::is_vector<Value>,
+          .required =
+              !detail::is_optional<Value> && !detail::is_vector<Value> && !detail::is_map<Value>,
           .read =
               [](const Node& node, void* object, const Field& self, Reading& reading) {
                 return detail::Reads<Value>::read(node, static_cast<Owner*>(object)->*Member, self,
@@ -299,7 +321,7 @@ constexpr Field field(std::string_view key, std::string_view says, std::string_v
               [](const void* object) {
                 if constexpr (detail::is_optional<Value>)
                   return !(static_cast<const Owner*>(object)->*Member).has_value();
-                else if constexpr (detail::is_vector<Value>)
+                else if constexpr (detail::is_vector<Value> || detail::is_map<Value>)
                   return (static_cast<const Owner*>(object)->*Member).empty();
                 else return false;
               },

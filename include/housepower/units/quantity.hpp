@@ -23,6 +23,7 @@
 #include <boost/units/systems/si/resistance.hpp>
 #include <boost/units/systems/si/temperature.hpp>
 #include <boost/units/systems/si/time.hpp>
+#include <boost/units/systems/si/torque.hpp>
 
 namespace housepower {
 
@@ -39,6 +40,8 @@ using Mass = bu::quantity<si::mass>;
 using Charge = bu::quantity<si::electric_charge>;
 using Energy = bu::quantity<si::energy>;
 using Power = bu::quantity<si::power>;
+using Torque =
+    bu::quantity<si::torque>;  // an energy per angle, so that neither passes for the other
 using Duration = bu::quantity<si::time>;
 using Angle = bu::quantity<si::plane_angle>;
 using Ratio = bu::quantity<si::dimensionless>;  // converts to and from double
@@ -72,6 +75,7 @@ inline constexpr Area square_metre = Area::from_value(1.0);
 inline constexpr Area square_millimetre = Area::from_value(1e-6);
 inline constexpr Mass kilogram = Mass::from_value(1.0);
 inline constexpr Power watt = Power::from_value(1.0);
+inline constexpr Torque newton_metre = Torque::from_value(1.0);
 inline constexpr Duration second = Duration::from_value(1.0);
 inline constexpr Duration hour = Duration::from_value(3600.0);
 inline constexpr Duration day = Duration::from_value(86400.0);

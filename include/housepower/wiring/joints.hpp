@@ -35,6 +35,14 @@ inline constexpr Formula contact_resistance{
     Source{SourceKind::common_practice, "R = U / I", ""},
     [](Voltage u, Current i) -> Resistance { return u / i; }};
 
+inline constexpr Formula contact_current{
+    "I_c",
+    "current of one contact of a connector",
+    "I / n",
+    {{"I", "current of the pole, r.m.s."}, {"n", "contacts in parallel"}},
+    Source{SourceKind::common_practice, "contacts that are alike share alike", ""},
+    [](Current i, Ratio n) -> Current { return i / double(n); }};
+
 struct Contact {
   Voltage lost{};
   Power heat{};
@@ -42,5 +50,11 @@ struct Contact {
 };
 /// A joint or contact at a current, against the voltage that it may lose.
 [[nodiscard]] Contact contact_of(Current, Resistance, const Source&, Voltage may_lose, Working*);
+
+/// What each contact carries of the pole of a run that it stands in.
+[[nodiscard]] Current contact_current_of(const design::Design&, const Assessment&,
+                                         design::resolved::RunId,
+                                         const design::resolved::InlineItem& connector,
+                                         design::Pole, Working* = nullptr);
 
 }  // namespace housepower::wiring

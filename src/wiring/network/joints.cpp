@@ -12,4 +12,12 @@ Contact contact_of(Current i, Resistance r, const Source& source, Voltage may_lo
   return contact;
 }
 
+Current contact_current_of(const design::Design& d, const Assessment& a, design::resolved::RunId id,
+                           const design::resolved::InlineItem& connector, design::Pole pole,
+                           Working* working) {
+  const Current carried = carried_of(d, a, id, pole, working);
+  const Ratio contacts = double(connector.cavities(pole).size());
+  return step(working, contact_current, carried, contacts);
+}
+
 }  // namespace housepower::wiring

@@ -213,13 +213,8 @@ Resistance default_joint(const tables::Conductor& c) {
 PoleExtras extras_of(const Run& run, design::Pole pole, const tables::Conductor* c) {
   PoleExtras extras;
   const bool outgoing = pole == design::Pole::outgoing;
-  int things = int(run.protection.size()), here = outgoing ? things : 0;
-  for (const auto& item : run.inline_items) {
-    ++things;
-    if (*item.pole != pole) continue;
-    ++here;
-    extras.items += *item.resistance;
-  }
+  const int things = run.things(), here = run.things_in(pole);
+  for (const auto& item : run.inline_items) extras.items += item.in(pole);
   // two joints at each thing on its own pole; the lugs alike on both
   const double count =
       run.joints >= 2 * things ? 0.5 * (run.joints - 2 * things) + 2.0 * here : 0.5 * run.joints;

@@ -49,7 +49,7 @@ std::vector<Piece> pieces_of(const Run& run, design::Pole pole, const tables::Co
   const Resistance each = run.joint_resistance ? *run.joint_resistance
                           : c                  ? default_joint(*c)
                                                : 0.5 * milliohm;
-  int things = int(run.protection.size() + run.inline_items.size());
+  const int things = run.things();
   // Where fewer joints are stated than the things on the run need, they lie at the ends.
   const bool of_their_own = run.joints >= 2 * things;
   const double at_things = of_their_own ? 2.0 : 0.0;
@@ -65,10 +65,10 @@ std::vector<Piece> pieces_of(const Run& run, design::Pole pole, const tables::Co
     }
   for (std::size_t n = 0; n < run.inline_items.size(); ++n) {
     const auto& one = run.inline_items[n];
-    if (*one.pole == pole)
-      placed.push_back({outgoing ? 1.0 : 0.0,
-                        {Piece::Is::item, 0.0,
-                         around(*one.resistance, item_share) + joints(each, at_things), n}});
+    if (one.sits_in(pole))
+      placed.push_back(
+          {outgoing ? 1.0 : 0.0,
+           {Piece::Is::item, 0.0, around(one.in(pole), item_share) + joints(each, at_things), n}});
   }
   std::stable_sort(placed.begin(), placed.end(),
                    [](const auto& x, const auto& y) { return x.first < y.first; });

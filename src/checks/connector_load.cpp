@@ -1,0 +1,153 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "common.hpp"
+#include "housepower/wiring/joints.hpp"
+
+namespace housepower::checks {
+namespace {
+
+using design::Pole;
+using design::resolved::Connector;
+using design::resolved::ConnectorId;
+using design::resolved::InlineItem;
+
+/// A contact of a connector: which pole of which run it carries.
+struct Mated {
+  int cavity = 0;
+  RunId run{};
+  const InlineItem* item = nullptr;
+  Pole pole = Pole::outgoing;
+};
+
+/// All that the runs use of a connector, by cavity.
+std::vector<Mated> mated_in(const design::Design& design, ConnectorId connector) {
+  std::vector<Mated> all;
+  for (const RunId run : design->runs.ids())
+    for (const InlineItem& item : design[run].inline_items) {
+      if (item.connector != connector) continue;
+      for (const Pole pole : {Pole::outgoing, Pole::return_})
+        for (const int cavity : item.cavities(pole)) all.push_back({cavity, run, &item, pole});
+    }
+  std::sort(all.begin(), all.end(),
+            [](const Mated& a, const Mated& b) { return a.cavity < b.cavity; });
+  return all;
+}
+
+/// Every cavity has a contact of some run.
+bool all_loaded(const Connector& connector, const std::vector<Mated>& mated) {
+  return int(mated.size()) == connector.cavities;  // none stands in two runs
+}
+
+std::string cavity_of(const Connector& connector, const Mated& at) {
+  return "cavity " + std::to_string(at.cavity) + " of connector " + quoted(connector.name);
+}
+
+Subject subject_of_cavity(const Evidence& e, const Connector& connector, const Mated& at) {
+  return subject_of(e.design, connector).cavity(std::size_t(at.cavity));
+}
+
+/// By the rating of one cavity; within it by that with every cavity loaded, where all are.
+Limit limit_of(const Connector& connector, Current current, bool full) {
+  const bool beyond = current > *connector.rating;
+  if (full && !beyond && connector.rating_all_loaded)
+    return {*connector.rating_all_loaded, as_stated, Verdict::caution};
+  return {*connector.rating, as_stated};
+}
+
+Finding check_current(const Rule& rule, const Evidence& e, const Connector& connector,
+                      const Mated& at, bool full) {
+  const Run& run = e.design[at.run];
+  const auto& facts = e.wiring.runs[at.run].current;
+  Working working;
+  const Current current =
+      wiring::contact_current_of(e.design, e.wiring, at.run, *at.item, at.pole, e.kept(working));
+  const Limit limit = limit_of(connector, current, full);
+  Finding f = judge(rule, subject_of_cavity(e, connector, at), current, Bound::at_most, limit,
+                    std::move(working));
+  f.in_case = facts.in_case;
+  f.label = run.label;
+  f.message = cavity_of(connector, at) + " carries " + print(current) + " of run " +
+              quoted(run.name) + "; it is rated for " + print(limit.value) +
+              (limit.beyond == Verdict::caution ? " with every cavity loaded" : "");
+  hold_back(f, facts.why_unknown);
+  if (f.verdict >= Verdict::caution)
+    f.cure = "another cavity beside it, or a connector rated for at least " + print(current);
+  return f;
+}
+
+/// The conductors of a pole are divided among its contacts.
+Finding check_conductor(const Rule& rule, const Evidence& e, const Connector& connector,
+                        const Mated& at, const tables::Conductor& conductor) {
+  const Run& run = e.design[at.run];
+  const int contacts = int(at.item->cavities(at.pole).size());
+  const int in_one = (run.parallel + contacts - 1) / contacts;
+  Working working;
+  const Area size = given(e.kept(working), "S", "size of the conductors in it",
+                          Area(double(in_one) * conductor.nominal), as_stated);
+  Finding f = judge(rule, subject_of_cavity(e, connector, at), size, Bound::at_most,
+                    {connector.largest_conductor->nominal, as_stated}, std::move(working));
+  f.label = run.label;
+  f.message = cavity_of(connector, at) + " takes " +
+              (in_one > 1 ? std::to_string(in_one) + " × " : "") + conductor.name + " of run " +
+              quoted(run.name) + "; the largest that fits is " + connector.largest_conductor->name;
+  if (f.verdict != Verdict::pass)
+    f.cure = "a connector whose contacts take it, or a thinner conductor where current and drop "
+             "allow it";
+  return f;
+}
+
+const std::optional<tables::Conductor>& conductor_of(const Run& run, Pole pole) {
+  return pole == Pole::outgoing ? run.conductor : run.back.conductor;
+}
+
+void check_connector(const Rule& rule, const Evidence& e, ConnectorId id,
+                     std::vector<Finding>& findings) {
+  const Connector& connector = e.design->connectors[id];
+  const auto mated = mated_in(e.design, id);
+  if (mated.empty()) return;
+  const Subject whole = subject_of(e.design, connector);
+  const bool full = all_loaded(connector, mated);
+  if (!connector.rating)
+    findings.push_back(not_checked(rule, whole.with("rating"),
+                                   "the current that one cavity of connector " +
+                                       quoted(connector.name) + " is rated for is not stated"));
+  if (!connector.largest_conductor)
+    findings.push_back(not_checked(rule, whole.with("largest_conductor"),
+                                   "the largest conductor that connector " +
+                                       quoted(connector.name) + " takes is not stated"));
+  for (const Mated& at : mated) {
+    if (connector.rating) findings.push_back(check_current(rule, e, connector, at, full));
+    const auto& conductor = conductor_of(e.design[at.run], at.pole);
+    if (connector.largest_conductor && conductor)
+      findings.push_back(check_conductor(rule, e, connector, at, *conductor));
+  }
+}
+
+std::vector<Finding> check_connectors(const Rule& rule, const Evidence& e) {
+  std::vector<Finding> findings;
+  for (const ConnectorId id : e.design->connectors.ids()) check_connector(rule, e, id, findings);
+  return findings;
+}
+
+constexpr Sign connector_load_signs[] = {
+    {Parameter::length, Effect::none},         {Parameter::area, Effect::worse},
+    {Parameter::ambient, Effect::none},        {Parameter::load, Effect::worse},
+    {Parameter::device_rating, Effect::worse}, {Parameter::joints, Effect::none}};
+
+}  // namespace
+
+extern const Rule connector_load{
+    .name = "connector-load",
+    .asks = "Does each cavity of a connector carry no more than it is rated for, and does its "
+            "conductor fit?",
+    .why = "A contact beyond its rating heats its neighbours in one housing until the plastic "
+           "softens and the springs let go; a conductor that is too large is crimped with strands "
+           "left out.",
+    .cure = "More cavities in parallel, a connector for the current, or less load through it.",
+    .source = {SourceKind::supplier, "the connector's maker",
+               "its ratings as the design states "
+               "them"},
+    .signs = connector_load_signs,
+    .concern = Concern::safety,
+    .check = check_connectors};
+
+}  // namespace housepower::checks
