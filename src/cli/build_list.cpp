@@ -26,7 +26,8 @@ template <>
 inline constexpr auto words<cli::BuildListFormat> =
     std::array{"text"sv, "json"sv, "html"sv, "csv"sv};
 template <>
-inline constexpr auto words<report::Sheet> = std::array{"cutting"sv, "labels"sv, "inspection"sv};
+inline constexpr auto words<report::Sheet> =
+    std::array{"cutting"sv, "labels"sv, "inspection"sv, "stations"sv};
 template <>
 inline constexpr auto fields<cli::BuildListOptions> = std::array{
     field<&cli::BuildListOptions::file>("file", "The design files, one or more.", "van.toml")
@@ -39,7 +40,8 @@ inline constexpr auto fields<cli::BuildListOptions> = std::array{
         .at_least(Ratio(1.0))
         .at_most(Ratio(366.0)),
     field<&cli::BuildListOptions::sheet>(
-        "sheet", "One sheet for the line alone: cutting, labels or inspection.", "labels"),
+        "sheet", "One sheet for the line alone: cutting, labels, inspection or stations.",
+        "labels"),
     field<&cli::BuildListOptions::set>(
         "set", "Overrides one key in every file, any number of times.", "build/allowance=0.2 m"),
     field<&cli::BuildListOptions::format>(

@@ -17,6 +17,8 @@ namespace housepower::cli {
 [[nodiscard]] FieldList test_sheet_options();
 [[nodiscard]] FieldList record_options();
 [[nodiscard]] FieldList build_list_options();
+[[nodiscard]] FieldList looms_options();
+[[nodiscard]] FieldList replace_options();
 [[nodiscard]] FieldList schedule_options();
 [[nodiscard]] FieldList name_options();
 [[nodiscard]] FieldList cable_options();
@@ -39,6 +41,8 @@ int run_compare(const Node&, World&);
 int run_test_sheet(const Node&, World&);
 int run_record(const Node&, World&);
 int run_build_list(const Node&, World&);
+int run_looms(const Node&, World&);
+int run_replace(const Node&, World&);
 int run_schedule(const Node&, World&);
 int run_explain(const Node&, World&);
 int run_formula(const Node&, World&);

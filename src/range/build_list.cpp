@@ -24,8 +24,7 @@ std::string rated(std::string what, const std::optional<Current>& rating) {
 bool is_blade(const Protection& device) { return device.type.starts_with("iso-8820-3-"); }
 
 /// What a conductor lands on at a post where no device of its run sits.
-Landing landing_at(const Design& d, PostId id) {
-  const Post& post = d[id];
+Landing landing_on(const Design& d, const Post& post) {
   const auto& bank = d->bank;
   if (post.kind == PostKind::bank) {
     if (bank->lead) return {On::not_stated, "common bar of the bank", {}};
@@ -38,10 +37,23 @@ Landing landing_at(const Design& d, PostId id) {
   return {On::not_stated, post.name, {}};
 }
 
-/// One pole of a run: what sits at its ends, and what it is cut for on the way.
+Landing landing_at(const Design& d, PostId id) {
+  Landing landing = landing_on(d, d[id]);
+  landing.assembly = d[id].assembly;
+  return landing;
+}
+
+/// One conductor of one pole of a run: what sits at its ends, and what it is cut for on the way.
 struct Pieces {
   Landing from, to;
   std::vector<Break> breaks;
+};
+
+/// A conductor of the list, by its pole and its number among those in parallel.
+struct Which {
+  Pole pole;
+  int number = 1;
+  [[nodiscard]] bool outgoing() const { return pole == Pole::outgoing; }
 };
 
 /// A device at a distance cuts the outgoing conductor; one at the post itself takes its end. A
@@ -64,40 +76,71 @@ void put_device(Pieces& pieces, const Design& d, const Run& run, const Protectio
   if (!outgoing && at <= nothing && run.back.to != run.from) return;  // it begins elsewhere
   const Post& post = d[at <= nothing ? run.from : run.to];
   Landing& end = at <= nothing ? pieces.from : pieces.to;
-  if (post.node == design::NodeKind::panel && is_blade(device))
-    end = {On::no_lug, post.name, "way of a panel"};
-  else if (outgoing) end = on;
+  const bool way = post.node == design::NodeKind::panel && is_blade(device);
+  if (!way && !outgoing) return;
+  const auto assembly = end.assembly;
+  end = way ? Landing{On::no_lug, post.name, "way of a panel"} : on;
+  end.assembly = assembly;
 }
 
-/// "X3 cavity 1, 2" of a connector, "isolator 350 A" of anything else.
-std::string item_name(const Design& d, const InlineItem& item, Pole pole) {
-  if (!item.connector) return rated(std::string(word(item.kind)), item.rating);
-  std::string cavities;
-  for (const int cavity : item.cavities(pole))
-    cavities += (cavities.empty() ? "" : ", ") + std::to_string(cavity);
-  return d->connectors[*item.connector].name + " cavity " + cavities;
+/// Cavities of one of several conductors in parallel: its share of them, one at the least.
+std::vector<int> cavities_of(const InlineItem& item, const Run& run, const Which& which) {
+  const auto& all = item.cavities(which.pole);
+  const auto number = std::size_t(which.number - 1), conductors = std::size_t(run.parallel);
+  if (all.size() < conductors) return {all[number % all.size()]};
+  std::vector<int> own;
+  for (std::size_t i = number; i < all.size(); i += conductors) own.push_back(all[i]);
+  return own;
 }
 
-/// From where the conductor of a pole begins. A return runs beside its outgoing conductor.
+Landing landing_in(const Design& d, const Run& run, const InlineItem& item, const Which& which) {
+  const bool plug = item.kind == design::InlineKind::plug;
+  if (!item.connector)
+    return {plug ? On::no_lug : On::not_stated, rated(std::string(word(item.kind)), item.rating),
+            plug ? "plug" : ""};
+  const Connector& connector = d->connectors[*item.connector];
+  Landing on{On::no_lug, connector.name,
+             connector.contact.value_or("contact of " + connector.name)};
+  on.connector = item.connector;
+  on.cavities = cavities_of(item, run, which);
+  for (const int cavity : on.cavities)
+    on.at += (cavity == on.cavities.front() ? " cavity " : ", ") + std::to_string(cavity);
+  return on;
+}
+
+/// From where the conductor of a pole begins. A return leaves the run's `to` beside its outgoing
+/// conductor, so that what it is longer lies at its other end.
 std::optional<Length> place_of(const Run& run, const InlineItem& item, Pole pole) {
-  if (!item.distance) return std::nullopt;
-  if (pole == Pole::outgoing) return item.distance;
-  return run.back.length > *item.distance ? std::optional(*item.distance) : std::nullopt;
+  if (!item.distance || pole == Pole::outgoing) return item.distance;
+  const Length at = run.back.length - (run.length - *item.distance);
+  return at > 0.0 * metre ? std::optional(at) : std::nullopt;
 }
 
-Pieces pieces_of(const Design& d, const Run& run, Pole pole) {
-  const bool outgoing = pole == Pole::outgoing;
-  Pieces pieces{landing_at(d, outgoing ? run.from : run.back.to), landing_at(d, run.to), {}};
-  for (const Protection& device : run.protection) put_device(pieces, d, run, device, pole);
-  for (const InlineItem& item : run.inline_items) {
-    if (!item.sits_in(pole)) continue;
-    const bool plug = item.kind == design::InlineKind::plug;
-    pieces.breaks.push_back(
-        {{plug ? On::no_lug : On::not_stated, item_name(d, item, pole), plug ? "plug" : ""},
-         place_of(run, item, pole)});
-  }
-  std::stable_sort(pieces.breaks.begin(), pieces.breaks.end(),
-                   [](const Break& a, const Break& b) { return a.at && (!b.at || *a.at < *b.at); });
+/// Those of which the place is stated rise among themselves; the others keep theirs in the list.
+void put_in_order(std::vector<Break>& breaks) {
+  std::vector<Break> stated;
+  for (const Break& b : breaks)
+    if (b.at) stated.push_back(b);
+  std::stable_sort(stated.begin(), stated.end(),
+                   [](const Break& a, const Break& b) { return *a.at < *b.at; });
+  auto next = stated.begin();
+  for (Break& b : breaks)
+    if (b.at) b = *next++;
+}
+
+Pieces pieces_of(const Design& d, const Run& run, const Which& which) {
+  Pieces pieces{
+      landing_at(d, which.outgoing() ? run.from : run.back.to), landing_at(d, run.to), {}};
+  const auto put_devices = [&](RunEnd end) {
+    for (const Protection& device : run.protection)
+      if (device.end == end) put_device(pieces, d, run, device, which.pole);
+  };
+  put_devices(RunEnd::from);
+  for (const InlineItem& item : run.inline_items)
+    if (item.sits_in(which.pole))
+      pieces.breaks.push_back({landing_in(d, run, item, which), place_of(run, item, which.pole)});
+  put_devices(RunEnd::to);
+  put_in_order(pieces.breaks);
   return pieces;
 }
 
@@ -126,7 +169,7 @@ void add_run(BuildList& list, const Design& d, RunId id) {
       made.insulation = run.insulation;
       made.material = run.material;
       made.length = outgoing ? run.length : run.back.length;
-      finish(made, pole, pieces_of(d, run, pole), list);
+      finish(made, pole, pieces_of(d, run, {pole, number}), list);
     }
   }
   for (const Protection& device : run.protection)
@@ -156,6 +199,7 @@ void add_bank_conductor(BuildList& list, const Design& d, const Lead& lead,
   };
   Pieces pieces{battery(c.battery), battery(c.battery + 1), {}};
   if (c.is_lead) pieces.to = landing_at(d, d->bank->post);
+  pieces.from.assembly = pieces.to.assembly = d[d->bank->post].assembly;
   const auto& own = d->bank->each_device;
   if (c.is_lead && own && c.pole == Pole::outgoing)
     pieces.breaks.push_back(

@@ -2,6 +2,7 @@
 #include "build_rows.hpp"
 
 #include "housepower/design/words.hpp"
+#include "housepower/range/stations.hpp"
 #include "housepower/units/phrases.hpp"
 
 namespace housepower::report {
@@ -169,6 +170,74 @@ const Columns<PartRow>& part_columns() {
   return columns;
 }
 
+std::vector<StationRow> station_rows(const BuildPlan& plan) {
+  using range::Task;
+  constexpr std::string_view tasks[] = {"cut", "crimp", "fit", "join", "test"};
+  std::vector<range::Looms> looms;
+  for (const BuildModel& model : plan.models)
+    looms.push_back(range::looms_of(model.of.design, model.list));
+  std::vector<range::LoomModel> models;
+  for (std::size_t i = 0; i < looms.size(); ++i) models.push_back({looms[i], plan.models[i].vans});
+  std::vector<StationRow> rows;
+  for (const range::StationTotal& t : range::stations_of(models)) {
+    StationRow& row = rows.emplace_back();
+    row.station = t.station;
+    row.task = tasks[std::size_t(t.task)];
+    const bool of_cable = t.task == Task::cut || t.task == Task::crimp;
+    if (of_cable) row.conductor = size_of(t.conductor);
+    row.what = t.what;
+    row.number = t.number;
+    if (t.task == Task::cut && t.number > t.without_length) row.to_cut = t.to_cut;
+    row.without_length = t.without_length;
+    row.die = t.die;
+    row.strip = t.strip;
+    row.torque = t.torque;
+    row.crimped = t.task == Task::crimp;
+    row.done_up = t.task == Task::fit && t.what.starts_with("nut ");
+    row.needed_by = in_words(plan, t.uses);
+  }
+  return rows;
+}
+
+namespace {
+
+/// "3.20 m, 2 pieces without a length"; of lugs how they are made up; of nuts how tight.
+std::string how(const StationRow& r) {
+  std::vector<std::string> texts;
+  const auto stated = [&](const char* name, const auto& value, auto print_it) {
+    texts.push_back(std::string(name) + " " + (value ? print_it(*value) : "not stated"));
+  };
+  if (r.to_cut) texts.push_back(print(Number(*r.to_cut), 4) + " in all");
+  if (r.without_length > 0)
+    texts.push_back(std::to_string(r.without_length) + " without a stated length");
+  if (r.crimped) {
+    stated("die", r.die, [](const std::string& die) { return die; });
+    stated("strip", r.strip, [](Length strip) { return print(Number(strip)); });
+  }
+  if (r.done_up) stated("torque", r.torque, [](Torque t) { return print(Number(t)); });
+  return listed(texts);
+}
+
+}  // namespace
+
+const Columns<StationRow>& station_columns() {
+  using Its = ColumnOf<StationRow>;
+  static const Columns<StationRow> columns{
+      {"station", "station", &StationRow::station},
+      Its("task", "task", &StationRow::task).in(1),
+      Its("conductor", "conductor", &StationRow::conductor).in(1),
+      Its("what", "what", &StationRow::what).in(1),
+      Its("number", "number", &StationRow::number).in(1),
+      {"to_cut_m", "to cut", "m", &StationRow::to_cut},
+      {"without_length", "without a length", &StationRow::without_length},
+      {"die", "die", &StationRow::die},
+      {"strip_mm", "strip", "mm", &StationRow::strip},
+      {"torque_Nm", "torque", "N·m", &StationRow::torque},
+      Its("how", "how", how).in(1),
+      Its("needed_by", "for", &StationRow::needed_by).in(1)};
+  return columns;
+}
+
 range::BuildTotals totals_of(const BuildPlan& plan) {
   std::vector<range::Model> models;
   for (const BuildModel& model : plan.models)
@@ -186,7 +255,8 @@ std::vector<RowTable> lists_of(const BuildPlan& plan, const range::BuildTotals& 
           ends("stud_not_stated", "lands_on", Landing::On::not_stated),
           ends("without_lug", "lands_on", Landing::On::no_lug),
           row_table("devices", "", part_columns(), part_rows(plan, totals.devices)),
-          row_table("inline", "", part_columns(), part_rows(plan, totals.items))};
+          row_table("inline", "", part_columns(), part_rows(plan, totals.items)),
+          row_table("stations", "", station_columns(), station_rows(plan))};
 }
 
 }  // namespace housepower::report

@@ -70,6 +70,22 @@ struct SleeveRow {
 [[nodiscard]] std::vector<SleeveRow> sleeve_rows(const BuildPlan&);
 [[nodiscard]] const Columns<SleeveRow>& sleeve_columns();
 
+/// What one station does, and how often in all vans of the plan.
+struct StationRow {
+  std::optional<std::string> station;
+  std::string task, conductor, what;
+  int number = 0;
+  std::optional<Length> to_cut;
+  int without_length = 0;
+  std::optional<std::string> die;
+  std::optional<Length> strip;
+  std::optional<Torque> torque;
+  bool crimped = false, done_up = false;  // so that strip and die, or a torque, belong to it
+  std::string needed_by;
+};
+[[nodiscard]] std::vector<StationRow> station_rows(const BuildPlan&);
+[[nodiscard]] const Columns<StationRow>& station_columns();
+
 /// What only a person can see, by the design's profile.
 struct InspectionRow {
   std::string item;

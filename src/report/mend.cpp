@@ -13,14 +13,6 @@ using checks::Finding;
 using checks::Verdict;
 using choice::MendedPart;
 
-const Columns<MendedPart>& change_columns() {
-  static const Columns<MendedPart> columns{{"path", "change", &MendedPart::path},
-                                           {"from", "from", &MendedPart::from},
-                                           {"to", "to", &MendedPart::to},
-                                           {"why", "why", &MendedPart::why}};
-  return columns;
-}
-
 std::string copper_in_words(Mass copper) {
   const bool less = copper < 0.0 * kilogram;
   const Mass amount = less ? Mass(-copper) : copper;
@@ -74,7 +66,7 @@ Json mend_object(const MendReport& r) {
       {"name", r.design->name}, {"file", r.design->file}, {"inputs_digest", r.inputs_digest}};
   json["least"] = word_of_least(r.least);
   add_verdicts(json, m.after.verdicts);
-  json["changes"] = rows_json(change_columns(), m.changes);
+  json["changes"] = rows_json(mended_columns(), m.changes);
   json["left"] = Json::array();
   for (const auto& left : m.left) {
     Json one = json_of(left.finding);
@@ -92,6 +84,14 @@ Json mend_object(const MendReport& r) {
 }
 
 }  // namespace
+
+const Columns<MendedPart>& mended_columns() {
+  static const Columns<MendedPart> columns{{"path", "change", &MendedPart::path},
+                                           {"from", "from", &MendedPart::from},
+                                           {"to", "to", &MendedPart::to},
+                                           {"why", "why", &MendedPart::why}};
+  return columns;
+}
 
 std::string mend_in_words(const MendReport& r) {
   const auto& m = r.mended;
@@ -113,7 +113,7 @@ Page mend_page(const MendReport& r) {
             {}};
   page.blocks.emplace_back(Paragraph{mend_in_words(r)});
   if (!m.changes.empty())
-    page.blocks.emplace_back(table_of("Changes", change_columns(), m.changes));
+    page.blocks.emplace_back(table_of("Changes", mended_columns(), m.changes));
   page.blocks.emplace_back(
       Paragraph{"Before: " + counts_of(m.before) + ". After: " + counts_of(m.after) + "."});
   for (const auto& note : m.notes) page.blocks.emplace_back(Paragraph{"Note: " + note + "."});
@@ -150,7 +150,7 @@ Page mend_range_page(const std::vector<MendReport>& all) {
   page.blocks.emplace_back(table_of("Designs", design_columns(), all));
   for (const MendReport& r : all)
     if (!r.mended.changes.empty())
-      page.blocks.emplace_back(table_of(r.design->name, change_columns(), r.mended.changes));
+      page.blocks.emplace_back(table_of(r.design->name, mended_columns(), r.mended.changes));
   return page;
 }
 

@@ -5,6 +5,8 @@
 #include <span>
 #include <string>
 
+#include "housepower/choice/mend.hpp"
+#include "housepower/page/rows.hpp"
 #include "housepower/report/results.hpp"
 
 namespace housepower::report {
@@ -26,6 +28,9 @@ namespace housepower::report {
 [[nodiscard]] TableBlock passes_table(std::span<const checks::Finding>);
 /// The same default of many runs is one line.
 [[nodiscard]] TableBlock assumptions_table(const design::Design&);
+
+/// A key that `mend` would change, and why.
+[[nodiscard]] const Columns<choice::MendedPart>& mended_columns();
 
 /// What a day uses and how long the bank lasts; of an assessment that has a month.
 /// "31 h", "60 d or more": how long the bank lasts without any charging.

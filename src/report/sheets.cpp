@@ -11,7 +11,7 @@ namespace {
 
 constexpr const char* box_to_tick = "[ ]";
 constexpr unsigned of_one = 1, of_several = 2;  // models: then each row names its own
-constexpr std::string_view titles[] = {"cutting list", "labels", "inspection"};
+constexpr std::string_view titles[] = {"cutting list", "labels", "inspection", "work by station"};
 
 TableBlock inspection_table(const BuildModel& model) {
   TableBlock table{model.of.design->name + ": what only a person can see",
@@ -21,6 +21,19 @@ TableBlock inspection_table(const BuildModel& model) {
   for (const auto& row : inspection_rows(model))
     table.rows.push_back({box_to_tick, row.item, row.inspected ? "inspected" : "", row.source});
   return table;
+}
+
+/// A table for each station, in their order.
+void add_stations(Page& page, const BuildPlan& plan) {
+  const auto rows = station_rows(plan);
+  for (auto from = rows.begin(); from != rows.end();) {
+    const auto to = std::find_if(
+        from, rows.end(), [&](const StationRow& row) { return row.station != from->station; });
+    page.blocks.emplace_back(table_of(from->station.value_or("Station not stated, or on the line"),
+                                      station_columns().shown_in(of_one),
+                                      std::vector<StationRow>(from, to)));
+    from = to;
+  }
 }
 
 }  // namespace
@@ -72,6 +85,7 @@ Page sheet_page(const BuildPlan& plan, Sheet sheet) {
     else page.blocks.emplace_back(Paragraph{name + standing_of(model)});
   }
   if (sheet == Sheet::cutting) page.blocks.emplace_back(cutting_table(plan, cut_rows(plan)));
+  if (sheet == Sheet::stations) add_stations(page, plan);
   if (sheet == Sheet::labels) {
     const unsigned shown = plan.models.size() > 1 ? of_several : of_one;
     page.blocks.emplace_back(
@@ -83,6 +97,7 @@ Page sheet_page(const BuildPlan& plan, Sheet sheet) {
 std::string sheet_csv(const BuildPlan& plan, Sheet sheet) {
   if (sheet == Sheet::cutting) return csv(cut_columns(), cut_rows(plan));
   if (sheet == Sheet::labels) return csv(sleeve_columns(), sleeve_rows(plan));
+  if (sheet == Sheet::stations) return csv(station_columns(), station_rows(plan));
   Columns<InspectionRow> columns = inspection_columns();
   columns += {{"model", "model", &InspectionRow::model}};
   std::vector<InspectionRow> rows;

@@ -19,6 +19,9 @@ struct Landing {
   enum class On { stud, not_stated, no_lug } on = On::not_stated;
   std::string at;    // "main bar", "class T 300 A"
   std::string what;  // thread of a stud, "M8"; what is no lug, "way of a panel"; else empty
+  design::resolved::AssemblyId assembly{};  // of the place; none of a device on the way
+  std::optional<design::resolved::ConnectorId> connector{};
+  std::vector<int> cavities{};  // of the connector, of this conductor
 };
 
 /// Where a conductor is cut for a device or an item in it; both new ends land on that.
@@ -39,7 +42,7 @@ struct BuildConductor {
   std::optional<design::Insulation> material;
   std::string colour;
   Length length{}, to_cut{};  // of all its pieces; to_cut with the allowance of each
-  std::vector<Break> breaks;  // those of which the place is stated first, as they follow
+  std::vector<Break> breaks;  // as they follow, as far as that is stated
   Landing from, to;
   [[nodiscard]] int pieces() const { return 1 + int(breaks.size()); }
 };

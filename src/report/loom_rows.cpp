@@ -1,0 +1,157 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "loom_rows.hpp"
+
+#include <algorithm>
+
+#include "housepower/units/phrases.hpp"
+
+namespace housepower::report {
+namespace {
+
+using range::Crossing;
+using range::Loom;
+using range::Wire;
+using range::WireEnd;
+
+std::string or_not_stated(const std::optional<std::string>& text) {
+  return text.value_or("not stated");
+}
+
+template <class Value>
+std::string figure(const std::optional<Value>& value, std::string_view unit) {
+  if (!value) return "not stated";
+  const auto known = unit_named(unit);
+  return print_plain(in_unit(Number(*value), *known), 4);
+}
+
+std::optional<std::string> cavities_text(const WireEnd& end) {
+  if (end.cavities.empty()) return std::nullopt;
+  std::vector<std::string> numbers;
+  for (const int cavity : end.cavities) numbers.push_back(std::to_string(cavity));
+  return listed(numbers);
+}
+
+/// "ring M6, strip 9 mm": of what goes straight into a device nothing is known.
+std::string made_up(const WireEnd& end) {
+  std::string text = or_not_stated(end.lug);
+  if (end.strip) text += ", strip " + print_in(Number(*end.strip), *unit_named("mm"));
+  if (end.die) text += ", die " + *end.die;
+  if (end.torque) text += ", " + print(Number(*end.torque));
+  return text;
+}
+
+/// The columns of one end, their keys before them: "from_place".
+template <WireEnd Wire::*End> Columns<WireRow> end_columns_of(const std::string_view (&keys)[9]) {
+  using Row = WireRow;
+  return {
+      {keys[0], keys[0], [](const Row& r) { return (r.wire.*End).place; }},
+      {keys[1], keys[1], [](const Row& r) { return (r.wire.*End).connector; }},
+      {keys[2], keys[2], [](const Row& r) { return cavities_text(r.wire.*End); }},
+      {keys[3], keys[3], [](const Row& r) { return (r.wire.*End).stud; }},
+      {keys[4], keys[4], [](const Row& r) { return (r.wire.*End).lug; }},
+      {keys[5], keys[5], "mm", [](const Row& r) { return (r.wire.*End).strip; }},
+      {keys[6], keys[6], [](const Row& r) { return (r.wire.*End).die; }},
+      {keys[7], keys[7], "N·m", [](const Row& r) { return (r.wire.*End).torque; }},
+      {keys[8], keys[8], [](const Row& r) { return (r.wire.*End).in_loom; }},
+  };
+}
+
+}  // namespace
+
+std::string place_of(const WireEnd& end) {
+  const auto cavities = cavities_text(end);
+  return cavities ? end.place + " cavity " + *cavities : end.place;
+}
+
+std::vector<WireRow> wire_rows(const std::string& assembly, const std::vector<Wire>& wires) {
+  std::vector<WireRow> rows;
+  for (const Wire& wire : wires) rows.push_back({assembly, wire});
+  return rows;
+}
+
+const Columns<WireRow>& wire_columns() {
+  using Row = WireRow;
+  static constexpr std::string_view from[] = {"from_place", "from_connector", "from_cavity",
+                                              "from_stud",  "from_lug",       "from_strip_mm",
+                                              "from_die",   "from_torque_Nm", "from_in_loom"};
+  static constexpr std::string_view to[] = {"to_place", "to_connector", "to_cavity",
+                                            "to_stud",  "to_lug",       "to_strip_mm",
+                                            "to_die",   "to_torque_Nm", "to_in_loom"};
+  static const Columns<WireRow> columns =
+      Columns<WireRow>{
+          {"assembly", "assembly", &Row::assembly},
+          ColumnOf<Row>{"label", "label", [](const Row& r) { return r.wire.label; }}.in(
+              wires_in::cutting | wires_in::ends),
+          {"run", "run", [](const Row& r) { return r.wire.run; }},
+          ColumnOf<Row>{"conductor", "conductor",
+                        [](const Row& r) { return size_of(r.wire.conductor); }}
+              .in(wires_in::cutting),
+          ColumnOf<Row>{"colour", "colour", [](const Row& r) { return r.wire.colour; }}.in(
+              wires_in::cutting),
+          ColumnOf<Row>{"length_m", "length, m", "m", [](const Row& r) { return r.wire.length; }}
+              .told("length, m", [](const Row& r) { return figure(r.wire.length, "m"); })
+              .in(wires_in::cutting),
+          ColumnOf<Row>{"to_cut_m", "to cut, m", "m", [](const Row& r) { return r.wire.to_cut; }}
+              .told("to cut, m", [](const Row& r) { return figure(r.wire.to_cut, "m"); })
+              .in(wires_in::cutting)} +
+      end_columns_of<&Wire::first>(from) + end_columns_of<&Wire::last>(to) +
+      Columns<WireRow>{
+          ColumnOf<Row>{"from", "from", [](const Row& r) { return place_of(r.wire.first); }}.in(
+              wires_in::cutting | wires_in::ends),
+          ColumnOf<Row>{"made_up_from", "with", [](const Row& r) { return made_up(r.wire.first); }}
+              .in(wires_in::ends),
+          ColumnOf<Row>{"to", "to", [](const Row& r) { return place_of(r.wire.last); }}.in(
+              wires_in::cutting | wires_in::ends),
+          ColumnOf<Row>{"made_up_to", "with", [](const Row& r) { return made_up(r.wire.last); }}.in(
+              wires_in::ends)};
+  return columns;
+}
+
+std::vector<CavityRow> cavity_rows(const Loom& loom) {
+  std::vector<CavityRow> rows;
+  for (const auto& half : loom.connectors)
+    for (int cavity = 1; cavity <= half.cavities; ++cavity) {
+      CavityRow row{loom.assembly, half.connector, half.mate, cavity};
+      for (const Wire& wire : loom.wires)
+        for (const WireEnd* end : {&wire.first, &wire.last})
+          if (end->connector == half.connector &&
+              std::find(end->cavities.begin(), end->cavities.end(), cavity) !=
+                  end->cavities.end()) {
+            row.label = row.label ? *row.label + ", " + wire.label : wire.label;
+            row.conductor = size_of(wire.conductor);
+            row.contact = half.contact;
+          }
+      rows.push_back(std::move(row));
+    }
+  return rows;
+}
+
+const Columns<CavityRow>& cavity_columns() {
+  static const Columns<CavityRow> columns{
+      {"assembly", "assembly", &CavityRow::assembly},
+      ColumnOf<CavityRow>{"connector", "connector", &CavityRow::connector}.in(1),
+      ColumnOf<CavityRow>{"mate", "mates with", &CavityRow::mate}.in(1),
+      ColumnOf<CavityRow>{"cavity", "cavity", &CavityRow::cavity}.in(1),
+      ColumnOf<CavityRow>{"label", "wire", &CavityRow::label}
+          .told("wire", [](const CavityRow& r) { return r.label.value_or("empty"); })
+          .in(1),
+      ColumnOf<CavityRow>{"conductor", "conductor", &CavityRow::conductor}.in(1),
+      ColumnOf<CavityRow>{"contact", "contact", &CavityRow::contact}
+          .told(
+              "contact",
+              [](const CavityRow& r) { return r.label ? or_not_stated(r.contact) : std::string(); })
+          .in(1)};
+  return columns;
+}
+
+const Columns<Crossing>& crossing_columns() {
+  static const Columns<Crossing> columns{{"label", "label", &Crossing::label},
+                                         {"run", "run", &Crossing::run},
+                                         {"from", "from", &Crossing::from},
+                                         {"to", "to", &Crossing::to},
+                                         {"outgoing", "outgoing", &Crossing::outgoing},
+                                         {"return", "return", &Crossing::back}};
+  return columns;
+}
+
+}  // namespace housepower::report

@@ -1,0 +1,134 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "housepower/report/replace.hpp"
+
+#include <algorithm>
+
+#include "json.hpp"
+#include "pieces.hpp"
+
+namespace housepower::report {
+namespace {
+
+using checks::Finding;
+using range::Change;
+
+constexpr std::string_view who_decides =
+    "The instructions of the battery, charger or device decide, and a licensed person who has seen "
+    "the van: wiring that was changed since it was built is not on this page.";
+
+/// A key of the design as built and with the replacement.
+struct ReplacedRow {
+  std::string path, before, after;
+};
+const Columns<ReplacedRow>& replaced_columns() {
+  static const Columns<ReplacedRow> columns{{"path", "what", &ReplacedRow::path},
+                                            {"before", "as built", &ReplacedRow::before},
+                                            {"after", "replaced by", &ReplacedRow::after}};
+  return columns;
+}
+std::vector<ReplacedRow> replaced_rows(const ReplaceReport& r) {
+  std::vector<ReplacedRow> rows;
+  for (const Change& c : r.changes.design)
+    rows.push_back({c.path, range::text_of(c.before), range::text_of(c.after)});
+  return rows;
+}
+
+std::string in_numbers(std::size_t count, const char* one, const char* many) {
+  return std::to_string(count) + " " + (count == 1 ? one : many);
+}
+
+/// The answer in a line: what fails by it, and what it needs.
+std::string answer_of(const ReplaceReport& r) {
+  if (r.fails.empty() && r.cautions.empty())
+    return "Nothing fails that did not before, and nothing else has to change for it.";
+  std::string text;
+  if (!r.fails.empty())
+    text = in_numbers(r.fails.size(), "check fails", "checks fail") + " that did not before";
+  if (!r.cautions.empty())
+    text += (text.empty() ? "" : ", ") +
+            in_numbers(r.cautions.size(), "is a new caution", "are new cautions");
+  text += ". ";
+  if (!r.needs.empty())
+    text += "It needs " + in_numbers(r.needs.size(), "change", "changes") + " of the wiring";
+  else text += "No change of conductors, devices or take-off cures that";
+  if (!r.left.empty() && !r.needs.empty())
+    text += "; " + in_numbers(r.left.size(), "finding is", "findings are") + " left all the same";
+  return text + ".";
+}
+
+void add_changes(Page& page, const char* title, const std::vector<choice::MendedPart>& changes) {
+  if (!changes.empty()) page.blocks.emplace_back(table_of(title, mended_columns(), changes));
+}
+
+void add_left(Page& page, const ReplaceReport& r) {
+  if (r.left.empty()) return;
+  page.blocks.emplace_back(Heading{"What wiring does not cure"});
+  for (const auto& left : r.left)
+    page.blocks.emplace_back(Paragraph{std::string(word_of(left.finding.verdict)) + ": " +
+                                       left.finding.message +
+                                       (left.would.empty() ? "" : ". What would: " + left.would)});
+}
+
+Json left_json(const ReplaceReport& r) {
+  Json list = Json::array();
+  for (const auto& left : r.left) {
+    Json one = json_of(left.finding);
+    one["would"] = left.would;
+    list.push_back(std::move(one));
+  }
+  return list;
+}
+
+Json verdicts_json(const checks::Verdicts& verdicts) {
+  Json json = Json::object();
+  add_verdicts(json, verdicts);
+  return json;
+}
+
+}  // namespace
+
+Page replace_page(const ReplaceReport& r) {
+  const auto& verdicts = r.after.checked.verdicts;
+  Page page{r.after.design->name + ": replacement", {}};
+  page.blocks.emplace_back(VerdictLine{verdicts.worse(), answer_of(r)});
+  page.blocks.emplace_back(Paragraph{std::string(who_decides)});
+  page.blocks.emplace_back(table_of("Replaced", replaced_columns(), replaced_rows(r)));
+  if (!r.fails.empty()) {
+    page.blocks.emplace_back(Heading{"What then fails"});
+    page.blocks.emplace_back(judgements(r.fails));
+  }
+  if (!r.cautions.empty()) {
+    page.blocks.emplace_back(Heading{"What is then a caution"});
+    page.blocks.emplace_back(judgements(r.cautions));
+  }
+  add_changes(page, "What it needs", r.needs);
+  add_left(page, r);
+  add_changes(page, "What the van as built would need all the same", r.besides);
+  page.blocks.emplace_back(Paragraph{
+      "As built: " + verdicts_of(r.before.checked) + ". Replaced: " + verdicts_of(r.after.checked) +
+      ". With the changes: safety " + std::string(word_of(r.then.safety)) + ", service " +
+      std::string(word_of(r.then.service)) + "."});
+  if (!r.complete)
+    page.blocks.emplace_back(Paragraph{"THE SEARCH ENDED AT ITS LIMIT for some finding: a cure may "
+                                       "exist all the same."});
+  return page;
+}
+
+std::string replace_json(const ReplaceReport& r) {
+  Json json = head();
+  json["design"] = design_object(r.after);
+  add_verdicts(json, r.after.checked.verdicts);
+  json["before"] = verdicts_json(r.before.checked.verdicts);
+  json["then"] = verdicts_json(r.then);
+  json["replaced"] = rows_json(replaced_columns(), replaced_rows(r));
+  json["findings"] = findings_json(r.fails);
+  json["cautions"] = findings_json(r.cautions);
+  json["needs"] = rows_json(mended_columns(), r.needs);
+  json["besides"] = rows_json(mended_columns(), r.besides);
+  json["left"] = left_json(r);
+  json["complete"] = r.complete;
+  json["note"] = who_decides;
+  return dump(json);
+}
+
+}  // namespace housepower::report
