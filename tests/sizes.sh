@@ -11,18 +11,18 @@ working   400
 page     3200
 reading  2600  files that designs extend are parsed once; a record's SHA-256
 tables   2800
-design   3800  price, label, stud, catalogue and build keys; an own format of resistance
+design   4600  price, label, stud, catalogue and build keys; an own format of resistance; assemblies, connectors
 lists    2100
 parts    1000
 energy   4400  habits, months, what lasts without charging; the chargers' part of a stay
 wiring   9000  readings back to their cause: a room by itself were it not for the network both solve
-checks   5400  forty-two rules; taps, links and each battery's own device in those of protection
+checks   5600  forty-two rules; taps, links and each battery's own device in those of protection
 choice   2600  cures that are tried, headroom and the joint least mend, besides the choice
 pack     1800
 range    1600
 answers  1200
 diagram  2000
-report   5400  ten kinds of answer, schedule, record and diagnosis among them
+report   6000  twelve kinds of answer, schedule, record, diagnosis and looms among them
 cli      2400
 "
 failed=0 passed=0

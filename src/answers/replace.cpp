@@ -10,7 +10,7 @@ using checks::Finding;
 using checks::Verdict;
 using choice::MendedPart;
 
-std::optional<choice::Mended> mended(const ReplaceSide& side, Diagnostics& diagnostics) {
+std::optional<choice::Mended> mended_side(const ReplaceSide& side, Diagnostics& diagnostics) {
   const ToMend one{side.side.given, side.parts};
   auto reports = mend(std::span(&one, 1), {}, diagnostics);
   return reports ? std::optional(std::move(reports->front().mended)) : std::nullopt;
@@ -54,7 +54,8 @@ void take_needs(ReplaceReport& r, const choice::Mended& before, const choice::Me
 
 std::optional<ReplaceReport> replace(const ReplaceSide& before, const ReplaceSide& after,
                                      Diagnostics& diagnostics) {
-  const auto as_built = mended(before, diagnostics), replaced = mended(after, diagnostics);
+  const auto as_built = mended_side(before, diagnostics),
+             replaced = mended_side(after, diagnostics);
   if (!as_built || !replaced) return std::nullopt;
   auto compared = compare(before.side, after.side);
   ReplaceReport r{std::move(compared.before),

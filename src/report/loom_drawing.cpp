@@ -24,13 +24,11 @@ struct Branch {
   std::vector<const Wire*> wires;
 };
 
-std::string node_of(const WireEnd& end) { return end.place; }
-
 /// How many wire ends each place has.
 std::map<std::string, int> ends_at(const Loom& loom) {
   std::map<std::string, int> ends;
   for (const Wire& wire : loom.wires)
-    for (const WireEnd* end : {&wire.first, &wire.last}) ++ends[node_of(*end)];
+    for (const WireEnd* end : {&wire.first, &wire.last}) ++ends[end->place];
   return ends;
 }
 
@@ -43,8 +41,8 @@ std::string root_of(const std::map<std::string, int>& ends, const std::set<std::
 
 /// The other end of a wire that begins or ends at this place; null where it does neither.
 const WireEnd* beyond(const Wire& wire, const std::string& place) {
-  if (node_of(wire.first) == place) return &wire.last;
-  if (node_of(wire.last) == place) return &wire.first;
+  if (wire.first.place == place) return &wire.last;
+  if (wire.last.place == place) return &wire.first;
   return nullptr;
 }
 
@@ -74,9 +72,9 @@ private:
       if (!far) continue;
       used_.insert(&wire);
       const auto known = std::find_if(branches.begin(), branches.end(),
-                                      [&](const Branch& b) { return b.to == node_of(*far); });
+                                      [&](const Branch& b) { return b.to == far->place; });
       Branch& branch =
-          known == branches.end() ? branches.emplace_back(Branch{node_of(*far), {}}) : *known;
+          known == branches.end() ? branches.emplace_back(Branch{far->place, {}}) : *known;
       branch.wires.push_back(&wire);
     }
     for (const Branch& branch : branches)

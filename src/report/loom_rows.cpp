@@ -18,7 +18,7 @@ std::string or_not_stated(const std::optional<std::string>& text) {
 }
 
 template <class Value>
-std::string figure(const std::optional<Value>& value, std::string_view unit) {
+std::string figure_or_not_stated(const std::optional<Value>& value, std::string_view unit) {
   if (!value) return "not stated";
   const auto known = unit_named(unit);
   return print_plain(in_unit(Number(*value), *known), 4);
@@ -40,19 +40,31 @@ std::string made_up(const WireEnd& end) {
   return text;
 }
 
-/// The columns of one end, their keys before them: "from_place".
-template <WireEnd Wire::*End> Columns<WireRow> end_columns_of(const std::string_view (&keys)[9]) {
+/// Keys and titles of the columns of one end.
+struct EndWords {
+  std::string_view keys[9], titles[9];
+};
+constexpr EndWords at_first{{"from_place", "from_connector", "from_cavity", "from_stud", "from_lug",
+                             "from_strip_mm", "from_die", "from_torque_Nm", "from_in_loom"},
+                            {"from place", "from connector", "from cavity", "from stud", "from lug",
+                             "from strip", "from die", "from torque", "from in loom"}};
+constexpr EndWords at_last{{"to_place", "to_connector", "to_cavity", "to_stud", "to_lug",
+                            "to_strip_mm", "to_die", "to_torque_Nm", "to_in_loom"},
+                           {"to place", "to connector", "to cavity", "to stud", "to lug",
+                            "to strip", "to die", "to torque", "to in loom"}};
+
+template <WireEnd Wire::*End> Columns<WireRow> end_columns_of(const EndWords& w) {
   using Row = WireRow;
   return {
-      {keys[0], keys[0], [](const Row& r) { return (r.wire.*End).place; }},
-      {keys[1], keys[1], [](const Row& r) { return (r.wire.*End).connector; }},
-      {keys[2], keys[2], [](const Row& r) { return cavities_text(r.wire.*End); }},
-      {keys[3], keys[3], [](const Row& r) { return (r.wire.*End).stud; }},
-      {keys[4], keys[4], [](const Row& r) { return (r.wire.*End).lug; }},
-      {keys[5], keys[5], "mm", [](const Row& r) { return (r.wire.*End).strip; }},
-      {keys[6], keys[6], [](const Row& r) { return (r.wire.*End).die; }},
-      {keys[7], keys[7], "N·m", [](const Row& r) { return (r.wire.*End).torque; }},
-      {keys[8], keys[8], [](const Row& r) { return (r.wire.*End).in_loom; }},
+      {w.keys[0], w.titles[0], [](const Row& r) { return (r.wire.*End).place; }},
+      {w.keys[1], w.titles[1], [](const Row& r) { return (r.wire.*End).connector; }},
+      {w.keys[2], w.titles[2], [](const Row& r) { return cavities_text(r.wire.*End); }},
+      {w.keys[3], w.titles[3], [](const Row& r) { return (r.wire.*End).stud; }},
+      {w.keys[4], w.titles[4], [](const Row& r) { return (r.wire.*End).lug; }},
+      {w.keys[5], w.titles[5], "mm", [](const Row& r) { return (r.wire.*End).strip; }},
+      {w.keys[6], w.titles[6], [](const Row& r) { return (r.wire.*End).die; }},
+      {w.keys[7], w.titles[7], "N·m", [](const Row& r) { return (r.wire.*End).torque; }},
+      {w.keys[8], w.titles[8], [](const Row& r) { return (r.wire.*End).in_loom; }},
   };
 }
 
@@ -71,12 +83,6 @@ std::vector<WireRow> wire_rows(const std::string& assembly, const std::vector<Wi
 
 const Columns<WireRow>& wire_columns() {
   using Row = WireRow;
-  static constexpr std::string_view from[] = {"from_place", "from_connector", "from_cavity",
-                                              "from_stud",  "from_lug",       "from_strip_mm",
-                                              "from_die",   "from_torque_Nm", "from_in_loom"};
-  static constexpr std::string_view to[] = {"to_place", "to_connector", "to_cavity",
-                                            "to_stud",  "to_lug",       "to_strip_mm",
-                                            "to_die",   "to_torque_Nm", "to_in_loom"};
   static const Columns<WireRow> columns =
       Columns<WireRow>{
           {"assembly", "assembly", &Row::assembly},
@@ -88,13 +94,15 @@ const Columns<WireRow>& wire_columns() {
               .in(wires_in::cutting),
           ColumnOf<Row>{"colour", "colour", [](const Row& r) { return r.wire.colour; }}.in(
               wires_in::cutting),
-          ColumnOf<Row>{"length_m", "length, m", "m", [](const Row& r) { return r.wire.length; }}
-              .told("length, m", [](const Row& r) { return figure(r.wire.length, "m"); })
+          ColumnOf<Row>{"length_m", "length", "m", [](const Row& r) { return r.wire.length; }}
+              .told("length, m",
+                    [](const Row& r) { return figure_or_not_stated(r.wire.length, "m"); })
               .in(wires_in::cutting),
-          ColumnOf<Row>{"to_cut_m", "to cut, m", "m", [](const Row& r) { return r.wire.to_cut; }}
-              .told("to cut, m", [](const Row& r) { return figure(r.wire.to_cut, "m"); })
+          ColumnOf<Row>{"to_cut_m", "to cut", "m", [](const Row& r) { return r.wire.to_cut; }}
+              .told("to cut, m",
+                    [](const Row& r) { return figure_or_not_stated(r.wire.to_cut, "m"); })
               .in(wires_in::cutting)} +
-      end_columns_of<&Wire::first>(from) + end_columns_of<&Wire::last>(to) +
+      end_columns_of<&Wire::first>(at_first) + end_columns_of<&Wire::last>(at_last) +
       Columns<WireRow>{
           ColumnOf<Row>{"from", "from", [](const Row& r) { return place_of(r.wire.first); }}.in(
               wires_in::cutting | wires_in::ends),

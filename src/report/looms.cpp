@@ -148,6 +148,20 @@ Json loom_json(const Loom& loom) {
   return json;
 }
 
+/// "Drawing E-0417, revision B, 2026-03-14, drawn by …": what is stated of it.
+std::string frame_of(const design::Drawing& drawing) {
+  std::vector<std::string> texts;
+  const auto add = [&](const char* name, const std::optional<std::string>& text) {
+    if (text) texts.push_back(name + *text);
+  };
+  add("drawing ", drawing.number);
+  add("revision ", drawing.revision);
+  add("", drawing.date);
+  add("drawn by ", drawing.drawn_by);
+  add("checked by ", drawing.checked_by);
+  return listed(texts);
+}
+
 std::vector<std::string> runs_of(const std::vector<Crossing>& crossings) {
   std::vector<std::string> runs;
   for (const Crossing& c : crossings) runs.push_back(c.run);
@@ -159,6 +173,8 @@ std::vector<std::string> runs_of(const std::vector<Crossing>& crossings) {
 Page looms_page(const LoomSheets& sheets) {
   const auto& design = sheets.model.of.design;
   Page page{design->name + ": looms", {}};
+  if (std::string frame = frame_of(design->drawing); !frame.empty())
+    page.blocks.emplace_back(Paragraph{std::move(frame)});
   page.blocks.emplace_back(Paragraph{standing_of(sheets.model)});
   if (sheets.looms.looms.empty())
     page.blocks.emplace_back(
