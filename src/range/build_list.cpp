@@ -121,8 +121,9 @@ void put_in_order(std::vector<Break>& breaks) {
   std::vector<Break> stated;
   for (const Break& b : breaks)
     if (b.at) stated.push_back(b);
-  std::stable_sort(stated.begin(), stated.end(),
-                   [](const Break& a, const Break& b) { return *a.at < *b.at; });
+  std::stable_sort(stated.begin(), stated.end(), [](const Break& a, const Break& b) {
+    return a.at.value_or(Length{}) < b.at.value_or(Length{});
+  });
   auto next = stated.begin();
   for (Break& b : breaks)
     if (b.at) b = *next++;
