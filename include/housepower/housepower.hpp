@@ -16,6 +16,7 @@
 #include "housepower/answers/first_van.hpp"
 #include "housepower/answers/looms.hpp"
 #include "housepower/answers/mend.hpp"
+#include "housepower/answers/one_finding.hpp"
 #include "housepower/answers/opening.hpp"
 #include "housepower/answers/pack_file.hpp"
 #include "housepower/answers/question.hpp"

@@ -115,7 +115,8 @@ std::optional<Opening> open(const Question& question, Shelf& shelf, const FileRe
 }
 
 void check(Opening& opening, checks::Workings workings) {
-  opening.checked = checks::check(*opening.document, *opening.design, workings);
+  opening.checked =
+      checks::check(*opening.document, *opening.design, workings, checks::Unsaid::ranked);
   checks::locate(opening.checked.findings, opening.node);
   auto& notes = opening.checked.energy.notes;
   notes.insert(notes.end(), opening.told.begin(), opening.told.end());

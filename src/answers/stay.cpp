@@ -206,6 +206,26 @@ std::optional<StayReport> stay(const GivenDesign& given, const StayAsked& asked,
   return report_of(given, asked, each);
 }
 
+std::optional<energy::StayAnswer> length_of_a_stay(const GivenDesign& given, const StayAsked& asked,
+                                                   Diagnostics& diagnostics,
+                                                   const energy::Each& each) {
+  if (!can_be_asked(given, diagnostics)) return std::nullopt;
+  const design::Design& d = given.design;
+  auto q = question_of(d);
+  const energy::Habit habit{asked.use, {}, {}};
+  const auto charging = checks::delivered(d);
+  const auto weather = *energy::weather_of(d, asked.years, asked.seed);
+  const energy::Surroundings around(d, weather, habit, charging);
+  if (d->site.month) {
+    q.month = *d->site.month;
+    return energy::lengths(d, around, q, each);
+  }
+  const auto few = coarse(d, asked, q);
+  const energy::Surroundings few_around(d, few.weather, habit, charging);
+  return energy::hardest(d, energy::month_by_month(d, few_around, few.question, each), around, q,
+                         each);
+}
+
 std::optional<FirstFigure> first_figure_of_a_stay(const GivenDesign& given, const StayAsked& asked,
                                                   Diagnostics& diagnostics,
                                                   const energy::Each& each) {

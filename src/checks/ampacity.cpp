@@ -15,7 +15,7 @@ Finding check_lead_ampacity(const Rule& rule, const Evidence& e, const design::r
   Finding f =
       judge(rule, path, carried, Bound::at_most, {found->value, found->source}, std::move(working));
   f.message = who + " carry up to " + print(carried) + "; laid free and insulated as the runs at " +
-              "the bank " + lead.conductor.name + " bears " + print(found->value) + " (" +
+              "the bank " + lead.conductor.name + " is rated for " + print(found->value) + " (" +
               row_and_beyond(*found) + ")";
   if (f.verdict != Verdict::pass) f.cure = "a larger conductor there, or a bar";
   return f;
@@ -58,7 +58,8 @@ std::vector<Finding> check_ampacity(const Rule& rule, const Evidence& e) {
     const Run& run = e.design->runs[i];
     const wiring::RunFacts& facts = e.wiring.runs[i];
     if (!run.conductor) {
-      findings.push_back(not_checked(rule, subject_of(e.design, run), no_conductor(run, facts)));
+      findings.push_back(not_checked(rule, subject_of(e.design, run), no_conductor(run, facts),
+                                     {subject_of(e.design, run).with("conductor")}));
       continue;
     }
     Working working;
@@ -80,9 +81,9 @@ std::vector<Finding> check_ampacity(const Rule& rule, const Evidence& e) {
                       {found->value, found->source}, std::move(working));
     f.in_case = facts.current.in_case;
     f.message = "run " + quoted(run.name) + " carries " + print(carried) + "; " +
-                run.conductor->name + " bears " + print(found->value) + " where it lies (" +
+                run.conductor->name + " is rated for " + print(found->value) + " as it lies (" +
                 row_and_beyond(*found) + ")";
-    hold_back(f, facts.current.why_unknown);
+    hold_back(f, facts.current.why_unknown, e);
     if (f.verdict >= Verdict::caution) f.cure = more_ampacity(*found, facts);
     findings.push_back(std::move(f));
   }
@@ -104,13 +105,14 @@ extern const Rule ampacity{
     .name = "ampacity",
     .asks = "Can each outgoing conductor, link and lead carry its largest steady current where it "
             "lies?",
-    .why = "A conductor that carries more than its ampacity outruns its insulation: it hardens, "
-           "melts and burns. What it may carry hardly depends on its length, since each metre "
-           "makes and sheds its own heat. But within 1 m of a device or terminal it may get no "
-           "hotter than that terminal bears, which is less than good insulation does: a hot or "
-           "crowded stretch in that metre counts for more than one further away, and a longer run "
-           "can only move it away. A piece in thermal insulation counts by its own length. What a "
-           "longer run does lose is voltage: see `drop`.",
+    .why =
+        "A conductor that carries more than its ampacity outruns its insulation: it hardens, "
+        "melts and burns. What it may carry hardly depends on its length, since each metre "
+        "makes and sheds its own heat. But within 1 m of a device or terminal it may get no "
+        "hotter than that terminal is rated for, which is less than good insulation is: a hot or "
+        "crowded stretch in that metre counts for more than one further away, and a longer run "
+        "can only move it away. A piece in thermal insulation counts by its own length. What a "
+        "longer run does lose is voltage: see `drop`.",
     .cure = "A larger conductor, a hotter-rated insulation, a cooler or freer way, or less load on "
             "the run.",
     .source = {SourceKind::published, "IEC 60364-4-43:2008",

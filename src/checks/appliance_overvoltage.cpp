@@ -24,9 +24,9 @@ std::optional<Finding> check_at_rest(const Rule& rule, const Evidence& e,
   if (appliance.highest >= rest) return std::nullopt;
   Finding f = judge(rule, subject_of(e.design, appliance), rest, Bound::at_most,
                     {appliance.highest, as_stated}, std::move(working));
-  f.message = quoted(appliance.name) + " bears " + print(appliance.highest) +
+  f.message = quoted(appliance.name) + " is rated for " + print(appliance.highest) +
               "; the charged bank itself has " + print(rest) + " at rest";
-  f.cure = "a regulator before it, or an appliance that bears the bank";
+  f.cure = "a regulator before it, or an appliance that is rated for it";
   return f;
 }
 
@@ -42,7 +42,8 @@ std::vector<Finding> check_overvoltage(const Rule& rule, const Evidence& e) {
     if (!highest) {
       findings.push_back(not_checked(rule, subject,
                                      quoted(appliance.name) +
-                                         " hangs on an array whose cold voltage is not known"));
+                                         " is fed by an array whose cold voltage is not known",
+                                     unstated_of_cold(e)));
       continue;
     }
     if (auto at_rest = check_at_rest(rule, e, appliance)) {
@@ -54,7 +55,7 @@ std::vector<Finding> check_overvoltage(const Rule& rule, const Evidence& e) {
                        stated && highest->stated ? Verdict::fail : Verdict::caution},
                       std::move(working));
     f.message = quoted(appliance.name) + " gets up to " + print(highest->value) + " " +
-                highest->from + " and bears " + print(appliance.highest) +
+                highest->from + " and is rated for " + print(appliance.highest) +
                 (stated ? "" : " (assumed: its own limit is not stated)");
     if (f.verdict != Verdict::pass)
       f.cure = "a lower charge voltage, or a regulator before the appliance";
@@ -69,9 +70,9 @@ constexpr Sign appliance_overvoltage_signs[] = {{Parameter::length, Effect::none
 
 extern const Rule appliance_overvoltage{
     .name = "appliance-overvoltage",
-    .asks = "Does each appliance bear the highest voltage that charging brings?",
+    .asks = "Is each appliance rated for the highest voltage that charging brings?",
     .why = "Electronics meant for a lead battery's 14.4 V fail early or at once above their limit.",
-    .cure = "A lower charge voltage, or a regulator before what cannot bear it.",
+    .cure = "A lower charge voltage, or a regulator before what is not rated for it.",
     .source = {SourceKind::published, "a battery data sheet",
                "absorption 14.6 V; each appliance states its own limit"},
     .signs = appliance_overvoltage_signs,

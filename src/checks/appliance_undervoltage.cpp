@@ -61,10 +61,10 @@ std::vector<Finding> check_undervoltage(const Rule& rule, const Evidence& e) {
       f.margin = 0.0;
     }
     if (too_much)
-      f.message += "; more power than comes with that its way cannot carry, and it asks for more";
-    hold_back(f, at->unknown);
+      f.message += "; its cable can carry no more power than it gets so, and it draws more";
+    hold_back(f, at->unknown, e);
     if (f.verdict >= Verdict::caution)
-      f.cure = "a larger conductor or a shorter way to it; what runs at the same time counts too";
+      f.cure = "a larger conductor or a shorter run to it; what runs at the same time counts too";
     findings.push_back(std::move(f));
   }
   return findings;

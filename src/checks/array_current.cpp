@@ -19,7 +19,8 @@ Finding check_short_circuit(const Rule& rule, const Evidence& e, ControllerId id
   if (!current)
     return not_checked(rule, subject,
                        "an array of controller " + quoted(controller.name) +
-                           " does not state the short-circuit current of its module, `isc`");
+                           " does not state the short-circuit current of its module, `isc`",
+                       unstated_of_network(e));
   if (!controller.max_short_circuit_current)
     return not_checked(rule, subject,
                        "the `max_short_circuit_current` of controller " + quoted(controller.name) +
@@ -27,9 +28,9 @@ Finding check_short_circuit(const Rule& rule, const Evidence& e, ControllerId id
   Finding f = judge(rule, subject, *current, Bound::at_most,
                     {*controller.max_short_circuit_current, as_stated}, std::move(working));
   f.message = "the arrays of controller " + quoted(controller.name) + " drive up to " +
-              print(*current) + " in strong sun; its input bears " +
+              print(*current) + " in strong sun; its input is rated for " +
               print(*controller.max_short_circuit_current);
-  if (f.verdict != Verdict::pass) f.cure = "fewer strings, or a controller that bears more";
+  if (f.verdict != Verdict::pass) f.cure = "fewer strings, or a controller rated for more";
   return f;
 }
 
@@ -73,7 +74,7 @@ std::vector<Finding> reverse(const Rule& rule, const Evidence& e, const Array& a
   const auto& bears = array.module.largest_series_fuse;
   if (!back || !bears) {
     findings.push_back(not_checked(
-        rule, subject_of(e.design, array).with("module"),
+        rule, subject_of(e.design, array).with(back ? "module/largest_series_fuse" : "module/isc"),
         back ? what + print(*back) + "; the module's `largest_series_fuse` is not stated"
              : "the short-circuit current of the modules is not stated"));
     return findings;
@@ -89,7 +90,7 @@ std::vector<Finding> reverse(const Rule& rule, const Evidence& e, const Array& a
                     {*bears, as_stated}, std::move(working));
   f.message = what + print(*back) +
               (most < *back ? ", its device lets " + print(most) + " through" : std::string()) +
-              "; the module bears a fuse of " + print(*bears);
+              "; the module is rated for a fuse of " + print(*bears);
   if (f.verdict != Verdict::pass)
     f.cure = "a device of at most " + print(*bears) +
              " in each string (draw each string as an array with a run of its own)";
@@ -118,8 +119,9 @@ constexpr Sign array_current_signs[] = {{Parameter::array, Effect::worse}};
 
 extern const Rule array_current{
     .name = "array-current",
-    .asks = "Does the controller's input bear the array's short-circuit current, and each string "
-            "what the others drive into it?",
+    .asks =
+        "Is the controller's input rated for the array's short-circuit current, and each string "
+        "what the others drive into it?",
     .why = "A controller protects itself from wrong polarity and faults only up to the current its "
            "maker states; three strings or more can overheat a fourth that has failed.",
     .cure = "Fewer strings, a controller for more amperes, a device in each string.",

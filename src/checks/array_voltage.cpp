@@ -18,18 +18,19 @@ std::vector<Finding> check_array_voltage(const Rule& rule, const Evidence& e) {
           rule, subject_of(e.design, array),
           "the cold open-circuit voltage of " + quoted(array.name) +
               " is not known: it needs `voc` and `voc_coefficient` of the module and the "
-              "place's record low"));
+              "place's record low",
+          unstated_of_cold(e)));
       continue;
     }
     Finding f = judge(rule, subject_of(e.design, array), *cold, Bound::at_most,
                       {controller.max_voltage, as_stated}, std::move(working));
     f.message = "a string of " + quoted(array.name) + " stands at " + print(*cold, 4) +
-                " in the record cold; controller " + quoted(controller.name) + " bears " +
+                " in the record cold; controller " + quoted(controller.name) + " is rated for " +
                 print(controller.max_voltage);
     if (*cold > touch_limit)
       f.message += "; above 60 V d.c. rules of protection against touch may begin (from memory)";
     if (f.verdict != Verdict::pass)
-      f.cure = "fewer modules in series, or a controller that bears " + print(*cold, 4);
+      f.cure = "fewer modules in series, or a controller rated for " + print(*cold, 4);
     findings.push_back(std::move(f));
   }
   return findings;
@@ -43,7 +44,7 @@ constexpr Sign array_voltage_signs[] = {
 
 extern const Rule array_voltage{
     .name = "array-voltage",
-    .asks = "Does each controller bear its array's open-circuit voltage on the coldest morning?",
+    .asks = "Is each controller rated for its array's open-circuit voltage on the coldest morning?",
     .why =
         "Modules give most volts in frost at first light; a controller that is driven beyond its "
         "highest voltage is destroyed at once and may put the array's voltage on the bank.",

@@ -18,8 +18,9 @@ std::vector<Finding> check_autonomy(const Rule& rule, const Evidence& e) {
   if (!promise.autonomy) return {};
   const Subject subject = Subject(Subject::Kind::promise).with("autonomy");
   if (!e.energy.usable || !e.energy.autonomy)
-    return {not_checked(rule, subject,
-                        "the bank's capacity is not stated, or nothing uses any energy")};
+    return {not_checked(
+        rule, subject, "the bank's capacity is not stated, or nothing uses any energy",
+        {subject_of_bank().with("capacity"), Subject(Subject::Kind::appliance).with("power")})};
   const auto month = e.energy.has_place ? std::optional<int>(e.energy.months[e.energy.judged].month)
                                         : std::nullopt;
   const auto& hours = e.energy.without_charging;

@@ -157,7 +157,7 @@ constexpr Sign bank_charge_signs[] = {{Parameter::batteries, Effect::better},
 extern const Rule bank_charge{
     .name = "bank-charge",
     .asks = "Does the bank, and each battery of it, take all that can charge at once, at a voltage "
-            "that fills it and that it bears?",
+            "that fills it and that it is rated for?",
     .why = "Beyond its charge limit a battery's own protection opens under full current, and what "
            "charges drives its voltage up into the appliances. Above the voltage of its maker the "
            "cells are harmed; below that of a rested bank nothing is charged.",

@@ -23,7 +23,7 @@ Finding check_without_one(const Rule& rule, const Evidence& e, const LosesOne& a
         state(rule, subject_of_bank(), Verdict::caution,
               lost + (after.collapsed.empty()
                           ? list_of(after.starved) + " gets less than its lowest voltage"
-                          : quoted(after.collapsed) + " asks for more than the others can carry"),
+                          : quoted(after.collapsed) + " draws more than the others can give"),
               rule.source);
     f.in_case = after.in_case;
     f.cure = cure;

@@ -13,7 +13,7 @@ inline constexpr Leaning ampacity_leans_on[] = {{Subject::Kind::run, "insulation
                                                 {Subject::Kind::run, "ambient"},
                                                 {Subject::Kind::run, "circuits_together"}};
 
-/// "bs-7671-4f2-90, row 6", and how its factors were reckoned beyond their tables.
+/// "bs-7671-4f2-90, row 6", and how its factors were counted beyond their tables.
 [[nodiscard]] inline std::string row_and_beyond(const wiring::Ampacity& found) {
   return std::string(found.table) + ", row " + found.row +
          (found.beyond.empty() ? "" : "; " + found.beyond);

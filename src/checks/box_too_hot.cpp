@@ -17,7 +17,9 @@ std::vector<Finding> check_heat(const Rule& rule, const Evidence& e) {
   if (!parts::battery_box(bank, e.kept(working)))
     return {not_checked(rule, subject, "the box and its size are not described")};
   const auto& hot = e.outlook.hottest_month;
-  if (!hot) return {not_checked(rule, subject, "without a place nothing is known of the heat")};
+  if (!hot)
+    return {not_checked(rule, subject, "without a place nothing is known of the heat",
+                        {Subject(Subject::Kind::place).with("name")})};
   given(e.kept(working), "T_max", "hottest cells of all hours simulated in that month",
         hot->hottest,
         Source{SourceKind::from_memory, "heat balance of the box",

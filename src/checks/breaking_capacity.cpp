@@ -46,7 +46,7 @@ const tables::Conductor* smallest_bearing(const Evidence& e, const Run& feed) {
   return nullptr;
 }
 
-/// "run "x" at least 5.1 m long in its 35 mm2, or at least 1.2 m in 10 mm2, which still bears it".
+/// "run "x" at least 5.1 m long in its 35 mm2, or at least 1.2 m in 10 mm2, which still carries it".
 std::string feed_cure(const Evidence& e, const Run& feed, Resistance missing) {
   const auto length_in = [&](const tables::Conductor& c) {
     const Length length = (cold_loop(e.design, feed, *feed.conductor) * feed.length + missing) /
@@ -57,7 +57,7 @@ std::string feed_cure(const Evidence& e, const Run& feed, Resistance missing) {
                      " long in its " + feed.conductor->name;
   if (const auto* smaller = smallest_bearing(e, feed))
     cure += ", or at least " + length_in(*smaller) + " long in " + smaller->name +
-            ", which still bears its current";
+            ", which still carries its current";
   return cure;
 }
 
@@ -150,7 +150,8 @@ Finding check_what_it_breaks(const Rule& rule, const Evidence& e,
   if (!facts.largest || !device.breaking_capacity) {
     Finding f = not_checked(
         rule, subject,
-        who + ": " + (facts.largest ? "no breaking capacity is known for it" : facts.why_unknown));
+        who + ": " + (facts.largest ? "no breaking capacity is known for it" : facts.why_unknown),
+        facts.largest ? std::vector{subject.with("breaking_capacity")} : unstated_of_network(e));
     f.cure = facts.largest ? "state its `breaking_capacity` from its maker's sheet"
                            : "state the least resistance that the source can have";
     return f;

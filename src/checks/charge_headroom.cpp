@@ -17,7 +17,8 @@ std::vector<Finding> check_headroom(const Rule& rule, const Evidence& e) {
       findings.push_back(not_checked(
           rule, subject,
           "the voltage of the hot array " + quoted(array.name) +
-              " is not known: it needs `vmp` of its module and a place of the climate table"));
+              " is not known: it needs `vmp` of its module and a place of the climate table",
+          {subject.with("module/vmp"), Subject(Subject::Kind::place).with("name")}));
       continue;
     }
     const Voltage needed =
@@ -28,7 +29,8 @@ std::vector<Finding> check_headroom(const Rule& rule, const Evidence& e) {
                 print(*hot) + "; controller " + quoted(controller.name) + " needs " +
                 print(needed) + " to finish a charge";
     if (!array.module.imp && !e.wiring.ways[array.post].outgoing.empty())
-      hold_back(f, "the drop on its way is not counted, for `imp` of the module is not stated");
+      hold_back(f, "the drop on its way is not counted, for `imp` of the module is not stated",
+                {subject.with("module/imp")});
     if (f.verdict >= Verdict::caution)
       f.cure = "modules with more cells, two in series, air behind the modules, or a step-up "
                "controller";

@@ -57,14 +57,22 @@ struct Guarded {
   return {};
 }
 [[nodiscard]] inline Finding not_judged(const Rule& rule, const Guarded& g, const std::string& why,
-                                        std::string cure) {
-  Finding f = not_checked(rule, g.subject, g.who + ": " + why);
+                                        std::string cure, std::vector<Subject> wants) {
+  Finding f = not_checked(rule, g.subject, g.who + ": " + why, std::move(wants));
   f.cure = std::move(cure);
   return f;
 }
 inline constexpr std::string_view state_insulation =
     "state `insulation` and `insulation_material` as they are";
 inline constexpr std::string_view state_curve = "a `curve` from the device's maker";
+[[nodiscard]] inline std::vector<Subject> insulation_of(const Evidence& e, const Guarded& g) {
+  if (!g.conductor.run) return {};
+  const Subject run = subject_of(e.design, e.design[*g.conductor.run]);
+  return {run.with("insulation"), run.with("insulation_material")};
+}
+[[nodiscard]] inline std::vector<Subject> curve_of(const Guarded& g) {
+  return {g.subject.with("curve")};
+}
 
 /// "opens for sure from 27 A, the first gate of its curve".
 [[nodiscard]] inline std::string opens_from(const Guarded& g) {

@@ -37,7 +37,8 @@ std::vector<Finding> check_cold(const Rule& rule, const Evidence& e) {
   };
   const auto& cold = e.outlook.coldest_month;
   if (!cold)
-    return {concerning(not_checked(rule, subject, "without a place nothing is known of the cold"))};
+    return {concerning(not_checked(rule, subject, "without a place nothing is known of the cold",
+                                   {Subject(Subject::Kind::place).with("name")}))};
   const std::string month(month_name(cold->month));
   Working working = temperatures(e, *cold);
   const std::string coldest = "the cells get as cold as " + print(cold->coldest);

@@ -42,6 +42,8 @@ struct HighestVoltage {
 };
 /// A source that drives any current: the bank, a feed, a jump post that is not for waking only.
 [[nodiscard]] bool is_unlimited(const design::resolved::Post&);
+/// What the cold open-circuit voltage of arrays wants and nobody stated.
+[[nodiscard]] std::vector<Subject> unstated_of_cold(const Evidence&);
 [[nodiscard]] HighestVoltage highest_charging_voltage(const design::Design&);
 /// The highest voltage at a post: that of charging, or on the array's side its cold
 /// open-circuit voltage, or on the side of a feed that feed's own. Nothing where it is not known.
@@ -49,7 +51,12 @@ struct HighestVoltage {
                                                                design::resolved::PostId, Working*);
 
 /// A pass that rests on a figure which is known to be too small, or is none, was not checked.
-void hold_back(Finding&, const std::string& why_unknown);
+void hold_back(Finding&, const std::string& why_unknown, std::vector<Subject> wants = {});
+/// Where something is missing that the network needs.
+void hold_back(Finding&, const std::string& why_unknown, const Evidence&);
+/// What the network needs and nobody stated: conductors, and what is inside of feeds and arrays. Left
+/// empty where what is unknown has another reason, such as a case without an operating point.
+[[nodiscard]] std::vector<Subject> unstated_of_network(const Evidence&);
 
 using energy::month_name;
 

@@ -14,8 +14,9 @@ using design::resolved::PostId;
 constexpr Source stack_source{SourceKind::from_memory, "ABYC E-11",
                               "no more than four lugs on a stud"};
 constexpr int most_lugs = 4;
-constexpr Source before_source{SourceKind::common_practice, "practice of the trade",
-                               "what lies on the way bears the device before it for good"};
+constexpr Source before_source{
+    SourceKind::common_practice, "practice of the trade",
+    "what lies on the way carries the rating of the device before it for good"};
 
 /// A conductor that ends on a battery's terminals.
 struct Landing {
@@ -84,7 +85,7 @@ void check_terminals(const Rule& rule, const Evidence& e, std::vector<Finding>& 
     for (const Landing& landing : landings(e.design))
       findings.push_back(check_size(rule, e, landing, *bank.largest_conductor));
   else
-    findings.push_back(not_checked(rule, subject_of_bank().with("terminal"),
+    findings.push_back(not_checked(rule, subject_of_bank().with("terminal/largest_conductor"),
                                    "the largest conductor that a battery's terminal takes is not "
                                    "stated"));
   if (bank.lead) return;  // one lug on each stud
@@ -129,7 +130,8 @@ Finding check_post_rating(const Rule& rule, const Evidence& e, const Post& post,
   const Subject path = subject_of(e.design, post);
   if (!post.rating) {
     Finding f = not_checked(
-        rule, path, "the current for which " + quoted(post.name) + " is made is not stated");
+        rule, path, "the current for which " + quoted(post.name) + " is rated is not stated",
+        {path.with("rating")});
     f.of_safety = true;
     return f;
   }
@@ -137,14 +139,14 @@ Finding check_post_rating(const Rule& rule, const Evidence& e, const Post& post,
   const Current through = wiring::through_node(e.design, e.wiring, id, e.kept(working));
   Finding f =
       judge(rule, path, through, Bound::at_most, {*post.rating, as_stated}, std::move(working));
-  f.message = quoted(post.name) + " passes up to " + print(through) + " on; it is made for " +
+  f.message = quoted(post.name) + " passes up to " + print(through) + " on; it is rated for " +
               print(*post.rating);
   f.of_safety = true;
   for (std::size_t i = 0; i < e.design->runs.size(); ++i)
     if (e.design->runs[i].from == id || e.design->runs[i].to == id)
-      hold_back(f, e.wiring.runs[i].current.why_unknown);
+      hold_back(f, e.wiring.runs[i].current.why_unknown, e);
   if (f.verdict >= Verdict::caution)
-    f.cure = "one that is made for at least " + print(through) + ", or runs divided between two";
+    f.cure = "one that is rated for at least " + print(through) + ", or runs divided between two";
   return f;
 }
 
@@ -162,12 +164,12 @@ Finding check_device_before(const Rule& rule, const Evidence& e, const Subject& 
             {most, allowed ? as_stated : before_source, Verdict::caution}, std::move(working));
   f.of_safety = true;
   f.in_case = "against the device before it";
-  f.message = who + " is made for " + print(rating) +
+  f.message = who + " is rated for " + print(rating) +
               (allowed ? ", by its maker behind a device of up to " + print(most) : "") + "; " +
               wiring::name_of(e.design, before) + " stands before it" +
               (before.run ? "" : ", " + print(before.rating) + " together");
   if (f.verdict != Verdict::pass)
-    f.cure = "one that is made for at least " + print(before.rating) +
+    f.cure = "one that is rated for at least " + print(before.rating) +
              ", a smaller device before it, or its maker's `largest_device`";
   return f;
 }

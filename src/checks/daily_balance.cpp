@@ -30,7 +30,8 @@ std::vector<Finding> check_balance(const Rule& rule, const Evidence& e) {
                               : Subject(Subject::Kind::place);
   if (!e.energy.has_place)
     return {not_checked(rule, subject,
-                        "without a place of the climate table the sun cannot be counted")};
+                        "without a place of the climate table the sun cannot be counted",
+                        {Subject(Subject::Kind::place).with("name")})};
   const auto& worst_month = *std::min_element(
       e.energy.months.begin(), e.energy.months.end(),
       [](const energy::MonthDay& a, const energy::MonthDay& b) { return a.balance < b.balance; });

@@ -20,7 +20,8 @@ std::vector<Finding> check_device_voltage(const Rule& rule, const Evidence& e) {
         (facts.run ? " of run " + quoted(e.design[*facts.run].name) : " at each battery");
     if (!device.rated_voltage) {
       findings.push_back(not_checked(
-          rule, subject, who + ": no rated voltage is known for it; state its `rated_voltage`"));
+          rule, subject, who + ": no rated voltage is known for it; state its `rated_voltage`",
+          {subject.with("rated_voltage")}));
       continue;
     }
     Working working;
@@ -29,7 +30,8 @@ std::vector<Finding> check_device_voltage(const Rule& rule, const Evidence& e) {
       findings.push_back(
           not_checked(rule, subject,
                       who + ": the array's cold open-circuit voltage is not known; state `voc` "
-                            "and `voc_coefficient` of its module"));
+                            "and `voc_coefficient` of its module",
+                      unstated_of_cold(e)));
       continue;
     }
     // A rating printed "at 14 V" is meant for 12 V systems: it cautions, it does not fail.

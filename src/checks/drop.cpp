@@ -18,8 +18,8 @@ Voltage allowed(const tables::DropClass& use, Voltage nominal, Working* working)
 }
 
 std::string numbers(Voltage drop, Voltage limit, Voltage nominal) {
-  return "loses " + print(drop) + " (" + print(Ratio(drop / nominal)) + "), at most " +
-         print(limit) + " (" + print(Ratio(limit / nominal)) + ") is allowed";
+  return print(drop) + " (" + print(Ratio(drop / nominal)) + "), at most " + print(limit) + " (" +
+         print(Ratio(limit / nominal)) + ") is allowed";
 }
 
 /// What shares count of: the system's nominal voltage, or 12 V on the side of a feed of 12 V.
@@ -41,7 +41,7 @@ Finding check_path(const Rule& rule, const Evidence& e, const wiring::CaseResult
   Finding f =
       judge(rule, at.subject, lost, Bound::at_most,
             {limit, use.source, use.fails ? Verdict::fail : Verdict::caution}, std::move(working));
-  f.message = "the way to " + quoted(at.name) + " and back " + numbers(lost, limit, nominal) +
+  f.message = "voltage drop to " + quoted(at.name) + ": " + numbers(lost, limit, nominal) +
               " for " + quoted(use.name);
   return f;
 }
@@ -82,7 +82,7 @@ std::vector<Finding> by_path(const Rule& rule, const Evidence& e) {
     Finding f = check_path(rule, e, *in, *at);
     f.in_case = in->load_case.name;
     judge_beyond_brink(e, *in, *at, f);
-    hold_back(f, at->unknown);
+    hold_back(f, at->unknown, e);
     if (f.verdict >= Verdict::caution) f.cure = cure_in(e, *in, *at);
     findings.push_back(std::move(f));
   }
@@ -108,11 +108,11 @@ std::vector<Finding> by_segment(const Rule& rule, const Evidence& e) {
       Finding f = judge(rule, subject_of(e.design, e.design->runs[i]), lost, Bound::at_most,
                         {limit, use.source, use.fails ? Verdict::fail : Verdict::caution},
                         std::move(working));
-      f.message = "run " + quoted(e.design->runs[i].name) + " " +
+      f.message = "voltage drop of run " + quoted(e.design->runs[i].name) + ": " +
                   numbers(lost, limit, e.design->nominal) + " for " + quoted(use.name);
       f.in_case = in.load_case.name;
       if (e.design->runs[i].back.chassis && !e.design->chassis)
-        hold_back(f, "the resistance of the chassis is not stated");
+        hold_back(f, "the resistance of the chassis is not stated", e);
       if (!stated.solved()) hold_back(f, "the case has no operating point");
       if (f.verdict >= Verdict::caution && e.wiring.runs[i].smallest_for_drop)
         f.cure = e.wiring.runs[i].smallest_for_drop->name + " or larger";
@@ -141,10 +141,11 @@ constexpr Sign drop_signs[] = {{Parameter::length, Effect::worse},
 
 extern const Rule drop{
     .name = "drop",
-    .asks = "Does the way to each appliance and back lose less than its class allows?",
-    .why = "Behind a thin or long way fridges do not start, heaters lock out and lights dim; the "
+    .asks = "Is the voltage drop to each appliance within what its class allows?",
+    .why = "At the end of a thin or long cable fridges do not start, heaters lock out and lights "
+           "dim; the "
            "lost power heats the loom.",
-    .cure = "A larger conductor on the run that loses most, a shorter way, or the load moved to "
+    .cure = "A larger conductor on the run that loses most, a shorter run, or the load moved to "
             "another run.",
     .source = {SourceKind::published, "EN 1648-2; ABYC E-11; other profiles name their own",
                "drop by class of use, as quoted in public copies"},

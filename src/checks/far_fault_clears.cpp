@@ -16,7 +16,7 @@ Finding check_limited(const Rule& rule, const Evidence& e, const DeviceFacts& fa
   const Subject subject = wiring::subject_of(e.design, facts);
   const std::string who = wiring::name_of(e.design, facts);
   if (!facts.why_unknown.empty() || !facts.run)
-    return not_checked(rule, subject, who + ": " + facts.why_unknown);
+    return not_checked(rule, subject, who + ": " + facts.why_unknown, unstated_of_network(e));
   const auto ampacity = least_of_poles(e.wiring.runs[*facts.run]);
   if (!ampacity)
     return not_checked(rule, subject, who + ": the ampacity of its conductor is not known");
@@ -26,8 +26,8 @@ Finding check_limited(const Rule& rule, const Evidence& e, const DeviceFacts& fa
       judge(rule, subject, *most, Bound::at_most, {*ampacity, rule.source}, std::move(working));
   f.message = who +
               " is fed by current-limited sources only, which never clear a fuse: they give " +
-              print(*most) + ", the conductor bears " + print(*ampacity);
-  if (f.verdict != Verdict::pass) f.cure = "a conductor that bears " + print(*most);
+              print(*most) + ", the conductor is rated for " + print(*ampacity);
+  if (f.verdict != Verdict::pass) f.cure = "a conductor rated for " + print(*most);
   return f;
 }
 
@@ -52,9 +52,9 @@ Finding borne(const FarEnd& a, Working working) {
                     {*a.g.bearing.ampacity, a.g.bearing.source}, std::move(working));
   f.message = a.g.who + ": even the largest fault at the far end of " + a.g.conductor_name + ", " +
               print(*a.source.strongest) + " from " + a.source.source +
-              ", is no more than the conductor bears for good (" + print(*a.g.bearing.ampacity) +
+              ", is no more than the conductor carries for good (" + print(*a.g.bearing.ampacity) +
               "); the device will not open for it, and the heat at the place of the fault itself "
-              "is not reckoned";
+              "is not counted";
   return f;
 }
 
@@ -73,9 +73,10 @@ std::optional<Current> opens_at_battery(const FarEnd& a, Current driven) {
 
 /// The device protects against overload: what it does not see the conductor bears.
 Finding overload(const FarEnd& a, const wiring::FarFault& far, Working working) {
-  const std::string holds =
-      "it protects " + a.g.conductor_name + " against overload (its rating is no more than the " +
-      print(*a.g.bearing.ampacity) + " that the conductor bears, and it " + opens_from(a.g) + ")";
+  const std::string holds = "it protects " + a.g.conductor_name +
+                            " against overload (its rating is no more than the " +
+                            print(*a.g.bearing.ampacity) +
+                            " that the conductor is rated for, and it " + opens_from(a.g) + ")";
   Finding f = judge(a.rule, a.g.subject, far.smallest, Bound::at_least,
                     {far.opens.value, overload_source, Verdict::caution}, std::move(working));
   if (f.verdict == Verdict::pass) {
@@ -106,11 +107,12 @@ Finding by_short_circuit(const FarEnd& a, const wiring::FarFault& far, Working w
   if (!far.opens.read)
     return not_judged(
         a.rule, a.g, "no time-current curve is known for it; " + only,
-        "a `curve` from the device's maker, or a rating that protects against overload");
+        "a `curve` from the device's maker, or a rating that protects against overload",
+        curve_of(a.g));
   const std::string what = far.from == far.smallest
                                ? smallest_of(a)
                                : smallest_of(a) + ", less than the " + print(far.from) + " that " +
-                                     a.g.conductor_name + " bears, but its largest is more";
+                                     a.g.conductor_name + " is rated for, but its largest is more";
   if (!far.clears) {
     Finding f = judge(a.rule, a.g.subject, far.from, Bound::at_least,
                       {far.opens.value, a.rule.source, a.beyond}, std::move(working));
@@ -125,13 +127,13 @@ Finding by_short_circuit(const FarEnd& a, const wiring::FarFault& far, Working w
     Finding f = judge(a.rule, a.g.subject, far.warming->reached, Bound::at_most,
                       {end.to, end.source, a.beyond}, std::move(working));
     f.message = opens + ", when " + a.g.conductor_name + " has " + print(far.warming->reached) +
-                "; its insulation bears " + print(end.to) + " in a short circuit";
+                "; its insulation is rated for " + print(end.to) + " in a short circuit";
     if (f.verdict != Verdict::pass) f.cure = a.cure;
     return f;
   }
   if (!far.withstood)
     return not_judged(a.rule, a.g, "no k is known for the insulation of " + a.g.conductor_name,
-                      std::string(state_insulation));
+                      std::string(state_insulation), insulation_of(a.e, a.g));
   Finding f = judge(a.rule, a.g.subject, *far.clears, Bound::at_most,
                     {*far.withstood, a.rule.source, a.beyond}, std::move(working));
   f.message = opens + ", " + a.g.conductor_name + " withstands it for " + print(*far.withstood);
@@ -174,7 +176,8 @@ void tell_limited(const FarEnd& a, const wiring::FarFault& far, Finding& f) {
              judge(a.rule, a.g.subject, limited, Bound::at_most,
                    {*a.g.bearing.ampacity, a.g.bearing.source, Verdict::caution}, {}),
              "; chargers by themselves drive up to " + print(limited) +
-                 ", for which it need not open and which " + a.g.conductor_name + " does not bear",
+                 ", for which it need not open and which " + a.g.conductor_name +
+                 " is not rated for",
              a);
 }
 
@@ -239,7 +242,7 @@ Finding check_far_fault(const Rule& rule, const Evidence& e, const DeviceFacts& 
                         const ProtectedConductor& conductor) {
   const Guarded g = guarded(e, facts, conductor);
   if (const std::string why = cannot_judge(g); !why.empty())
-    return not_judged(rule, g, why, "state what is missing");
+    return not_judged(rule, g, why, "state what is missing", unstated_of_network(e));
   std::optional<Finding> worst;
   const auto rank = [](const Finding& f) { return std::pair(f.verdict, -double(f.margin)); };
   for (const auto& source : conductor.sources) {
@@ -276,9 +279,9 @@ constexpr Leaning far_fault_clears_leans_on[] = {{Subject::Kind::bank, "resistan
 extern const Rule far_fault_clears{
     .name = "far-fault-clears",
     .asks = "Does each device open in time for the smallest fault at the far end of what it "
-            "protects, unless the conductor bears that fault or the device protects it against "
+            "protects, unless the conductor carries that fault or the device protects it against "
             "overload?",
-    .why = "A fault at the end of a long thin cable may draw no more than the device bears: it "
+    .why = "A fault at the end of a long thin cable may draw no more than the device carries: it "
            "never opens, and the cable is the heater.",
     .cure = "A smaller rating, a faster device, or a larger or shorter conductor.",
     .source = {SourceKind::published, "IEC 60949 / IEC 60364-5-54 annex A",

@@ -14,12 +14,14 @@ constexpr Source half_rating{SourceKind::from_memory, "judgement",
 Finding without_curve(const Rule& rule, const Evidence& e, const Guarded& g) {
   const Current rating = wiring::device_of(e.design, g.facts).rating, bears = *g.bearing.ampacity;
   if (rating > 0.5 * bears || !wiring::guards_overload(e.design, e.wiring, g.facts, g.bearing))
-    return not_judged(rule, g, "no time-current curve is known for it", std::string(state_curve));
+    return not_judged(rule, g, "no time-current curve is known for it", std::string(state_curve),
+                      curve_of(g));
   return state(rule, g.subject, Verdict::pass,
                g.who +
                    ": no time-current curve is known for it; its rating is no more than half "
                    "of the " +
-                   print(bears) + " that " + g.conductor_name + " bears, which is taken to suffice",
+                   print(bears) + " that " + g.conductor_name +
+                   " is rated for, which is taken to suffice",
                half_rating);
 }
 
@@ -34,7 +36,8 @@ Finding warming_of(const Rule& rule, const Guarded& g, const wiring::FaultHeat& 
   Finding f =
       judge(rule, g.subject, w.reached, Bound::at_most, {end.to, end.source}, std::move(working));
   const std::string at = print(w.at) + ", " + range_of(g, heat) + ", the worst for heat";
-  const std::string bears = "; its insulation bears " + print(end.to) + " in a short circuit";
+  const std::string bears =
+      "; its insulation is rated for " + print(end.to) + " in a short circuit";
   if (w.time)
     f.message = g.who + " takes up to " + print(*w.time) + " at " + at + ": " + g.conductor_name +
                 " would get to " + print(w.reached) + bears;
@@ -61,11 +64,11 @@ Finding check_withstand(const Rule& rule, const Evidence& e, const DeviceFacts& 
                         const ProtectedConductor& conductor) {
   const Guarded g = guarded(e, facts, conductor);
   if (const std::string why = cannot_judge(g); !why.empty())
-    return not_judged(rule, g, why, "state what is missing");
+    return not_judged(rule, g, why, "state what is missing", unstated_of_network(e));
   if (!g.opens.read) return without_curve(rule, e, g);
   if (!g.bearing.factor)
     return not_judged(rule, g, "no k is known for the insulation of " + g.conductor_name,
-                      std::string(state_insulation));
+                      std::string(state_insulation), insulation_of(e, g));
   Working working;
   const auto heat = wiring::fault_heat_of(e.design, e.wiring, facts, conductor, e.kept(working));
   const std::string cure =
@@ -73,7 +76,7 @@ Finding check_withstand(const Rule& rule, const Evidence& e, const DeviceFacts& 
   if (heat.without_end) {
     Finding f =
         state(rule, g.subject, Verdict::fail,
-              g.conductor_name + " bears " + print(*g.bearing.ampacity) + " in the " +
+              g.conductor_name + " is rated for " + print(*g.bearing.ampacity) + " in the " +
                   print(g.bearing.ambient) + " where it lies; " + g.who + " need not open below " +
                   print(g.opens.value) + ", and nothing limits the heat",
               rule.source);

@@ -14,7 +14,7 @@ Finding check_battery_device(const Rule& rule, const Evidence& e, const Protecti
   f.message = "the " + print(device.rating) + " device of each battery carries up to " +
               print(load) + " at the busiest one";
   if (f.verdict >= Verdict::caution)
-    f.cure = "a rating of at least " + print(load) + " on leads that bear it, or less load";
+    f.cure = "a rating of at least " + print(load) + " on leads that carry it, or less load";
   return f;
 }
 
@@ -42,17 +42,17 @@ std::vector<Finding> check_above_load(const Rule& rule, const Evidence& e) {
       f.in_case = e.wiring.runs[i].current.in_case;
       f.message = "the " + print(device.rating) + " device of run " + quoted(run.name) +
                   " carries up to " + print(load);
-      if (*carries < device.rating) f.message += "; where it sits it bears " + print(*carries);
+      if (*carries < device.rating) f.message += "; where it sits it carries " + print(*carries);
       if (f.verdict == Verdict::fail && e.wiring.runs[i].current.of_inverter &&
           load <= at_cut_out * *carries) {
         f.verdict = Verdict::caution;
         f.of_safety = false;
         f.message += "; that is at the inverter's cut-out only, and less than a tenth above";
       }
-      hold_back(f, e.wiring.runs[i].current.why_unknown);
+      hold_back(f, e.wiring.runs[i].current.why_unknown, e);
       if (f.verdict >= Verdict::caution)
         f.cure =
-            "a rating of at least " + print(load) + " on a conductor that bears it, or less load";
+            "a rating of at least " + print(load) + " on a conductor that carries it, or less load";
       findings.push_back(std::move(f));
     }
   }
@@ -70,8 +70,8 @@ extern const Rule fuse_above_load{
     .name = "fuse-above-load",
     .asks = "Is each device's rating at least the largest steady current of its run?",
     .why = "A device below its load opens in normal use, and someone will replace it by a larger "
-           "one than the conductor bears.",
-    .cure = "A larger rating together with the conductor it asks for, or the load divided.",
+           "one than the conductor is rated for.",
+    .cure = "A larger rating together with the conductor it needs, or the load divided.",
     .source = {SourceKind::published, "IEC 60364-4-43:2008",
                "433.1, I_B ≤ I_n, as quoted in partial copies"},
     .signs = fuse_above_load_signs,

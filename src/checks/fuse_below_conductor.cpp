@@ -38,7 +38,7 @@ Finding check_left(const Rule& rule, const Evidence& e, const Run& run, std::siz
                     {left, weaker.found->source, Verdict::caution}, std::move(working));
   f.in_case = "one of its conductors open";
   f.message = "run " + quoted(run.name) + " has " + std::to_string(run.parallel) +
-              " conductors in parallel; if one opens the rest bear " + print(left) +
+              " conductors in parallel; if one opens the rest carry " + print(left) +
               ", its device lets " + print(rating) + " through";
   if (f.verdict != Verdict::pass)
     f.cure = "a rating of at most " + print(left) + ", larger conductors or one in place of them";
@@ -63,7 +63,7 @@ void check_profile(const Rule& rule, const Evidence& e, const Run& run, std::siz
       rule, subject_of(e.design, run).protection(n), rating, Bound::at_most,
       {limit->at_most, limit->source, limit->fails ? Verdict::fail : Verdict::caution}, working);
   f.message = "the profile " + profile.name + " allows a device of at most " +
-              print(limit->at_most) + " on " + limit->conductor + ", whatever it bears; run " +
+              print(limit->at_most) + " on " + limit->conductor + ", whatever it carries; run " +
               quoted(run.name) + " has " + print(rating);
   if (f.verdict != Verdict::pass)
     f.cure = "a rating of at most " + print(limit->at_most) + ", or a larger conductor";
@@ -85,7 +85,7 @@ Finding check_each_lead(const Rule& rule, const Evidence& e) {
       judge(rule, path, rating, Bound::at_most, {found->value, found->source}, std::move(working));
   f.message = "the " + print(rating) + " device of each battery lets its lead of " +
               bank.lead->conductor.name + " carry that much; laid free and insulated as the runs " +
-              "at the bank it bears " + print(found->value);
+              "at the bank it is rated for " + print(found->value);
   if (f.verdict != Verdict::pass)
     f.cure = "a rating of at most " + print(found->value) + ", or larger leads";
   return f;
@@ -143,7 +143,7 @@ Finding check_joining_lead(const Rule& rule, const Evidence& e, const Joining& j
   if (together) f.in_case = "the devices of all runs together";
   f.message = joining.what + " carry up to " + print(part.share) + " of the bank's current" +
               (part.open > 0 ? " if battery " + std::to_string(part.open) + " opens" : "") +
-              " and bear " + print(found->value) + " each, laid free: the bank may give " +
+              " and are rated for " + print(found->value) + " each, laid free: the bank may give " +
               print(most) + ", its " + (together ? "devices let " : "largest device lets ") +
               print(let) + " through";
   if (f.verdict != Verdict::pass)
@@ -186,7 +186,8 @@ std::vector<Finding> check_below_conductor(const Rule& rule, const Evidence& e) 
       const Protection& device = run.protection[n];
       const Subject subject = subject_of(e.design, run).protection(n);
       if (!run.conductor || (!run.back.chassis && !run.back.conductor)) {
-        findings.push_back(not_checked(rule, subject, no_conductor(run, facts)));
+        findings.push_back(not_checked(rule, subject, no_conductor(run, facts),
+                                       {subject_of(e.design, run).with("conductor")}));
         continue;
       }
       const Weaker weaker_pole = weaker_of(e, run);
@@ -200,7 +201,7 @@ std::vector<Finding> check_below_conductor(const Rule& rule, const Evidence& e) 
       Finding f = judge(rule, subject, device.rating, Bound::at_most, {found->value, found->source},
                         std::move(working));
       f.message = "the " + print(device.rating) + " device lets " + weaker_pole.name + " of run " +
-                  quoted(run.name) + " carry that much; the conductor bears " +
+                  quoted(run.name) + " carry that much; the conductor is rated for " +
                   print(found->value) + " (" + row_and_beyond(*found) + ")";
       if (f.verdict != Verdict::pass)
         f.cure = found->value > Current{} ? "a rating of at most " + print(found->value) + ", or " +

@@ -38,9 +38,9 @@ std::vector<Finding> check_loading(const Rule& rule, const Evidence& e) {
                   print(most) +
                   (device.fuse && !device.fuse->rerated.empty()
                        ? " at " + print(device.ambient)
-                       : std::string(" (what its type bears in the heat was not read)"));
-      hold_back(f, e.wiring.runs[i].current.why_unknown);
-      if (f.verdict >= Verdict::caution) f.cure = "the next rating up, if the conductor bears it";
+                       : std::string(" (what its type carries in the heat was not read)"));
+      hold_back(f, e.wiring.runs[i].current.why_unknown, e);
+      if (f.verdict >= Verdict::caution) f.cure = "the next rating up, if the conductor carries it";
       findings.push_back(std::move(f));
     }
   }
@@ -57,7 +57,7 @@ extern const Rule fuse_loading{.name = "fuse-loading",
                                    "Does each device carry its lasting load with room to spare?",
                                .why = "A device that runs near its rating for hours heats its "
                                       "holder and ages until it opens for no fault.",
-                               .cure = "The next rating up on a conductor that bears it.",
+                               .cure = "The next rating up on a conductor that carries it.",
                                .source = {SourceKind::common_practice, "practice of the trade",
                                           "three quarters of the rating"},
                                .signs = fuse_loading_signs,

@@ -96,7 +96,8 @@ std::optional<Finding> check_way(const Rule& rule, const Evidence& e, const Firs
     return not_checked(rule, first.subject(e),
                        first.who() + " sits directly outside the battery enclosure, " + print(way) +
                            " along the conductor: whether that can be so is not known without "
-                           "the box's `size`");
+                           "the box's `size`",
+                       {subject_of_bank().with("box/size")});
   const Verdict beyond = e.design->profile->first_device_fails ? Verdict::fail : Verdict::caution;
   Finding f = judge(rule, first.subject(e), way, Bound::at_most, {*longest, one.source, beyond},
                     std::move(working));
@@ -109,7 +110,8 @@ std::optional<Finding> check_way(const Rule& rule, const Evidence& e, const Firs
                         " along the conductor from the source; the nearest allowed place is " +
                         within + print(*longest);
   if (f.verdict == Verdict::pass && at_wall && device.sits_assumed)
-    hold_back(f, "the program wrote `sits` itself; correct it and take the word out of `assumed`");
+    hold_back(f, "the program wrote `sits` itself; correct it and take the word out of `assumed`",
+              {first.subject(e).with("sits")});
   return f;
 }
 
@@ -126,7 +128,8 @@ Finding check_first_device(const Rule& rule, const Evidence& e, const First& fir
   if (!first.device().distance)
     return not_checked(rule, first.subject(e),
                        first.who() +
-                           ": its `distance` along the conductor from the source is not stated");
+                           ": its `distance` along the conductor from the source is not stated",
+                       {first.subject(e).with("distance")});
   std::optional<Finding> best;
   for (const NearSource& one : e.design->profile->first_device)
     if (auto f = check_way(rule, e, first, one); f && (!best || better(*f, *best)))
@@ -138,7 +141,8 @@ Finding check_first_device(const Rule& rule, const Evidence& e, const First& fir
   if (first.device().distance_assumed) {
     Finding f = not_checked(rule, first.subject(e),
                             first.who() + ": its `distance` of " + print(*first.device().distance) +
-                                " was written by the program, not measured");
+                                " was written by the program, not measured",
+                            {first.subject(e).with("distance")});
     f.cure = "measure it, correct it and take the word out of `assumed`";
     return f;
   }

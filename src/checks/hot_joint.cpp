@@ -25,6 +25,7 @@ struct Passed {
   Resistance each{};
   bool stated = true;
   bool shunt = false;
+  Subject key{};  // of its resistance
 };
 
 /// "0.12 mΩ": two digits, rounded down so that it suffices.
@@ -75,13 +76,15 @@ std::vector<Passed> passed_in(const Evidence& e, RunId id) {
     all.push_back({at.with("joint_resistance"), "each joint of run " + quoted(run.name),
                    back ? design::Pole::return_ : design::Pole::outgoing,
                    run.joint_resistance.value_or(0.0 * ohm),
-                   !is_assumed(e.design, at.with("joint_resistance"))});
+                   !is_assumed(e.design, at.with("joint_resistance")), false,
+                   at.with("joint_resistance")});
   for (std::size_t n = 0; n < run.inline_items.size(); ++n) {
     const auto& item = run.inline_items[n];
     const Subject path = at.inline_item(n);
     const design::Pole pole = busier_pole(item, carried);
     all.push_back({path, item_of(run, n), pole, item.in(pole),
-                   !is_assumed(e.design, path.with("resistance")), item.kind == InlineKind::shunt});
+                   !is_assumed(e.design, path.with("resistance")), item.kind == InlineKind::shunt,
+                   path.with("resistance")});
   }
   return all;
 }
@@ -89,6 +92,7 @@ std::vector<Passed> passed_in(const Evidence& e, RunId id) {
 /// Of what nobody stated the most loaded is told, and what it may have.
 struct Unstated {
   int how_many = 0;
+  std::vector<Subject> keys{};
   Passed most{};
   Current current{};
 };
@@ -98,7 +102,8 @@ Finding tell(const Rule& rule, const Unstated& unstated) {
       rule, Subject(Subject::Kind::run),
       "the resistance of the joints or items in line is not stated in " +
           std::to_string(unstated.how_many) + (unstated.how_many == 1 ? " place" : " places") +
-          "; the most loaded is " + unstated.most.who + ", at " + print(unstated.current));
+          "; the most loaded is " + unstated.most.who + ", at " + print(unstated.current),
+      unstated.keys);
   if (unstated.current.value() > 0.0)
     f.cure = "measure what it loses under load and state its resistance; it may have up to " +
              rounded_down(wiring::contact_resistance(unstated.most.shunt ? of_a_shunt : good,
@@ -145,11 +150,12 @@ std::vector<Finding> check_joints(const Rule& rule, const Evidence& e) {
       if (one.stated) {
         Finding f = check_passed(rule, e, one, current, std::move(working));
         f.in_case = facts.in_case;
-        hold_back(f, facts.why_unknown);
+        hold_back(f, facts.why_unknown, e);
         findings.push_back(std::move(f));
         continue;
       }
       ++unstated.how_many;
+      unstated.keys.push_back(one.key);
       if (unstated.how_many > 1 && current <= unstated.current) continue;
       unstated.most = std::move(one);
       unstated.current = current;

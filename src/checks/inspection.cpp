@@ -35,6 +35,7 @@ extern const Rule inspection{.name = "inspection",
                                         "each item names its own source"},
                              .signs = inspection_signs,
                              .concern = Concern::service,
+                             .about = About::inspection,
                              .check = list_items};
 
 }  // namespace housepower::checks

@@ -17,7 +17,7 @@ std::vector<Finding> check_load(const Rule& rule, const Evidence& e) {
       Finding f = judge(rule, subject_of(e.design, inverter).with("rating"), asked, Bound::at_most,
                         {inverter.rating, as_stated}, std::move(working));
       f.in_case = in.load_case.name;
-      f.message = "what runs together asks " + print(asked) + " of " + quoted(inverter.name) +
+      f.message = "what runs together draws " + print(asked) + " from " + quoted(inverter.name) +
                   "; it gives " + print(inverter.rating) + " for as long as one likes";
       if (f.verdict != Verdict::pass)
         f.cure = "an inverter that gives " + print(asked) + " continuously, or fewer at once";
@@ -35,7 +35,7 @@ extern const Rule inverter_load{
     .name = "inverter-load",
     .asks = "Does each inverter continuously give what runs on it together in each load case?",
     .why =
-        "An inverter that is asked for more switches off, and with it all that hangs on it; "
+        "An overloaded inverter switches off, and with it all that it feeds; "
         "currents and losses are counted with its rating at most, so nothing else here shows it.",
     .cure = "A larger inverter, or fewer of its appliances at once.",
     .source = {SourceKind::supplier, "the inverter's maker",

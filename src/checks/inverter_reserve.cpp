@@ -71,7 +71,8 @@ std::vector<Finding> check_reserve(const Rule& rule, const Evidence& e) {
     const auto& inverter = e.design[r.inverter];
     if (!r.why_unknown.empty()) {
       findings.push_back(not_checked(rule, subject_of(e.design, inverter),
-                                     quoted(inverter.name) + ": " + r.why_unknown));
+                                     quoted(inverter.name) + ": " + r.why_unknown,
+                                     unstated_of_network(e)));
       continue;
     }
     const auto& bank = *e.design->bank;

@@ -21,8 +21,9 @@ Finding check_isolator_rating(const Rule& rule, const Evidence& e, RunId id, std
   const Subject subject = subject_of(e.design, run).inline_item(n);
   const std::string who = item_of(run, n);
   if (!item.rating) {
-    Finding f = not_checked(rule, subject, who + ": its `rating` is not stated");
-    f.cure = "state the current that it is made for";
+    Finding f =
+        not_checked(rule, subject, who + ": its `rating` is not stated", {subject.with("rating")});
+    f.cure = "state the current that it is rated for";
     return f;
   }
   const auto& facts = e.wiring.runs[id].current;
@@ -31,9 +32,9 @@ Finding check_isolator_rating(const Rule& rule, const Evidence& e, RunId id, std
   Finding f =
       judge(rule, subject, carried, Bound::at_most, {*item.rating, as_stated}, std::move(working));
   f.in_case = facts.in_case;
-  f.message = who + " carries " + print(carried) + "; it is made for " + print(*item.rating);
-  hold_back(f, facts.why_unknown);
-  if (f.verdict >= Verdict::caution) f.cure = "one that is made for at least " + print(carried);
+  f.message = who + " carries " + print(carried) + "; it is rated for " + print(*item.rating);
+  hold_back(f, facts.why_unknown, e);
+  if (f.verdict >= Verdict::caution) f.cure = "one that is rated for at least " + print(carried);
   return f;
 }
 
@@ -94,6 +95,7 @@ Finding check_bank_isolator(const Rule& rule, const Evidence& e) {
                     "it breaks the load (a plug is none), so nothing switches the bank off",
                     live_source);
   f.cure = "state it as `inline` of the run that leaves the bank, or fit one";
+  f.wants = {Subject(Subject::Kind::run).with("inline")};
   return f;
 }
 
@@ -123,7 +125,7 @@ extern const Rule isolator{
             "switched off under load?",
     .why = "A switch beyond its rating overheats or welds shut, and one that does not break the "
            "load arcs when it is needed most.",
-    .cure = "Items made for the largest steady current; isolators that break the load.",
+    .cure = "Items rated for the largest steady current; isolators that break the load.",
     .source = {SourceKind::supplier, "the item's maker", "its rating as the design states it"},
     .signs = isolator_signs,
     .concern = Concern::safety,

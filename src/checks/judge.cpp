@@ -48,8 +48,12 @@ Finding state(const Rule& rule, Subject subject, Verdict verdict, std::string me
   return f;
 }
 
-Finding not_checked(const Rule& rule, Subject subject, std::string why) {
-  return state(rule, std::move(subject), Verdict::not_checked, std::move(why), rule.source);
+Finding not_checked(const Rule& rule, Subject subject, std::string why,
+                    std::vector<Subject> wants) {
+  if (wants.empty() && !subject.key().empty()) wants.push_back(subject);
+  Finding f = state(rule, std::move(subject), Verdict::not_checked, std::move(why), rule.source);
+  f.wants = std::move(wants);
+  return f;
 }
 
 Verdicts worst(std::span<const Finding> findings) {
@@ -64,10 +68,47 @@ Verdicts worst(std::span<const Finding> findings) {
   return all;
 }
 
-void hold_back(Finding& f, const std::string& why_unknown) {
+void hold_back(Finding& f, const std::string& why_unknown, std::vector<Subject> wants) {
   if (f.verdict != Verdict::pass || why_unknown.empty()) return;
   f.verdict = Verdict::not_checked;
+  f.wants = std::move(wants);
   f.message += "; this cannot be relied on: " + why_unknown;
+}
+
+void hold_back(Finding& f, const std::string& why_unknown, const Evidence& e) {
+  if (f.verdict == Verdict::pass && !why_unknown.empty())
+    hold_back(f, why_unknown, unstated_of_network(e));
+}
+
+std::vector<Subject> unstated_of_network(const Evidence& e) {
+  const auto& d = *e.design;
+  std::vector<Subject> list;
+  bool by_chassis = false;
+  for (const Run& run : d.runs) {
+    if (!run.conductor) list.push_back(subject_of(e.design, run).with("conductor"));
+    else if (!run.back.chassis && !run.back.conductor)
+      list.push_back(subject_of(e.design, run).with("return/conductor"));
+    by_chassis = by_chassis || run.back.chassis;
+  }
+  for (const auto& feed : d.feeds)
+    if (!feed.resistance_low || !feed.resistance_high)
+      list.push_back(subject_of(e.design, feed).with("resistance"));
+  for (const auto& array : d.arrays)
+    if (!array.module.isc) list.push_back(subject_of(e.design, array).with("module/isc"));
+  if (by_chassis && !d.chassis)
+    list.push_back(Subject(Subject::Kind::design).with("chassis/resistance"));
+  return list;
+}
+
+std::vector<Subject> unstated_of_cold(const Evidence& e) {
+  std::vector<Subject> list;
+  for (const auto& array : e.design->arrays) {
+    const Subject module = subject_of(e.design, array);
+    if (!array.module.voc) list.push_back(module.with("module/voc"));
+    if (!array.module.voc_coefficient) list.push_back(module.with("module/voc_coefficient"));
+  }
+  if (!e.design->site.record_low) list.push_back(Subject(Subject::Kind::place).with("record_low"));
+  return list;
 }
 
 std::vector<WorstCase> worst_cases(const wiring::Assessment& wired,
@@ -95,9 +136,9 @@ std::string no_conductor(const Run& run, const wiring::RunFacts& facts) {
 }
 
 std::string larger_conductor(const wiring::RunFacts& facts) {
-  return facts.smallest_for_ampacity
-             ? facts.smallest_for_ampacity->name + " or larger"
-             : "conductors in parallel, a freer way or less load: no size of the series bears it";
+  return facts.smallest_for_ampacity ? facts.smallest_for_ampacity->name + " or larger"
+                                     : "conductors in parallel, a cooler run or less load: no size "
+                                       "of the series carries it";
 }
 
 Current bounded_by_devices(const Run& run, Current load, Working* working) {

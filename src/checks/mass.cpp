@@ -34,6 +34,21 @@ Stated stated_parts(const design::Design& design) {
   return parts;
 }
 
+std::vector<Subject> unstated_masses(const design::Design& design) {
+  std::vector<Subject> list;
+  const auto add = [&](const auto& things, std::string_view key, auto mass) {
+    for (const auto& one : things)
+      if (!mass(one)) list.push_back(subject_of(design, one).with(key));
+  };
+  const auto own = [](const auto& thing) { return thing.mass; };
+  if (design->bank && !design->bank->mass) list.push_back(subject_of_bank().with("mass"));
+  add(design->arrays, "module/mass", [](const auto& array) { return array.module.mass; });
+  add(design->controllers, "mass", own);
+  add(design->chargers, "mass", own);
+  add(design->inverters, "mass", own);
+  return list;
+}
+
 std::vector<Finding> check_mass(const Rule& rule, const Evidence& e) {
   if (!e.design->mass_allowance) return {};
   Working working;
@@ -47,6 +62,7 @@ std::vector<Finding> check_mass(const Rule& rule, const Evidence& e) {
     f.cure = "fewer or lighter parts, shorter heavy runs, or a larger allowance";
   if (f.verdict == Verdict::pass && !masses.missing.empty()) {
     f.verdict = Verdict::not_checked;
+    f.wants = unstated_masses(e.design);
     f.message += "; not counted, since their `mass` is not stated: ";
     for (const auto& name : masses.missing)
       f.message += (&name == &masses.missing.front() ? "" : ", ") + name;

@@ -88,7 +88,8 @@ std::vector<Finding> check_share(const Rule& rule, const Evidence& e) {
   if (!wiring::joined_as_stated(*bank))
     return {not_checked(rule, subject_of_bank(),
                         "how the batteries are joined is not stated: neither `links` nor "
-                        "`each_battery`")};
+                        "`each_battery`",
+                        {subject_of_bank().with("links")})};
   if (!e.wiring.sharing)
     return {not_checked(rule, subject_of_bank(), "no case of the design draws from the bank")};
   const Sharing& sharing = *e.wiring.sharing;

@@ -36,9 +36,9 @@ std::vector<Finding> check_stay(const Rule& rule, const Evidence& e) {
   if (!promise.stay) return {};
   const auto& answer = e.outlook.promised;
   if (!answer || !answer->promise)
-    return {
-        not_checked(rule, subject,
-                    "a stay with the weather needs a bank and a place, by name or weather file")};
+    return {not_checked(rule, subject,
+                        "a stay with the weather needs a bank and a place, by name or weather file",
+                        {Subject(Subject::Kind::place).with("name")})};
   const double lasting = std::round(double(answer->promise->value) * answer->starts);
   Working working;
   const auto share =

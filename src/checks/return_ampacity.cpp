@@ -23,9 +23,9 @@ Finding check_return(const Rule& rule, const Evidence& e, RunId id) {
                     std::move(working));
   f.in_case = facts.current.in_case;
   f.message = "the return of run " + quoted(run.name) + " carries " + print(carried) + "; " +
-              run.back.conductor->name + " bears " + print(found->value) + " where it lies (" +
+              run.back.conductor->name + " is rated for " + print(found->value) + " as it lies (" +
               row_and_beyond(*found) + ")";
-  hold_back(f, facts.current.why_unknown);
+  hold_back(f, facts.current.why_unknown, e);
   if (f.verdict >= Verdict::caution)
     f.cure = found->value > Current{}
                  ? "a larger return conductor, or separate returns for the runs that share it"
@@ -48,9 +48,9 @@ std::optional<Finding> check_let_home(const Rule& rule, const Evidence& e, RunId
   f.in_case = "as much as its devices let through";
   f.message = "the return of run " + quoted(run.name) +
               " is shared; the devices of its runs and before them let up to " + print(*let) +
-              " through it, it bears " + print(bears->value);
+              " through it, it is rated for " + print(bears->value);
   if (f.verdict != Verdict::pass)
-    f.cure = "a return that bears " + print(*let) + ", smaller devices, or a return for each run";
+    f.cure = "a return rated for " + print(*let) + ", smaller devices, or a return for each run";
   return f;
 }
 
@@ -68,7 +68,7 @@ Finding check_alone(const Rule& rule, const Evidence& e, const wiring::IfOneOpen
                     {bears.value, bears.source, Verdict::caution}, std::move(working));
   f.in_case = "another way home open";
   f.message = "the return of run " + quoted(run.name) + " shares its current with that of run " +
-              other + "; if that opens it carries " + print(carried) + " and bears " +
+              other + "; if that opens it carries " + print(carried) + " and is rated for " +
               print(bears.value);
   if (f.verdict != Verdict::pass)
     f.cure = "one way home for each current: take one of the two out, or a larger return conductor";
@@ -85,9 +85,11 @@ std::vector<Finding> check_return(const Rule& rule, const Evidence& e) {
         findings.push_back(
             not_checked(rule, subject,
                         "run " + quoted(run.name) +
-                            " returns through the chassis, whose resistance is not stated"));
+                            " returns through the chassis, whose resistance is not stated",
+                        {Subject(Subject::Kind::design).with("chassis/resistance")}));
     } else if (!run.back.conductor) {
-      findings.push_back(not_checked(rule, subject, no_conductor(run, e.wiring.runs[i])));
+      findings.push_back(not_checked(rule, subject, no_conductor(run, e.wiring.runs[i]),
+                                     {subject_of(e.design, run).with("conductor")}));
     } else {
       findings.push_back(check_return(rule, e, {int(i)}));
       if (auto let = check_let_home(rule, e, {int(i)})) findings.push_back(*std::move(let));

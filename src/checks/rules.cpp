@@ -2,12 +2,14 @@
 // The rules in the order of the report, and the check of a whole design.
 #include <algorithm>
 #include <array>
+#include <iterator>
 #include <map>
 #include <stdexcept>
 
 #include "common.hpp"
 #include "housepower/checks/delivered.hpp"
 #include "housepower/wiring/assess_network.hpp"
+#include "unsaid.hpp"
 
 namespace housepower::checks {
 
@@ -116,65 +118,6 @@ void complete(const Rule& rule, const design::Design& design, std::vector<Findin
   }
 }
 
-/// An assumption that the kindest defaults make otherwise, and what it is about.
-struct Supplied {
-  const Assumption* assumption;
-  Subject subject;  // its member of a list, or its table
-};
-
-/// Reading knows no design and lists what it supplied by path: here each meets its Subject.
-std::vector<Supplied> supplied_otherwise(const design::Design& ordinary,
-                                         const design::Design& kindest) {
-  std::map<std::string, Subject, std::less<>> members;
-  const auto add = [&](const auto& list) {
-    for (const auto& one : list) {
-      Subject subject = subject_of(ordinary, one);
-      members.try_emplace(subject.text(), std::move(subject));
-    }
-  };
-  add(ordinary->runs), add(ordinary->appliances), add(ordinary->inverters);
-  add(ordinary->chargers), add(ordinary->controllers), add(ordinary->arrays);
-  add(ordinary->feeds), add(ordinary->connectors), add(ordinary->posts);
-  for (const auto kind : {Subject::Kind::travel, Subject::Kind::promise, Subject::Kind::place}) {
-    const Subject table(kind);
-    members.try_emplace(table.text(), table);
-  }
-  std::map<std::string_view, std::string_view> kinder;
-  for (const Assumption& k : kindest->assumptions) kinder.try_emplace(k.path, k.value);
-  std::vector<Supplied> list;
-  for (const Assumption& a : ordinary->assumptions) {
-    const auto same = kinder.find(a.path);
-    if (same != kinder.end() && same->second == a.value) continue;
-    const std::string_view path = a.path;
-    const auto table = path.find('/'), member = path.find('/', table + 1);
-    auto found = members.find(path.substr(0, member));
-    if (found == members.end()) found = members.find(path.substr(0, table));
-    if (found != members.end()) list.push_back({&a, found->second});
-  }
-  return list;
-}
-
-/// The values that the program supplied for this finding's run or the bank, or else anywhere, and
-/// that the kindest defaults supply otherwise: one of them at least decides.
-std::string supplied_for(const Finding& f, const std::vector<Supplied>& supplied) {
-  using Kind = Subject::Kind;
-  // What is about a consumer hangs on its way and its source; what else, on its own table.
-  const Kind own = f.subject.kind();
-  const bool of_own_table =
-      own == Kind::bank || own == Kind::travel || own == Kind::promise || own == Kind::place;
-  const bool of_run = own == Kind::run && f.subject.index() >= 0;
-  std::string list;
-  for (const Supplied& one : supplied) {
-    const bool of_way = one.subject.is(Kind::run) || one.subject.is(Kind::bank);
-    const bool concerns = of_run ? f.subject.is_within(one.subject) || one.subject.is(Kind::bank)
-                          : of_own_table ? one.subject.is(own)
-                                         : of_way || one.subject.is(own);
-    if (!concerns) continue;
-    list += (list.empty() ? "" : ", ") + one.assumption->path + " = " + one.assumption->value;
-  }
-  return list;
-}
-
 /// A fail or caution that passes with the kindest defaults rests on a value nobody stated. What is
 /// not checked there has not passed.
 ///
@@ -184,23 +127,26 @@ std::string supplied_for(const Finding& f, const std::vector<Supplied>& supplied
 /// case pass there, the missing values decide: it becomes a caution whose cure is to state them, named
 /// where they differ between the two. Anything but a pass there, or no such finding, leaves it as it
 /// was; nothing that passed is asked again, so that no verdict gets worse by it.
-void soften(std::vector<Finding>& findings, const std::vector<Finding>& kinder,
-            const design::Design& ordinary, const design::Design& kindest) {
-  const auto otherwise = supplied_otherwise(ordinary, kindest);
+std::vector<Softened> softened_by(std::vector<Finding>& findings,
+                                  const std::vector<Finding>& kinder) {
+  std::vector<Softened> list;
   for (Finding& f : findings) {
     if (f.verdict < Verdict::caution) continue;
     const auto same = std::find_if(kinder.begin(), kinder.end(), [&](const Finding& k) {
       return k.rule == f.rule && k.subject == f.subject && k.in_case == f.in_case;
     });
-    if (same == kinder.end() || same->verdict != Verdict::pass) continue;
-    const std::string supplied = supplied_for(f, otherwise);
-    f.verdict = Verdict::caution;
-    f.message += "; this rests on values that the design does not state";
-    f.cure = "state " +
-             (supplied.empty() ? "them (the assumptions are listed below)"
-                               : supplied + " as it really is") +
-             (f.cure.empty() ? "" : "; else: " + f.cure);
+    if (same != kinder.end() && same->verdict == Verdict::pass) list.push_back({&f, {}});
   }
+  return list;
+}
+
+void tell_what_it_rests_on(const Softened& one) {
+  Finding& f = *one.finding;
+  f.verdict = Verdict::caution;
+  f.message += "; this rests on values that the design does not state";
+  f.cure = state_them(one.values) + (f.cure.empty() ? "" : "; else: " + f.cure);
+  f.wants.clear();
+  for (const Supplied* value : one.values) f.wants.push_back(value->key);
 }
 
 /// "run/fridge": each named member of the document's lists, found without asking all before it.
@@ -223,31 +169,31 @@ const Node* node_at(std::string_view path, const Members& members, const Node& d
   return found->second->at(end == path.npos ? std::string_view{} : path.substr(end + 1));
 }
 
-/// What those rules say of the kindest design; the others have nothing to soften. The simulation is
-/// asked again only where it found something.
-std::vector<Finding> of_rules_that_found(const std::vector<Finding>& findings,
-                                         const design::Design& kindest,
-                                         const energy::Outlook& outlook) {
-  std::vector<const Rule*> found;
-  for (const Rule* rule : all_rules)
-    if (std::any_of(findings.begin(), findings.end(), [&](const Finding& f) {
-          return f.rule == rule->name && f.verdict >= Verdict::caution;
-        }))
-      found.push_back(rule);
+/// What the rules that found something say of a kinder design; the others have nothing to soften. The
+/// simulation is asked again only where it found something.
+std::vector<Finding> asked_again(const std::vector<const Rule*>& found,
+                                 const design::Design& kinder, const energy::Outlook& outlook) {
   const bool of_bank = std::any_of(found.begin(), found.end(),
                                    [](const Rule* r) { return r->needs == Needs::bank; });
-  const auto energy = energy::assess(kindest);
-  const auto cases = load_cases(kindest, energy);
+  const auto energy = energy::assess(kinder);
+  const auto cases = load_cases(kinder, energy);
   const auto wiring =
-      of_bank ? wiring::assess(kindest, cases) : wiring::assess_network(kindest, cases);
+      of_bank ? wiring::assess(kinder, cases) : wiring::assess_network(kinder, cases);
   const bool of_hours = std::any_of(found.begin(), found.end(),
                                     [](const Rule* r) { return r->needs == Needs::hours; });
   const energy::Outlook again =
-      of_hours ? energy::outlook(kindest, delivered(kindest, wiring)) : energy::Outlook();
-  const Evidence evidence{kindest, energy, wiring, of_hours ? again : outlook, Workings::left_out};
-  std::vector<std::vector<Finding>> kinder;
-  for (const Rule* rule : found) kinder.push_back(rule->check(*rule, evidence));
-  return by_verdict(std::move(kinder));
+      of_hours ? energy::outlook(kinder, delivered(kinder, wiring)) : energy::Outlook();
+  const Evidence evidence{kinder, energy, wiring, of_hours ? again : outlook, Workings::left_out};
+  std::vector<std::vector<Finding>> lists;
+  for (const Rule* rule : found) lists.push_back(rule->check(*rule, evidence));
+  return by_verdict(std::move(lists));
+}
+
+/// The rules of these findings, in their order.
+template <class Is> std::vector<const Rule*> rules_where(Is is) {
+  std::vector<const Rule*> list;
+  std::copy_if(all_rules.begin(), all_rules.end(), std::back_inserter(list), is);
+  return list;
 }
 
 bool is_clean(const Checked& checked) {
@@ -255,9 +201,26 @@ bool is_clean(const Checked& checked) {
                       [](const Finding& f) { return f.verdict >= Verdict::caution; });
 }
 
-void soften(Checked& checked, const design::Design& ordinary, const design::Design& kindest) {
-  const auto kinder = of_rules_that_found(checked.findings, kindest, checked.outlook);
-  soften(checked.findings, kinder, ordinary, kindest);
+void soften(Checked& checked, const design::Document& document, const design::Design& ordinary,
+            const design::Design& kindest, Unsaid unsaid) {
+  const auto found = rules_where([&](const Rule* rule) {
+    return std::any_of(checked.findings.begin(), checked.findings.end(), [&](const Finding& f) {
+      return f.rule == rule->name && f.verdict >= Verdict::caution;
+    });
+  });
+  auto softened = softened_by(checked.findings, asked_again(found, kindest, checked.outlook));
+  const auto supplied = supplied_otherwise(ordinary, kindest);
+  for (Softened& one : softened) one.values = supplied_for(*one.finding, supplied, checked.wiring);
+  if (unsaid == Unsaid::ranked) {
+    const auto rests = rules_where([&](const Rule* rule) {
+      return std::any_of(softened.begin(), softened.end(),
+                         [&](const Softened& one) { return one.finding->rule == rule->name; });
+    });
+    keep_what_moves(softened, document, ordinary, [&](const design::Design& kinder) {
+      return asked_again(rests, kinder, checked.outlook);
+    });
+  }
+  for (const Softened& one : softened) tell_what_it_rests_on(one);
   std::vector<std::vector<Finding>> lists;
   lists.push_back(std::move(checked.findings));
   checked.findings = by_verdict(std::move(lists));
@@ -288,7 +251,7 @@ std::vector<Finding> evaluate(const Evidence& evidence) {
 }
 
 Checked check(const design::Document& document, const design::Design& design,
-              const OutlookOf& outlook_of, Workings workings) {
+              const OutlookOf& outlook_of, Workings workings, Unsaid unsaid) {
   Checked checked;
   checked.energy = energy::assess(design);
   checked.wiring = wiring::assess(design, load_cases(design, checked.energy));
@@ -304,17 +267,18 @@ Checked check(const design::Document& document, const design::Design& design,
     const auto kindest = design::resolve(document, *design->tables, Defaults::kindest, again);
     if (!kindest)
       throw std::logic_error("a design resolved with ordinary defaults but not with the kindest");
-    soften(checked, design, *kindest);
+    soften(checked, document, design, *kindest, unsaid);
   }
   checked.verdicts = worst(checked.findings);
   return checked;
 }
 
-Checked check(const design::Document& document, const design::Design& design, Workings workings) {
+Checked check(const design::Document& document, const design::Design& design, Workings workings,
+              Unsaid unsaid) {
   const auto whole = [&](const energy::DeliveredList& charging) {
     return energy::outlook(design, charging);
   };
-  return check(document, design, whole, workings);
+  return check(document, design, whole, workings, unsaid);
 }
 
 void locate(std::vector<Finding>& findings, const Node& document) {

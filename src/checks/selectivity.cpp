@@ -22,7 +22,9 @@ Finding finding_of(const Rule& rule, const Evidence& e, const Meeting& m) {
   const std::string who = wiring::name_of(e.design, facts),
                     above = wiring::name_of(e.design, upstream);
   if (!m.unknown.empty()) {
-    Finding f = not_checked(rule, subject, who + " after " + above + ": " + m.unknown);
+    Finding f = not_checked(
+        rule, subject, who + " after " + above + ": " + m.unknown,
+        {subject.with("curve"), wiring::subject_of(e.design, upstream).with("curve_fast")});
     f.cure = "state the `curve` and `curve_fast` of both from their makers";
     return f;
   }
@@ -40,15 +42,16 @@ Finding finding_of(const Rule& rule, const Evidence& e, const Meeting& m) {
   f.message = who + " opens within " + print(opens) + at + "; " + above +
               (m.holds ? " may open from " + print(*m.holds) + " on" : " holds for good");
   if (!m.selective())
-    f.message += m.in_the_dark.empty() ? "; nothing else that is always on hangs on that"
+    f.message += m.in_the_dark.empty() ? "; nothing else that is always on is fed by that"
                                        : "; " + quoted(m.in_the_dark) + " would go dark with it";
   if (m.switches_first)
     f.message += "; the batteries' own switches may open sooner still (no verdict: they do so "
                  "wherever they are)";
   if (f.verdict != Verdict::pass)
-    f.cure = "a larger or slower device upstream if its conductor bears it, a faster one here, or "
-             "a circuit of its own for " +
-             quoted(m.in_the_dark);
+    f.cure =
+        "a larger or slower device upstream if its conductor carries it, a faster one here, or "
+        "a circuit of its own for " +
+        quoted(m.in_the_dark);
   return f;
 }
 

@@ -56,9 +56,9 @@ struct Start {
                 print(at.voltage) + " and needs " + print(least.value) +
                 (least.stated ? "" : " (assumed: its own limit is not stated)");
     if (f.verdict != Verdict::pass)
-      f.cure = "a larger conductor or a shorter way where both run, a soft start, or starting it "
+      f.cure = "a larger conductor or a shorter run where both run, a soft start, or starting it "
                "from a fuller bank";
-    hold_back(f, at.unknown);
+    hold_back(f, at.unknown, e);
     add_solved(std::move(f));
   }
 
@@ -98,7 +98,8 @@ struct Start {
     if (!holds) {
       add(not_checked(rule, subject_of(e.design, run).protection(n),
                       what + " carries " + print(through) + " while " + quoted(who.name) +
-                          " starts; no time-current curve of it is known: state its `curve`"));
+                          " starts; no time-current curve of it is known: state its `curve`",
+                      {subject_of(e.design, run).protection(n).with("curve")}));
       return;
     }
     if (!holds->time) return;  // within its rating
@@ -109,7 +110,8 @@ struct Start {
     f.message = what + " carries " + print(through) + " for " + print(lasts()) + " while " +
                 quoted(who.name) + " starts; it may open after " + print(*holds->time);
     if (f.verdict != Verdict::pass)
-      f.cure = "a slower device or the next rating up, if the conductor bears it, or a soft start";
+      f.cure =
+          "a slower device or the next rating up, if the conductor carries it, or a soft start";
     add_solved(std::move(f));
   }
 
@@ -123,7 +125,7 @@ struct Start {
     if (asked <= i.rating) return;  // it does that for ever
     if (!i.surge) {
       add(not_checked(rule, subject,
-                      "the start of " + quoted(who.name) + " asks " + print(asked) + " of " +
+                      "the start of " + quoted(who.name) + " draws " + print(asked) + " from " +
                           quoted(i.name) + ", whose `surge` is not stated"));
       return;
     }
@@ -131,7 +133,7 @@ struct Start {
     const bool in_time = lasts() <= i.surge->time;
     Finding f = judge(rule, subject, asked, Bound::at_most,
                       {in_time ? i.surge->power : i.rating, as_stated}, std::move(working));
-    f.message = "the start of " + quoted(who.name) + " asks " + print(asked) + " of " +
+    f.message = "the start of " + quoted(who.name) + " draws " + print(asked) + " from " +
                 quoted(i.name) + " for " + print(lasts()) + "; it gives " + print(i.surge->power) +
                 " for " + print(i.surge->time) + ", " + print(i.rating) + " for longer";
     if (f.verdict != Verdict::pass)
@@ -181,10 +183,10 @@ std::vector<Finding> check_starting(const Rule& rule, const Evidence& e) {
     if (const auto* c = std::get_if<wiring::Collapse>(&in.solution)) {
       Finding f = state(rule, start.path(), Verdict::fail,
                         "while " + quoted(start.who.name) + " starts, " + quoted(in.collapsed) +
-                            " asks for " + print(c->asked) + " and its way can carry " +
+                            " draws " + print(c->asked) + " and its cable can carry " +
                             print(c->most) + ": there is no operating point",
                         our_method);
-      f.cure = "a larger conductor or a shorter way, or a soft start";
+      f.cure = "a larger conductor or a shorter run, or a soft start";
       start.add(std::move(f));
     } else if (!in.solved()) {
       start.add(not_checked(rule, start.path(), "the network of this start was not solved"));

@@ -21,7 +21,9 @@ bool rests_on_defaults(const Evidence& e, const wiring::TowFeed& t,
 Finding check_charger(const Rule& rule, const Evidence& e, const wiring::TowFeed& t) {
   const auto& charger = e.design->chargers[std::size_t(t.charger)];
   const Subject subject = subject_of(e.design, charger);
-  if (!t.known) return not_checked(rule, subject, quoted(charger.name) + ": " + t.why_unknown);
+  if (!t.known)
+    return not_checked(rule, subject, quoted(charger.name) + ": " + t.why_unknown,
+                       unstated_of_network(e));
   Working working;
   const Current gets = wiring::delivered_current(e.design, t, t.low, e.kept(working));
   Finding f = judge(rule, subject, gets, Bound::at_least,
@@ -29,16 +31,16 @@ Finding check_charger(const Rule& rule, const Evidence& e, const wiring::TowFeed
                      rests_on_defaults(e, t, charger) ? Verdict::caution : Verdict::fail},
                     std::move(working));
   f.message = quoted(charger.name) + " delivers " + at_voltage(t.low) + " and " +
-              at_voltage(t.normal) + (t.feed >= 0 ? " at the car" : " at its input");
+              at_voltage(t.normal) + (t.feed >= 0 ? " at the tow vehicle" : " at its input");
   if (f.verdict != Verdict::pass) {
     f.message += "; its full " + print(charger.current) +
                  " would pull its input below the cut-out of " + print(charger.input_cut_out) +
                  ": it will cycle";
-    f.cure = "a larger conductor or a shorter way from the car and back, fewer contacts, or a "
+    f.cure = "a larger conductor or a shorter run from the tow vehicle, fewer contacts, or a "
              "charger set to " +
              print(gets) + " or less";
   }
-  hold_back(f, t.why_unknown);
+  hold_back(f, t.why_unknown, e);
   return f;
 }
 
@@ -58,7 +60,7 @@ Finding check_spare(const Rule& rule, const Evidence& e, const design::resolved:
   f.message = "up to " + print(drawn) + " is drawn from " + quoted(feed.name) + "; it can spare " +
               print(*feed.spare_current);
   if (f.verdict != Verdict::pass) f.cure = "a smaller charger, or one that is set lower";
-  hold_back(f, why);
+  hold_back(f, why, e);
   return f;
 }
 
@@ -69,7 +71,9 @@ Finding check_direct(const Rule& rule, const Evidence& e, const wiring::DirectCh
   if (!limit || !c.why_unknown.empty())
     return not_checked(rule, subject,
                        quoted(feed.name) + " is joined to the bank without a charger: " +
-                           (limit ? c.why_unknown : "the bank's `charge_limit` is not stated"));
+                           (limit ? c.why_unknown : "the bank's `charge_limit` is not stated"),
+                       limit ? unstated_of_network(e)
+                             : std::vector{subject_of_bank().with("charge_limit")});
   Working working;
   const Current most = wiring::direct_current(e.design, c, e.kept(working));
   const bool assumed = is_assumed(e.design, subject.with("voltage/high"));

@@ -77,7 +77,8 @@ void hold_back_if_assumed(Finding& f, const Along& along) {
   if (along.device->distance_assumed)
     hold_back(f,
               "the program wrote the device's `distance` itself; measure it, correct it and take "
-              "the word out of `assumed`");
+              "the word out of `assumed`",
+              {f.subject.with("protection/distance")});
 }
 
 /// The run begins at the source: nothing but the length until its own device counts. How near that
@@ -87,7 +88,8 @@ Finding check_at_source(const Rule& rule, const Evidence& e, const End& at, cons
   if (!along.distance)
     return not_checked(rule, subject,
                        at.where +
-                           ": the `distance` of its device along the conductor is not stated");
+                           ": the `distance` of its device along the conductor is not stated",
+                       {subject.with("protection/distance")});
   const std::string stands = at.where + ": its device stands " + print(*along.distance) +
                              " along the conductor, and nothing before it ends a fault there";
   Working working;
@@ -137,7 +139,8 @@ Finding check_way_before(const Rule& rule, const Evidence& e, const End& at, Len
   const std::string who = at.where + ": " + print(length) +
                           " along the conductor until its device; " +
                           wiring::name_of(e.design, device);
-  if (!fault.why_unknown.empty()) return not_checked(rule, subject, who + ": " + fault.why_unknown);
+  if (!fault.why_unknown.empty())
+    return not_checked(rule, subject, who + ": " + fault.why_unknown, unstated_of_network(e));
   const Verdict beyond = fault.supplied ? Verdict::caution : Verdict::fail;
   Finding f = state(rule, subject, fault.clears ? Verdict::pass : beyond, "", tap_source);
   f.message = who +
@@ -159,7 +162,8 @@ Finding check_tap(const Rule& rule, const Evidence& e, const End& at, const Alon
   if (!along.distance)
     return not_checked(rule, subject,
                        at.where +
-                           ": the `distance` of its device along the conductor is not stated");
+                           ": the `distance` of its device along the conductor is not stated",
+                       {subject.with("protection/distance")});
   if (near_enough(e, at, along)) {
     Finding f = state(rule, subject, Verdict::pass,
                       at.where + " has its device " + print(*along.distance) +
@@ -216,7 +220,7 @@ Finding check_bare(const Rule& rule, const Evidence& e, const End& at,
               (held ? "up to " + print(source.most) + " can reach it from there"
                     : quoted(source.unlimited) + " can drive any current into it") +
               "; no device there or before holds it to the " + print(ampacity) +
-              " that the conductor bears";
+              " that the conductor is rated for";
   f.cure = "a device of at most " + print(ampacity) + " at that end, or a larger conductor";
   return f;
 }
@@ -241,7 +245,7 @@ Finding check_held(const Rule& rule, const Evidence& e, const End& at,
   Finding f = judge(rule, subject, source.most, Bound::at_most, {ampacity, rule.source},
                     std::move(working));
   f.message = at.where + ": no more than " + print(source.most) +
-              " can reach it from there, the conductor bears " + print(ampacity);
+              " can reach it from there, the conductor is rated for " + print(ampacity);
   if (const auto supplied = supplied_of(e.design, e.design[at.run]);
       f.verdict == Verdict::pass && !supplied.empty())
     f.message += "; this rests on values that the design does not state: " + supplied;
@@ -269,10 +273,11 @@ Finding check_end(const Rule& rule, const Evidence& e, std::size_t i, RunEnd end
                ? check_tap(rule, e, at, *own)
                : not_checked(rule, subject_of(e.design, run),
                              at.where + ": its ampacity is not known, so no device can be judged "
-                                        "to protect it");
+                                        "to protect it",
+                             unstated_of_network(e));
   if (source.unlimited.empty() && source.most <= *ampacity) {
     Finding f = check_held(rule, e, at, source, *ampacity);
-    hold_back(f, source.why_unknown);
+    hold_back(f, source.why_unknown, e);
     return f;
   }
   if (own && own->distance && !is_bare_source(e.design, post) && near_enough(e, at, *own))
@@ -335,7 +340,8 @@ Finding check_devices(const Rule& rule, const Evidence& e, const Source& asked) 
   const auto& device = bank.each_device->device;
   const Subject path = subject_of_bank().battery_device();
   if (!device.breaking_capacity)
-    return not_checked(rule, path, what + "; the breaking capacity of its device is not known");
+    return not_checked(rule, path, what + "; the breaking capacity of its device is not known",
+                       {path.with("breaking_capacity")});
   Finding f = judge(rule, path, *device.breaking_capacity, Bound::at_least, {others, asked},
                     std::move(working));
   f.message = what + "; its " + device.type + " " + print(device.rating) + " breaks " +
@@ -361,7 +367,8 @@ void check_bank_ends(const Rule& rule, const Evidence& e, std::vector<Finding>& 
   if (!bank.link_positive && !bank.link_negative && !bank.lead)
     findings.push_back(not_checked(rule, subject_of_bank(),
                                    "how the batteries are joined is not stated: neither `links` "
-                                   "nor `each_battery`"));
+                                   "nor `each_battery`",
+                                   {subject_of_bank().with("links")}));
   const auto asked = asks_devices(e.design);
   if (asked || bank.each_device)
     findings.push_back(check_devices(rule, e, asked.value_or(battery_source)));
@@ -405,7 +412,8 @@ Finding check_jump_post(const Rule& rule, const Evidence& e, PostId id) {
   if (!current) {
     Finding f = not_checked(rule, path,
                             who + (post.purpose ? ": no bank is reached from them"
-                                                : ": what they are for is not stated"));
+                                                : ": what they are for is not stated"),
+                            {path.with("purpose")});
     f.cure = "state their `purpose`";
     return f;
   }

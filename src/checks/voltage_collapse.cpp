@@ -20,10 +20,11 @@ std::vector<Finding> check_collapse(const Rule& rule, const Evidence& e) {
       f = judge(rule, subject, collapse->asked, Bound::at_most, {collapse->most, solution},
                 std::move(working));
       f.verdict = Verdict::fail;
-      f.message = quoted(in.collapsed) + " asks for " + print(collapse->asked) +
-                  "; its way can carry " + print(collapse->most) +
+      f.message = quoted(in.collapsed) + " draws " + print(collapse->asked) +
+                  "; its cable can carry " + print(collapse->most) +
                   " at most, whatever the voltage: there is no operating point";
-      f.cure = "a shorter or larger way to " + quoted(in.collapsed) + ", or fewer loads at once";
+      f.cure = "a shorter run or a larger conductor to " + quoted(in.collapsed) +
+               ", or fewer loads at once";
     } else if (const auto* not_solved = std::get_if<wiring::NotSolved>(&in.solution)) {
       f = not_checked(rule, subject, "the network was not solved: " + not_solved->why);
     } else {

@@ -76,7 +76,7 @@ public:
   /// "4 mm2 for run "x" makes breaking-capacity fail at run/x/protection/0".
   [[nodiscard]] std::string conflict() const {
     if (!best_) return {};
-    return in_words(document_, best_->state) + " would cure it, but then " + best_->breaks;
+    return in_words(document_, best_->state) + " would fix it, but then " + best_->breaks;
   }
 
 private:
@@ -239,7 +239,7 @@ std::string in_general(const Finding& f) {
 
 using namespace inside;
 
-bool asks_to_state(const Finding& f) { return f.cure.starts_with("state "); }
+bool asks_to_state(const Finding& f) { return f.verdict >= Verdict::caution && !f.wants.empty(); }
 
 int try_cures(const design::Document& document, const design::Design& design,
               checks::Checked& checked) {

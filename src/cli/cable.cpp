@@ -325,7 +325,7 @@ void none_suffices(Answer& answer) {
     f.message = "no size of the series bears " + print(facts.current.outgoing) +
                 " where the run lies; its largest, " + facts.outgoing.conductor.name + ", bears " +
                 print(largest->value) + (largest->beyond.empty() ? "" : ": " + largest->beyond);
-    f.cure = "conductors in parallel, hotter-rated insulation, a cooler or freer way, or less load";
+    f.cure = "conductors in parallel, hotter-rated insulation, a cooler or freer run, or less load";
   }
 }
 

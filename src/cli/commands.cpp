@@ -5,14 +5,14 @@ namespace housepower::cli {
 
 std::span<const Command> commands() {
   static constexpr std::array all{
-      Command{"check", "Checks a design: what fails and its cure, energy, wiring.", "FILE",
-              "housepower check van.toml --set 'run/fridge/length=5 m'", design_options, run_check},
+      Command{"check", "Checks a design: what fails, what to do, four figures.", "FILE",
+              "housepower check van.toml --set 'run/fridge/length=5 m'", check_options, run_check},
       Command{"energy", "What a design uses and gathers a day, and how long its bank lasts.",
               "FILE", "housepower energy van.toml --people 4 --add \"Heater: 40 W, 6 h, dc\"",
               energy_options, run_energy},
       Command{"wiring", "Currents, voltages, drops and faults of a design.", "FILE",
               "housepower wiring van.toml -o wired.toml", wiring_options, run_wiring},
-      Command{"mend", "The least change of cables and devices that cures what fails.", "FILE",
+      Command{"mend", "The least change of cables and devices that fixes what fails.", "FILE",
               "housepower mend van.toml -o mended.toml", mend_options, run_mend},
       Command{
           "stay", "How long they can stay, there, in that month, with the weather.", "FILE",
@@ -58,7 +58,7 @@ std::span<const Command> commands() {
               loads_options, run_loads},
       Command{"parts", "A parts list (CSV) as a catalogue of parts; a catalogue as CSV.", "FILE",
               "housepower parts parts.csv --is battery -o parts.toml", parts_options, run_parts},
-      Command{"explain", "What a rule of `check` asks, why, and how to cure it.", "[NAME]",
+      Command{"explain", "What a rule of `check` asks, why, and what to do.", "[NAME]",
               "housepower explain drop", name_options, run_explain},
       Command{"formula", "The engine's formulas; with values, one worked out.", "[NAME]",
               "housepower formula voltage-drop --with \"L=4 m\" --with \"I=15 A\" --with \"r=7.98 "

@@ -32,6 +32,9 @@ struct DesignOptions {
   std::optional<Format> format;
   std::optional<std::string> tables;
   std::optional<bool> passes, working;
+  // Asked of `check`.
+  std::optional<bool> full, open, sources, strict;
+  std::optional<std::string> why;
   /// What of it is asked of the design.
   operator Question() const {
     return {file, town, weather, at, set, people, add, with, without, needs_runs};

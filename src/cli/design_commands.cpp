@@ -4,6 +4,8 @@
 #include <array>
 
 #include "asked.hpp"
+#include "given.hpp"
+#include "housepower/answers/one_finding.hpp"
 #include "housepower/choice/cures.hpp"
 #include "housepower/reading/shown.hpp"
 #include "pack_file.hpp"
@@ -40,6 +42,21 @@ constexpr std::array asked_of_energy{
     field<&DesignOptions::add>("add", "Another appliance, any number of times.",
                                "Air fryer: 1400 W, 0.3 h, inverter")};
 
+/// What `check` takes besides.
+constexpr std::array asked_of_check{
+    field<&DesignOptions::full>("full", "Shows all: what passes, energy, wiring, what was assumed.")
+        .optional(),
+    field<&DesignOptions::open>(
+        "open", "Lists what was not checked: to look at, and the figures that are wanted.")
+        .optional(),
+    field<&DesignOptions::sources>("sources", "Prints the source of each limit.").optional(),
+    field<&DesignOptions::strict>("strict",
+                                  "Ends with 1 for a caution and for what is not checked, too.")
+        .optional(),
+    field<&DesignOptions::why>("why",
+                               "One finding with its working: the rule, a space, what it is about.",
+                               "drop appliance/Fridge")};
+
 std::vector<Field> with_more(FieldList more) {
   std::vector<Field> list(fields<DesignOptions>.begin(), fields<DesignOptions>.end());
   list.insert(list.end(), more.begin(), more.end());
@@ -58,9 +75,9 @@ bool take_stock(Opening& opening, const DesignOptions& options, World& world,
 }
 
 /// What a command does beside showing figures.
-enum class Does { no_more, chooses, judges };
+enum class Does { no_more, chooses };
 
-/// Opens and checks a design, and answers by `page` and `json` of (checked, opening, detail).
+/// Opens and checks a design, and answers by `page` and `json` of (checked, opening).
 template <class MakePage, class MakeJson>
 int answer_design(const Node& typed, World& world, MakePage page, MakeJson json, Does does,
                   FieldList list = fields<DesignOptions>) {
@@ -68,23 +85,16 @@ int answer_design(const Node& typed, World& world, MakePage page, MakeJson json,
   if (!options || !at_one_place(*options, world)) return usage;
   options->needs_runs = does != Does::no_more;
   Diagnostics diagnostics;
-  const bool shows_workings = options->format == Format::json || options->working.value_or(false);
-  auto opening = open_checked(*options, world, diagnostics,
-                              shows_workings ? checks::Workings::kept : checks::Workings::left_out);
+  auto opening = open_checked(*options, world, diagnostics);
   if (!opening) return refuse(world, *options->format, diagnostics);
   if (does == Does::chooses && !take_stock(*opening, *options, world, diagnostics))
     return refuse(world, *options->format, diagnostics);
-  if (does == Does::judges)
-    choice::try_cures(*opening->document, *opening->design, opening->checked);
   warn(world, *options->format, diagnostics);
   const report::CheckedDesign checked{*opening->design, opening->checked, opening->digest};
-  const report::Detail detail{options->passes.value_or(false), options->working.value_or(false)};
   answer(
-      world, *options->format, [&] { return page(checked, *opening, detail); },
+      world, *options->format, [&] { return page(checked, *opening); },
       [&] { return json(checked, *opening); });
-  return does == Does::judges && opening->checked.verdicts.worse() == checks::Verdict::fail
-             ? check_fails
-             : ok;
+  return ok;
 }
 
 /// Headroom and changes are of the design with what was chosen for it.
@@ -149,8 +159,50 @@ int write_wired(const Node& typed, const std::string& output, World& world) {
   return written == ok && !chosen.found_all ? check_fails : written;
 }
 
+/// One finding alone; it passes where the finding does.
+int answer_why(const Opening& opening, const DesignOptions& options, World& world) {
+  Diagnostics diagnostics;
+  const auto found =
+      answers::one_finding(opening, answers::asked_in_words(*options.why), diagnostics);
+  if (!found) {
+    world.err << render(diagnostics, world.read);
+    return usage;
+  }
+  answer(
+      world, *options.format, [&] { return report::finding_page(*found); },
+      [&] { return report::finding_json(*found); });
+  return found->verdict == checks::Verdict::fail ? check_fails : ok;
+}
+
+/// The stay is simulated only where it is shown.
+page::Page page_of_check(const Opening& opening, const DesignOptions& options) {
+  const auto checked = opening.checked_design();
+  if (options.open.value_or(false)) return report::open_page(checked);
+  const report::Detail detail{options.passes.value_or(false), options.working.value_or(false),
+                              options.sources.value_or(false), options.full.value_or(false)};
+  std::optional<energy::StayAnswer> parked;
+  if (!detail.full) {
+    Diagnostics no_stay;  // without a bank or a place, and that is said
+    Workers workers(nullptr);
+    parked = answers::length_of_a_stay(given(opening, options.file), {}, no_stay, workers.each());
+  }
+  return report::check_page(checked, detail, parked);
+}
+
+int exit_of_check(const report::CheckedDesign& c, bool strict) {
+  if (c.checked.verdicts.worse() == checks::Verdict::fail) return check_fails;
+  const auto& findings = c.checked.findings;
+  const bool open = std::any_of(findings.begin(), findings.end(),
+                                [](const auto& f) { return f.verdict != checks::Verdict::pass; });
+  return strict && (open || report::is_empty(c.design)) ? check_fails : ok;
+}
+
 }  // namespace
 
+FieldList check_options() {
+  static const std::vector<Field> all = with_more(asked_of_check);
+  return all;
+}
 FieldList wiring_options() {
   static const std::vector<Field> all = with_more(fields<WiringOutput>);
   return all;
@@ -159,21 +211,28 @@ FieldList energy_options() {
   static const std::vector<Field> all = with_more(asked_of_energy);
   return all;
 }
-FieldList design_options() { return fields<DesignOptions>; }
 
 int run_check(const Node& typed, World& world) {
-  return answer_design(
-      typed, world,
-      [](const report::CheckedDesign& c, const Opening&, const report::Detail& detail) {
-        return report::check_page(c, detail);
-      },
-      [](const report::CheckedDesign& c, const Opening&) { return report::check_json(c); },
-      Does::judges);
+  const auto options = options_from<DesignOptions>(typed, world, check_options());
+  if (!options || !at_one_place(*options, world)) return usage;
+  Diagnostics diagnostics;
+  const bool shows_workings = options->format == Format::json || options->working.value_or(false);
+  auto opening = open_checked(*options, world, diagnostics,
+                              shows_workings ? checks::Workings::kept : checks::Workings::left_out);
+  if (!opening) return refuse(world, *options->format, diagnostics);
+  if (options->why) return answer_why(*opening, *options, world);
+  choice::try_cures(*opening->document, *opening->design, opening->checked);
+  warn(world, *options->format, diagnostics);
+  const auto checked = opening->checked_design();
+  answer(
+      world, *options->format, [&] { return page_of_check(*opening, *options); },
+      [&] { return report::check_json(checked); });
+  return exit_of_check(checked, options->strict.value_or(false));
 }
 int run_energy(const Node& typed, World& world) {
   return answer_design(
       typed, world,
-      [](const report::CheckedDesign& c, const Opening&, const report::Detail&) {
+      [](const report::CheckedDesign& c, const Opening&) {
         return report::energy_page(c, over_years(c.design, c.checked.charging));
       },
       [](const report::CheckedDesign& c, const Opening&) {
@@ -187,7 +246,7 @@ int run_wiring(const Node& typed, World& world) {
   if (output != "-") {
     const int answered = answer_design(
         own, world,
-        [](const report::CheckedDesign& c, const Opening& opening, const report::Detail&) {
+        [](const report::CheckedDesign& c, const Opening& opening) {
           return report::wiring_page(c, sized(opening));
         },
         [](const report::CheckedDesign& c, const Opening& opening) {

@@ -6,7 +6,7 @@
 
 namespace housepower::cli {
 
-[[nodiscard]] FieldList design_options();
+[[nodiscard]] FieldList check_options();
 [[nodiscard]] FieldList energy_options();
 [[nodiscard]] FieldList wiring_options();
 [[nodiscard]] FieldList stay_options();

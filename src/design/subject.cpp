@@ -78,7 +78,7 @@ Subject Subject::cavity(std::size_t number) const {
 Subject Subject::with(std::string_view key) const {
   Subject s = *this;
   if (key.empty()) return s;
-  s.text_ += "/" + std::string(key);
+  s.text_ += (s.text_.empty() ? "" : "/") + std::string(key);
   s.key_size_ += key.size() + (key_size_ > 0 ? 1 : 0);
   return s;
 }

@@ -85,7 +85,14 @@ public:
   }
 
   void operator()(const JudgementsBlock& block) {
-    for (const Judgement& f : block.judgements) judgement(f, block.with_working);
+    for (const Judgement& f : block.judgements) judgement(f, block);
+  }
+  void operator()(const JudgementLines& block) {
+    for (const auto& line : block.lines) {
+      const std::string word(word_of(line.verdict));
+      out_ += "<p class=\"finding " + word + "\"><span class=\"word\">" + word + "</span> " +
+              html_text(line.text) + "</p>\n";
+    }
   }
   void operator()(const WorkingBlock& block) { working(block.working); }
 
@@ -144,7 +151,7 @@ private:
     open_ = false;
   }
 
-  void judgement(const Judgement& f, bool with_working) {
+  void judgement(const Judgement& f, const JudgementsBlock& block) {
     const std::string word(word_of(f.verdict));
     const std::string level = open_ ? "h3" : "h2";  // below the heading of its part, or the page's
     out_ += "<article class=\"finding " + word + "\">\n<" + level + "><span class=\"word\">" +
@@ -152,11 +159,14 @@ private:
             html_text(f.subject) + "</span></" + level + ">\n<p>" + html_text(f.message);
     if (!f.in_case.empty()) out_ += " [" + html_text(f.in_case) + "]";
     out_ += "</p>\n";
-    if (!f.cure.empty()) out_ += "<p class=\"cure\">Cure: " + html_text(f.cure) + "</p>\n";
-    out_ += "<p class=\"source\">" + html_text(f.source);
-    if (!f.place.empty()) out_ += "; " + html_text(f.place);
-    out_ += "</p>\n";
-    if (with_working && !f.working.empty()) {
+    if (!f.cure.empty()) out_ += "<p class=\"cure\">Fix: " + html_text(f.cure) + "</p>\n";
+    if (!f.alike.empty()) out_ += "<p class=\"cure\">Also: " + html_text(f.alike) + "</p>\n";
+    if (block.with_source) {
+      out_ += "<p class=\"source\">" + html_text(f.source);
+      if (!f.place.empty()) out_ += "; " + html_text(f.place);
+      out_ += "</p>\n";
+    }
+    if (block.with_working && !f.working.empty()) {
       fold("Working");
       working(f.working);
       out_ += "</details>\n";

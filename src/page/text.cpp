@@ -52,10 +52,21 @@ void append(std::string& out, const JudgementsBlock& block, const Screen& screen
     out += "\n" + label(f.verdict, screen) + rule.substr(word.size());
     out += wrapped("    ", f.message + (f.in_case.empty() ? "" : " [" + f.in_case + "]"), 4,
                    line_width(screen));
-    if (!f.cure.empty()) out += wrapped("    cure: ", f.cure, 10, line_width(screen));
+    if (!f.cure.empty()) out += wrapped("    fix: ", f.cure, 9, line_width(screen));
+    if (!f.alike.empty()) out += wrapped("    also: ", f.alike, 10, line_width(screen));
     if (block.with_working) append_working(out, f.working, screen);
+    if (!block.with_source) continue;
     out += wrapped("    source: ", f.source + (f.place.empty() ? "" : "; " + f.place), 12,
                    line_width(screen));
+  }
+}
+
+void append(std::string& out, const JudgementLines& block, const Screen& screen) {
+  if (!block.lines.empty()) out += "\n";
+  for (const auto& line : block.lines) {
+    const std::string word(word_of(line.verdict));
+    const auto room = static_cast<std::size_t>(line_width(screen)) - word.size() - 2;
+    out += label(line.verdict, screen) + "  " + shortened(line.text, room) + "\n";
   }
 }
 
@@ -68,10 +79,15 @@ void append(std::string& out, const VerdictLine& line, const Screen& screen) {
 }
 
 void append(std::string& out, const Facts& block, const Screen& screen) {
-  for (const auto& fact : block.facts)
+  std::size_t widest = 0;
+  for (const auto& fact : block.facts) widest = std::max(widest, shown_width(fact.name));
+  out += "\n";
+  for (const auto& fact : block.facts) {
+    const std::string space(widest - shown_width(fact.name) + 2, ' ');
     out +=
-        wrapped("  ", fact.name + ": " + fact.value + (fact.note.empty() ? "" : ", " + fact.note),
-                4, line_width(screen));
+        wrapped("  " + fact.name + space, fact.value + (fact.note.empty() ? "" : ", " + fact.note),
+                widest + 4, line_width(screen));
+  }
 }
 
 void append(std::string& out, const Figure& figure, const Screen& screen) {

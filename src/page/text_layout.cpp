@@ -97,4 +97,9 @@ std::vector<std::string> cell_lines(std::string_view text, std::size_t width) {
   return lines;
 }
 
+std::string shortened(std::string_view text, std::size_t width) {
+  if (shown_width(text) <= width) return shown(text);
+  return cell_lines(text, std::max<std::size_t>(width, 3) - 2).front() + " …";
+}
+
 }  // namespace housepower::page

@@ -23,6 +23,9 @@ namespace housepower::page {
 /// The widest part of a text that is not broken at spaces or after slashes.
 [[nodiscard]] std::size_t widest_part(std::string_view text);
 
+/// As much of a text as fits, with "…" where it ends before its end, at a space where there is one.
+[[nodiscard]] std::string shortened(std::string_view text, std::size_t width);
+
 [[nodiscard]] std::string painted(std::string text, const char* code, const Screen&);
 
 void append_table(std::string& out, const TableBlock&, const Screen&);

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-// The main answer: what fails first, then energy and wiring in short, then what was assumed.
+// The main answer whole: what fails first, then energy and wiring, then what was assumed; and as JSON.
 #include <algorithm>
 #include <map>
 
@@ -114,8 +114,8 @@ std::string check_json(const CheckedDesign& c) {
   return dump(json);
 }
 
-Page check_page(const CheckedDesign& c, const Detail& detail) {
-  Page page{c.design->name + ": " + verdicts_of(c.checked) + ": " + counts_of(c.checked), {}};
+Page whole_check_page(const CheckedDesign& c, const Detail& detail) {
+  Page page{first_line_of(c), {}};
   JudgementsBlock attention{{}, detail.working}, rest = attention;
   for (const auto& f : c.checked.findings)
     if (f.verdict != Verdict::pass) attention.judgements.push_back(judgement(f));

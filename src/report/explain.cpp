@@ -145,7 +145,7 @@ Page rule_page(const checks::Rule& rule) {
   Page page{std::string(rule.name) + std::string(concern_words[std::size_t(rule.concern)]), {}};
   page.blocks.push_back(Paragraph{"What it asks: " + std::string(rule.asks)});
   page.blocks.push_back(Paragraph{"Why it matters: " + std::string(rule.why)});
-  page.blocks.push_back(Paragraph{"How to cure it: " + std::string(rule.cure)});
+  page.blocks.push_back(Paragraph{"What to do: " + std::string(rule.cure)});
   page.blocks.push_back(Paragraph{"Source: " + source_line(rule.source)});
   TableBlock signs{"What moves it", {"when this grows", "the rule gets"}, {false, false}, {}};
   for (const auto& s : rule.signs)

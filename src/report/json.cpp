@@ -8,6 +8,16 @@ Unit unit_of(const checks::Finding& f) {
   return f.unit.empty() ? plain_unit(shown.kind) : *unit_named(f.unit);
 }
 
+namespace {
+
+Json keys_wanted(std::span<const design::Subject> subjects) {
+  Json list = Json::array();
+  for (const auto& one : subjects) list.push_back(one.text());
+  return list;
+}
+
+}  // namespace
+
 Json json_of(const checks::Finding& f) {
   const Unit unit = unit_of(f);
   const auto value = [&](const std::optional<Number>& n) {
@@ -29,6 +39,7 @@ Json json_of(const checks::Finding& f) {
           {"message", f.message},
           {"cure", f.cure},
           {"cure_set", f.cure_set},
+          {"wants", keys_wanted(f.wants)},
           {"source", json_of(f.source)},
           {"working", json_of(f.working)}};
 }

@@ -99,7 +99,7 @@ std::string mend_in_words(const MendReport& r) {
   std::string text;
   if (n == 0)
     text = m.left.empty() ? "Nothing needs to change"
-                          : "No change of conductors, devices or take-off cures what is left";
+                          : "No change of conductors, devices or take-off fixes what is left";
   else text = std::to_string(n) + (n == 1 ? " change, " : " changes, ") + copper_in_words(m.copper);
   if (n > 0 && m.price) text += ", " + print(*m.price) + " for cable and devices";
   return text + ": " + verdicts_of(m.after) + ".";
@@ -117,7 +117,7 @@ Page mend_page(const MendReport& r) {
   page.blocks.emplace_back(
       Paragraph{"Before: " + counts_of(m.before) + ". After: " + counts_of(m.after) + "."});
   for (const auto& note : m.notes) page.blocks.emplace_back(Paragraph{"Note: " + note + "."});
-  if (!m.left.empty()) page.blocks.push_back(Heading{"What such a change does not cure"});
+  if (!m.left.empty()) page.blocks.push_back(Heading{"What such a change does not fix"});
   for (const auto& left : m.left) {
     std::string line = "  " + std::string(word_of(left.finding.verdict)) + ": " +
                        std::string(left.finding.rule) + ", " + left.finding.subject.text() + ": " +
@@ -128,7 +128,7 @@ Page mend_page(const MendReport& r) {
   std::string effort = std::to_string(m.checks) + " designs were judged by every rule. ";
   effort += m.complete
                 ? "None of these changes can be left out, and no size can be one smaller."
-                : "THE SEARCH ENDED AT ITS LIMIT for some finding: a cure may exist all the same.";
+                : "THE SEARCH ENDED AT ITS LIMIT for some finding: a fix may exist all the same.";
   if (!m.changes.empty() || !m.complete) page.blocks.emplace_back(Paragraph{effort});
   return page;
 }

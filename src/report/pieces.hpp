@@ -24,6 +24,10 @@ namespace housepower::report {
                                          bool with_working = false);
 /// "1 fail, 2 not-checked, 40 pass".
 [[nodiscard]] std::string counts_of(const checks::Checked&);
+/// "Van: safety pass, service fail (1): 1 fail, 124 pass"; or that there is nothing to check.
+[[nodiscard]] std::string first_line_of(const CheckedDesign&);
+/// All that a check found and shows.
+[[nodiscard]] Page whole_check_page(const CheckedDesign&, const Detail&);
 /// Passes in one line a rule: how many, and the least margin.
 [[nodiscard]] TableBlock passes_table(std::span<const checks::Finding>);
 /// The same default of many runs is one line.

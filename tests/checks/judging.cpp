@@ -193,7 +193,7 @@ TEST_CASE("what fails only by a default becomes a caution that asks for the valu
   const Finding& ampacity = of(unsaid, "ampacity");
   CHECK(ampacity.verdict == Verdict::caution);
   CHECK(ampacity.cure.starts_with("state "));
-  CHECK(ampacity.cure.find("run/cooler/laid = in-insulation") != std::string::npos);
+  CHECK(ampacity.cure.find("run/cooler/laid (assumed: in-insulation)") != std::string::npos);
 
   const Checked said =
       examples::checked_text(sketch("insulation = \"60 °C\"\nlaid = \"in-insulation\"\nambient = "

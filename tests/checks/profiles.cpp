@@ -32,7 +32,7 @@ TEST_CASE(
       "run/cooler/ambient=30 °C",           "run/cooler/laid=free"};
   bool seen = false;
   for (const Finding& f : of_rule(checked(faulty("base"), sets), "fuse-below-conductor"))
-    if (f.subject == "run/cooler/protection/0" && says(f, "whatever it bears")) {
+    if (f.subject == "run/cooler/protection/0" && says(f, "whatever it carries")) {
       seen = true;
       CHECK(f.verdict == Verdict::fail);
       CHECK(f.limit == Number(20.0 * ampere));

@@ -75,7 +75,9 @@ TEST_CASE("what a value would settle keeps its words, and so does what no wiring
       if (plain.findings[i].rule == name) CHECK(plain.findings[i].cure == tried.findings[i].cure);
   }
   Finding f;
-  f.cure = "state run/x/laid = in-insulation as it really is";
+  f.verdict = Verdict::caution;
+  CHECK(!choice::asks_to_state(f));
+  f.wants = {design::Subject(design::Subject::Kind::run, 0, "x").with("laid")};
   CHECK(choice::asks_to_state(f));
 }
 

@@ -72,6 +72,12 @@ struct StayReport {
 [[nodiscard]] std::optional<StayReport> stay(const GivenDesign&, const StayAsked&, Diagnostics&,
                                              const energy::Each& = energy::one_after_another);
 
+/// How long stays last, as `stay` tells it, without what would change it: of the answer the lengths
+/// alone (as of energy::lengths). The same month is looked for, and the same is refused.
+[[nodiscard]] std::optional<energy::StayAnswer>
+length_of_a_stay(const GivenDesign&, const StayAsked&, Diagnostics&,
+                 const energy::Each& = energy::one_after_another);
+
 /// A first figure, soon: of few years and days of arrival, and of the lengths alone (`answer` as of
 /// energy::lengths), without what would change them.
 struct FirstFigure {

@@ -46,6 +46,9 @@ struct Finding {
   std::string message, cure;
   std::vector<std::string> cure_set{};  // the cure as overrides that were tried and hold
   std::string label{};                  // of the subject's run, as on the drawings
+  /// Keys of the design that nobody stated and that would settle it, what matters most first: of what
+  /// is not checked, and of what rests on supplied values.
+  std::vector<design::Subject> wants{};
   Working working;
   /// For a kind with several units in use: "d", "Ah", "mm²"; empty: the plain unit of the kind.
   std::string_view unit{};

@@ -70,7 +70,17 @@ enum class Concern { service, safety, safety_where_it_fails };
 /// the hours of the simulation.
 enum class Needs { network, bank, hours };
 /// What a rule is about, for those who choose parts and cables by it.
-enum class About { other, load, drop, missing_device, promise, array, tow_line, reserve };
+enum class About {
+  other,
+  load,
+  drop,
+  missing_device,
+  promise,
+  array,
+  tow_line,
+  reserve,
+  inspection  // what only a person can see
+};
 /// Whether one run by itself, without a vehicle, can answer it.
 enum class OneRun { no, yes, with_its_device };
 
@@ -119,8 +129,9 @@ struct Limit {
 /// A verdict without two numbers: a place, a missing device.
 [[nodiscard]] Finding state(const Rule&, design::Subject subject, Verdict, std::string message,
                             const Source&);
-/// What could not be checked, and why.
-[[nodiscard]] Finding not_checked(const Rule&, design::Subject subject, std::string why);
+/// What could not be checked, why, and the keys that would tell; left out: the subject's own key.
+[[nodiscard]] Finding not_checked(const Rule&, design::Subject subject, std::string why,
+                                  std::vector<design::Subject> wants = {});
 
 /// Every rule on the evidence; sorted: what fails first, then cautions, not-checked, passes, each
 /// in the order of the rules and the design.
@@ -137,15 +148,18 @@ struct Checked {
   std::vector<Silence> silences;
   Verdicts verdicts;
 };
+/// Of a finding that rests on values nobody stated: every such value that may concern it, or those
+/// alone that move it, by how far they do. To rank them each is tried by itself.
+enum class Unsaid { listed, ranked };
 /// What a caller wants of the simulation with what arrives from the chargers: all, a part, or nothing;
 /// what it leaves out is not checked.
 using OutlookOf = std::function<energy::Outlook(const energy::DeliveredList&)>;
 /// The only whole check. The design is that of the document with the ordinary defaults; the second
 /// resolve is made only where something fails or cautions.
 [[nodiscard]] Checked check(const design::Document&, const design::Design&,
-                            Workings = Workings::kept);
+                            Workings = Workings::kept, Unsaid = Unsaid::listed);
 [[nodiscard]] Checked check(const design::Document&, const design::Design&, const OutlookOf&,
-                            Workings);
+                            Workings, Unsaid = Unsaid::listed);
 
 /// The worst of each kind; at best a caution while something of safety is not checked. What else is
 /// not checked touches neither.

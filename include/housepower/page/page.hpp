@@ -46,11 +46,21 @@ struct Judgement {
   std::string in_case, cure, place;  // each may be empty
   std::string source;
   Working working;
+  std::string alike{};  // what else is judged so: "run/lamp: 3 A, at most 2 A"
 };
 /// One after the other; with their working where asked for.
 struct JudgementsBlock {
   std::vector<Judgement> judgements;
   bool with_working = false;
+  bool with_source = true;
+};
+/// What was judged, each in one line; on a screen it ends where the screen does.
+struct JudgementLines {
+  struct Line {
+    Verdict verdict = Verdict::caution;
+    std::string text;
+  };
+  std::vector<Line> lines;
 };
 /// Steps of a calculation, one below the other.
 struct WorkingBlock {
@@ -76,8 +86,8 @@ struct Figure {
   std::string paper;    // "A4", "A3": a sheet of its own, on its side; empty: within the text
 };
 struct Folded;
-using Block = std::variant<Heading, Paragraph, TableBlock, JudgementsBlock, WorkingBlock,
-                           SmallPrint, VerdictLine, Facts, Figure, Folded>;
+using Block = std::variant<Heading, Paragraph, TableBlock, JudgementsBlock, JudgementLines,
+                           WorkingBlock, SmallPrint, VerdictLine, Facts, Figure, Folded>;
 /// What a reader may pass over: folded on a page that can unfold it.
 struct Folded {
   std::string title;

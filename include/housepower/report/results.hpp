@@ -26,11 +26,21 @@ using namespace page;
 using answers::CheckedDesign;
 using answers::verdicts_of;
 
-/// How much the text shows: passes as well as what needs attention, and the working of each.
+/// How much the text shows beside what needs attention: what passes, the working and the source of
+/// each, and with `full` energy, wiring and what was assumed.
 struct Detail {
-  bool passes = false, working = false;
+  bool passes = false, working = false, sources = false, full = false;
 };
-[[nodiscard]] Page check_page(const CheckedDesign&, const Detail&);
+/// On one screen, but for what is asked for besides. `parked`: the stay as `stay` tells it.
+[[nodiscard]] Page check_page(const CheckedDesign&, const Detail&,
+                              const std::optional<energy::StayAnswer>& parked);
+/// What was not checked: to be looked at, and by the keys that would tell, the most needed first.
+[[nodiscard]] Page open_page(const CheckedDesign&);
+/// One finding with its working.
+[[nodiscard]] Page finding_page(const checks::Finding&);
+[[nodiscard]] std::string finding_json(const checks::Finding&);
+/// Nothing is drawn or nothing is used, so that there is nothing to check.
+[[nodiscard]] bool is_empty(const design::Design&);
 [[nodiscard]] std::string check_json(const CheckedDesign&);
 
 [[nodiscard]] Page energy_page(const design::Design&, const energy::Assessment&);

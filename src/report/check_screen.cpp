@@ -1,0 +1,330 @@
+// SPDX-License-Identifier: Apache-2.0
+// The answer of `check` on one screen: what fails, what to look after, four figures, what is open.
+#include <algorithm>
+#include <map>
+
+#include "housepower/diagram/diagram.hpp"
+#include "housepower/report/plots.hpp"
+#include "housepower/report/stay.hpp"
+#include "housepower/units/phrases.hpp"
+#include "json.hpp"
+#include "pieces.hpp"
+
+namespace housepower::report {
+namespace {
+
+using checks::Finding;
+using checks::Verdict;
+
+using FindingList = std::vector<const Finding*>;
+FindingList of_verdict(const CheckedDesign& c, Verdict verdict) {
+  FindingList list;
+  for (const Finding& f : c.checked.findings)
+    if (f.verdict == verdict) list.push_back(&f);
+  return list;
+}
+
+// ---- Findings in short ----
+
+/// "12 A, at most 10 A"; empty where there are no two figures that speak for themselves.
+std::string figures_of(const Finding& f) {
+  const bool plain = f.measured && f.limit && (!f.unit.empty() || f.measured->kind != Kind{});
+  if (!plain) return {};
+  const auto figure = [&](const Number& n) {
+    return f.unit.empty() ? print(n, 3)
+                          : print_plain(in_unit(n, unit_of(f)), 3) + " " + std::string(f.unit);
+  };
+  return figure(*f.measured) + ", " + std::string(word_of(f.bound)) + " " + figure(*f.limit);
+}
+
+/// "state laid, ambient"; "fix: run/x/conductor=4 mm2"; empty.
+std::string edit_of(const Finding& f) {
+  std::string list;
+  for (std::size_t i = 0; i < std::min<std::size_t>(3, f.wants.size()); ++i) {
+    const auto& one = f.wants[i];
+    const bool own = one.is_within(f.subject.without_key());
+    list += (i == 0 ? "state " : ", ") + (own ? std::string(one.key()) : one.text());
+  }
+  if (!list.empty()) return list;
+  for (const auto& set : f.cure_set) list += (list.empty() ? "fix: " : ", ") + set;
+  return list;
+}
+
+/// Of a rule's first finding, for so many of them.
+std::string in_a_line(const Finding& f, std::size_t alike) {
+  const std::string figures = figures_of(f), edit = edit_of(f);
+  std::string line = std::string(f.rule) +
+                     (alike > 1 ? " (" + std::to_string(alike) + ")" : std::string()) + ": " +
+                     f.subject.text() + ": ";
+  if (figures.empty()) line += f.message;
+  else line += figures + (edit.empty() ? "" : "; " + edit);
+  return line;
+}
+
+/// By rule, each in the order of the report.
+std::vector<FindingList> by_rule(const FindingList& findings) {
+  std::vector<FindingList> groups;
+  for (const Finding* f : findings) {
+    const auto same = std::find_if(groups.begin(), groups.end(), [&](const FindingList& group) {
+      return group.front()->rule == f->rule;
+    });
+    if (same == groups.end()) groups.push_back({f});
+    else same->push_back(f);
+  }
+  return groups;
+}
+
+/// More than this many fails, or cautions, stand together by their rule.
+constexpr std::size_t most_fails = 5, most_cautions = 8;
+
+std::string alike(const FindingList& group) {
+  constexpr std::size_t most = 6;
+  std::string list;
+  for (std::size_t i = 1; i < std::min(group.size(), most + 1); ++i) {
+    const std::string figures = figures_of(*group[i]);
+    list += (i == 1 ? "" : "; ") + group[i]->subject.text() +
+            (figures.empty() ? "" : " (" + figures + ")");
+  }
+  if (group.size() > most + 1)
+    list += "; and " + std::to_string(group.size() - most - 1) + " more (--full)";
+  return list;
+}
+
+/// What is nearest to ruin first: what it says for the others.
+void worst_first(FindingList& group) {
+  std::stable_sort(group.begin(), group.end(),
+                   [](const Finding* a, const Finding* b) { return a->margin < b->margin; });
+}
+
+JudgementsBlock whole(const FindingList& findings, const Detail& detail, std::size_t most) {
+  JudgementsBlock block{{}, detail.working, detail.working || detail.sources};
+  const bool together = findings.size() > most && !detail.working;
+  for (auto& group : by_rule(findings)) {
+    if (together) worst_first(group);
+    for (const Finding* f : group) {
+      block.judgements.push_back(judgement(*f));
+      if (!together) continue;
+      block.judgements.back().alike = alike(group);
+      break;
+    }
+  }
+  return block;
+}
+
+JudgementLines lines(const FindingList& findings, std::size_t most) {
+  JudgementLines block;
+  const bool together = findings.size() > most;
+  for (const auto& group : by_rule(findings))
+    for (const Finding* f : group) {
+      block.lines.push_back({f->verdict, in_a_line(*f, together ? group.size() : 1)});
+      if (together) break;
+    }
+  return block;
+}
+
+// ---- The answer in four figures ----
+
+Facts::Fact stay_fact(const std::optional<energy::StayAnswer>& parked) {
+  if (!parked) return {"Stay parked", "not known without a bank and a place", ""};
+  const auto told = energy::told(*parked);
+  return {"Stay parked", stay_told(told.parked, false),
+          "in " + std::string(energy::month_name(parked->month)) + ", " + stay_among(*parked) +
+              " (`housepower stay` says what would change it)"};
+}
+
+Facts::Fact autonomy_fact(const CheckedDesign& c) {
+  const auto& promised = c.design->promise.autonomy;
+  const std::string text = autonomy_text(c.checked.energy);
+  return {"Autonomy", text.empty() ? "not known without a bank and what draws from it" : text,
+          text.empty() ? ""
+                       : "without any charging" +
+                             (promised ? "; " + print(*promised) + " promised" : std::string())};
+}
+
+Facts::Fact use_fact(const energy::Assessment& e) {
+  if (e.months.empty()) return {"Used a day", "nothing", ""};
+  const auto& day = e.months[e.judged];
+  return {"Used a day", print(day.load) + " (" + print(day.load_charge) + ")",
+          e.has_place ? "in " + std::string(energy::month_name(day.month)) +
+                            (e.has_array ? ", the sun gives " + print(day.solar) : std::string())
+                      : ""};
+}
+
+Facts::Fact loss_fact(const wiring::Assessment& w) {
+  const auto* in = diagram::worst_drop_case(w);
+  const auto* worst = in ? worst_consumer(*in) : nullptr;
+  if (!worst) return {"Heaviest loss", "none: no run carries a load", ""};
+  return {"Heaviest loss",
+          print(worst->path_drop) + " (" + print(Number(worst->path_share), 2) + ")",
+          "voltage drop to " + quoted(worst->name) + " in the case " + quoted(in->load_case.name)};
+}
+
+// ---- What is open ----
+
+bool is_to_look_at(const Finding& f) { return checks::is_about(f, checks::About::inspection); }
+
+struct Open {
+  FindingList to_look_at, wanting, waiting;
+};
+Open open_of(const CheckedDesign& c) {
+  Open open;
+  for (const Finding* f : of_verdict(c, Verdict::not_checked))
+    (is_to_look_at(*f)  ? open.to_look_at
+     : f->wants.empty() ? open.waiting
+                        : open.wanting)
+        .push_back(f);
+  return open;
+}
+
+/// "27 not checked: 11 to look at, 16 want a figure".
+std::string counts_of(const Open& open) {
+  std::string list;
+  const auto add = [&](const FindingList& some, const char* one, const char* many) {
+    if (some.empty()) return;
+    list += (list.empty() ? ": " : ", ") + std::to_string(some.size()) +
+            (some.size() == 1 ? one : many);
+  };
+  add(open.to_look_at, " to look at", " to look at");
+  add(open.wanting, " wants a figure", " want a figure");
+  add(open.waiting, " waits for something else", " wait for something else");
+  return std::to_string(open.to_look_at.size() + open.wanting.size() + open.waiting.size()) +
+         " not checked" + list;
+}
+
+/// A key, wherever it is not stated, and what it keeps from being checked.
+struct Wanted {
+  std::vector<const design::Subject*> places;
+  FindingList findings;
+  [[nodiscard]] std::ptrdiff_t of_safety() const {
+    return std::count_if(findings.begin(), findings.end(),
+                         [](const Finding* f) { return f->of_safety; });
+  }
+};
+
+std::vector<Wanted> wanted_by(const FindingList& findings) {
+  std::map<std::pair<design::Subject::Kind, std::string_view>, Wanted> all;
+  for (const Finding* f : findings)
+    for (const auto& key : f->wants) {
+      Wanted& one = all[{key.kind(), key.key()}];
+      const bool known =
+          std::any_of(one.places.begin(), one.places.end(),
+                      [&](const design::Subject* s) { return s->text() == key.text(); });
+      if (!known) one.places.push_back(&key);
+      if (one.findings.empty() || one.findings.back() != f) one.findings.push_back(f);
+    }
+  std::vector<Wanted> list;
+  for (auto& [key, one] : all) list.push_back(std::move(one));
+  std::stable_sort(list.begin(), list.end(), [](const Wanted& a, const Wanted& b) {
+    return std::pair(a.of_safety(), a.findings.size()) >
+           std::pair(b.of_safety(), b.findings.size());
+  });
+  return list;
+}
+
+std::string rules_of(const FindingList& findings) {
+  std::string list;
+  for (const auto& group : by_rule(findings))
+    list += (list.empty() ? "" : ", ") + std::string(group.front()->rule);
+  return list;
+}
+
+TableBlock look_table(const FindingList& findings) {
+  TableBlock table{"To look at in the van, then to be ticked as `inspected` under [rules]",
+                   {"what"},
+                   {false},
+                   {}};
+  for (const Finding* f : findings) table.rows.push_back({f->in_case});
+  return table;
+}
+
+TableBlock wanted_table(const FindingList& findings) {
+  TableBlock table{"Wanted, what most depends on first",
+                   {"key", "checks", "of safety", "for the rules"},
+                   {false, true, true, false},
+                   {}};
+  for (const Wanted& one : wanted_by(findings)) {
+    const std::size_t more = one.places.size() - 1;
+    table.rows.push_back(
+        {one.places.front()->text() + (more == 0 ? "" : " and " + std::to_string(more) + " more"),
+         std::to_string(one.findings.size()), std::to_string(one.of_safety()),
+         rules_of(one.findings)});
+  }
+  return table;
+}
+
+TableBlock waiting_table(const FindingList& findings) {
+  TableBlock table{"Waiting for something else", {"rule", "of", "why"}, {false, false, false}, {}};
+  for (const Finding* f : findings)
+    table.rows.push_back({std::string(f->rule), f->subject.text(), f->message});
+  return table;
+}
+
+/// What is open, what was assumed, and how to see the rest.
+std::string where_the_rest_is(const CheckedDesign& c) {
+  const Open open = open_of(c);
+  std::string text;
+  if (!of_verdict(c, Verdict::not_checked).empty())
+    text = counts_of(open) + " (housepower check --open lists them). ";
+  const std::size_t assumed = c.design->assumptions.size();
+  if (assumed > 0)
+    text += std::to_string(assumed) + (assumed == 1 ? " value was" : " values were") + " assumed. ";
+  return text + "All of it: --full; the limits' sources: --sources; the calculations: --working.";
+}
+
+}  // namespace
+
+bool is_empty(const design::Design& design) {
+  return design->runs.empty() || design->appliances.empty();
+}
+
+std::string first_line_of(const CheckedDesign& c) {
+  const bool runs = !c.design->runs.empty(), appliances = !c.design->appliances.empty();
+  const std::string verdicts = verdicts_of(c.checked) + ": " + report::counts_of(c.checked);
+  if (!runs && !appliances)
+    return c.design->name + ": nothing to check, the design has no appliances and no runs";
+  if (!appliances) return c.design->name + ": no appliance, so no load was checked; " + verdicts;
+  if (!runs) return c.design->name + ": no run, so no wiring was checked; " + verdicts;
+  return c.design->name + ": " + verdicts;
+}
+
+Page check_page(const CheckedDesign& c, const Detail& detail,
+                const std::optional<energy::StayAnswer>& parked) {
+  if (detail.full) return whole_check_page(c, detail);
+  Page page{first_line_of(c), {}};
+  page.blocks.emplace_back(whole(of_verdict(c, Verdict::fail), detail, most_fails));
+  const bool at_length = detail.working || detail.sources;
+  const auto add = [&](Verdict verdict, std::size_t most) {
+    const auto findings = of_verdict(c, verdict);
+    if (at_length) page.blocks.emplace_back(whole(findings, detail, findings.size()));
+    else page.blocks.emplace_back(lines(findings, most));
+  };
+  add(Verdict::caution, most_cautions);
+  if (detail.passes) add(Verdict::pass, c.checked.findings.size());
+  page.blocks.emplace_back(Facts{{stay_fact(parked), autonomy_fact(c), use_fact(c.checked.energy),
+                                  loss_fact(c.checked.wiring)}});
+  page.blocks.emplace_back(Paragraph{""});
+  page.blocks.emplace_back(Paragraph{where_the_rest_is(c)});
+  if (auto said = silences_of(c); !said.text.empty()) page.blocks.push_back(std::move(said));
+  return page;
+}
+
+Page finding_page(const Finding& f) {
+  return {std::string(f.rule) + ": " + f.subject.text(), {judgements({&f, 1}, true)}};
+}
+
+std::string finding_json(const Finding& f) {
+  Json json = head();
+  json.update(json_of(f));
+  return dump(json);
+}
+
+Page open_page(const CheckedDesign& c) {
+  const Open open = open_of(c);
+  Page page{c.design->name + ": " + counts_of(open), {}};
+  if (!open.wanting.empty()) page.blocks.emplace_back(wanted_table(open.wanting));
+  if (!open.to_look_at.empty()) page.blocks.emplace_back(look_table(open.to_look_at));
+  if (!open.waiting.empty()) page.blocks.emplace_back(waiting_table(open.waiting));
+  return page;
+}
+
+}  // namespace housepower::report
