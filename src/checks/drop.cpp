@@ -18,8 +18,8 @@ Voltage allowed(const tables::DropClass& use, Voltage nominal, Working* working)
 }
 
 std::string numbers(Voltage drop, Voltage limit, Voltage nominal) {
-  return print(drop) + " (" + print(Ratio(drop / nominal)) + "), at most " + print(limit) + " (" +
-         print(Ratio(limit / nominal)) + ") is allowed";
+  return print(drop) + " (" + print(Ratio(drop / nominal)) + "), " + print(limit) + " (" +
+         print(Ratio(limit / nominal)) + ") allowed";
 }
 
 /// What shares count of: the system's nominal voltage, or 12 V on the side of a feed of 12 V.

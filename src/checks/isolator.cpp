@@ -91,8 +91,8 @@ Finding check_bank_isolator(const Rule& rule, const Evidence& e) {
                                     live,
                  live_source);
   Finding f = state(rule, subject_of_bank(), Verdict::caution,
-                    "no run from the bank has an isolator or contactor of which it is stated that "
-                    "it breaks the load (a plug is none), so nothing switches the bank off",
+                    "nothing switches the bank off: no run from it has an isolator or contactor of "
+                    "which it is stated that it breaks the load (a plug is none)",
                     live_source);
   f.cure = "state it as `inline` of the run that leaves the bank, or fit one";
   f.wants = {Subject(Subject::Kind::run).with("inline")};

@@ -9,6 +9,7 @@ struct Unsaid {
   Subject path;
   const char* what;
   bool can_be_stated = true;
+  std::string_view key{};  // of the path, where that is a table
 };
 
 std::vector<Finding> list_unsaid(const Rule& rule, const Evidence& e) {
@@ -17,12 +18,12 @@ std::vector<Finding> list_unsaid(const Rule& rule, const Evidence& e) {
   const Unsaid list[] = {
       {!d.promise.autonomy && !d.promise.stay && !d.promise.unlimited,
        Subject(Subject::Kind::promise),
-       "nothing is promised, so the energy side has nothing to hold"},
+       "nothing is promised, so the energy side has nothing to hold", true, "autonomy"},
       {!d.site.town && d.site.weather.empty(), Subject(Subject::Kind::place),
-       "no place is given: no sun, no cold, no month is counted"},
+       "no place is given: no sun, no cold, no month is counted", true, "name"},
       {!d.site.weather.empty() && !d.site.hourly, Subject(Subject::Kind::place).with("weather"),
        "the weather file was not read: no sun is counted", false},
-      {!bank, subject_of_bank(), "no bank is described"},
+      {!bank, subject_of_bank(), "no bank is described", true, "capacity"},
       {bank && is_assumed(e.design, subject_of_bank().with("resistance/low")),
        subject_of_bank().with("resistance"),
        "the batteries' resistance is not stated: faults are counted with a low one from practice, "
@@ -43,6 +44,7 @@ std::vector<Finding> list_unsaid(const Rule& rule, const Evidence& e) {
   for (const Unsaid& one : list) {
     if (!one.missing) continue;
     Finding f = not_checked(rule, one.path, one.what);
+    if (!one.key.empty()) f.wants = {one.path.with(one.key)};
     if (one.can_be_stated) f.cure = "state `" + one.path.text() + "` in the design";
     findings.push_back(std::move(f));
   }

@@ -216,11 +216,10 @@ Finding check_bare(const Rule& rule, const Evidence& e, const End& at,
   Finding f = held ? judge(rule, subject, source.most, Bound::at_most, {ampacity, rule.source},
                            std::move(working))
                    : state(rule, subject, Verdict::fail, "", rule.source);
-  f.message = at.where + ": " +
-              (held ? "up to " + print(source.most) + " can reach it from there"
+  f.message = at.where + ": no device protects it there or before; " +
+              (held ? "up to " + print(source.most) + " can reach it"
                     : quoted(source.unlimited) + " can drive any current into it") +
-              "; no device there or before holds it to the " + print(ampacity) +
-              " that the conductor is rated for";
+              ", the conductor is rated for " + print(ampacity);
   f.cure = "a device of at most " + print(ampacity) + " at that end, or a larger conductor";
   return f;
 }

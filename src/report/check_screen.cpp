@@ -9,6 +9,7 @@
 #include "housepower/units/phrases.hpp"
 #include "json.hpp"
 #include "pieces.hpp"
+#include "voltage_way.hpp"
 
 namespace housepower::report {
 namespace {
@@ -42,7 +43,7 @@ std::string edit_of(const Finding& f) {
   std::string list;
   for (std::size_t i = 0; i < std::min<std::size_t>(3, f.wants.size()); ++i) {
     const auto& one = f.wants[i];
-    const bool own = one.is_within(f.subject.without_key());
+    const bool own = one.kind() == f.subject.kind() && one.index() == f.subject.index();
     list += (i == 0 ? "state " : ", ") + (own ? std::string(one.key()) : one.text());
   }
   if (!list.empty()) return list;
@@ -61,29 +62,34 @@ std::string in_a_line(const Finding& f, std::size_t alike) {
   return line;
 }
 
-/// By rule, each in the order of the report.
-std::vector<FindingList> by_rule(const FindingList& findings) {
+/// Together those for which `same` holds with the first, each in the order of the report.
+template <class Same> std::vector<FindingList> grouped(const FindingList& findings, Same same) {
   std::vector<FindingList> groups;
   for (const Finding* f : findings) {
-    const auto same = std::find_if(groups.begin(), groups.end(), [&](const FindingList& group) {
-      return group.front()->rule == f->rule;
-    });
-    if (same == groups.end()) groups.push_back({f});
-    else same->push_back(f);
+    const auto group = std::find_if(groups.begin(), groups.end(),
+                                    [&](const FindingList& one) { return same(*one.front(), *f); });
+    if (group == groups.end()) groups.push_back({f});
+    else group->push_back(f);
   }
   return groups;
 }
+bool same_rule(const Finding& a, const Finding& b) { return a.rule == b.rule; }
+bool same_rule_or_fix(const Finding& a, const Finding& b) {
+  return same_rule(a, b) || (!a.cure_set.empty() && a.cure_set == b.cure_set);
+}
 
-/// More than this many fails, or cautions, stand together by their rule.
-constexpr std::size_t most_fails = 5, most_cautions = 8;
+/// More fails than that stand together by their rule and by what would fix them, more cautions by
+/// their rule.
+constexpr std::size_t most_fails = 4, most_cautions = 8;
 
 std::string alike(const FindingList& group) {
-  constexpr std::size_t most = 6;
+  constexpr std::size_t most = 12;
   std::string list;
   for (std::size_t i = 1; i < std::min(group.size(), most + 1); ++i) {
     const std::string figures = figures_of(*group[i]);
-    list += (i == 1 ? "" : "; ") + group[i]->subject.text() +
-            (figures.empty() ? "" : " (" + figures + ")");
+    list += (i == 1 ? "" : "; ") +
+            (same_rule(*group.front(), *group[i]) ? "" : std::string(group[i]->rule) + " ") +
+            group[i]->subject.text() + (figures.empty() ? "" : " (" + figures + ")");
   }
   if (group.size() > most + 1)
     list += "; and " + std::to_string(group.size() - most - 1) + " more (--full)";
@@ -92,14 +98,17 @@ std::string alike(const FindingList& group) {
 
 /// What is nearest to ruin first: what it says for the others.
 void worst_first(FindingList& group) {
-  std::stable_sort(group.begin(), group.end(),
-                   [](const Finding* a, const Finding* b) { return a->margin < b->margin; });
+  const auto rule = group.front()->rule;
+  std::stable_sort(group.begin(), group.end(), [&](const Finding* a, const Finding* b) {
+    return std::pair(b->rule == rule, double(a->margin)) <
+           std::pair(a->rule == rule, double(b->margin));
+  });
 }
 
 JudgementsBlock whole(const FindingList& findings, const Detail& detail, std::size_t most) {
   JudgementsBlock block{{}, detail.working, detail.working || detail.sources};
   const bool together = findings.size() > most && !detail.working;
-  for (auto& group : by_rule(findings)) {
+  for (auto& group : grouped(findings, together ? same_rule_or_fix : same_rule)) {
     if (together) worst_first(group);
     for (const Finding* f : group) {
       block.judgements.push_back(judgement(*f));
@@ -114,7 +123,7 @@ JudgementsBlock whole(const FindingList& findings, const Detail& detail, std::si
 JudgementLines lines(const FindingList& findings, std::size_t most) {
   JudgementLines block;
   const bool together = findings.size() > most;
-  for (const auto& group : by_rule(findings))
+  for (const auto& group : grouped(findings, same_rule))
     for (const Finding* f : group) {
       block.lines.push_back({f->verdict, in_a_line(*f, together ? group.size() : 1)});
       if (together) break;
@@ -128,17 +137,18 @@ Facts::Fact stay_fact(const std::optional<energy::StayAnswer>& parked) {
   if (!parked) return {"Stay parked", "not known without a bank and a place", ""};
   const auto told = energy::told(*parked);
   return {"Stay parked", stay_told(told.parked, false),
-          "in " + std::string(energy::month_name(parked->month)) + ", " + stay_among(*parked) +
-              " (`housepower stay` says what would change it)"};
+          stay_among(*parked) + " in " + std::string(energy::month_name(parked->month)) +
+              "; what would change it: housepower stay"};
 }
 
 Facts::Fact autonomy_fact(const CheckedDesign& c) {
   const auto& promised = c.design->promise.autonomy;
   const std::string text = autonomy_text(c.checked.energy);
   return {"Autonomy", text.empty() ? "not known without a bank and what draws from it" : text,
-          text.empty() ? ""
-                       : "without any charging" +
-                             (promised ? "; " + print(*promised) + " promised" : std::string())};
+          text.empty()
+              ? ""
+              : "without any charging" +
+                    (promised ? "; promised: " + days_or_hours(*promised) : std::string())};
 }
 
 Facts::Fact use_fact(const energy::Assessment& e) {
@@ -154,9 +164,9 @@ Facts::Fact loss_fact(const wiring::Assessment& w) {
   const auto* in = diagram::worst_drop_case(w);
   const auto* worst = in ? worst_consumer(*in) : nullptr;
   if (!worst) return {"Heaviest loss", "none: no run carries a load", ""};
-  return {"Heaviest loss",
-          print(worst->path_drop) + " (" + print(Number(worst->path_share), 2) + ")",
-          "voltage drop to " + quoted(worst->name) + " in the case " + quoted(in->load_case.name)};
+  return {
+      "Heaviest loss", print(worst->path_drop) + " (" + print(Number(worst->path_share), 2) + ")",
+      "voltage drop to " + quoted(worst->name) + " in the case " + quoted_once(in->load_case.name)};
 }
 
 // ---- What is open ----
@@ -223,7 +233,7 @@ std::vector<Wanted> wanted_by(const FindingList& findings) {
 
 std::string rules_of(const FindingList& findings) {
   std::string list;
-  for (const auto& group : by_rule(findings))
+  for (const auto& group : grouped(findings, same_rule))
     list += (list.empty() ? "" : ", ") + std::string(group.front()->rule);
   return list;
 }
@@ -259,16 +269,19 @@ TableBlock waiting_table(const FindingList& findings) {
   return table;
 }
 
-/// What is open, what was assumed, and how to see the rest.
-std::string where_the_rest_is(const CheckedDesign& c) {
-  const Open open = open_of(c);
-  std::string text;
-  if (!of_verdict(c, Verdict::not_checked).empty())
-    text = counts_of(open) + " (housepower check --open lists them). ";
+void say_what_is_open(const CheckedDesign& c, Page& page) {
+  if (of_verdict(c, Verdict::not_checked).empty()) return;
+  page.blocks.emplace_back(
+      Paragraph{counts_of(open_of(c)) + " (housepower check --open lists them)."});
+}
+
+void say_where_the_rest_is(const CheckedDesign& c, Page& page) {
   const std::size_t assumed = c.design->assumptions.size();
-  if (assumed > 0)
-    text += std::to_string(assumed) + (assumed == 1 ? " value was" : " values were") + " assumed. ";
-  return text + "All of it: --full; the limits' sources: --sources; the calculations: --working.";
+  page.blocks.emplace_back(
+      Paragraph{"--full adds what passes, energy, wiring and " +
+                (assumed == 1 ? "the value that was"
+                              : "the " + std::to_string(assumed) + " values that were") +
+                " assumed; --sources and --working what each limit and figure rests on."});
 }
 
 }  // namespace
@@ -303,8 +316,9 @@ Page check_page(const CheckedDesign& c, const Detail& detail,
   page.blocks.emplace_back(Facts{{stay_fact(parked), autonomy_fact(c), use_fact(c.checked.energy),
                                   loss_fact(c.checked.wiring)}});
   page.blocks.emplace_back(Paragraph{""});
-  page.blocks.emplace_back(Paragraph{where_the_rest_is(c)});
+  say_what_is_open(c, page);
   if (auto said = silences_of(c); !said.text.empty()) page.blocks.push_back(std::move(said));
+  say_where_the_rest_is(c, page);
   return page;
 }
 

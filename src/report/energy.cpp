@@ -90,7 +90,7 @@ std::string energy_json(const CheckedDesign& c, std::span<const MonthOverYears> 
 std::string autonomy_text(const energy::Assessment& e) {
   if (!e.autonomy) return {};
   const bool outlasts = e.without_charging && e.without_charging->outlasts;
-  return print(*e.autonomy) + (outlasts ? " or more" : "");
+  return days_or_hours(*e.autonomy) + (outlasts ? " or more" : "");
 }
 
 std::string energy_answer(const design::Design& design, const energy::Assessment& e) {

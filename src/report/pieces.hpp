@@ -16,6 +16,10 @@ namespace housepower::report {
   return print_plain(100.0 * double(share), 3) + " %";
 }
 [[nodiscard]] inline double days(Duration d) { return double(d / day); }
+/// "1.23 d"; below a day "23 h".
+[[nodiscard]] inline std::string days_or_hours(Duration d) {
+  return d < 1.0 * day ? print(d) : print_plain(days(d), 3) + " d";
+}
 /// "What the profile … does not ask: …"; empty where it asks all.
 [[nodiscard]] Paragraph silences_of(const CheckedDesign&);
 /// A finding as a page shows it.

@@ -18,10 +18,10 @@ namespace {
 
 FileContent from_disk(std::string_view path) {
   std::ifstream file{std::string(path), std::ios::binary};
-  if (!file) return {};
+  if (!file) return FileContent::none("there is no such file");
   std::ostringstream text;
   text << file.rdbuf();
-  return text.str();
+  return FileContent(std::optional(text.str()));
 }
 
 answers::Opening opened(const std::string& name) {
@@ -42,8 +42,8 @@ TEST_CASE("one finding is that of the whole check, with its working and a cure t
   for (const auto& f : opening.checked.findings) {
     if (f.rule != "drop" && f.rule != "breaking-capacity") continue;
     CAPTURE(f.subject.text());
-    const auto one = answers::one_finding(
-        opening, {std::string(f.rule), f.subject.text(), f.in_case}, problems);
+    const auto one =
+        answers::one_finding(opening, {std::string(f.rule), f.subject.text(), f.in_case}, problems);
     REQUIRE(one.has_value());
     CHECK(one->verdict == f.verdict);
     CHECK(one->message == f.message);

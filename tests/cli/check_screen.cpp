@@ -58,7 +58,8 @@ TEST_CASE("a design is answered on one screen, in four figures") {
   }
 }
 
-TEST_CASE("what fails stands first and says what to do, a caution in a line, a source where asked") {
+TEST_CASE(
+    "what fails stands first and says what to do, a caution in a line, a source where asked") {
   const Ran ran = run_program(first_van);
   CHECK(ran.exit == 1);
   const auto lines = lines_of(ran.out);
@@ -107,9 +108,9 @@ TEST_CASE("what was not checked is counted apart: to look at, and what wants a f
   }
   CHECK(look > 0);
   CHECK(want > 0);
-  const std::string counted = std::to_string(look + want + wait) + " not checked: " +
-                              std::to_string(look) + " to look at, " + std::to_string(want) +
-                              " want a figure";
+  const std::string counted = std::to_string(look + want + wait) +
+                              " not checked: " + std::to_string(look) + " to look at, " +
+                              std::to_string(want) + " want a figure";
   CHECK(says(flat(run_program(first_van).out), counted + " (housepower check --open lists them)"));
   const Ran open = run_program(first_van + " --open");
   CHECK(open.exit == 1);  // something fails, listed or not
@@ -214,8 +215,8 @@ TEST_CASE("what rests on unsaid values names only keys that move it, the stronge
     CAPTURE(key);
     const Json with = json_of(first_van + " --set '" + key + "=" + value + "'", 1);
     const Json& now = finding_of(with, "ampacity", "run/fridge");
-    const bool moves = std::abs(now["margin"].get<double>() - ampacity["margin"].get<double>()) >
-                       1e-6;
+    const bool moves =
+        std::abs(now["margin"].get<double>() - ampacity["margin"].get<double>()) > 1e-6;
     CHECK(moves == (std::find(wants.begin(), wants.end(), Json(key)) != wants.end()));
   }
   for (const Json& f : json["findings"]) {

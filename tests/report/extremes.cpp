@@ -61,8 +61,9 @@ std::string no_number_in(const std::string& text) {
 std::string no_number_of(const design::Opened& opened) {
   const auto checked = examples::checked(opened);
   const report::CheckedDesign of{opened.design, checked, "0"};
-  for (const auto& page : {report::check_page(of, {true, true}), report::energy_page(of, {}),
-                           report::wiring_page(of, {})})
+  for (const auto& page :
+       {report::check_page(of, {true, true, true, true}, {}), report::check_page(of, {true}, {}),
+        report::open_page(of), report::energy_page(of, {}), report::wiring_page(of, {})})
     if (auto found = no_number_in(page::text(page, {})); !found.empty()) return found;
   for (const auto& f : checked.findings)
     if (f.measured && f.limit &&
