@@ -22,7 +22,7 @@ pack     1800
 range    1600
 answers  1200
 diagram  2000
-report   6000  twelve kinds of answer, schedule, record, diagnosis and looms among them
+report   6000  ten kinds of answer, schedule, record and diagnosis among them, and the schema of each
 cli      2400
 "
 failed=0 passed=0

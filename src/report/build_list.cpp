@@ -5,6 +5,7 @@
 
 #include <cmath>
 
+#include "answer_shapes.hpp"
 #include "build_rows.hpp"
 #include "housepower/checks/masses.hpp"
 
@@ -229,6 +230,34 @@ std::string build_list_json(const BuildPlan& plan) {
 
 std::string build_list_csv(const BuildPlan& plan) {
   return csv(lists_of(plan, totals_of(plan)), "list");
+}
+
+namespace {
+
+Json model_shape() {
+  const Json fail =
+      is::object({{"rule", is::text()}, {"subject", is::text()}, {"message", is::text()}});
+  const Json colours = is::object({{"name", is::text()},
+                                   {"positive", is::text()},
+                                   {"negative", is::text()},
+                                   {"stated", is::flag()},
+                                   {"source", is::a("source")}});
+  return is::object(design_keys() + JsonKeys{{"vans", is::whole()}} + verdict_keys() +
+                    JsonKeys{{"fails", is::list(fail)},
+                             {"colours", colours},
+                             {"allowance_m", is::or_null(is::number())},
+                             {"to_be_chosen", is::list(is::text())},
+                             {"left_out", is::list(is::text())},
+                             {"inspection", is::rows(inspection_columns())}});
+}
+
+}  // namespace
+
+JsonKeys build_list_answer() {
+  JsonKeys keys{{"days", is::or_null(is::whole())}, {"models", is::list(model_shape())}};
+  for (const RowTable& list : lists_of({}, {}))
+    keys += {{list.name, is::list(is::object(page::keys_of(list.columns)))}};
+  return keys + JsonKeys{{"copper_kg", is::number()}, {"not_reckoned", is::text()}};
 }
 
 }  // namespace housepower::report

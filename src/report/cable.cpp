@@ -2,6 +2,7 @@
 // One run without a file: the numbers of `cable`. Its design holds one feed, one run and one load.
 #include <algorithm>
 
+#include "answer_shapes.hpp"
 #include "housepower/design/words.hpp"
 #include "housepower/units/phrases.hpp"
 #include "housepower/wiring/formulas.hpp"
@@ -276,6 +277,26 @@ Page cable_page(const Cable& c, bool with_working) {
           {std::string(column.title), figure_in(column, &row), figure_in(column, &worst)});
   page.blocks.push_back(table);
   return page;
+}
+
+namespace {
+
+JsonKeys figures_keys() {
+  return keys_of(answer_columns()) +
+         JsonKeys{{"factors", is::object(keys_of(factors()))},
+                  {"method", is::text()},
+                  {"fuse", is::or_null(is::object(keys_of(cable_fault_columns())))}} +
+         verdict_keys();
+}
+
+}  // namespace
+
+JsonKeys cable_answer() {
+  return figures_keys() + JsonKeys{{"at_worst", is::or_null(is::object(figures_keys()))},
+                                   {"unsaid", is::list(is::text())},
+                                   {"findings", is::list(is::a("finding"))},
+                                   {"assumed", assumed_shape()},
+                                   {"sources", is::list(is::a("source"))}};
 }
 
 }  // namespace housepower::report

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "charging.hpp"
+#include "answer_shapes.hpp"
 
 #include "housepower/wiring/charging_circuits.hpp"
 
@@ -137,5 +138,13 @@ void add_charging(Page& page, const design::Design& design, const wiring::Assess
   add("Arrays", array_columns(), arrays_at(design, w));
   add("Charging at once", sum_columns(), wiring::charging_sums(design, w));
 }
+
+Json charging_shape() {
+  return is::object({{"feeds", is::rows(feed_columns())},
+                     {"arrays", is::rows(array_columns())},
+                     {"sums", is::rows(sum_columns())}});
+}
+
+Json inverters_shape() { return is::rows(inverter_columns()); }
 
 }  // namespace housepower::report

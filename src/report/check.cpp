@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <map>
 
+#include "answer_shapes.hpp"
 #include "json.hpp"
 #include "pieces.hpp"
 
@@ -131,6 +132,17 @@ Page whole_check_page(const CheckedDesign& c, const Detail& detail) {
   if (auto said = silences_of(c); !said.text.empty()) page.blocks.push_back(std::move(said));
   page.blocks.push_back(assumptions_table(c.design));
   return page;
+}
+
+JsonKeys check_answer() {
+  const Json silence = is::object({{"rule", is::text()}, {"what", is::text()}});
+  return JsonKeys{{"design", is::object(design_keys())}} + verdict_keys() +
+         JsonKeys{{"counts", counts_shape()},
+                  {"silences", is::list(silence)},
+                  {"findings", is::list(is::a("finding"))},
+                  {"energy", is::object(energy_keys())},
+                  {"wiring", is::object(wiring_keys())},
+                  {"assumed", assumed_shape()}};
 }
 
 }  // namespace housepower::report

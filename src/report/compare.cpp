@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "housepower/report/compare.hpp"
 
+#include "answer_shapes.hpp"
 #include "json.hpp"
 #include "pieces.hpp"
 
@@ -215,6 +216,42 @@ std::string compare_json(const CompareReport& r) {
   append_changes(list, "result", r.changes.runs);
   append_changes(list, "design", r.changes.design);
   return dump(json);
+}
+
+JsonKeys compare_answer() {
+  using Way = FindingChange::Way;
+  constexpr std::string_view parts[] = {"result", "design"}, finding[] = {"finding"},
+                             ways[] = {"changed", "added", "removed", "higher", "lower"};
+  const Json side = is::or_null(is::object({{"verdict", verdict_shape()},
+                                            {"measured", is::or_null(is::number())},
+                                            {"limit", is::or_null(is::number())},
+                                            {"unit", is::or_null(is::text())},
+                                            {"margin", is::or_null(is::number())},
+                                            {"case", is::text()},
+                                            {"message", is::text()}}));
+  const Json of_finding =
+      is::object({{"part", is::words(finding)},
+                  {"path", is::text()},
+                  {"before", is::or_null(is::number())},
+                  {"after", is::or_null(is::number())},
+                  {"change", words_of({Way::newly, Way::worse, Way::less_margin, Way::more_margin,
+                                       Way::better, Way::gone})},
+                  {"unit", is::or_null(is::text())},
+                  {"rule", is::text()},
+                  {"was", side},
+                  {"is", side}});
+  const Json value = is::or_null(is::any_of({is::number(), is::text(), is::flag()}));
+  const Json of_key = is::object({{"part", is::words(parts)},
+                                  {"path", is::text()},
+                                  {"before", value},
+                                  {"after", value},
+                                  {"change", is::words(ways)},
+                                  {"unit", is::or_null(is::text())}});
+  const Json whole = is::object(design_keys() + verdict_keys());
+  return {{"before", whole},
+          {"after", whole},
+          {"newly_fails", is::flag()},
+          {"changes", is::list(is::any_of({of_finding, of_key}))}};
 }
 
 }  // namespace housepower::report

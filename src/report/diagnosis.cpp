@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "answer_shapes.hpp"
 #include "housepower/page/csv.hpp"
 #include "json.hpp"
 #include "pieces.hpp"
@@ -244,6 +245,39 @@ std::string test_sheet_csv(const std::string& of_case, Voltage resting,
         line({of_case, r.point.path.text(), r.point.label, r.point.leads, as_metered(r, r.expected),
               low_of(r), as_metered(r, r.high), unit_of_point(r), ""});
   return text;
+}
+
+JsonKeys diagnosis_answer() {
+  const Json text = is::text(), number = is::number(), texts = is::list(text);
+  const Json reading = is::object(
+      {{"case", text},
+       {"path", text},
+       {"label", text},
+       {"measured", number},
+       {"expected", number},
+       {"low", number},
+       {"high", number},
+       {"unit", text},
+       {"in_band", is::flag()},
+       {"at", is::object({{"file", text}, {"line", is::whole()}, {"column", is::whole()}})}});
+  const Json cause = is::object({{"element", text},
+                                 {"label", text},
+                                 {"what", text},
+                                 {"value", number},
+                                 {"unit", text},
+                                 {"sigma", number},
+                                 {"heat_W", is::or_null(number)},
+                                 {"heat_full_W", is::or_null(number)},
+                                 {"odds", number},
+                                 {"cannot_be_told_from", texts}});
+  const Json hidden =
+      is::object({{"element", text}, {"value", is::or_null(number)}, {"unit", text}});
+  const Json next = is::object({{"path", text}, {"label", text}, {"case", text}, {"parts", texts}});
+  return JsonKeys{{"design", is::object(design_keys())}, {"serial", is::or_null(text)},
+                  {"verdict", verdict_shape()},          {"readings", is::list(reading)},
+                  {"causes", is::list(cause)},           {"together", is::flag()},
+                  {"unexplained", is::flag()},           {"could_hide", is::list(hidden)}} +
+         sometimes({{"next", next}}) + JsonKeys{{"findings", is::list(is::a("finding"))}};
 }
 
 }  // namespace housepower::report

@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
+#include "answer_shapes.hpp"
 #include "json.hpp"
 #include "pieces.hpp"
 
@@ -135,6 +136,27 @@ Page energy_page(const design::Design& design, const energy::Assessment& e) {
   if (e.has_place) page.blocks.emplace_back(month_table(e));
   for (const auto& note : e.notes) page.blocks.push_back(Paragraph{note});
   return page;
+}
+
+JsonKeys energy_keys() {
+  const Json figure = is::or_null(is::number());
+  return {{"months", is::rows(mean_day_columns())},
+          {"appliances", is::rows(demand_columns())},
+          {"usable_Wh", figure},
+          {"usable_Ah", figure},
+          {"autonomy_d", figure},
+          {"autonomy_mean_day_d", figure},
+          {"autonomy_outlasts", is::flag()},
+          {"judged_month", is::or_null(is::text())},
+          {"load_Wh", figure},
+          {"load_Ah", figure},
+          {"input_doubt", is::number()},
+          {"notes", is::list(is::text())}};
+}
+
+JsonKeys energy_answer_keys() {
+  const JsonKeys both = energy_keys() + JsonKeys{{"months_over_years", is::rows(year_columns())}};
+  return JsonKeys{{"design", is::object(design_keys())}, {"energy", is::object(both)}} + both;
 }
 
 }  // namespace housepower::report

@@ -2,6 +2,7 @@
 // Rules and formulas in words: what `explain` and `formula` print.
 #include <algorithm>
 
+#include "answer_shapes.hpp"
 #include "housepower/energy/formula_list.hpp"
 #include "housepower/parts/formula_list.hpp"
 #include "housepower/wiring/formula_list.hpp"
@@ -162,6 +163,36 @@ std::string rule_json(const checks::Rule& rule) {
   Json json = head();
   json.update(rule_object(rule));
   return dump(json);
+}
+
+namespace {
+
+JsonKeys formula_keys() {
+  const Json symbol =
+      is::object({{"symbol", is::text()}, {"meaning", is::text()}, {"unit", is::text()}});
+  return {{"name", is::text()},    {"symbol", is::text()},     {"meaning", is::text()},
+          {"formula", is::text()}, {"unit", is::text()},       {"symbols", is::list(symbol)},
+          {"range", is::text()},   {"source", is::a("source")}};
+}
+
+JsonKeys rule_keys() {
+  const Json sign = is::object(
+      {{"parameter", is::words(parameter_words)}, {"when_larger", is::words(effect_words)}});
+  return {{"rule", is::text()},       {"asks", is::text()},      {"why", is::text()},
+          {"cure", is::text()},       {"of_safety", is::flag()}, {"signs", is::list(sign)},
+          {"source", is::a("source")}};
+}
+
+}  // namespace
+
+JsonKeys rule_answer() { return rule_keys(); }
+JsonKeys rule_list_answer() { return {{"rules", is::list(is::object(rule_keys()))}}; }
+JsonKeys formula_list_answer() { return {{"formulas", is::list(is::object(formula_keys()))}}; }
+/// With values, what it gives; or why nothing.
+JsonKeys formula_answer() {
+  return formula_keys() + sometimes({{"value", is::or_null(is::number())},
+                                     {"working", is::list(is::a("step"))},
+                                     {"reason", is::text()}});
 }
 
 }  // namespace housepower::report

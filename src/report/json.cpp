@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "json.hpp"
+#include "answer_shapes.hpp"
 
 namespace housepower::report {
 
@@ -74,5 +75,82 @@ std::string diagnostics_json(const Diagnostics& diagnostics) {
   json["diagnostics"] = diagnostics_list(diagnostics);
   return dump(json);
 }
+
+Json verdict_shape() {
+  return words_of({Verdict::pass, Verdict::not_checked, Verdict::caution, Verdict::fail});
+}
+
+JsonKeys verdict_keys() {
+  const Json whole = words_of({Verdict::pass, Verdict::caution, Verdict::fail});
+  return {{"verdict", whole}, {"verdict_safety", whole}, {"verdict_service", whole}};
+}
+
+JsonKeys design_keys() {
+  return {{"name", is::text()}, {"file", is::text()}, {"inputs_digest", is::text()}};
+}
+
+Json counts_shape() {
+  JsonKeys keys{};
+  for (const Verdict v : {Verdict::pass, Verdict::caution, Verdict::fail, Verdict::not_checked})
+    keys += {{std::string(word_of(v)), is::whole()}};
+  return is::object(keys);
+}
+
+Json assumed_shape() {
+  return is::list(is::object({{"path", is::text()}, {"value", is::text()}, {"why", is::text()}}));
+}
+
+JsonKeys finding_keys() {
+  const Json at =
+      is::object({{"file", is::text()}, {"line", is::whole()}, {"column", is::whole()}});
+  const Json figure = is::or_null(is::number());
+  return {{"rule", is::text()},
+          {"subject", is::text()},
+          {"case", is::text()},
+          {"verdict", verdict_shape()},
+          {"at", at},
+          {"bound", is::or_null(words_of({checks::Bound::at_most, checks::Bound::at_least}))},
+          {"measured", figure},
+          {"limit", figure},
+          {"unit", is::or_null(is::text())},
+          {"margin", figure},
+          {"safety", is::flag()},
+          {"label", is::text()},
+          {"message", is::text()},
+          {"cure", is::text()},
+          {"cure_set", is::list(is::text())},
+          {"source", is::a("source")},
+          {"working", is::list(is::a("step"))}};
+}
+
+Json step_shape() {
+  return is::object({{"symbol", is::text()},
+                     {"meaning", is::text()},
+                     {"formula", is::text()},
+                     {"with", is::text()},
+                     {"value", is::or_null(is::number())},
+                     {"unit", is::text()},
+                     {"source", is::a("source")}});
+}
+
+Json source_shape() {
+  return is::object({{"kind", words_of({SourceKind::published, SourceKind::supplier,
+                                        SourceKind::common_practice, SourceKind::from_memory})},
+                     {"title", is::text()},
+                     {"where", is::text()}});
+}
+
+Json diagnostic_shape() {
+  constexpr std::string_view severities[] = {"error", "warning"};
+  return is::object({{"severity", is::words(severities)},
+                     {"file", is::text()},
+                     {"line", is::whole()},
+                     {"column", is::whole()},
+                     {"key", is::text()},
+                     {"message", is::text()},
+                     {"hint", is::text()}});
+}
+
+JsonKeys diagnostics_answer() { return {{"diagnostics", is::list(is::a("diagnostic"))}}; }
 
 }  // namespace housepower::report

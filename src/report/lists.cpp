@@ -5,6 +5,7 @@
 
 #include <fmt/format.h>
 
+#include "answer_shapes.hpp"
 #include "housepower/reading/write.hpp"
 #include "json.hpp"
 
@@ -84,5 +85,27 @@ std::string list_json(const std::string& file, const std::string& csv) {
   json["csv"] = csv;
   return dump(json);
 }
+
+JsonKeys list_answer() {
+  const Json maybe = is::or_null(is::text());
+  const Json column = is::object({{"head", is::text()},
+                                  {"line", is::whole()},
+                                  {"column", is::whole()},
+                                  {"keys", is::list(is::text())},
+                                  {"unit", maybe},
+                                  {"left_out", is::flag()}});
+  return {{"file", is::text()},
+          {"delimiter", maybe},
+          {"decimal", maybe},
+          {"decimal_from", maybe},
+          {"head_line", is::whole()},
+          {"columns", is::list(column)},
+          {"rows", is::list(is::object({{"line", is::whole()}, {"name", is::text()}}))},
+          {"empty_rows", is::whole()},
+          {"diagnostics", is::list(is::a("diagnostic"))},
+          {"toml", maybe}};
+}
+
+JsonKeys list_csv_answer() { return {{"file", is::text()}, {"csv", is::text()}}; }
 
 }  // namespace housepower::report

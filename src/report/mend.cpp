@@ -3,6 +3,7 @@
 
 #include <algorithm>
 
+#include "answer_shapes.hpp"
 #include "json.hpp"
 #include "pieces.hpp"
 
@@ -160,6 +161,31 @@ std::string mend_range_json(const std::vector<MendReport>& all) {
   json["designs"] = Json::array();
   for (const MendReport& r : all) json["designs"].push_back(mend_object(r));
   return dump(json);
+}
+
+namespace {
+
+JsonKeys mended_keys() {
+  constexpr std::string_view least[] = {"copper", "changes", "price"};
+  const Json left = is::object(finding_keys() + JsonKeys{{"would", is::text()}});
+  return JsonKeys{{"design", is::object(design_keys())}, {"least", is::words(least)}} +
+         verdict_keys() +
+         JsonKeys{{"changes", is::rows(change_columns())},
+                  {"left", is::list(left)},
+                  {"before", counts_shape()},
+                  {"after", counts_shape()},
+                  {"copper_kg", is::number()},
+                  {"price", is::or_null(is::number())},
+                  {"notes", is::list(is::text())},
+                  {"checks", is::whole()},
+                  {"complete", is::flag()}};
+}
+
+}  // namespace
+
+JsonKeys mend_answer() { return mended_keys(); }
+JsonKeys mend_range_answer() {
+  return {{"sizes", is::list(is::text())}, {"designs", is::list(is::object(mended_keys()))}};
 }
 
 }  // namespace housepower::report

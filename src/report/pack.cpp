@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "answer_shapes.hpp"
 #include "housepower/energy/stay.hpp"
 #include "housepower/report/plots.hpp"
 #include "housepower/report/stay.hpp"
@@ -304,6 +305,37 @@ std::string pack_json(const PackReport& r) {
                     {"complete", a.effort.complete}};
   json["notes"] = a.notes;
   return dump(json);
+}
+
+JsonKeys pack_answer() {
+  constexpr std::string_view least[] = {"mass", "price"}, measures[] = {"chance", "autonomy"};
+  const Json part = is::object({{"equipment", is::text()}, {"part", is::text()}});
+  const Json choice =
+      is::object(keys_of(pack_columns()) + JsonKeys{{"parts", is::list(part)},
+                                                    {"against", is::or_null(is::text())},
+                                                    {"wiring", is::list(is::a("choice"))}});
+  const Json marginal = is::object(
+      JsonKeys{{"change", is::text()}, {"why_not", is::or_null(is::text())}} +
+      sometimes(
+          {{"mass_kg", is::number()}, {"price", is::or_null(is::number())}, {"choice", choice}}));
+  const Json surface = is::object({{"batteries", is::list(is::whole())},
+                                   {"modules", is::list(is::whole())},
+                                   {"chance", is::list(is::list(is::or_null(is::number())))}});
+  JsonKeys effort{};
+  for (const char* key :
+       {"choices", "within_limits", "by_bound", "by_energy", "simulated", "judged"})
+    effort += {{key, is::whole()}};
+  return {{"design", is::object(design_keys())},
+          {"least", is::words(least)},
+          {"measure", is::words(measures)},
+          {"asked_d", is::number()},
+          {"choices", is::list(choice)},
+          {"best", is::or_null(choice)},
+          {"binding", is::list(is::text())},
+          {"marginal", is::list(marginal)},
+          {"surface", surface},
+          {"effort", is::object(effort + JsonKeys{{"complete", is::flag()}})},
+          {"notes", is::list(is::text())}};
 }
 
 }  // namespace housepower::report

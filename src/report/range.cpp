@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include "answer_shapes.hpp"
 #include "housepower/page/csv.hpp"
 #include "housepower/units/phrases.hpp"
 #include "json.hpp"
@@ -229,5 +230,17 @@ std::string range_json(const RangeReport& report) {
 }
 
 std::string range_csv(const RangeReport& report) { return csv(range_columns(), report.rows); }
+
+JsonKeys range_answer() {
+  const Json price = is::object({{"amount", is::number()}, {"currency", is::text()}});
+  const Json left_out = is::object({{"file", is::text()}, {"why", is::text()}});
+  return {{"designs",
+           is::list(is::object(keys_of(range_columns()) + JsonKeys{{"prices", is::list(price)}}))},
+          {"of", is::whole()},
+          {"not_run", is::list(is::text())},
+          {"left_out", is::list(left_out)},
+          {"not_known", is::list(is::text())},
+          {"notes", is::list(is::text())}};
+}
 
 }  // namespace housepower::report

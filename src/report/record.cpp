@@ -3,6 +3,7 @@
 
 #include <algorithm>
 
+#include "answer_shapes.hpp"
 #include "housepower/reading/sha256.hpp"
 #include "housepower/reading/shown.hpp"
 #include "json.hpp"
@@ -149,6 +150,18 @@ std::string record_json(const Record& record) {
   if (record.broken)
     json["broken"] = {{"line", record.broken->place.line}, {"message", record.broken->message}};
   return dump(json);
+}
+
+JsonKeys record_answer() {
+  const Json entry = is::object({{"at", is::text()},
+                                 {"by", is::text()},
+                                 {"what", is::text()},
+                                 {"lines", is::list(is::text())},
+                                 {"digest", is::text()},
+                                 {"before", is::text()}});
+  const Json broken = is::object({{"line", is::whole()}, {"message", is::text()}});
+  return JsonKeys{{"entries", is::list(entry)}, {"intact", is::flag()}, {"seal", is::text()}} +
+         sometimes({{"broken", broken}});
 }
 
 }  // namespace housepower::report

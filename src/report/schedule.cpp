@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "answer_shapes.hpp"
 #include "build_rows.hpp"
 #include "finding_rows.hpp"
 #include "housepower/page/csv.hpp"
@@ -154,6 +155,16 @@ Workbook schedule_workbook(const BuildModel& model) {
                 {"safety", std::string(safety_note())}};
   for (const Schedule one : all_of_them) book.sheets.push_back(schedule(model, one));
   return book;
+}
+
+JsonKeys schedule_answer() {
+  const auto rows = [](const auto& columns) { return is::rows(columns); };
+  return JsonKeys{{"design", is::object(design_keys())}} + verdict_keys() +
+         sometimes({{"cables", rows(schedule_columns())},
+                    {"devices", rows(device_columns())},
+                    {"labels", rows(sleeve_columns())},
+                    {"findings", rows(finding_columns())},
+                    {"sources", rows(source_columns())}});
 }
 
 }  // namespace housepower::report

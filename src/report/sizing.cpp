@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 // What was chosen, what is left over, and what a later change would break: behind the wiring.
+#include "answer_shapes.hpp"
 #include "json.hpp"
 #include "pieces.hpp"
 
@@ -140,6 +141,38 @@ void append_sizing(Page& page, const Sized& sized) {
       page.blocks.emplace_back(judgements(change.findings));
     }
   }
+}
+
+Json choice_shape() {
+  constexpr std::string_view ends[] = {"from", "to"};
+  const Json device = is::object({{"type", is::text()},
+                                  {"rating_A", is::number()},
+                                  {"end", is::words(ends)},
+                                  {"source", is::a("source")}});
+  const Json figure = is::or_null(is::number());
+  const Json too_small = is::object({{"conductor", is::text()},
+                                     {"rule", is::text()},
+                                     {"measured", figure},
+                                     {"limit", figure},
+                                     {"unit", is::or_null(is::text())},
+                                     {"subject", is::text()},
+                                     {"message", is::text()}});
+  return is::object({{"run", is::text()},
+                     {"conductor", is::or_null(is::text())},
+                     {"chosen", is::flag()},
+                     {"device", is::or_null(device)},
+                     {"second_device", is::or_null(device)},
+                     {"smaller", is::list(too_small)},
+                     {"why_none", is::or_null(is::text())}});
+}
+
+JsonKeys sizing_keys() {
+  const Json what_if =
+      is::object({{"change", is::text()}, {"findings", is::list(is::a("finding"))}});
+  return {{"choices", is::list(is::a("choice"))},
+          {"headroom", is::rows(headroom_columns())},
+          {"beyond", is::list(is::a("finding"))},
+          {"what_if", is::list(what_if)}};
 }
 
 }  // namespace housepower::report

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "answer_shapes.hpp"
 #include "housepower/parts/ageing.hpp"
 #include "housepower/report/stay.hpp"
 #include "json.hpp"
@@ -330,6 +331,95 @@ std::string stay_json(const StayReport& r) {
   json["assumptions"] = assumptions(r);
   json["notes"] = r.day.notes;
   return dump(json);
+}
+
+Json days_or_null() { return is::list(is::or_null(is::number())); }
+
+namespace {
+
+/// How long they stay: in figures, and as it is told.
+JsonKeys length_keys() {
+  const Json number = is::number(), two = is::list(number);
+  return {{"parked_d", number},
+          {"parked_headline_d", number},
+          {"parked_could_be_d", two},
+          {"parked_nights", is::whole()},
+          {"parked_first_percentile_d", number},
+          {"parked_unlimited", is::flag()},
+          {"parked_sampling_interval_d", days_or_null()},
+          {"parked_input_doubt_d", two},
+          {"stay_d", number},
+          {"headline_d", number},
+          {"headline", is::text()},
+          {"could_be_d", two},
+          {"nights", is::whole()},
+          {"first_percentile_d", number},
+          {"horizon_d", number},
+          {"stay_new_d", number},
+          {"longest_d", number},
+          {"chance", number},
+          {"sampling_interval_d", days_or_null()},
+          {"input_doubt_d", two},
+          {"promise_met_chance", is::or_null(number)},
+          {"promise_met_parked", is::or_null(number)},
+          {"promise_met_interval", days_or_null()},
+          {"unlimited", is::flag()}};
+}
+
+JsonKeys weather_keys() {
+  using energy::WeatherKind;
+  const Json number = is::number();
+  return {{"unserved_share", number},
+          {"gathered_Wh", number},
+          {"spilled_Wh", number},
+          {"heated_Wh", number},
+          {"coldest_cells_C", number},
+          {"hottest_cells_C", number},
+          {"weather_kind",
+           words_of({WeatherKind::measured, WeatherKind::typical_year, WeatherKind::synthetic})},
+          {"years", is::whole()},
+          {"starts", is::whole()}};
+}
+
+/// What would change it, and single questions.
+JsonKeys question_keys() {
+  const Json number = is::number(), text = is::text();
+  const Json charging =
+      is::object({{"what", text}, {"delivered_A", number}, {"why", is::or_null(text)}});
+  const Json to_stay_on = is::object({{"by", text}, {"hours_a_day", is::or_null(number)}});
+  const Json runtime = is::object(
+      {{"name", text}, {"power_W", number}, {"alone_h", number}, {"with_the_rest_h", number}});
+  const Json refill =
+      is::object({{"by", text}, {"takes_h", is::or_null(number)}, {"settles_at", number}});
+  const Json draw = is::object({{"name", text}, {"power_W", number}});
+  const Json parked = is::object({{"may_stand_d", number}, {"draws", is::list(draw)}});
+  return {{"emptied_by", is::rows(emptied_columns())},
+          {"charging", is::list(charging)},
+          {"levers", is::rows(lever_columns())},
+          {"levers_base_d", number},
+          {"levers_base_parked_d", number},
+          {"asked", is::list(text)},
+          {"to_stay_on", is::list(to_stay_on)},
+          {"runtimes", is::list(runtime)},
+          {"refills", is::list(refill)},
+          {"night_Wh", number},
+          {"parked", is::or_null(parked)},
+          {"months", is::rows(stay_month_columns())},
+          {"places", is::rows(place_columns())},
+          {"assumptions", is::list(text)},
+          {"notes", is::list(text)}};
+}
+
+}  // namespace
+
+JsonKeys stay_answer() {
+  return JsonKeys{{"design", is::object(design_keys())},
+                  {"place", is::or_null(is::text())},
+                  {"month", is::text()},
+                  {"arrive_time", is::text()},
+                  {"people", is::whole()}} +
+         length_keys() + weather_keys() +
+         JsonKeys{{"use", is::text()}, {"capacity_left", is::list(is::number())}} + question_keys();
 }
 
 }  // namespace housepower::report

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 // The embedded tables as they are, each cell with where it comes from.
+#include "answer_shapes.hpp"
 #include "json.hpp"
 
 namespace housepower::report {
@@ -83,6 +84,29 @@ std::string table_json(const tables::View& view) {
     json["rows"].push_back(std::move(object));
   }
   return dump(json);
+}
+
+namespace {
+
+JsonKeys view_keys() {
+  return {{"name", is::text()},        {"title", is::text()},      {"kind", is::text()},
+          {"source", is::a("source")}, {"conditions", is::text()}, {"note", is::text()}};
+}
+
+}  // namespace
+
+JsonKeys table_list_answer() { return {{"tables", is::list(is::object(view_keys()))}}; }
+/// A row has the keys of its table's columns, and `kind`, `source` and `note` of its cells.
+JsonKeys table_answer() {
+  const Json column = is::object({{"key", is::text()}, {"unit", is::text()}, {"says", is::text()}});
+  Json row = is::object(
+      JsonKeys{{"kind", is::by_name(is::text())},
+               {"source", is::any_of({is::a("source"),
+                                      is::object({{"table", is::a("source")},
+                                                  {"cells", is::by_name(is::a("source"))}})})}} +
+      sometimes({{"note", is::any_of({is::or_null(is::text()), is::by_name(is::text())})}}));
+  row["additionalProperties"] = is::or_null(is::any_of({is::number(), is::text()}));
+  return view_keys() + JsonKeys{{"columns", is::list(column)}, {"rows", is::list(row)}};
 }
 
 }  // namespace housepower::report

@@ -2,6 +2,7 @@
 // What a meter should read at each point, for the person on the line, and for programs.
 #include <fmt/format.h>
 
+#include "answer_shapes.hpp"
 #include "housepower/units/phrases.hpp"
 #include "housepower/wiring/diagnosis.hpp"
 #include "json.hpp"
@@ -100,6 +101,24 @@ std::string test_sheet_json(const TestedDesign& t) {
     json["tolerances"].push_back(
         {{"of", one.of}, {"says", one.says}, {"source", json_of(one.source)}});
   return dump(json);
+}
+
+JsonKeys test_sheet_answer() {
+  const Json load = is::object({{"name", is::text()},
+                                {"bank_current_A", is::number()},
+                                {"resting_V", is::number()},
+                                {"resting_measured", is::flag()},
+                                {"workshop_C", is::number()}});
+  const Json point = is::object(
+      keys_of(point_columns()) +
+      JsonKeys{{"path", is::text()}, {"label", is::text()}, {"kind", is::words(kinds_of_point)}});
+  const Json tolerance =
+      is::object({{"of", is::text()}, {"says", is::text()}, {"source", is::a("source")}});
+  return {{"design", is::object(design_keys())},
+          {"load", load},
+          {"points", is::list(point)},
+          {"without_current", is::list(is::text())},
+          {"tolerances", is::list(tolerance)}};
 }
 
 }  // namespace housepower::report

@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <iterator>
 
+#include "answer_shapes.hpp"
 #include "charging.hpp"
 #include "pieces.hpp"
 #include "voltage_way.hpp"
@@ -237,6 +238,60 @@ Page wiring_page(const CheckedDesign& c, const Sized& sized) {
       table_of("Faults", fault_columns(), faults_at(c.design, c.checked.wiring)));
   append_sizing(page, sized);
   return page;
+}
+
+namespace {
+
+Json case_shape() {
+  const Json node = is::object({{"name", is::text()}, {"voltage_V", is::number()}});
+  const Json run = is::object(keys_of(run_columns()) +
+                              JsonKeys{{"factors", is::object(keys_of(factor_columns()))}});
+  const Json collapse =
+      is::object({{"name", is::text()}, {"asked_W", is::number()}, {"most_W", is::number()}});
+  return is::object({{"name", is::text()},
+                     {"judged", is::flag()},
+                     {"nodes", is::list(node)},
+                     {"runs", is::list(run)},
+                     {"batteries", is::rows(battery_columns())},
+                     {"appliances", is::rows(consumer_drop_columns())},
+                     {"bank_current_A", is::or_null(is::number())},
+                     {"converged", is::flag()},
+                     {"collapse", is::or_null(collapse)}});
+}
+
+Json sharing_shape() {
+  const Json figure = is::or_null(is::number());
+  const Json lost = is::object({{"case", is::text()},
+                                {"battery", is::whole()},
+                                {"before_V", is::number()},
+                                {"after_V", figure},
+                                {"busiest_A", figure},
+                                {"collapsed", is::text()},
+                                {"starved", is::list(is::text())}});
+  return is::object({{"case", is::text()},
+                     {"ended_by", is::text()},
+                     {"duration_s", is::number()},
+                     {"worst_after_s", is::number()},
+                     {"worst_drawn", is::number()},
+                     {"busiest", is::number()},
+                     {"batteries", is::rows(share_columns())},
+                     {"loses_one", is::list(lost)}});
+}
+
+}  // namespace
+
+JsonKeys wiring_keys() {
+  return {{"cases", is::list(case_shape())},
+          {"devices", is::rows(device_columns().shown_in(devices_in::json))},
+          {"faults", is::rows(fault_columns())},
+          {"sharing", is::or_null(sharing_shape())},
+          {"charging", charging_shape()},
+          {"inverters", inverters_shape()}};
+}
+
+JsonKeys wiring_answer() {
+  return JsonKeys{{"design", is::object(design_keys())}, {"wiring", is::object(wiring_keys())}} +
+         wiring_keys() + sizing_keys();
 }
 
 }  // namespace housepower::report

@@ -1,6 +1,7 @@
 # SPDX-License-Identifier: Apache-2.0
 # Takes a schema and files as an editor's language server would: the schema against the metaschema
-# of its draft, then each file against the schema. Prints what does not hold; exits 1 where any.
+# of its draft, then each file (TOML, or an answer in JSON) against the schema. Prints what does not
+# hold; exits 1 where any.
 import json
 import sys
 import tomllib
@@ -14,7 +15,8 @@ kind.check_schema(schema)
 wrong = 0
 for name in sys.argv[2:]:
     with open(name, "rb") as file:
-        for error in kind(schema).iter_errors(tomllib.load(file)):
+        read = json.load if name.endswith(".json") else tomllib.load
+        for error in kind(schema).iter_errors(read(file)):
             print(f"{name}: {'/'.join(map(str, error.absolute_path))}: {error.message[:200]}")
             wrong = 1
 sys.exit(wrong)
