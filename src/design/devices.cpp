@@ -13,6 +13,7 @@ constexpr Source as_stated{SourceKind::supplier, "the design", "as stated"};
 
 void take_from_maker(Resolving& r, const MakersDevice& maker, const Place& place,
                      const std::string& path, resolved::Protection& out) {
+  out.kind = maker.kind.value_or(DeviceKind::fuse);
   out.breaking_capacity = maker.breaking_capacity;
   out.rated_voltage = maker.rated_voltage;
   out.breaking_source = out.voltage_source = as_stated;

@@ -37,6 +37,7 @@ template <>
 inline constexpr auto fields<MakersDevice> = std::array{
     field<&MakersDevice::name>("name", "What a run's `protection.type` calls it.",
                                "main fuse type"),
+    field<&MakersDevice::kind>("kind", "What it is; left out, a fuse.", "breaker"),
     breaking(field<&MakersDevice::breaking_capacity>(
         "breaking_capacity", "Largest current that it interrupts, as its maker says.", "20 kA")),
     field<&MakersDevice::rated_voltage>("rated_voltage", "Voltage up to which it interrupts that.",
@@ -269,6 +270,10 @@ template <>
 inline constexpr auto fields<Chassis> = std::array{
     source_ohms(field<&Chassis::resistance>("resistance", "Between any two points of the chassis.",
                                             "2 mΩ")),
+    field<&Chassis::bonded_at>(
+        "bonded_at", "Where the negative is joined to the chassis: a node, the bank, equipment.",
+        "bank"),
+    field<&Chassis::bond>("bond", "Conductor of that bond.", "16 mm2"),
 };
 
 }  // namespace housepower

@@ -178,6 +178,21 @@ resolved::Run resolve_run(Resolving& r, std::size_t number) {
   return std::move(draft.out);
 }
 
+/// Of the negative to the chassis.
+void resolve_bond(Resolving& r) {
+  if (!r.document.chassis) return;
+  const Chassis& chassis = *r.document.chassis;
+  if (chassis.bond && !chassis.bonded_at)
+    r.error(r.document.place, "chassis/bond", "is a conductor without a place",
+            "bonded_at says where the negative is joined to the chassis");
+  if (!chassis.bonded_at) return;
+  const auto at = find_post(r, *chassis.bonded_at, r.document.place, "chassis/bonded_at");
+  if (!at) return;
+  r.out.bond = resolved::Bond{*at};
+  if (chassis.bond)
+    r.out.bond->conductor = find_conductor(r, *chassis.bond, r.document.place, "chassis/bond");
+}
+
 }  // namespace
 
 Temperature ambient_of_device(const Resolving& r, Sits sits) {

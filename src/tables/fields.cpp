@@ -79,6 +79,7 @@ template <> inline constexpr auto fields<FileText> = std::array{
     field<&FileText::conditions>("conditions", "For what the numbers hold.", "d.c., 30 °C").optional(),
     field<&FileText::note>("note", "What else to know.", "why it is so").optional(),
     field<&FileText::suffix>("suffix", "Conductors: what follows the size in a name.", "mm2").optional(),
+    field<&FileText::plain>("plain", "Fuses: as the trade says it, before the rating.", "blade").optional(),
     field<&FileText::at>("at", "Conductors: temperature of the resistances, else 20 °C.", "75 °C"),
     field<&FileText::resistance>("resistance", "Conductors: resistivity where the rows hold areas only."),
     field<&FileText::sizes>("sizes", "Ampacities: mm2, awg or a series of conductors.", "mm2").optional(),

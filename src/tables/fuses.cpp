@@ -87,6 +87,7 @@ void add_fuse(const File& file, Tables& tables, Diagnostics& diagnostics) {
   FuseType fuse;
   fuse.name = file.text.name;
   fuse.title = file.text.title;
+  fuse.plain = file.text.plain.empty() ? file.text.name : file.text.plain;
   fuse.note = file.text.note;
   add_ratings(fuse, file, diagnostics);
   add_cold(fuse, file, diagnostics);

@@ -50,6 +50,7 @@ joints = 5
 joint_resistance = "0.1 mΩ"
 [[device]]
 name = "main fuse type"
+kind = "breaker"
 breaking_capacity = "20 kA"
 rated_voltage = "32 V"
 curve = [[1.35, "3600 s"], [2.0, "240 s"], [3.5, "5 s"], [6.0, "0.5 s"]]
@@ -232,6 +233,8 @@ starting = "Compressor fridge"
 charging = []
 [chassis]
 resistance = "2 mΩ"
+bonded_at = "bank"
+bond = "16 mm2"
 [build]
 colours = "dc-red-black"
 allowance = "0.1 m"
@@ -394,6 +397,9 @@ TEST_CASE("the whole format is read into the document") {
   CHECK(d.run[0].protection[0].curve.at(0).time == 600.0 * second);
   CHECK(d.load_case.at(0).charging.empty());
   CHECK(d.chassis->resistance->value() == doctest::Approx(0.002));
+  CHECK(d.chassis->bonded_at == "bank");
+  CHECK(d.chassis->bond == "16 mm2");
+  CHECK(d.device.at(0).kind == design::DeviceKind::breaker);
   CHECK(d.run[0].label == "W07");
   CHECK(d.bank->size.size() == 3);
   CHECK(d.inverter.at(0).price == "510.50 EUR");

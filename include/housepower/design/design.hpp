@@ -84,6 +84,7 @@ struct Protection {
   RunEnd end = RunEnd::from;
   std::string type;                        // "ul-248-class-t", or the name of a [[device]]
   const tables::FuseType* fuse = nullptr;  // null where a maker's device is meant
+  DeviceKind kind = DeviceKind::fuse;
   Current rating{};
   std::optional<Length> distance{};  // along the conductor from that end
   bool enclosed = false;
@@ -95,6 +96,8 @@ struct Protection {
   std::vector<CurvePoint> curve{}, curve_fast{};
   std::string backed_by{};
   bool distance_assumed = false, sits_assumed = false;  // written by a program, not yet confirmed
+  /// As the trade says it: "blade", or the name of a [[device]].
+  [[nodiscard]] const std::string& plain_name() const { return fuse ? fuse->plain : type; }
 };
 
 /// Something on the way of a run. A plug that is a connector has a contact in each cavity that it
@@ -160,6 +163,12 @@ struct Run {
   [[nodiscard]] int things_in(Pole) const;
 };
 using RunId = Id<Run>;
+
+/// What joins the negative to the chassis; drawn, not calculated.
+struct Bond {
+  PostId at;
+  std::optional<tables::Conductor> conductor{};
+};
 /// A value for each run of the design.
 template <class Value> using PerRun = List<Value, Run>;
 
@@ -369,6 +378,7 @@ struct Content {
   List<Inverter> inverters;
   std::vector<Case> cases;
   std::optional<Resistance> chassis;
+  std::optional<Bond> bond;    // of the negative to the chassis
   std::vector<Priced> prices;  // bank, modules, controllers, chargers, inverters
   Build build;
   Drawing drawing;

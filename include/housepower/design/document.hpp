@@ -25,6 +25,7 @@ enum class Purpose { wake, charge, start_a_vehicle };
 enum class RunEnd { from, to };
 enum class Pole { outgoing, return_ };
 enum class InlineKind { isolator, shunt, contactor, plug };
+enum class DeviceKind { fuse, breaker };
 enum class BankPlace { outside_sealed, inside_sealed_vented_out, inside };
 enum class UsedBy { people, van };
 enum class BoxSits { drawbar, underfloor };
@@ -90,6 +91,7 @@ struct WiringDefaults {
 
 struct MakersDevice {
   std::string name;
+  std::optional<DeviceKind> kind;
   std::optional<Current> breaking_capacity;
   std::optional<Voltage> rated_voltage;
   std::vector<CurvePoint> curve, curve_fast;
@@ -402,6 +404,8 @@ struct Case {
 
 struct Chassis {
   std::optional<Resistance> resistance;
+  std::optional<std::string> bonded_at;  // where the negative is joined to it
+  std::optional<SizeText> bond;          // by what conductor
 };
 
 /// How the wiring is made up on the line: for the build list.

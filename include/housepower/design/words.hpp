@@ -34,6 +34,7 @@ template <> inline constexpr auto words<design::Pole> = std::array{"outgoing"sv,
 template <>
 inline constexpr auto words<design::InlineKind> =
     std::array{"isolator"sv, "shunt"sv, "contactor"sv, "plug"sv};
+template <> inline constexpr auto words<design::DeviceKind> = std::array{"fuse"sv, "breaker"sv};
 template <>
 inline constexpr auto words<design::BankPlace> =
     std::array{"outside-sealed"sv, "inside-sealed-vented-out"sv, "inside"sv};

@@ -118,6 +118,7 @@ struct FuseType {
   };                             // what it carries in another ambient
   std::string name;              // "ul-248-class-t"
   std::string title;             // "class T fuse, UL 248"
+  std::string plain;             // as the trade says it: "class T"
   std::vector<Current> ratings;  // steps that can be bought, rising; empty: not read
   Source ratings_source;
   std::vector<Breaking> breaking;  // rising voltage; where sources disagree the safe one first
