@@ -13,7 +13,7 @@ namespace housepower::diagram {
 /// Heights in points at the least size of text.
 namespace room {
 inline constexpr double text = 7.2, line = 8.8, half_wire = 5.2, gap = 2.0, stub = 8.0, lane = 6.0;
-inline constexpr double widest_name = 150.0, widest_item = 110.0, widest_figures = 190.0,
+inline constexpr double widest_name = 150.0, widest_item = 110.0, widest_figures = 225.0,
                         widest_flag = 210.0;
 }  // namespace room
 [[nodiscard]] double size_of(DiagramLabel::Role);

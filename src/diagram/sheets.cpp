@@ -1,29 +1,30 @@
 // SPDX-License-Identifier: Apache-2.0
 // From the tree to sheets of paper: the smallest that holds it whole, or pieces side by side on A3,
-// each panel that does not fit a piece of its own; and at the foot of each what it is and what its
-// signs mean.
+// each panel that does not fit a piece of its own.
 #include <algorithm>
 #include <cmath>
 
-#include "housepower/page/page.hpp"
-#include "housepower/version.hpp"
-#include "piece.hpp"
+#include "foot.hpp"
 
 namespace housepower::diagram {
 namespace {
-
-using checks::Verdict;
-using Role = DiagramLabel::Role;
 
 struct Paper {
   std::string_view name;
   double width, height;  // landscape, points
 };
 constexpr Paper a4{"A4", 841.9, 595.3}, a3{"A3", 1190.6, 841.9};  // ISO 216
-constexpr double sheet_margin = 28.0, foot = 68.0, between_pieces = 22.0, most_enlarged = 1.35;
+constexpr double sheet_margin = 28.0, between_pieces = 22.0, most_enlarged = 1.35;
 
-double inner_width(const Paper& p) { return p.width - 2.0 * sheet_margin; }
-double inner_height(const Paper& p) { return p.height - 2.0 * sheet_margin - foot; }
+/// What the margins and the foot leave.
+struct Room {
+  double width, height;
+};
+Room room_on(const Paper& p, const Foot& foot, double enlarged = 1.0) {
+  const double width = p.width / enlarged - 2.0 * sheet_margin;
+  return {width, p.height / enlarged - 2.0 * sheet_margin - foot.height(width)};
+}
+bool fits(Point size, const Room& r) { return size.x <= r.width && size.y <= r.height; }
 
 struct Placed {
   Piece piece;
@@ -220,80 +221,6 @@ void put_on_sheet(DiagramSheet& sheet, const Placed& placed, Point by) {
   }
 }
 
-// ---- The foot of a sheet ----
-
-void add_words(DiagramSheet& sheet, Role role, const std::string& text, Box room,
-               Verdict verdict = Verdict::pass) {
-  auto& l = sheet.labels.emplace_back();
-  const double mark = role == Role::flag ? 12.0 : 0.0;
-  l.role = role;
-  l.text = fitted(text, room.width - mark, size_of(role), is_bold(role));
-  if (l.text != text) l.whole = text;
-  l.box = room;
-  l.box.width = text_width(l.text, size_of(role), is_bold(role)) + mark;
-  l.verdict = verdict;
-}
-
-std::string case_text(const CheckedDesign& c, const wiring::CaseResult* in) {
-  if (!in) return "No case has an operating point: voltages and currents are not shown.";
-  std::string name = in->load_case.name;
-  if (name.find('"') == std::string::npos) name = "\"" + name + "\"";
-  std::string text = "Voltages and currents: case " + name;
-  if (!in->solved()) return text + ", which has no operating point: none are shown.";
-  if (!c.design->bank) return text + "; arrows show which way the current flows.";
-  text += ", the bank at " + print(Number(in->load_case.charge), 2) + " and " +
-          print(Number(in->load_case.temperature), 3);
-  return text + "; arrows show which way the current flows.";
-}
-
-std::string elsewhere_text(const DiagramTree& tree) {
-  if (tree.elsewhere.empty()) return {};
-  std::string text = "Not of one part that is drawn: ";
-  for (const auto& rule : tree.elsewhere)
-    text += (&rule == &tree.elsewhere.front() ? "" : "; ") + rule;
-  return text;
-}
-
-void add_foot(DiagramSheet& sheet, const DiagramTree& tree, const CheckedDesign& c,
-              const wiring::CaseResult* in, const Diagram& diagram, std::size_t number) {
-  const double width = diagram.width - 2.0 * sheet_margin,
-               top = diagram.height - sheet_margin - foot + 8.0;
-  auto& rule = sheet.lines.emplace_back();
-  rule.kind = DiagramLine::Kind::frame;
-  rule.points = {{sheet_margin, top - 4.0}, {sheet_margin + width, top - 4.0}};
-  const double half = width * 0.5 - 5.0, right = sheet_margin + half + 10.0;
-  const std::string name = c.design->name + ": " + answers::verdicts_of(c.checked);
-  add_words(sheet, Role::heading, name, {sheet_margin, top, half, 11.0});
-  const std::string sheets =
-      diagram.sheets.size() > 1
-          ? ", sheet " + std::to_string(number + 1) + " of " + std::to_string(diagram.sheets.size())
-          : "";
-  add_words(sheet, Role::note,
-            "Single-line diagram" + sheets + ", " + diagram.paper + "; housepower " +
-                std::string(housepower::version()) + "; inputs " + c.inputs_digest,
-            {sheet_margin, top + 11.0, half, room::line});
-  const auto safety = in_lines(safety_note(), half, room::text, 4);
-  for (std::size_t i = 0; i < safety.size(); ++i)
-    add_words(sheet, Role::note, safety[i],
-              {sheet_margin, top + 11.0 + room::line * double(i + 1), half, room::line});
-  double y = top + 1.0;
-  const auto tell = [&](const std::string& text, std::size_t most) {
-    for (const auto& words : in_lines(text, half, room::text, most)) {
-      add_words(sheet, Role::note, words, {right, y, half, room::line});
-      y += room::line;
-    }
-  };
-  tell(case_text(c, in), 2);
-  tell("Lengths are one way; both poles alike unless a return is named.", 1);
-  tell(elsewhere_text(tree), 2);
-  double x = right;
-  for (const Verdict v : {Verdict::fail, Verdict::caution, Verdict::not_checked}) {
-    const std::string text = std::string(word_of(v)) + ": rule";
-    add_words(sheet, Role::flag, text, {x, y + 1.0, 120.0, room::line}, v);
-    x += sheet.labels.back().box.width + 14.0;
-  }
-}
-
 /// The paper, how far enlarged, and the pieces on it.
 struct SheetsLayout {
   Paper paper;
@@ -302,33 +229,47 @@ struct SheetsLayout {
   std::vector<Placed> pieces;
 };
 
-std::optional<SheetsLayout> whole_on(const DiagramTree& tree, const Paper& paper, bool low_rows) {
+std::optional<SheetsLayout> whole_on(const DiagramTree& tree, const Foot& foot, const Paper& paper,
+                                     bool low_rows) {
   Parts parts = whole(tree);
   parts.low_rows = low_rows;
   SheetsLayout l{paper, 1.0, 1, laid_out_pieces(tree, parts)};
-  l.sheets = fill_sheets(l.pieces, inner_width(paper), inner_height(paper));
+  const Room room = room_on(paper, foot);
+  l.sheets = fill_sheets(l.pieces, room.width, room.height);
   const Point size = extent(l.pieces);
-  if (l.sheets > 1 || size.x > inner_width(paper) || size.y > inner_height(paper)) return {};
-  l.enlarged = std::min({most_enlarged, paper.width / (size.x + 2.0 * sheet_margin),
-                         paper.height / (size.y + foot + 2.0 * sheet_margin)});
+  if (l.sheets > 1 || !fits(size, room)) return {};
+  for (double by = most_enlarged; by > 1.0; by -= 0.01)
+    if (fits(size, room_on(paper, foot, by))) {
+      l.enlarged = by;
+      break;
+    }
   return l;
 }
 
-SheetsLayout on_paper(const DiagramTree& tree) {
+SheetsLayout on_paper(const DiagramTree& tree, const Foot& foot) {
   for (const Paper& paper : {a4, a3}) {
-    auto high = whole_on(tree, paper, false), low = whole_on(tree, paper, true);
+    auto high = whole_on(tree, foot, paper, false), low = whole_on(tree, foot, paper, true);
     if (high && (!low || high->enlarged >= low->enlarged)) return std::move(*high);
     if (low) return std::move(*low);
   }
+  const Room room = room_on(a3, foot);
   std::optional<SheetsLayout> best;
   for (const bool low_rows : {true, false}) {
     SheetsLayout l{a3, 1.0, 1, {}};
-    const Parts parts = in_pieces(tree, low_rows, inner_width(a3), inner_height(a3));
+    const Parts parts = in_pieces(tree, low_rows, room.width, room.height);
     l.pieces = laid_out_pieces(tree, parts);
-    l.sheets = fill_sheets(l.pieces, inner_width(a3), inner_height(a3));
+    l.sheets = fill_sheets(l.pieces, room.width, room.height);
     if (!best || l.sheets < best->sheets) best = std::move(l);
   }
   return std::move(*best);
+}
+
+/// "Single-line diagram, sheet 1 of 2, A3".
+std::string sheet_title(const Diagram& d, std::size_t number) {
+  std::string text = "Single-line diagram";
+  if (d.sheets.size() > 1)
+    text += ", sheet " + std::to_string(number + 1) + " of " + std::to_string(d.sheets.size());
+  return text + ", " + d.paper;
 }
 
 }  // namespace
@@ -350,7 +291,8 @@ const wiring::CaseResult* worst_drop_case(const wiring::Assessment& w) {
 
 Diagram diagram_of(const CheckedDesign& c, const wiring::CaseResult* in) {
   const DiagramTree tree = diagram_tree(c, in);
-  const SheetsLayout l = on_paper(tree);
+  const Foot foot(tree, c, in);
+  const SheetsLayout l = on_paper(tree, foot);
   Diagram d;
   d.title = c.design->name + ": single-line diagram";
   d.says = "The conductors from each source to every load, drawn as one line for both poles: " +
@@ -359,14 +301,18 @@ Diagram diagram_of(const CheckedDesign& c, const wiring::CaseResult* in) {
   d.enlarged = l.enlarged;
   d.width = l.paper.width / l.enlarged;
   d.height = l.paper.height / l.enlarged;
+  const double low = 2.0 * sheet_margin + foot.height(d.width - 2.0 * sheet_margin);
   for (const auto& placed : l.pieces) {  // what can be cut no further makes its sheet larger
     d.width = std::max(d.width, placed.at.x + placed.piece.width + 2.0 * sheet_margin);
-    d.height = std::max(d.height, placed.at.y + placed.piece.height + 2.0 * sheet_margin + foot);
+    d.height = std::max(d.height, placed.at.y + placed.piece.height + low);
   }
   d.sheets.resize(l.sheets);
   for (const auto& placed : l.pieces)
     put_on_sheet(d.sheets[placed.sheet], placed, {sheet_margin, sheet_margin});
-  for (std::size_t i = 0; i < d.sheets.size(); ++i) add_foot(d.sheets[i], tree, c, in, d, i);
+  const double width = d.width - 2.0 * sheet_margin;
+  const Point at{sheet_margin, d.height - sheet_margin - foot.height(width)};
+  for (std::size_t i = 0; i < d.sheets.size(); ++i)
+    foot.draw(d.sheets[i], sheet_title(d, i), at, width);
   return d;
 }
 

@@ -118,7 +118,7 @@ void vehicle(const Pen& p) {
 }
 
 void chassis(const Pen& p) {
-  p.line({p.at(0.5, 0.0), p.at(0.5, 3.0)});
+  p.line({p.at(0.0, 0.0), p.at(0.5, 0.0), p.at(0.5, 3.0)});
   p.line({p.at(0.1, 3.0), p.at(0.9, 3.0)});
   for (const double x : {0.2, 0.5, 0.8}) p.line({p.at(x, 3.0), p.at(x - 0.2, 6.0)});
 }

@@ -92,22 +92,21 @@ std::string size_text(std::string name) {
   return name;
 }
 
-/// An idle conductor "carries" the last digit of the solution; it is shown as nothing.
-std::string current_text(Current i) {
-  const double amperes = std::abs(i.value());
-  return amperes < 5e-4 ? "0 A" : print(Number(std::abs(i.value()) * ampere));
-}
+/// An idle conductor "carries" the last digit of the solution.
+bool is_idle(Current i) { return std::abs(i.value()) < 5e-4; }
+
+/// All in amperes, so that two beside each other compare.
+std::string amperes(Current i) { return is_idle(i) ? "0" : print_plain(std::abs(i.value()), 3); }
+
+std::string current_text(Current i) { return amperes(i) + " A"; }
 
 std::string voltage_text(Voltage v) { return print(v, 4); }
 
 Symbol symbol_of(const Protection& p) {
-  const std::string& title = p.fuse ? p.fuse->title : p.type;
-  const bool breaks =
-      title.find("breaker") != std::string::npos || p.type.find("breaker") != std::string::npos;
-  return breaks ? Symbol::circuit_breaker : Symbol::fuse;
+  return p.kind == design::DeviceKind::breaker ? Symbol::circuit_breaker : Symbol::fuse;
 }
 
-std::string rating_of(const Protection& p) { return p.type + " " + print(p.rating); }
+std::string rating_of(const Protection& p) { return p.plain_name() + " " + print(p.rating); }
 
 OnWire on_wire(const Design& d, const design::resolved::InlineItem& item) {
   const bool in_return = !item.sits_in(design::Pole::outgoing);
@@ -140,6 +139,10 @@ std::string separate_return(const Run& run, const wiring::RunFacts& facts) {
   return "return " + conductor_text(facts.back, run.parallel) + ", " + print(run.back.length);
 }
 
+std::string design_current_text(const wiring::RunFacts& facts, Current current) {
+  return ", " + (facts.current.why_unknown.empty() ? current_text(current) : "not known");
+}
+
 struct Making {
   const CheckedDesign& c;
   const CaseResult* in;
@@ -167,12 +170,12 @@ Wire wire_of(const Making& m, std::size_t i, bool along) {
   const auto& facts = m.c.checked.wiring.runs[i];
   Wire wire;
   wire.label = run.label;
-  wire.figures = conductor_text(facts.outgoing, run.parallel) + ", " + print(run.length);
+  wire.figures = conductor_text(facts.outgoing, run.parallel) + ", " + print(run.length) +
+                 design_current_text(facts, facts.current.outgoing);
   if (m.in && !m.in->runs.empty()) {
     const Current current = m.in->runs[i].current;
-    wire.figures += ", " + current_text(current);
-    if (std::abs(current.value()) >= 5e-4)
-      wire.figures += (current.value() > 0.0) == along ? " →" : " ←";
+    const char* way = is_idle(current) ? "" : (current.value() > 0.0) == along ? " →" : " ←";
+    wire.figures += " (" + amperes(current) + way + ")";
   }
   const auto near = along ? design::RunEnd::from : design::RunEnd::to;
   const auto devices = [&](bool far) {
@@ -193,10 +196,12 @@ Wire return_wire(const Making& m, std::size_t i) {
   const Run& run = m.d()->runs[i];
   Wire wire;
   wire.is_return = true;
-  wire.figures = "return of " + run.label + ": " +
-                 conductor_text(m.c.checked.wiring.runs[i].back, run.parallel) + ", " +
-                 print(run.back.length);
-  if (m.in && !m.in->runs.empty()) wire.figures += ", " + current_text(m.in->runs[i].back);
+  wire.figures =
+      "return of " + run.label + ": " +
+      conductor_text(m.c.checked.wiring.runs[i].back, run.parallel) + ", " +
+      print(run.back.length) +
+      design_current_text(m.c.checked.wiring.runs[i], m.c.checked.wiring.runs[i].current.back);
+  if (m.in && !m.in->runs.empty()) wire.figures += " (" + amperes(m.in->runs[i].back) + ")";
   return wire;
 }
 
@@ -429,12 +434,34 @@ void join(Making& m) {
   for (std::size_t i = 0; i < count; ++i)  // the bank is first, then what feeds
     if (!seen[i]) grow(m, int(i), edges, edges_at, seen, used);
   for (std::size_t i = 0; i < edges.size(); ++i)
-    if (!used[i]) m.tree.links.push_back({edges[i].from, edges[i].to, wire_of(m, edges[i], true)});
+    if (!used[i])
+      m.tree.links.push_back(
+          {edges[i].from, edges[i].to, wire_of(m, edges[i], true), edges[i].run});
   for (std::size_t i = 0; i < m.d()->runs.size(); ++i) {
     const Run& run = m.d()->runs[i];
     if (!run.back.chassis && run.back.to != run.from)
       m.tree.links.push_back({m.place(run.to), m.place(run.back.to), return_wire(m, i)});
   }
+}
+
+/// The negative's, with what comes back through the chassis; as the design states it.
+void add_bond(Making& m) {
+  std::vector<std::string> returns;
+  for (const Run& run : m.d()->runs)
+    if (run.back.chassis) returns.push_back("return of " + run.label);
+  const auto& bond = m.d()->bond;
+  if (!bond && (returns.empty() || !m.d()->bank)) return;
+  const int parent = m.place(bond ? bond->at : m.d()->bank->post);
+  const int at = add_place(m, PlaceShape::device, Symbol::chassis, "chassis", {});
+  m.run_of_place.push_back(-1);
+  auto& place = m.tree.places.back();
+  place.notes = std::move(returns);
+  place.parent = parent;
+  place.wire.is_return = true;
+  place.wire.figures = "bond of the negative";
+  if (bond && bond->conductor) place.wire.figures += ", " + size_text(bond->conductor->name);
+  if (!bond) place.wire.figures += ": not stated where";
+  m.tree.places[std::size_t(parent)].children.push_back(at);
 }
 
 // ---- Findings ----
@@ -457,8 +484,8 @@ void flag(Making& m) {
       flags.add(subject_of(m.d(), m.d()->runs[std::size_t(m.run_of_place[i])]),
                 &m.tree.places[i].wire.flags);
   for (auto& link : m.tree.links)
-    for (const Run& run : m.d()->runs)
-      if (run.label == link.wire.label) flags.add(subject_of(m.d(), run), &link.wire.flags);
+    if (link.run >= 0)
+      flags.add(subject_of(m.d(), m.d()->runs[std::size_t(link.run)]), &link.wire.flags);
   m.tree.elsewhere = flags.give_out();
 }
 
@@ -488,6 +515,7 @@ DiagramTree diagram_tree(const CheckedDesign& c, const CaseResult* in) {
   add_rest(m);
   hang(m);
   join(m);
+  add_bond(m);
   flag(m);
   return std::move(m.tree);
 }

@@ -47,6 +47,7 @@ struct PlaceOnDiagram {
 struct LinkOnDiagram {
   int from, to;
   Wire wire;
+  int run = -1;  // whose findings stand on it; −1: equipment, or a return alone
 };
 
 struct DiagramTree {

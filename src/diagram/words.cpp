@@ -46,6 +46,28 @@ SymbolSize size_of(Symbol s) {
   return {10, 10};
 }
 
+std::string_view name_of(Symbol s) {
+  switch (s) {
+  case Symbol::battery: return "battery";
+  case Symbol::fuse: return "fuse";
+  case Symbol::circuit_breaker: return "circuit breaker";
+  case Symbol::isolator: return "isolator";
+  case Symbol::contactor: return "contactor";
+  case Symbol::shunt: return "shunt";
+  case Symbol::plug: return "plug";
+  case Symbol::converter: return "d.c. to d.c.";
+  case Symbol::charger: return "a.c. to d.c.";
+  case Symbol::inverter: return "d.c. to a.c.";
+  case Symbol::array: return "solar array";
+  case Symbol::load: return "appliance";
+  case Symbol::terminal: return "post, end";
+  case Symbol::vehicle: return "other source";
+  case Symbol::chassis: return "chassis";
+  case Symbol::onward: return "goes on";
+  }
+  return {};
+}
+
 double widest(const std::vector<Words>& all) {
   double width = 0;
   for (const Words& w : all) width = std::max(width, w.width());

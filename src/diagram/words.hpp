@@ -27,6 +27,8 @@ struct SymbolSize {
   double width, height;
 };
 [[nodiscard]] SymbolSize size_of(Symbol);
+/// As the legend calls it.
+[[nodiscard]] std::string_view name_of(Symbol);
 
 [[nodiscard]] double widest(const std::vector<Words>&);
 /// Its name and what follows.

@@ -65,7 +65,10 @@ public:
     if (t.rows.empty()) return;
     // Wider than a phone, it is moved within itself; so it can be reached by keys, and has a name.
     const std::string id = "table-" + std::to_string(++tables_);
-    out_ += std::string("<div class=\"table") + (is_long(t) ? " long" : "") +
+    out_ += std::string("<div class=\"table") +
+            (is_long(t)    ? " long"
+             : is_short(t) ? " short"
+                           : "") +
             "\" role=\"group\" tabindex=\"0\" aria-labelledby=\"" + id +
             "\">\n<table>\n<caption id=\"" + id + "\">" + html_text(t.title) +
             "</caption>\n<thead><tr>";
@@ -128,6 +131,8 @@ private:
 
   /// Many short rows, which paper can hold in two columns.
   static bool is_long(const TableBlock& t) { return t.rows.size() > 40 && t.heads.size() <= 3; }
+  /// Which paper keeps in one piece.
+  static bool is_short(const TableBlock& t) { return t.rows.size() <= 16; }
   static std::string_view group_of(const Block& block) {
     if (const auto* t = std::get_if<TableBlock>(&block)) return t->rows.empty() ? "" : "tables";
     const auto* f = std::get_if<Figure>(&block);

@@ -130,8 +130,8 @@ footer p{border-top:2px solid currentColor;padding-top:.6rem;max-width:none}
  gap:0 3.5mm}.facts div{padding:1mm 0 1.5mm}.facts dt{font-size:7pt}.facts .value{font-size:11pt}
  table{font-size:8pt}.small{font-size:7pt;line-height:1.3}.table{margin:2.2mm 0}th,td{padding:.6mm 3mm .75mm 0}thead{display:table-header-group}
  tr,.finding>p,.figure,.verdict,.facts div,.step{break-inside:avoid}
- .tables{gap:0 8mm}.table.long{columns:2;column-gap:8mm;width:100%}.table.long table{width:100%}
- .new-sheet{break-before:page}.new-sheet>h2{margin-top:0}footer p{break-inside:avoid}.figures{grid-template-columns:1fr 1fr;gap:0 8mm}.figure{margin:2mm 0}.figures svg{max-width:72mm}
+ .tables{display:block}.table.short{display:inline-block;vertical-align:top;margin-right:8mm}.table.long{columns:2;column-gap:8mm;width:100%}.table.long table{width:100%}
+ .new-sheet{break-before:page}.new-sheet>h2{margin-top:0}footer p{break-inside:avoid}.figures{grid-template-columns:1fr 1fr;gap:0 6mm}.figure{margin:2mm 0}
  .figure details:not([open]){display:none}p{margin:1.2mm 0}.small{margin:1mm 0}
  footer{margin-top:2mm;padding:0;font-size:7.5pt}footer p{padding-top:1mm;margin:0}
  .table,.drawing{overflow:visible}caption,thead{break-after:avoid}

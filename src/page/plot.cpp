@@ -11,8 +11,9 @@
 namespace housepower::page {
 namespace {
 
-// A viewBox of phone width, so that text stays legible there; on paper two stand side by side.
-constexpr double plot_width = 360.0, plot_height = 230.0, text_size = 10.0, left_of_axis = 44.0,
+// A viewBox of phone width, so that text stays legible there; on paper two stand side by side, of
+// 88 mm each, where text of 10 is of 7 points.
+constexpr double plot_width = 340.0, plot_height = 220.0, text_size = 10.0, left_of_axis = 44.0,
                  below_axis = 38.0, line_height = 12.5;
 constexpr std::array inks_of_series{Ink::first, Ink::second, Ink::third, Ink::plain};
 constexpr std::array<std::string_view, 4> dashes{"", "6 3", "2 2.5", "9 3 2 3"};
@@ -156,7 +157,7 @@ struct Frame {
 
   void draw_axes() {
     for (const double t : y.ticks) {
-      svg.line({{left_of_axis, y(t)}, {right, y(t)}}, {Ink::quiet, t == 0.0 ? 0.0 : 0.3, {}});
+      if (t != 0.0) svg.line({{left_of_axis, y(t)}, {right, y(t)}}, {Ink::grid, 0.6, {}});
       svg.text({left_of_axis - 5.0, y(t) + 3.5}, tick_text(t), text_style(Ink::quiet, at_end));
     }
     svg.line({{left_of_axis, top}, {left_of_axis, low()}, {right, low()}}, {Ink::plain, 0.8, {}});
@@ -372,7 +373,7 @@ std::string svg(const RowPlot& plot, SvgFor purpose) {
   Scale x = scale_of(plot.x, range.low, range.high, 4);
   x.begin = name + 10.0, x.finish = plot_width - says - (says > 0.0 ? 12.0 : 16.0);
   for (const double t : x.ticks) {
-    out.line({{x(t), top - 2.0}, {x(t), low}}, {Ink::quiet, 0.3, {}});
+    out.line({{x(t), top - 2.0}, {x(t), low}}, {Ink::grid, 0.6, {}});
   }
   double free = -1e9;
   for (const double t : x.ticks) {

@@ -22,9 +22,12 @@ constexpr std::size_t most_in_cell = 32000;    // UTF-16 units; the format's lim
 constexpr std::size_t most_in_property = 200;  // bytes; as well for a title in a header
 constexpr std::size_t most_in_footer = 255;    // the format's limit, marks included
 constexpr double widest_column = 48.0;         // characters; a longer text is wrapped
-constexpr double on_a_page = 190.0;            // characters side by side that are still legible
-constexpr double line_height = 15.0;           // points
-constexpr time_t its_time = 315532800;         // 1980-01-01, the first day that the container knows
+constexpr double least_column = 16.0;          // to which a text is narrowed, if its words allow it
+constexpr double on_a4 = 190.0, on_a3 = 270.0;  // characters side by side that are still legible
+constexpr int paper_a4 = 9, paper_a3 = 8;       // the format's numbers
+constexpr double line_height = 15.0;            // points
+constexpr double inset_width = 1.5;             // characters
+constexpr time_t its_time = 315532800;  // 1980-01-01, the first day that the container knows
 
 /// Whether "_x0041_" stands here, which a reader would take for the character of that number.
 bool is_escape(std::string_view text) {
@@ -100,10 +103,23 @@ public:
       format_set_text_wrap(f);
       format_set_bg_color(f, 0xD9D9D9);
       format_set_bottom(f, LXW_BORDER_THIN);
+      inset(f);
+    });
+  }
+  lxw_format* upright_head() {
+    return made("upright", [](lxw_format* f) {
+      format_set_bold(f);
+      format_set_bg_color(f, 0xD9D9D9);
+      format_set_bottom(f, LXW_BORDER_THIN);
+      format_set_rotation(f, 90);
+      format_set_align(f, LXW_ALIGN_VERTICAL_BOTTOM);
     });
   }
   lxw_format* text() {
-    return made("text", [](lxw_format* f) { format_set_text_wrap(f); });
+    return made("text", [](lxw_format* f) {
+      format_set_text_wrap(f);
+      inset(f);
+    });
   }
   lxw_format* name() {
     return made("name", [](lxw_format* f) { format_set_bold(f); });
@@ -115,6 +131,7 @@ public:
   lxw_format* verdict(const std::string& word) {
     return made("verdict " + word, [&](lxw_format* f) {
       format_set_bold(f);
+      inset(f);
       if (word == "fail") format_set_font_color(f, 0xFFFFFF);
       if (word == "fail") format_set_bg_color(f, 0x9C1C1C);
       if (word == "caution") format_set_bg_color(f, 0xF4B942);
@@ -123,6 +140,11 @@ public:
   }
 
 private:
+  /// A text keeps away from the number that ends beside it.
+  static void inset(lxw_format* f) {
+    format_set_align(f, LXW_ALIGN_LEFT);
+    format_set_indent(f, 1);
+  }
   template <class Set> lxw_format* made(const std::string& key, Set set) {
     lxw_format*& format = formats_[key];
     if (format) return format;
@@ -144,6 +166,16 @@ std::size_t longest(std::string_view text, char ends) {
   return most;
 }
 
+std::size_t longest_word(std::string_view text) {
+  std::size_t most = 0;
+  while (!text.empty()) {
+    const std::size_t end = std::min(text.find_first_of(" \n"), text.size());
+    most = std::max(most, longest(text.substr(0, end), '\n'));
+    text.remove_prefix(std::min(end + 1, text.size()));
+  }
+  return most;
+}
+
 std::size_t cell_width(const Cell& cell) {
   if (const auto* text = std::get_if<std::string>(&cell)) return longest(*text, '\n');
   if (const auto* amounts = std::get_if<Amounts>(&cell)) return longest(amounts->text, '\n');
@@ -152,7 +184,7 @@ std::size_t cell_width(const Cell& cell) {
 
 /// Lines of a text that is wrapped at its blanks, rather one too many: programs differ in letters.
 std::size_t lines_of(std::string_view text, double width) {
-  const double room = 0.9 * width;
+  const double room = std::max(1.0, width - inset_width);
   std::size_t lines = 1;
   double used = 0;
   while (!text.empty()) {
@@ -167,6 +199,60 @@ std::size_t lines_of(std::string_view text, double width) {
   return lines;
 }
 
+std::string heading_of(const Column& column) {
+  return std::string(column.title) +
+         (column.unit.symbol.empty() ? "" : ", " + std::string(column.unit.symbol));
+}
+
+/// Of the columns of a table, in characters: each as its cells want it, and where that is more than
+/// paper takes, those of text narrower, as far as their words allow it; where that does not do,
+/// headings wider than what stands below them stand upright.
+class Widths {
+public:
+  explicit Widths(const RowTable& table) {
+    for (const Column& column : table.columns) add(table, column);
+    narrow();
+    if (sum() <= on_a3) return;
+    for (Width& w : all_)
+      if (w.cells < w.head) w.upright = true, w.now = w.wanted;
+    narrow();
+  }
+  [[nodiscard]] double operator[](std::size_t column) const { return all_[column].now; }
+  [[nodiscard]] bool is_upright(std::size_t column) const { return all_[column].upright; }
+  [[nodiscard]] double sum() const {
+    double all = 0;
+    for (const Width& w : all_) all += w.now;
+    return all;
+  }
+
+private:
+  struct Width {
+    double head, cells, wanted;  // its longest word; theirs; theirs on one line
+    double now = std::max(head, wanted);
+    bool upright = false;
+  };
+  void add(const RowTable& table, const Column& column) {
+    std::size_t word = 4, wanted = 4;
+    for (std::size_t i = 0; i < table.size; ++i) {
+      const Cell cell = column.cell(table[i]);
+      const auto* text = std::get_if<std::string>(&cell);
+      wanted = std::max(wanted, cell_width(cell));
+      word = std::max(word, text ? longest_word(*text) : cell_width(cell));
+    }
+    const std::size_t head = longest(heading_of(column), ' ') + 2;  // with the filter's button
+    const double most = std::min(room_for(wanted), widest_column);
+    all_.push_back({room_for(head), std::min(room_for(word), most), most});
+  }
+  void narrow() {
+    for (double most = widest_column; sum() > on_a3 && most > least_column; most -= 1.0)
+      for (Width& w : all_)
+        w.now = std::max({std::min(w.now, most), w.cells, w.upright ? 0.0 : w.head});
+  }
+  static double room_for(std::size_t characters) { return 1.05 * double(characters) + inset_width; }
+
+  std::vector<Width> all_;
+};
+
 /// One table on a sheet of its own.
 class Sheet {
 public:
@@ -174,7 +260,7 @@ public:
 
   void print_on_paper(const std::string& title, std::string_view note) {
     worksheet_set_landscape(sheet_);
-    worksheet_set_paper(sheet_, 9);  // A4
+    worksheet_set_paper(sheet_, paper_a4);
     worksheet_set_margins(sheet_, 0.4, 0.4, 0.7, 0.8);
     worksheet_gridlines(sheet_, LXW_SHOW_ALL_GRIDLINES);
     const std::string header =
@@ -186,12 +272,14 @@ public:
   void write(const RowTable& table) {
     const auto columns = static_cast<lxw_col_t>(table.columns.size());
     const auto rows = static_cast<lxw_row_t>(table.size);
-    for (lxw_col_t c = 0; c < columns; ++c) write_column(table, c);
+    const Widths widths(table);
+    for (lxw_col_t c = 0; c < columns; ++c) write_column(table, c, widths[c], widths.is_upright(c));
     set_heights();
-    worksheet_fit_to_pages(sheet_, std::uint16_t(1.0 + width_ / on_a_page), 0);
+    if (widths.sum() > on_a4) worksheet_set_paper(sheet_, paper_a3);
+    worksheet_fit_to_pages(sheet_, 1, 0);
+    worksheet_print_area(sheet_, 0, 0, rows, lxw_col_t(columns - 1));
     worksheet_freeze_panes(sheet_, 1, 2);
     worksheet_repeat_rows(sheet_, 0, 0);
-    worksheet_repeat_columns(sheet_, 0, 1);
     worksheet_autofilter(sheet_, 0, 0, rows, lxw_col_t(columns - 1));
   }
 
@@ -212,7 +300,6 @@ private:
   void set_width(lxw_col_t column, double characters) {
     worksheet_set_column(sheet_, column, column, characters, nullptr);
     widths_.push_back(characters);
-    width_ += characters;
   }
 
   /// A row is as high as its texts want it: not every program finds that out by itself.
@@ -251,16 +338,18 @@ private:
     }
   }
 
-  void write_column(const RowTable& table, lxw_col_t c) {
+  void write_head(lxw_col_t c, const std::string& head, bool upright) {
+    if (!upright) return write_text(0, c, head, formats_.head());
+    worksheet_write_string(sheet_, 0, c, cell_text(head).c_str(), formats_.upright_head());
+    constexpr double letter = 6.5;  // points along the line
+    const double high = letter * double(longest(head, '\n')) + 2.0 * line_height;
+    lines_[0] = std::max(lines_[0], std::size_t(high / line_height));
+  }
+
+  void write_column(const RowTable& table, lxw_col_t c, double width, bool upright) {
     const Column& column = table.columns[c];
-    const std::string head =
-        std::string(column.title) +
-        (column.unit.symbol.empty() ? "" : ", " + std::string(column.unit.symbol));
-    std::size_t width = longest(head, ' ') + 2;  // with the filter's button
-    for (std::size_t i = 0; i < table.size; ++i)
-      width = std::max(width, cell_width(column.cell(table[i])));
-    set_width(c, std::min(1.1 * double(width) + 1.0, widest_column));
-    write_text(0, c, head, formats_.head());
+    set_width(c, width);
+    write_head(c, heading_of(column), upright);
     for (std::size_t i = 0; i < table.size; ++i)
       write_cell(lxw_row_t(i + 1), c, column, column.cell(table[i]));
   }
@@ -268,7 +357,6 @@ private:
   lxw_worksheet* sheet_;
   Formats& formats_;
   std::vector<double> widths_;  // of the columns so far
-  double width_ = 0;            // their sum
   std::map<lxw_row_t, std::size_t> lines_;
 };
 

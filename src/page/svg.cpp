@@ -38,12 +38,13 @@ double width_of_character(std::string_view c) {
 struct Colours {
   std::string_view name, light, dark;
 };
-/// Light ones have at least 4.5 : 1 against white, dark ones against #17191c (WCAG's formula).
+/// Light ones have at least 4.5 : 1 against white, dark ones against #17191c (WCAG's formula); a grid
+/// has less, as it is no text.
 constexpr std::array colours_of_inks{
     Colours{"ink", "#111111", "#f2f2f2"},    Colours{"quiet", "#555555", "#b4b4b4"},
     Colours{"paper", "#ffffff", "#17191c"},  Colours{"first", "#0b5394", "#7fb8f0"},
     Colours{"second", "#a04000", "#f0a868"}, Colours{"third", "#4a6b2a", "#a9cf83"},
-    Colours{"alarm", "#b00020", "#ff8a94"}};
+    Colours{"alarm", "#b00020", "#ff8a94"},  Colours{"grid", "#d9d9d9", "#3a3d42"}};
 
 std::string ink_attributes(Ink ink) {
   if (ink == Ink::plain) return {};

@@ -39,8 +39,13 @@ RowPlot daily_balance_plot(const energy::MonthDay& day) {
     if (charge) row.says += ", " + print(*charge, 2);
     row.hatched = sun;
   };
-  for (const auto& c : all)
-    if (c.energy.value() > 0.0) add(c.name, c.energy, c.charge, false);
+  std::erase_if(all, [](const auto& c) { return !(c.energy.value() > 0.0); });
+  constexpr std::size_t most = 15;  // rows at reading size; the table beside it has them all
+  const std::size_t shown = all.size() <= most + 1 ? all.size() : most;
+  for (std::size_t i = 0; i < shown; ++i) add(all[i].name, all[i].energy, all[i].charge, false);
+  Energy rest{};
+  for (std::size_t i = shown; i < all.size(); ++i) rest += all[i].energy;
+  if (shown < all.size()) add(std::to_string(all.size() - shown) + " others", rest, {}, false);
   add("all together", day.load, day.load_charge, false);
   if (day.solar.value() > 0.0) add("from the sun", day.solar, {}, true);
   p.says = "All together take " + print(day.load) + " a day, the sun gives " + print(day.solar) +

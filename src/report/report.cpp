@@ -171,6 +171,7 @@ void stays(const Adding& to) {
 
 // ---- Wiring ----
 
+/// Where a new sheet begins in any case, so that no half of one stays empty before it.
 void diagram(const Adding& to) {
   const auto* in = diagram::worst_drop_case(to.checked().wiring);
   const diagram::Diagram drawn = diagram::diagram_of(to.parts.model.of, in);
@@ -192,7 +193,7 @@ void wiring_part(const Adding& to) {
       to.add(figure_of(voltage_profile_plot(to.design(), w, *in, *worst),
                        voltage_way(to.design(), w).value_or(TableBlock{})));
   if (!w.devices.empty()) to.add(figure_of(faults_plot(to.design(), w)));
-  diagram(to);
+  to.say("The single-line diagram follows on a sheet of its own, before the sheets to fill in.");
   to.add_all(schedule_blocks(to.parts.model, Schedule::cables));
   to.add_all(schedule_blocks(to.parts.model, Schedule::devices));
   to.add_all(beside_runs(to.design(), w));
@@ -327,15 +328,29 @@ TableBlock runtimes_table(const StayReport& r) {
   return table;
 }
 
+std::string open_checks(const checks::Checked& checked, bool of_safety) {
+  const auto open =
+      std::count_if(checked.findings.begin(), checked.findings.end(), [&](const Finding& f) {
+        return f.of_safety == of_safety && f.verdict != Verdict::pass;
+      });
+  return std::to_string(open) + (of_safety ? " safety" : " service") +
+         (open == 1 ? " check is open" : " checks are open");
+}
+
+/// No verdict is for a customer; that nothing may be promised yet is.
+void released(const Adding& to) {
+  const auto& verdicts = to.checked().verdicts;
+  if (verdicts.safety != Verdict::pass) {
+    to.head("Not released");
+    to.say(open_checks(to.checked(), true) + ": promise nothing on this van yet.");
+  } else if (verdicts.service == Verdict::fail) {
+    to.head("Not yet to be promised");
+    to.say(open_checks(to.checked(), false) + ": the van may not serve as it should.");
+  }
+}
+
 void for_the_customer(const Adding& to) {
-  const Verdict verdict = to.checked().verdicts.worse();
-  if (verdict == Verdict::fail)
-    to.add(VerdictLine{verdict, "this design does not pass its checks (" +
-                                    verdicts_of(to.checked()) + "): promise nothing on it"});
-  if (verdict == Verdict::caution)
-    to.add(VerdictLine{verdict, "not all is checked and passed: " + verdicts_of(to.checked())});
-  if (verdict == Verdict::pass)
-    to.add(VerdictLine{verdict, "its check: " + verdicts_of(to.checked())});
+  released(to);
   if (!to.parts.stays) {
     to.say("The design has no bank or no place, so no stay can be told.");
     return;
@@ -357,9 +372,10 @@ void for_the_customer(const Adding& to) {
 }
 
 using AddPart = void (*)(const Adding&);
-constexpr AddPart engineer[] = {verdict, answer,   energy_of_a_day, stays,   wiring_part,
-                                pack,    rests_on, workings,        sources, sheets};
-constexpr AddPart electrician[] = {verdict, wiring_part, sheets, rests_on, workings, sources};
+constexpr AddPart engineer[] = {verdict,  answer,   energy_of_a_day, stays,   wiring_part, pack,
+                                rests_on, workings, sources,         diagram, sheets};
+constexpr AddPart electrician[] = {verdict,  wiring_part, diagram, sheets,
+                                   rests_on, workings,    sources};
 constexpr AddPart showroom[] = {for_the_customer};
 
 }  // namespace

@@ -2,8 +2,8 @@
 # read_xlsx.py FILE FOLDER: each sheet of a spreadsheet as FOLDER/NAME.csv, every cell in quotes, by
 # the letter of Office Open XML (ECMA-376 part 1) alone. Ends with 1 and a word where the file holds
 # what ours must not (formulas, links, macros, parts from outside, a time of day), or lacks what makes
-# it easy to read: frozen and repeated heads, filters, landscape A4, the note on each page, shades of
-# verdicts that differ in grey.
+# it easy to read: frozen and repeated heads, filters, landscape A4 or A3, one page wide, the note on
+# each page, shades of verdicts that differ in grey.
 import csv
 import re
 import sys
@@ -68,8 +68,12 @@ for sheet in xml.fromstring(book.read("xl/workbook.xml")).iter(MAIN + "sheet"):
     if "not an approval" not in note or "See SAFETY.md." not in note:
         refuse("no note on the pages of " + sheet.get("name"))
     page = root.find(MAIN + "pageSetup")
-    if page.get("orientation") != "landscape" or page.get("paperSize") != "9":
+    if page.get("orientation") != "landscape" or page.get("paperSize") not in ("8", "9"):
         refuse("the paper of " + sheet.get("name"))
+    fits = root.find(f"{MAIN}sheetPr/{MAIN}pageSetUpPr")
+    if fits is None or fits.get("fitToPage") != "1" or page.get("fitToWidth", "1") != "1" \
+            or page.get("fitToHeight") != "0":
+        refuse("more than a page wide: " + sheet.get("name"))
     pane = next(root.iter(MAIN + "pane"), None)
     if sheet.get("name") != "Summary":
         if pane is None or pane.get("state") != "frozen" or pane.get("ySplit") != "1":
@@ -88,3 +92,7 @@ for sheet in xml.fromstring(book.read("xl/workbook.xml")).iter(MAIN + "sheet"):
             writer.writerow([cells.get((row, column), "") for column in range(columns)])
 if len(titles) != 5:
     refuse("heads that do not repeat on paper")
+areas = [e for e in xml.fromstring(book.read("xl/workbook.xml")).iter(MAIN + "definedName")
+         if e.get("name") == "_xlnm.Print_Area"]
+if len(areas) != 5:
+    refuse("tables that may not be printed whole")

@@ -35,8 +35,8 @@ struct Box {
 [[nodiscard]] std::vector<std::string> in_lines(std::string_view, double width, double size,
                                                 std::size_t most);
 
-/// Inks differ in grey, too; nothing is told by them alone.
-enum class Ink { plain, quiet, paper, first, second, third, alarm };
+/// Inks differ in grey, too; nothing is told by them alone. `grid`: lines to read a figure off, light.
+enum class Ink { plain, quiet, paper, first, second, third, alarm, grid };
 
 /// `file`: complete in itself. `page`: to stand in HTML that carries `svg_style` once.
 enum class SvgFor { file, page };
