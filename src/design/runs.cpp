@@ -208,6 +208,7 @@ void resolve_runs(Resolving& r) {
   }
   for (resolved::Post& post : r.out.posts) post.air = ambient_of_device(r, post.sits);
   for (std::size_t i = 0; i < r.document.run.size(); ++i) r.out.runs.push_back(resolve_run(r, i));
+  resolve_bond(r);
 }
 
 std::optional<tables::Conductor> find_conductor(Resolving& r, const SizeText& written,
