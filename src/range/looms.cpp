@@ -91,6 +91,13 @@ private:
   AssemblyId here_;  // none: on the line
   const Landing* first_ = &c_.from;
   std::optional<Length> begins_ = Length{};
+  // Pieces without a length since the last place that is stated.
+  struct {
+    Length since{};
+    int number = 0;
+    AssemblyId in{};
+    bool in_one_loom = true;
+  } unstated_{};
 
   [[nodiscard]] bool plugged() const {
     return std::any_of(c_.breaks.begin(), c_.breaks.end(),
@@ -143,12 +150,26 @@ private:
     wire.colour = c_.colour;
     if (begins_ && ends) wire.length = *ends - *begins_;
     if (wire.length) wire.to_cut = *wire.length + list_.allowance.value_or(Length{});
+    else add_unstated(wire, in, ends);
+    if (ends) unstated_ = {*ends, 0, {}, true};
     wire.first = made_up(in, *first_);
     wire.last = made_up(in, last);
   }
 
+  /// Up to a place that is stated they have a length together.
+  void add_unstated(Wire& wire, AssemblyId in, const std::optional<Length>& ends) {
+    if (unstated_.number++ == 0) unstated_.in = in;
+    unstated_.in_one_loom = unstated_.in_one_loom && unstated_.in == in;
+    if (!ends || !unstated_.in_one_loom) return;
+    wire.together = unstated_.number;
+    wire.length_together = *ends - unstated_.since;
+    wire.to_cut_together =
+        wire.length_together + double(unstated_.number) * list_.allowance.value_or(Length{});
+  }
+
   [[nodiscard]] WireEnd made_up(AssemblyId in, const Landing& on) const {
     WireEnd end = end_of(d_, c_, on);
+    end.on_the_way = is_device(on) && !on.connector;
     end.in_loom = is_some(in) && (on.connector || is_device(on) || on.assembly == in);
     return end;
   }

@@ -83,7 +83,8 @@ private:
     cut.conductor = wire.conductor;
     StationTotal& total = count(cut, wire.label);
     if (wire.to_cut) total.to_cut += double(vans_) * *wire.to_cut;
-    else total.without_length += vans_;
+    else total.without_length += vans_ * (1 - wire.together);
+    total.to_cut += double(vans_) * wire.to_cut_together;
     for (const WireEnd* end : {&wire.first, &wire.last}) {
       add_crimp(wire, *end, made);
       if (end->stud) add_nut(wire, *end, end->in_loom ? made : fitted);

@@ -223,6 +223,7 @@ std::string build_list_json(const BuildPlan& plan) {
   json["models"] = Json::array();
   for (const BuildModel& model : plan.models) json["models"].push_back(model_json(model));
   for (const RowTable& list : lists_of(plan, totals)) json[list.name] = rows_json(list);
+  json["stations"] = rows_json(station_columns(), station_rows(plan));
   json["copper_kg"] = json_of(totals.copper);
   json["not_reckoned"] = not_reckoned;
   return dump(json);

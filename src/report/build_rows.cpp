@@ -255,8 +255,7 @@ std::vector<RowTable> lists_of(const BuildPlan& plan, const range::BuildTotals& 
           ends("stud_not_stated", "lands_on", Landing::On::not_stated),
           ends("without_lug", "lands_on", Landing::On::no_lug),
           row_table("devices", "", part_columns(), part_rows(plan, totals.devices)),
-          row_table("inline", "", part_columns(), part_rows(plan, totals.items)),
-          row_table("stations", "", station_columns(), station_rows(plan))};
+          row_table("inline", "", part_columns(), part_rows(plan, totals.items))};
 }
 
 }  // namespace housepower::report

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
-// The drawing of a loom: places in columns by how many wires lie between them and the root, one line
-// for all wires between two places, their labels above and their length below it.
+// The drawing of a loom: places in columns by how many conductors lie between them and the root, one
+// line for all conductors between two places, their labels above it, size, length and devices below.
 #include <algorithm>
 #include <map>
 #include <set>
@@ -13,22 +13,50 @@ namespace {
 
 using range::Loom;
 using range::Wire;
-using range::WireEnd;
 
 constexpr double size_of_text = 9.0, line_height = 13.0, row_height = 46.0, padding = 6.0,
-                 margin = 12.0, least_branch = 90.0, widest_branch = 330.0, widest_place = 190.0;
+                 margin = 12.0, least_branch = 90.0, widest_branch = 420.0, widest_place = 190.0;
 
-/// All wires between two places.
-struct Branch {
-  std::string to;  // the place farther from the root
-  std::vector<const Wire*> wires;
+/// A conductor from place to place, through what stands in it.
+struct Stretch {
+  std::string from, to, label, size;
+  std::optional<Length> length = Length{};  // nothing: not stated
+  std::vector<std::string> devices{};
 };
 
-/// How many wire ends each place has.
-std::map<std::string, int> ends_at(const Loom& loom) {
+void take_piece(Stretch& stretch, const Wire& wire) {
+  stretch.to = wire.last.place;
+  if (wire.last.on_the_way) stretch.devices.push_back(wire.last.place);
+  if (stretch.length) *stretch.length += wire.length.value_or(wire.length_together);
+}
+
+/// The pieces of a conductor follow each other in their loom.
+std::vector<Stretch> stretches_of(const Loom& loom) {
+  std::vector<Stretch> all;
+  int unstated = 0;  // pieces whose length is known neither alone nor together
+  for (const Wire& wire : loom.wires) {
+    if (!wire.first.on_the_way || all.empty()) {
+      all.push_back({wire.first.place, {}, wire.label, size_of(wire.conductor)});
+      unstated = 0;
+    }
+    take_piece(all.back(), wire);
+    unstated += wire.length ? 0 : 1 - wire.together;
+    if (!wire.last.on_the_way && unstated > 0) all.back().length.reset();
+  }
+  return all;
+}
+
+/// All conductors between two places.
+struct Branch {
+  std::string to;      // the place farther from the root
+  bool again = false;  // which is drawn elsewhere: a ring closes here
+  std::vector<const Stretch*> stretches{};
+};
+
+/// How many conductors end at each place.
+std::map<std::string, int> ends_at(const std::vector<Stretch>& stretches) {
   std::map<std::string, int> ends;
-  for (const Wire& wire : loom.wires)
-    for (const WireEnd* end : {&wire.first, &wire.last}) ++ends[end->place];
+  for (const Stretch& one : stretches) ++ends[one.from], ++ends[one.to];
   return ends;
 }
 
@@ -39,18 +67,11 @@ std::string root_of(const std::map<std::string, int>& ends, const std::set<std::
   return best ? best->first : std::string();
 }
 
-/// The other end of a wire that begins or ends at this place; null where it does neither.
-const WireEnd* beyond(const Wire& wire, const std::string& place) {
-  if (wire.first.place == place) return &wire.last;
-  if (wire.last.place == place) return &wire.first;
-  return nullptr;
-}
-
-/// The tree below a root. Wires that would close a ring are branches that lead to a place once more.
+/// The trees below the places where most ends, each place as near to its root as it can be.
 class Tree {
 public:
-  explicit Tree(const Loom& loom) : loom_(loom) {
-    const auto ends = ends_at(loom);
+  explicit Tree(const Loom& loom) : stretches_(stretches_of(loom)) {
+    const auto ends = ends_at(stretches_);
     for (std::string root = root_of(ends, drawn_); !root.empty(); root = root_of(ends, drawn_)) {
       roots.push_back(root);
       grow(root);
@@ -60,56 +81,65 @@ public:
   std::map<std::string, std::vector<Branch>> branches_of;
 
 private:
-  const Loom& loom_;
+  std::vector<Stretch> stretches_;
   std::set<std::string> drawn_;
-  std::set<const Wire*> used_;
+  std::set<const Stretch*> used_;
 
-  void grow(const std::string& name) {
-    drawn_.insert(name);
-    std::vector<Branch> branches;
-    for (const Wire& wire : loom_.wires) {
-      const WireEnd* far = used_.count(&wire) > 0 ? nullptr : beyond(wire, name);
-      if (!far) continue;
-      used_.insert(&wire);
-      const auto known = std::find_if(branches.begin(), branches.end(),
-                                      [&](const Branch& b) { return b.to == far->place; });
-      Branch& branch =
-          known == branches.end() ? branches.emplace_back(Branch{far->place, {}}) : *known;
-      branch.wires.push_back(&wire);
+  void grow(const std::string& root) {
+    drawn_.insert(root);
+    std::vector<std::string> waiting{root};
+    for (std::size_t i = 0; i < waiting.size(); ++i) {
+      std::vector<Branch> branches = leaving(waiting[i]);
+      for (Branch& branch : branches) {
+        branch.again = !drawn_.insert(branch.to).second;
+        if (!branch.again) waiting.push_back(branch.to);
+      }
+      branches_of[waiting[i]] = std::move(branches);
     }
-    for (const Branch& branch : branches)
-      if (drawn_.count(branch.to) == 0) grow(branch.to);
-    branches_of[name] = std::move(branches);
+  }
+
+  std::vector<Branch> leaving(const std::string& place) {
+    std::vector<Branch> branches;
+    for (const Stretch& one : stretches_) {
+      if ((one.from != place && one.to != place) || !used_.insert(&one).second) continue;
+      const std::string& far = one.from == place ? one.to : one.from;
+      auto known = std::find_if(branches.begin(), branches.end(),
+                                [&](const Branch& b) { return b.to == far; });
+      if (known == branches.end()) known = branches.insert(branches.end(), Branch{far});
+      known->stretches.push_back(&one);
+    }
+    return branches;
   }
 };
 
 std::string labels_of(const Branch& branch) {
   std::vector<std::string> labels;
-  for (const Wire* wire : branch.wires) labels.push_back(wire->label);
+  for (const Stretch* one : branch.stretches) labels.push_back(one->label);
   return listed(labels, " ");
 }
 
-/// "2.5 mm2 · 1.20 m": sizes and lengths, each once.
+/// "2.5 mm2 · 1.20 m · class T 35 A": sizes, lengths and what stands in them, each once.
 std::string figures_of(const Branch& branch) {
-  std::vector<std::string> sizes, lengths;
-  const auto add = [](std::vector<std::string>& to, std::string text) {
-    if (std::find(to.begin(), to.end(), text) == to.end()) to.push_back(std::move(text));
+  std::vector<std::string> sizes, lengths, devices;
+  const auto add = [](std::vector<std::string>& to, const std::string& text) {
+    if (std::find(to.begin(), to.end(), text) == to.end()) to.push_back(text);
   };
-  for (const Wire* wire : branch.wires) {
-    add(sizes, size_of(wire->conductor));
-    add(lengths, wire->length ? fixed(*wire->length / metre, 2) + " m" : "length not stated");
+  for (const Stretch* one : branch.stretches) {
+    add(sizes, one->size);
+    add(lengths, one->length ? fixed(*one->length / metre, 2) + " m" : "length not stated");
+    for (const std::string& device : one->devices) add(devices, device);
   }
-  return listed(sizes) + " · " + listed(lengths);
+  return listed(sizes) + " · " + listed(lengths) + (devices.empty() ? "" : " · ") + listed(devices);
 }
 
 double width_of(const Branch& branch) {
   const double text = std::max(text_width(labels_of(branch), size_of_text, true),
                                text_width(figures_of(branch), size_of_text));
-  return std::clamp(text + 2.0 * padding, least_branch, widest_branch);
+  return std::clamp(text + 2.0 * padding + 1.0, least_branch, widest_branch);
 }
 
 double width_of_place(const std::string& name) {
-  return std::min(text_width(name, size_of_text, true) + 2.0 * padding, widest_place);
+  return std::min(text_width(name, size_of_text, true) + 2.0 * padding + 1.0, widest_place);
 }
 
 /// A tree drawn row by row: each end takes a row, each place stands beside its first branch.
@@ -129,7 +159,6 @@ private:
   const Tree& tree_;
   Svg svg_;
   double right_ = 0, bottom_ = 0, next_row_ = margin + 0.5 * row_height;
-  std::set<std::string> drawn_;
 
   static std::string says(const Loom& loom) {
     std::string text = std::to_string(loom.wires.size()) + " wires";
@@ -152,7 +181,8 @@ private:
 
   void draw_branch(const Branch& branch, Point from, Point to) {
     const double room = to.x - from.x - 2.0 * padding;
-    svg_.line({from, {from.x, to.y}, to}, {Ink::first, 1.0 + 0.3 * double(branch.wires.size())});
+    svg_.line({from, {from.x, to.y}, to},
+              {Ink::first, 1.0 + 0.3 * double(branch.stretches.size())});
     svg_.text({from.x + padding, to.y - 4.0}, fitted(labels_of(branch), room, size_of_text, true),
               {size_of_text, true});
     svg_.text({from.x + padding, to.y + size_of_text + 3.0},
@@ -162,7 +192,6 @@ private:
   /// Draws it and what it leads to; its height is that of its first row.
   void place(const std::string& name, double x) {
     const double y = next_row_;
-    drawn_.insert(name);
     draw_place(name, x, y, false);
     const auto& branches = tree_.branches_of.at(name);
     if (branches.empty()) next_row_ += row_height;
@@ -171,11 +200,11 @@ private:
     const double from = x + width_of_place(name), to = from + wide;
     for (const Branch& branch : branches) {
       draw_branch(branch, {from, y}, {to, next_row_});
-      if (drawn_.count(branch.to) == 0) {
+      if (!branch.again) {
         place(branch.to, to);
         continue;
       }
-      draw_place(branch.to, to, next_row_, true);  // a ring closes here
+      draw_place(branch.to, to, next_row_, true);
       next_row_ += row_height;
     }
   }

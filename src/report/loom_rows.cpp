@@ -24,6 +24,14 @@ std::string figure_or_not_stated(const std::optional<Value>& value, std::string_
   return print_plain(in_unit(Number(*value), *known), 4);
 }
 
+/// "1.15, with the 1 before": where only several pieces together have a length.
+std::string to_cut_text(const Wire& wire) {
+  const bool several = !wire.to_cut && wire.together > 1;
+  if (!several) return figure_or_not_stated(wire.to_cut, "m");
+  return print_plain(wire.to_cut_together / metre, 4) + ", with the " +
+         std::to_string(wire.together - 1) + " before";
+}
+
 std::optional<std::string> cavities_text(const WireEnd& end) {
   if (end.cavities.empty()) return std::nullopt;
   std::vector<std::string> numbers;
@@ -99,8 +107,7 @@ const Columns<WireRow>& wire_columns() {
                     [](const Row& r) { return figure_or_not_stated(r.wire.length, "m"); })
               .in(wires_in::cutting),
           ColumnOf<Row>{"to_cut_m", "to cut", "m", [](const Row& r) { return r.wire.to_cut; }}
-              .told("to cut, m",
-                    [](const Row& r) { return figure_or_not_stated(r.wire.to_cut, "m"); })
+              .told("to cut, m", [](const Row& r) { return to_cut_text(r.wire); })
               .in(wires_in::cutting)} +
       end_columns_of<&Wire::first>(at_first) + end_columns_of<&Wire::last>(at_last) +
       Columns<WireRow>{

@@ -93,6 +93,9 @@ Page replace_page(const ReplaceReport& r) {
   page.blocks.emplace_back(VerdictLine{verdicts.worse(), answer_of(r)});
   page.blocks.emplace_back(Paragraph{std::string(who_decides)});
   page.blocks.emplace_back(table_of("Replaced", replaced_columns(), replaced_rows(r)));
+  add_changes(page, "What it needs", r.needs);
+  add_left(page, r);
+  add_changes(page, "What the van as built would need all the same", r.besides);
   if (!r.fails.empty()) {
     page.blocks.emplace_back(Heading{"What then fails"});
     page.blocks.emplace_back(judgements(r.fails));
@@ -101,9 +104,6 @@ Page replace_page(const ReplaceReport& r) {
     page.blocks.emplace_back(Heading{"What is then a caution"});
     page.blocks.emplace_back(judgements(r.cautions));
   }
-  add_changes(page, "What it needs", r.needs);
-  add_left(page, r);
-  add_changes(page, "What the van as built would need all the same", r.besides);
   page.blocks.emplace_back(Paragraph{
       "As built: " + verdicts_of(r.before.checked) + ". Replaced: " + verdicts_of(r.after.checked) +
       ". With the changes: safety " + std::string(word_of(r.then.safety)) + ", service " +

@@ -133,8 +133,7 @@ using Labels = std::vector<std::string>;
 
 TEST_CASE("a conductor is divided at its connector, and each piece belongs to its side") {
   const Made made(by_hand);
-  CHECK(labels(made.loom("floor").wires) ==
-        Labels{"W01+", "W01−", "W02+", "W02−", "W03+", "W03−"});
+  CHECK(labels(made.loom("floor").wires) == Labels{"W01+", "W01−", "W02+", "W02−", "W03+", "W03−"});
   CHECK(labels(made.loom("kitchen").wires) == Labels{"W02+", "W02−", "W03+", "W03−"});
   CHECK(labels(made.loom("wall").wires) == Labels{"W03+", "W03−"});
   const Wire& floor = wire(made.loom("floor").wires, "W02+");
@@ -155,7 +154,8 @@ TEST_CASE("a return leaves the far end beside its conductor; what it is longer l
   CHECK(wire(made.loom("floor").wires, "W02−").length->value() == doctest::Approx(3.4 - 1.8));
 }
 
-TEST_CASE("a run through two connectors has a piece in each of three looms, in whatever order stated") {
+TEST_CASE(
+    "a run through two connectors has a piece in each of three looms, in whatever order stated") {
   const Made made(by_hand);
   CHECK(wire(made.loom("floor").wires, "W03+").length->value() == doctest::Approx(1.2));
   CHECK(wire(made.loom("kitchen").wires, "W03+").length->value() == doctest::Approx(2.3));
@@ -206,6 +206,22 @@ TEST_CASE("a connector without a distance leaves the lengths of both pieces not 
   const Made made(van::with(by_hand, "return = [2], distance = \"1.2 m\"", "return = [2]"));
   CHECK_FALSE(wire(made.loom("floor").wires, "W02+").length.has_value());
   CHECK_FALSE(wire(made.loom("kitchen").wires, "W02+").length.has_value());
+}
+
+TEST_CASE("pieces up to an isolator of unknown place have a length together, if in one loom") {
+  const Made made(van::with(by_hand, "conductor = \"16 mm2\"\n",
+                            "conductor = \"16 mm2\"\ninline = [{ kind = \"isolator\" }]\n"));
+  std::vector<Wire> main;
+  for (const Wire& one : made.loom("floor").wires)
+    if (one.label == "W01+") main.push_back(one);
+  REQUIRE(main.size() == 2);
+  CHECK(main[0].together == 0);
+  CHECK(main[1].together == 2);
+  CHECK(main[1].to_cut_together.value() == doctest::Approx(2.0 + 2 * 0.1));
+  const LoomModel models[] = {{made.looms, 3}};
+  for (const StationTotal& one : stations_of(models)) CHECK(one.without_length == 0);
+  const Made apart(van::with(by_hand, "return = [2], distance = \"1.2 m\"", "return = [2]"));
+  CHECK(wire(apart.loom("kitchen").wires, "W02+").together == 0);
 }
 
 TEST_CASE("each assembly has its half of a connector, and knows the other") {

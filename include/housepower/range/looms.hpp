@@ -25,7 +25,8 @@ struct WireEnd {
   std::optional<std::string> die{};
   std::optional<Length> strip{};
   std::optional<Torque> torque{};
-  bool in_loom = false;  // it lands on what is built into the same assembly
+  bool in_loom = false;     // it lands on what is built into the same assembly
+  bool on_the_way = false;  // a device or item that stands in the conductor itself
 };
 
 /// A wire to cut: a conductor, or a piece of one.
@@ -36,6 +37,10 @@ struct Wire {
   std::optional<design::Insulation> material{};
   std::string colour;
   std::optional<Length> length{}, to_cut{};  // nothing: not stated where it is divided
+  /// The last of several that follow each other in one loom, none of which has a length of its own:
+  /// how many, and their length and what they are to be cut together.
+  int together = 0;
+  Length length_together{}, to_cut_together{};
   WireEnd first{}, last{};
 };
 
