@@ -92,7 +92,7 @@ TEST_CASE("a loom is drawn with all its places, connectors and labels") {
   CHECK(ran.exit == 0);
   CHECK(XmlReader(ran.out).document().has_value());
   for (const char* what : {"X1", "Compressor fridge", "Water pump", "Tank valves", "W07+", "W07−",
-                           "1.50 m", "6 mm2"})
+                           "1.5 m", "6 mm2"})
     CHECK_MESSAGE(ran.out.find(what) != ran.out.npos, what);
 }
 
