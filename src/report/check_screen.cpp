@@ -38,7 +38,7 @@ std::string figures_of(const Finding& f) {
   return figure(*f.measured) + ", " + std::string(word_of(f.bound)) + " " + figure(*f.limit);
 }
 
-/// "state laid, ambient"; "fix: run/x/conductor=4 mm2"; empty.
+/// "state laid, ambient"; "fix: 4 mm2 for run "x" (tried: …)"; empty.
 std::string edit_of(const Finding& f) {
   std::string list;
   for (std::size_t i = 0; i < std::min<std::size_t>(3, f.wants.size()); ++i) {
@@ -47,8 +47,7 @@ std::string edit_of(const Finding& f) {
     list += (i == 0 ? "state " : ", ") + (own ? std::string(one.key()) : one.text());
   }
   if (!list.empty()) return list;
-  for (const auto& set : f.cure_set) list += (list.empty() ? "fix: " : ", ") + set;
-  return list;
+  return f.cure_set.empty() ? list : "fix: " + f.cure;
 }
 
 /// Of a rule's first finding, for so many of them.
@@ -328,7 +327,7 @@ Page finding_page(const Finding& f) {
 
 std::string finding_json(const Finding& f) {
   Json json = head();
-  json.update(json_of(f));
+  json["finding"] = json_of(f);
   return dump(json);
 }
 

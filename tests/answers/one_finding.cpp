@@ -62,7 +62,7 @@ TEST_CASE("asked for what is not there it tells what is") {
     REQUIRE(problems.all.size() == 1);
     return problems.all.front().hint;
   };
-  CHECK(hint({"dorp", "appliance/Cooler"}) == "did you mean \"drop\"?");
+  CHECK(hint({"drops", "appliance/Cooler"}) == "did you mean \"drop\"?");
   CHECK(hint({"drop", "appliance/Cooller"}) == "did you mean \"appliance/Cooler\"?");
   CHECK(hint({"drop", "x"}).find("appliance/Water pump") != std::string::npos);
   CHECK(hint({"drop", "appliance/Cooler", "no such case"}).find("did you mean") !=
