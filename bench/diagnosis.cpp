@@ -94,7 +94,7 @@ struct Score {
     bool is_first = false, is_three = false, is_told = false;
     for (std::size_t i = 0; i < causes.size(); ++i) {
       const bool here =
-          is_among(where, causes[i].element.text()) && (causes[i].is != Cause::Is::reading);
+          is_among(where, causes[i].it.element.text()) && (causes[i].it.is != Cause::Is::reading);
       is_first = is_first || (here && i < ahead);
       is_three = is_three || (here && i < 3);
       is_told = is_told || here;

@@ -15,12 +15,12 @@ design   4600  price, label, stud, catalogue and build keys; an own format of re
 lists    2100
 parts    1000
 energy   4400  habits, months, what lasts without charging; the chargers' part of a stay
-wiring   9000  readings back to their cause: a room by itself were it not for the network both solve
+wiring  10000  readings back to their cause, dead tests and switch-ons: a room by itself were it not for the network they solve
 checks   5600  forty-two rules; taps, links and each battery's own device in those of protection
 choice   2600  cures that are tried, headroom and the joint least mend, besides the choice
 pack     1800
 range    1600
-answers  1200
+answers  2300  fifteen questions; what the test sheet, readings and record ask stood in cli
 diagram  2000
 report   6000  ten kinds of answer, schedule, record and diagnosis among them, and the schema of each
 cli      2400

@@ -22,9 +22,11 @@
 #include "housepower/answers/question.hpp"
 #include "housepower/answers/range.hpp"
 #include "housepower/answers/replace.hpp"
+#include "housepower/answers/record.hpp"
 #include "housepower/answers/shelf.hpp"
 #include "housepower/answers/size.hpp"
 #include "housepower/answers/stay.hpp"
+#include "housepower/answers/test_sheet.hpp"
 
 // What they hold: every rule asked, each current and voltage, days, stays.
 #include "housepower/checks/delivered.hpp"

@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "as_found.hpp"
+#include "housepower/units/phrases.hpp"
 
 namespace housepower::checks {
 
@@ -12,100 +13,192 @@ extern const Rule hot_joint, drop, appliance_undervoltage, voltage_collapse;
 
 namespace {
 
-using wiring::Cause;
+using wiring::Suspect;
+using Is = Suspect::Is;
 
 constexpr Source estimated{SourceKind::common_practice, "the readings", "as estimated from them"};
 
+bool is_resistance(const Suspect& s) {
+  return s.is == Is::joint || s.is == Is::conductor || s.is == Is::device || s.is == Is::item ||
+         s.is == Is::link;
+}
+bool is_on_run(const Suspect& s) { return is_resistance(s) && s.run.index >= 0; }
 /// Ohms more than the design has; less than nothing counts nothing.
-Resistance excess_of(const Cause& c) {
-  const double usual = c.expected && c.is != Cause::Is::joint ? c.expected->si : 0.0;
-  return Resistance::from_value(std::max(c.value.si - usual, 0.0));
+Resistance excess_of(const Suspect& s) {
+  return Resistance::from_value(std::max(s.value.si - (s.expected ? s.expected->si : 0.0), 0.0));
 }
-bool is_resistance(const Cause& c) {
-  return c.is == Cause::Is::joint || c.is == Cause::Is::conductor || c.is == Cause::Is::device ||
-         c.is == Cause::Is::item || c.is == Cause::Is::link;
-}
-/// The current of the largest heat.
-Current full_current(const Cause& c) {
-  return Current::from_value(
-      c.heat_full && c.value.si > 0.0 ? std::sqrt(c.heat_full->value() / c.value.si) : 0.0);
-}
+/// Of a reading or of the way it was read, not of the van.
+bool is_of_reading(const Suspect& s) { return s.is == Is::reading || s.is == Is::reversed; }
 
-/// Only the likeliest, unless several are true together.
-std::vector<const Cause*> believed(const wiring::Diagnosis& d) {
-  std::vector<const Cause*> all;
-  for (const Cause& c : d.causes)
-    if (all.empty() || d.together) all.push_back(&c);
-  return all;
+/// Suspects that would all be true at once.
+using Together = std::vector<Suspect>;
+
+/// Every way in which the van may be wrong by these readings: each cause that is told and all that it
+/// may be instead, beside the others where they are true together.
+std::vector<Together> ways_of(const wiring::Diagnosis& d) {
+  Together all;
+  for (const wiring::Cause& c : d.causes)
+    if (!is_of_reading(c.it)) all.push_back(c.it);
+  std::vector<Together> ways;
+  if (d.together && !all.empty()) ways.push_back(all);
+  std::size_t number = 0;
+  for (const wiring::Cause& c : d.causes) {
+    if (is_of_reading(c.it)) continue;
+    const auto add = [&](const Suspect& one) {
+      Together way = d.together ? all : Together{one};
+      if (d.together) way[number] = one;
+      ways.push_back(std::move(way));
+    };
+    if (!d.together) add(c.it);
+    for (const Suspect& other : c.instead) add(other);
+    ++number;
+  }
+  return ways;
 }
 
 /// The document with what was found as items in line.
-design::Document as_found(design::Document document, const design::Design& design,
-                          const std::vector<const Cause*>& causes) {
-  for (const Cause* c : causes) {
-    if (!is_resistance(*c) || c->run.index < 0) continue;
-    for (auto& run : document.run) {
-      if (run.name != design[c->run].name) continue;
-      auto& item = run.inline_items.emplace_back();
-      item.kind = design::InlineKind::plug;
-      item.resistance = excess_of(*c);
-      item.pole = c->pole;
-    }
+design::Document as_found(design::Document document, const Together& way) {
+  for (const Suspect& s : way) {
+    if (!is_on_run(s)) continue;
+    auto& item = document.run.at(std::size_t(s.run.index)).inline_items.emplace_back();
+    item.kind = design::InlineKind::plug;
+    item.resistance = excess_of(s);
+    item.pole = s.pole;
   }
   return document;
 }
 
+bool is_of_same(const Finding& x, const Finding& y) {
+  return x.rule == y.rule && x.subject == y.subject && x.in_case == y.in_case;
+}
 bool is_worse(const Finding& f, const std::vector<Finding>& before) {
   for (const Finding& old : before)
-    if (old.rule == f.rule && old.subject == f.subject && old.in_case == f.in_case)
-      return f.verdict > old.verdict;
+    if (is_of_same(f, old)) return f.verdict > old.verdict;
   return f.verdict >= Verdict::caution;
 }
 
-void add_network(std::vector<Finding>& to, const design::Document& document,
-                 const design::Design& design, const Checked& checked,
-                 const std::vector<const Cause*>& causes) {
-  if (std::none_of(causes.begin(), causes.end(),
-                   [](const Cause* c) { return is_resistance(*c) && c->run.index >= 0; }))
-    return;
-  Diagnostics none;
-  const auto changed = as_found(document, design, causes);
-  const auto found = design::resolve(changed, *design->tables, Defaults::ordinary, none);
-  if (!found) throw std::logic_error("a design with one item more does not resolve");
-  const auto no_outlook = [](const energy::DeliveredList&) { return energy::Outlook{}; };
-  const Checked again = check(changed, *found, no_outlook, Workings::left_out);
-  for (const Finding& f : again.findings)
-    for (const Rule* rule : {&drop, &appliance_undervoltage, &voltage_collapse})
-      if (f.rule == rule->name && f.verdict >= Verdict::caution && is_worse(f, checked.findings))
-        to.push_back(f);
+/// What a run's pole would have too much; of two ways alike here, one need be judged.
+struct TooMuch {
+  int run;
+  design::Pole pole;
+  double ohms;
+};
+std::vector<TooMuch> network_of(const Together& way) {
+  std::vector<TooMuch> all;
+  for (const Suspect& s : way)
+    if (is_on_run(s)) all.push_back({s.run.index, s.pole, excess_of(s).value()});
+  return all;
+}
+/// Each at the same pole and no more than a tenth larger.
+bool is_covered(const std::vector<TooMuch>& way, const std::vector<TooMuch>& judged) {
+  return std::equal(way.begin(), way.end(), judged.begin(), judged.end(),
+                    [](const TooMuch& x, const TooMuch& y) {
+                      return x.run == y.run && x.pole == y.pole && x.ohms <= 1.1 * y.ohms;
+                    });
+}
+
+class Judging {
+public:
+  Judging(const design::Document& document, const design::Design& design, const Checked& checked,
+          const wiring::Diagnosis& diagnosis)
+      : document_(document), design_(design), checked_(checked), diagnosis_(diagnosis) {}
+
+  /// `only`: it is the one way there is.
+  void judge(const Together& way, bool only) {
+    std::vector<Finding> found;
+    for (const Suspect& s : way) add_suspect(found, s);
+    add_network(found, way);
+    for (Finding& f : found) {
+      if (!only && !way.empty()) f.message = "if it is " + words_of(way) + ": " + f.message;
+      keep(std::move(f));
+    }
+  }
+  void judge_reversed(const wiring::Cause& c) {
+    const bool drop = c.it.element.is(Subject::Kind::run);
+    keep(state(voltage_collapse, c.it.element, drop ? Verdict::caution : Verdict::fail,
+               drop ? "reads less than nothing: probes reversed or current flows backwards"
+                    : "reads the wrong way round: plus and minus are swapped, unless it was the "
+                      "meter's leads",
+               estimated));
+  }
+  std::vector<Finding> findings{};
+
+private:
+  /// Of one subject the worst is kept.
+  void keep(Finding f) {
+    for (Finding& old : findings)
+      if (is_of_same(f, old)) {
+        if (f.verdict > old.verdict) old = std::move(f);
+        return;
+      }
+    findings.push_back(std::move(f));
+  }
+  static std::string words_of(const Together& way) {
+    std::vector<std::string> names;
+    for (const Suspect& s : way) names.push_back(s.element.text());
+    return listed(names, " and ");
+  }
+  void add_suspect(std::vector<Finding>& to, const Suspect& s) const {
+    if (is_resistance(s) && s.is != Is::conductor)
+      to.push_back(judge_joint(s.element, "what was found at " + s.element.text(),
+                               s.most.value_or(Current{}), excess_of(s), estimated));
+    if ((s.is == Is::battery || s.is == Is::link) && diagnosis_.batteries.size() > 1)
+      to.push_back(judge_shares(diagnosis_.batteries));
+  }
+  void add_network(std::vector<Finding>& to, const Together& way) {
+    const auto network = network_of(way);
+    if (network.empty()) return;
+    for (const auto& [judged, findings_of_it] : networks_)
+      if (is_covered(network, judged)) {
+        to.insert(to.end(), findings_of_it.begin(), findings_of_it.end());
+        return;
+      }
+    Diagnostics none;
+    const auto changed = as_found(document_, way);
+    const auto found = design::resolve(changed, *design_->tables, Defaults::ordinary, none);
+    if (!found) throw std::logic_error("a design with one item more does not resolve");
+    const auto no_outlook = [](const energy::DeliveredList&) { return energy::Outlook{}; };
+    const Checked again = check(changed, *found, no_outlook, Workings::left_out);
+    std::vector<Finding> worse;
+    for (const Finding& f : again.findings)
+      for (const Rule* rule : {&drop, &appliance_undervoltage, &voltage_collapse})
+        if (f.rule == rule->name && f.verdict >= Verdict::caution && is_worse(f, checked_.findings))
+          worse.push_back(f);
+    to.insert(to.end(), worse.begin(), worse.end());
+    networks_.emplace_back(network, std::move(worse));
+  }
+
+  const design::Document& document_;
+  const design::Design& design_;
+  const Checked& checked_;
+  const wiring::Diagnosis& diagnosis_;
+  std::vector<std::pair<std::vector<TooMuch>, std::vector<Finding>>> networks_{};
+};
+
+/// The least that the readings themselves allow.
+Verdict of_readings(const wiring::Diagnosis& d) {
+  const bool out = std::any_of(d.readings.begin(), d.readings.end(),
+                               [](const wiring::ReadPoint& r) { return !r.in_band; });
+  return out || !d.causes.empty() || d.unexplained || !d.unread.empty() ? Verdict::caution
+                                                                        : Verdict::pass;
 }
 
 }  // namespace
 
 AsFound judge_found(const design::Document& document, const design::Design& design,
-                    const Checked& checked, const wiring::Diagnosis& diagnosis) {
-  AsFound found;
-  const auto causes = believed(diagnosis);
-  for (const Cause* c : causes) {
-    if (is_resistance(*c) && c->is != Cause::Is::conductor)
-      found.findings.push_back(judge_joint(c->element, "what was found at " + c->element.text(),
-                                           full_current(*c), excess_of(*c), estimated));
-    if ((c->is == Cause::Is::battery || c->is == Cause::Is::link) && diagnosis.batteries.size() > 1)
-      found.findings.push_back(judge_shares(diagnosis.batteries));
-    if (c->is == Cause::Is::reversed)
-      found.findings.push_back(state(voltage_collapse, c->element, Verdict::fail,
-                                     "reads the wrong way round: plus and minus are swapped, "
-                                     "unless it was the meter's leads",
-                                     estimated));
-  }
-  add_network(found.findings, document, design, checked, causes);
+                    const Checked& checked, const wiring::Diagnosis& diagnosis,
+                    const std::vector<wiring::CheckedByHand>& by_hand) {
+  Judging judging(document, design, checked, diagnosis);
+  const auto ways = ways_of(diagnosis);
+  for (const Together& way : ways) judging.judge(way, ways.size() == 1);
+  for (const wiring::Cause& c : diagnosis.causes)
+    if (c.it.is == Is::reversed) judging.judge_reversed(c);
+  AsFound found{std::move(judging.findings), of_readings(diagnosis)};
   std::stable_sort(found.findings.begin(), found.findings.end(),
                    [](const Finding& x, const Finding& y) { return x.verdict > y.verdict; });
   for (const Finding& f : found.findings) found.verdict = std::max(found.verdict, f.verdict);
-  const bool out = std::any_of(diagnosis.readings.begin(), diagnosis.readings.end(),
-                               [](const wiring::ReadPoint& r) { return !r.in_band; });
-  if (out || !diagnosis.causes.empty() || diagnosis.unexplained)
-    found.verdict = std::max(found.verdict, Verdict::caution);
+  for (const auto& one : by_hand)
+    if (!one.holds.value_or(true)) found.verdict = Verdict::fail;
   return found;
 }
 

@@ -69,7 +69,7 @@ shelf_for(World&, const std::optional<std::string>& folder, Diagnostics&);
 
 // Answers of other commands, as they give them without further options, for a report.
 /// Nothing where the load of the test does not solve.
-[[nodiscard]] std::optional<page::Page> test_sheet_to_show(const Opening&, World&);
+[[nodiscard]] std::optional<page::Page> test_sheet_to_show(const Opening&);
 
 /// Reads the options of a command, by a list of its own where it takes not all of them or more; usage
 /// errors are told on stderr.

@@ -5,8 +5,9 @@
 #include <chrono>
 #include <ctime>
 
+#include <filesystem>
+
 #include "commands.hpp"
-#include "housepower/reading/sha256.hpp"
 #include "verbs.hpp"
 #include "write_file.hpp"
 
@@ -14,7 +15,8 @@ namespace housepower::cli {
 
 struct RecordOptions {
   std::vector<std::string> files;
-  std::optional<std::string> serial, readings, released_by, note, by, at, seal, output, tables;
+  std::optional<std::string> serial, readings, released_by, note, by, at, seal, design, output,
+      tables;
   std::optional<Format> format;
 };
 
@@ -24,7 +26,8 @@ namespace housepower {
 template <>
 inline constexpr auto fields<cli::RecordOptions> = std::array{
     field<&cli::RecordOptions::files>(
-        "files", "new DESIGN, add RECORD, verify RECORD or show RECORD.", "new van.toml")
+        "files", "new DESIGN, or add, verify, show, handover or check and a RECORD.",
+        "new van.toml")
         .needed(),
     at_most_one({"readings", "released_by", "note"}),
     field<&cli::RecordOptions::serial>("serial", "Of the van, for a new record.", "T2-0417"),
@@ -35,9 +38,14 @@ inline constexpr auto fields<cli::RecordOptions> = std::array{
     field<&cli::RecordOptions::note>("note", "Adds a note.", "main fuse replaced"),
     field<&cli::RecordOptions::by>("by", "Who makes the entry.", "line 7"),
     field<&cli::RecordOptions::at>("at", "When; left out, now, in UTC.", "2026-03-14 10:20"),
-    field<&cli::RecordOptions::seal>("seal", "What the last digest must be, for verify.",
-                                     "2c26b46b68ff"),
-    field<&cli::RecordOptions::output>("output", "The file of a new record.", "T2-0417.record"),
+    field<&cli::RecordOptions::seal>(
+        "seal", "What the last digest must be: of another record nothing is shown or added to.",
+        "2c26b46b68ff"),
+    field<&cli::RecordOptions::design>(
+        "design", "For check: the design, as it is now, that the van is held against.", "van.toml")
+        .of_any_length(),
+    field<&cli::RecordOptions::output>(
+        "output", "The file of a new record, or of the handover page.", "T2-0417.record"),
     field<&cli::RecordOptions::format>("format", "How to answer: text, json or html.")
         .or_else("text"),
     field<&cli::RecordOptions::tables>(
@@ -53,17 +61,6 @@ std::string time_now() {
   gmtime_r(&time, &utc);
   char text[32];
   return {text, std::strftime(text, sizeof text, "%Y-%m-%d %H:%M UTC", &utc)};
-}
-
-std::vector<std::string> lines_of(std::string_view text) {
-  std::vector<std::string> lines;
-  while (!text.empty()) {
-    const auto end = text.find('\n');
-    lines.emplace_back(text.substr(0, end));
-    if (!lines.back().empty() && lines.back().back() == '\r') lines.back().pop_back();
-    text = end == text.npos ? std::string_view() : text.substr(end + 1);
-  }
-  return lines;
 }
 
 /// The text of a file; told where there is none.
@@ -82,83 +79,160 @@ int wrong_use(World& world, const char* why) {
   return usage;
 }
 
+answers::Stamp stamp_of(const RecordOptions& options) {
+  return {options.at.value_or(time_now()), options.by.value_or("not stated")};
+}
+
+/// A record is only ever added to: nothing that exists is taken for a new one.
+bool is_there(const std::optional<std::string>& output, World& world) {
+  std::error_code none;
+  if (!output || *output == "-" || world.files.holds(*output) ||
+      !std::filesystem::is_regular_file(*output, none))
+    return false;
+  world.err << "error: " << *output << " exists, and a record is never written over\n"
+            << "  = help: add to it, or give the new record a name of its own\n";
+  return true;
+}
+
+DesignOptions design_options_of(const std::string& file, const RecordOptions& options) {
+  DesignOptions named;
+  named.file = file;
+  named.tables = options.tables;
+  return named;
+}
+
 int make_new(const RecordOptions& options, World& world) {
   if (!options.serial) return wrong_use(world, "record new wants --serial, the van's number");
-  DesignOptions named;
-  named.file = options.files[1];
-  named.tables = options.tables;
+  const auto named = design_options_of(options.files[1], options);
   Diagnostics diagnostics;
   const auto opening = open_unchecked(named, world, diagnostics, false);
   if (!opening) return refuse(world, *options.format, diagnostics);
   const auto text = text_of(named.file, options, world);
   if (!text) return io_error;
-  report::RecordEntry e;
-  e.at = options.at.value_or(time_now());
-  e.by = options.by.value_or("not stated");
-  e.what = "new";
-  e.lines = {"serial: " + *options.serial, "van: " + (*opening->design)->name,
-             "design: " + named.file, "design digest: sha256 " + sha256_of(*text),
-             "inputs digest: " + opening->digest};
-  return write_out(options.output, report::entry_text(1, std::move(e), report::nothing_before),
+  if (is_there(options.output, world)) return io_error;
+  return write_out(options.output,
+                   answers::entry_text(1,
+                                       answers::entry_of_van(stamp_of(options), *options.serial,
+                                                             named.file, *text, *opening),
+                                       answers::nothing_before),
                    world);
 }
 
-int add(const RecordOptions& options, World& world) {
-  const std::string& path = options.files[1];
-  const auto text = text_of(path, options, world);
-  if (!text) return io_error;
-  const auto record = report::read_record(*text, path);
-  if (record.broken) {
-    Diagnostics diagnostics;
-    diagnostics.all.push_back(*record.broken);
-    (void)refuse(world, *options.format, diagnostics);
-    return check_fails;
+/// A record with its text, whole by its chain and its seal; told where it is not.
+struct WholeRecord {
+  std::string text;
+  answers::Record record;
+};
+std::optional<WholeRecord> whole_record(const RecordOptions& options, World& world, int& code) {
+  code = io_error;
+  auto text = text_of(options.files[1], options, world);
+  if (!text) return std::nullopt;
+  auto record = answers::read_record(*text, options.files[1], options.seal);
+  if (!record.broken) return WholeRecord{*std::move(text), std::move(record)};
+  Diagnostics diagnostics;
+  diagnostics.all.push_back(*record.broken);
+  (void)refuse(world, *options.format, diagnostics);
+  code = check_fails;
+  return std::nullopt;
+}
+
+std::optional<Opening> as_built(const answers::VanOfRecord& van, const RecordOptions& options,
+                                World& world, Diagnostics& diagnostics) {
+  const auto shelf = shelf_for(world, options.tables, diagnostics);
+  return shelf ? answers::as_built(van, *shelf, world.read, diagnostics) : std::nullopt;
+}
+
+/// Readings with what they say of the van; what cannot be judged is kept and warned of.
+answers::RecordEntry entry_of_readings(const RecordOptions& options, const std::string& text,
+                                       const answers::Record& record, World& world) {
+  Diagnostics diagnostics;
+  std::string why;
+  const auto built = as_built(answers::van_of(record), options, world, diagnostics);
+  const auto load = built ? answers::test_load(*built->design, {}, diagnostics) : std::nullopt;
+  const auto answered =
+      load ? answers::diagnose(*built, *load, text, *options.readings, diagnostics) : std::nullopt;
+  std::optional<answers::DiagnosedVan> van;
+  if (answered) {
+    if (const auto* none = std::get_if<wiring::NoDiagnosis>(&*answered)) why = none->why;
+    else van.emplace(std::get<answers::DiagnosedVan>(*answered));
   }
-  report::RecordEntry e;
-  e.at = options.at.value_or(time_now());
-  e.by = options.by.value_or("not stated");
+  for (const auto& d : diagnostics.all)
+    if (why.empty() && d.severity == Severity::error) why = d.message;
+  if (!van) world.err << "warning: the readings are kept, but not judged: " << why << "\n";
+  return answers::entry_of_readings(stamp_of(options), *options.readings, text, van, why);
+}
+
+int add(const RecordOptions& options, World& world) {
+  int code = ok;
+  const auto whole = whole_record(options, world, code);
+  if (!whole) return code;
+  answers::RecordEntry e;
   if (options.readings) {
     const auto readings = text_of(*options.readings, options, world);
     if (!readings) return io_error;
-    e.what = "readings";
-    e.lines = lines_of(*readings);
+    e = entry_of_readings(options, *readings, whole->record, world);
   } else if (options.released_by) {
-    e.what = "released";
-    e.lines = {"released by: " + *options.released_by};
+    e = answers::entry_of_release(stamp_of(options), *options.released_by, whole->record);
   } else if (options.note) {
-    e.what = "note";
-    e.lines = lines_of(*options.note);
+    e = answers::entry_of_note(stamp_of(options), *options.note);
   } else {
     return wrong_use(world, "record add wants --readings, --released-by or --note");
   }
-  const std::size_t number = record.entries.size() + 1;
-  const std::string entry = report::entry_text(number, std::move(e), record.seal());
-  const std::string whole = *text + (text->ends_with('\n') ? "" : "\n") + entry;
-  if (const auto why = write_file(path, whole)) {
+  const std::string& path = options.files[1];
+  const std::size_t number = whole->record.entries.size() + 1;
+  const std::string text = whole->text + (whole->text.ends_with('\n') ? "" : "\n") +
+                           answers::entry_text(number, std::move(e), whole->record.seal());
+  if (const auto why = write_file(path, text)) {
     world.err << "error: " << path << " cannot be written: " << *why << "\n";
     return io_error;
   }
-  const std::string seal = report::read_record(whole, path).seal();
-  world.out << "entry " << number << ", seal " << seal << "\n";
+  world.out << "entry " << number << ", seal " << answers::read_record(text, path).seal() << "\n";
   return ok;
 }
 
 int show(const RecordOptions& options, World& world, bool every_entry) {
   const auto text = text_of(options.files[1], options, world);
   if (!text) return io_error;
-  auto record = report::read_record(*text, options.files[1], options.seal);
+  const auto record = answers::read_record(*text, options.files[1], options.seal);
   answer(
-      world, *options.format,
-      [&] {
-        if (every_entry) return report::record_page(record);
-        page::Page page = report::record_page(record);
-        page.blocks.erase(page.blocks.begin() + 1, page.blocks.end());
-        if (!record.entries.empty())
-          page.blocks.emplace_back(page::Paragraph{"Seal: " + record.seal()});
-        return page;
-      },
+      world, *options.format, [&] { return report::record_page(record, every_entry); },
       [&] { return report::record_json(record); });
   return record.broken ? check_fails : ok;
+}
+
+int hand_over(const RecordOptions& options, World& world) {
+  int code = ok;
+  const auto whole = whole_record(options, world, code);
+  if (!whole) return code;
+  const auto van = answers::van_of(whole->record);
+  Diagnostics diagnostics;
+  const auto built = as_built(van, options, world, diagnostics);
+  if (!built) return refuse(world, *options.format, diagnostics);
+  const report::Handover handover{whole->record, van, *built};
+  return write_out(options.output,
+                   *options.format == Format::json
+                       ? report::handover_json(handover)
+                       : rendered(report::handover_page(handover), *options.format, world.screen),
+                   world);
+}
+
+int check(const RecordOptions& options, World& world) {
+  if (!options.design) return wrong_use(world, "record check wants --design, as it is now");
+  int code = ok;
+  const auto whole = whole_record(options, world, code);
+  if (!whole) return code;
+  const auto van = answers::van_of(whole->record);
+  Diagnostics diagnostics;
+  const auto built = as_built(van, options, world, diagnostics);
+  const auto now =
+      built ? open_checked(design_options_of(*options.design, options), world, diagnostics)
+            : std::nullopt;
+  if (!now) return refuse(world, *options.format, diagnostics);
+  const auto against = answers::van_against(van, *built, *now, *options.design);
+  answer(
+      world, *options.format, [&] { return report::against_page(against); },
+      [&] { return report::against_json(against); });
+  return against.verdict == checks::Verdict::fail ? check_fails : ok;
 }
 
 }  // namespace
@@ -169,14 +243,18 @@ int run_record(const Node& typed, World& world) {
   const auto options = options_from<RecordOptions>(typed, world);
   if (!options) return usage;
   if (options->files.size() != 2)
-    return wrong_use(world, "record wants two words: new DESIGN, add, verify or show RECORD");
+    return wrong_use(world, "record wants two words: new DESIGN, or add, verify, show, handover or "
+                            "check and a RECORD");
   const std::string& verb = options->files[0];
   if (verb == "new") return make_new(*options, world);
   if (verb == "add") return add(*options, world);
   if (verb == "verify") return show(*options, world, false);
   if (verb == "show") return show(*options, world, true);
+  if (verb == "handover") return hand_over(*options, world);
+  if (verb == "check") return check(*options, world);
   world.err << "error: record cannot \"" << verb << "\"\n";
-  const std::string hint = did_you_mean(verb, {"new", "add", "verify", "show"});
+  const std::string hint =
+      did_you_mean(verb, {"new", "add", "verify", "show", "handover", "check"});
   if (!hint.empty()) world.err << "  = help: " << hint << "\n";
   return usage;
 }

@@ -77,7 +77,7 @@ int run_report(const Node& typed, World& world) {
     parts.stays = stays ? &*stays : nullptr;
   }
   if (*options->reader == report::Reader::electrician) {
-    if (auto sheet = test_sheet_to_show(*opening, world)) parts.sheets.push_back(*std::move(sheet));
+    if (auto sheet = test_sheet_to_show(*opening)) parts.sheets.push_back(*std::move(sheet));
     else
       parts.sheets.push_back(
           {checked.design->name + ": test sheet",

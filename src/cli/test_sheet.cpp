@@ -1,11 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 // test-sheet: what a meter should read at each point of a finished van, and what its readings mean.
-#include <algorithm>
+#include "housepower/report/test_sheet.hpp"
 
 #include "commands.hpp"
-#include "housepower/energy/assessment.hpp"
-#include "housepower/parts/cell.hpp"
-#include "housepower/report/diagnosis.hpp"
 #include "verbs.hpp"
 
 namespace housepower::cli {
@@ -37,7 +34,7 @@ inline constexpr auto fields<cli::TestSheetOptions> = std::array{
                                         "van.toml"),
     at_most_one({"case", "running", "current"}),
     field<&cli::TestSheetOptions::load_case>(
-        "case", "What runs: a case of the design. Left out: its first, or its fullest hour.",
+        "case", "What runs: a case of the design. Left out: the fewest things that test every run.",
         "dinner"),
     field<&cli::TestSheetOptions::running>(
         "running", "What runs: an appliance, any number of times.", "Lights"),
@@ -73,117 +70,40 @@ inline constexpr auto fields<cli::TestSheetOptions> = std::array{
 namespace housepower::cli {
 namespace {
 
-using design::resolved::ApplianceId;
-using wiring::TestLoad;
-
-template <class List>
-int index_of(const List& list, const std::string& name, std::vector<std::string_view>& names) {
-  names.clear();
-  for (std::size_t i = 0; i < list.size(); ++i) {
-    if (list[i].name == name) return int(i);
-    names.push_back(list[i].name);
-  }
-  return -1;
+answers::TestAsked asked_by(const TestSheetOptions& o) {
+  return {o.load_case, o.running, o.current, o.at, o.resting_voltage, *o.charge, *o.temperature};
 }
 
-/// What the options ask to switch on; nothing, and a message, where a name is unknown.
-std::optional<TestLoad> load_of(const design::Design& d, const TestSheetOptions& options,
-                                World& world) {
-  std::vector<std::string_view> names;
-  const auto unknown = [&](const char* what, const std::string& name) {
-    world.err << "error: the design has no " << what << " \"" << name << "\"\n";
-    const std::string hint = did_you_mean(name, names);
-    if (!hint.empty()) world.err << "  = help: " << hint << "\n";
-    return std::nullopt;
-  };
-  TestLoad load;
-  load.resting = options.resting_voltage;
-  load.charge = *options.charge;
-  load.workshop = *options.temperature;
-  if (options.current) {
-    const std::string where = options.at.value_or("bank");
-    const int post = index_of(d->posts, where, names);
-    if (post < 0) return unknown("node", where);
-    load.bench = TestLoad::Bench{{post}, *options.current};
-    load.name = print(*options.current) + " at " + where;
-    return load;
-  }
-  for (const auto& name : options.running) {
-    const int appliance = index_of(d->appliances, name, names);
-    if (appliance < 0) return unknown("appliance", name);
-    load.running.push_back({appliance});
-    load.name += (load.name.empty() ? "" : ", ") + name;
-  }
-  if (!load.running.empty()) return load;
-  const int found = options.load_case  ? index_of(d->cases, *options.load_case, names)
-                    : d->cases.empty() ? -1
-                                       : 0;
-  if (options.load_case && found < 0) return unknown("case", *options.load_case);
-  if (found >= 0) {
-    load.running = d->cases[std::size_t(found)].running;
-    load.name = "case \"" + d->cases[std::size_t(found)].name + "\"";
-  } else {
-    const auto fullest = energy::fullest_hour(d);
-    load.running = fullest.running;
-    load.name = "what runs from " + std::to_string(fullest.hour) + ":00";
-  }
-  return load;
+/// A name that the design does not have.
+int wrong_name(const Diagnostics& diagnostics, World& world) {
+  for (const auto& d : diagnostics.all)
+    world.err << "error: " << d.message << "\n"
+              << (d.hint.empty() ? "" : "  = help: " + d.hint + "\n");
+  return usage;
 }
 
-/// The bank's voltage before the test, as measured or by its charge.
-Voltage resting_of(const Opening& opening, const TestLoad& load) {
-  if (load.resting) return *load.resting;
-  const auto& bank = (*opening.design)->bank;
-  return bank ? parts::bank_open_circuit(opening.tables->cells, *bank, load.charge) : Voltage();
+int no_sheet(const std::string& why, World& world) {
+  world.err << "error: no test sheet for " << why << "\n";
+  return check_fails;
 }
 
 }  // namespace
 
-std::optional<page::Page> test_sheet_to_show(const Opening& opening, World& world) {
-  TestSheetOptions usual;
-  std::vector<Assumption> unused;
-  fill_defaults(fields<TestSheetOptions>, &usual, Defaults::ordinary, "", unused);
-  const design::Design& d = *opening.design;
-  const auto load = load_of(d, usual, world);
+std::optional<page::Page> test_sheet_to_show(const Opening& opening) {
+  Diagnostics none;
+  const auto load = answers::test_load(*opening.design, {}, none);
   if (!load) return std::nullopt;
-  const auto found = wiring::test_sheet(d, opening.checked.wiring, *load);
-  const auto* sheet = std::get_if<wiring::TestSheet>(&found);
-  if (!sheet) return std::nullopt;
-  return report::test_sheet_page({d, *load, *sheet, resting_of(opening, *load), opening.digest});
+  const auto answered = answers::test_sheet(opening.checked_design(), *load, true);
+  const auto* sheet = std::get_if<answers::TestSheetReport>(&answered);
+  return sheet ? std::optional(report::test_sheet_page(*sheet)) : std::nullopt;
 }
 
 FieldList test_sheet_options() { return fields<TestSheetOptions>; }
 
 namespace {
 
-/// Loads that readings may name: the design's cases, and what the options switch on.
-std::vector<TestLoad> known_loads(const design::Design& d, const TestLoad& asked,
-                                  const TestSheetOptions& options) {
-  std::vector<TestLoad> all;
-  for (const auto& c : d->cases) {
-    TestLoad& one = all.emplace_back();
-    one.name = c.name;
-    one.running = c.running;
-  }
-  if (d->cases.empty() || options.current || !options.running.empty()) all.push_back(asked);
-  for (TestLoad& one : all) {
-    one.resting = asked.resting;
-    one.charge = asked.charge;
-    one.workshop = asked.workshop;
-  }
-  return all;
-}
-
-/// "case "dinner"" is the case dinner.
-std::string case_of(const design::Design& d, const TestLoad& load) {
-  for (const auto& c : d->cases)
-    if (load.name == "case \"" + c.name + "\"") return c.name;
-  return load.name;
-}
-
-int diagnose(const Opening& opening, const TestLoad& asked, const TestSheetOptions& options,
+int diagnose(const Opening& opening, const wiring::TestLoad& load, const TestSheetOptions& options,
              Format format, World& world) {
-  const design::Design& d = *opening.design;
   Diagnostics diagnostics;
   auto text = world.read(*options.readings);
   if (!text) {
@@ -191,33 +111,18 @@ int diagnose(const Opening& opening, const TestLoad& asked, const TestSheetOptio
                       text.why());
     return refuse(world, format, diagnostics);
   }
-  const auto file = wiring::read_readings(*text, *options.readings, d, opening.checked.wiring,
-                                          known_loads(d, asked, options), diagnostics);
-  if (!file) return refuse(world, format, diagnostics);
-  const auto answered = wiring::diagnose(d, opening.checked.wiring, file->cases);
-  if (const auto* none = std::get_if<wiring::NoDiagnosis>(&answered)) {
+  const auto answered = answers::diagnose(opening, load, *text, *options.readings, diagnostics);
+  if (!answered) return refuse(world, format, diagnostics);
+  warn(world, format, diagnostics);
+  if (const auto* none = std::get_if<wiring::NoDiagnosis>(&*answered)) {
     world.err << "error: no diagnosis: " << none->why << "\n";
     return check_fails;
   }
-  const auto& diagnosis = std::get<wiring::Diagnosis>(answered);
-  const auto found = checks::judge_found(*opening.document, d, opening.checked, diagnosis);
-  const report::DiagnosedVan van{d, *file, diagnosis, found, opening.digest};
+  const auto& van = std::get<answers::DiagnosedVan>(*answered);
   answer(
       world, format, [&] { return report::diagnosis_page(van); },
       [&] { return report::diagnosis_json(van); });
-  return found.verdict == checks::Verdict::fail ? check_fails : ok;
-}
-
-int write_csv(const Opening& opening, const TestLoad& load, World& world) {
-  const design::Design& d = *opening.design;
-  const auto points = wiring::sheet_points(d, opening.checked.wiring, load);
-  if (const auto* none = std::get_if<wiring::NoDiagnosis>(&points)) {
-    world.err << "error: no test sheet for " << load.name << ": " << none->why << "\n";
-    return check_fails;
-  }
-  world.out << report::test_sheet_csv(case_of(d, load), resting_of(opening, load),
-                                      std::get<std::vector<wiring::ReadPoint>>(points));
-  return ok;
+  return van.found.verdict == checks::Verdict::fail ? check_fails : ok;
 }
 
 }  // namespace
@@ -236,21 +141,21 @@ int run_test_sheet(const Node& typed, World& world) {
   }
   const auto opening = open_checked(design_options, world, diagnostics);
   if (!opening) return refuse(world, format, diagnostics);
-  const design::Design& d = *opening->design;
-  const auto load = load_of(d, *options, world);
-  if (!load) return usage;
+  Diagnostics names;
+  const auto asked = asked_by(*options);
+  const auto load = answers::test_load(*opening->design, asked, names);
+  if (!load) return wrong_name(names, world);
   if (options->readings) return diagnose(*opening, *load, *options, format, world);
-  if (as_csv) return write_csv(*opening, *load, world);
-  const auto found = wiring::test_sheet(d, opening->checked.wiring, *load);
-  if (const auto* none = std::get_if<wiring::NoTestSheet>(&found)) {
-    world.err << "error: no test sheet for " << load->name << ": " << none->why << "\n";
-    return check_fails;
-  }
-  const report::TestedDesign tested{d, *load, std::get<wiring::TestSheet>(found),
-                                    resting_of(*opening, *load), opening->digest};
-  answer(
-      world, format, [&] { return report::test_sheet_page(tested); },
-      [&] { return report::test_sheet_json(tested); });
+  const auto answered =
+      answers::test_sheet(opening->checked_design(), *load, !asked.names_a_load());
+  if (const auto* none = std::get_if<wiring::NoTestSheet>(&answered))
+    return no_sheet(none->why, world);
+  const auto& sheet = std::get<answers::TestSheetReport>(answered);
+  if (as_csv) world.out << report::test_sheet_csv(sheet);
+  else
+    answer(
+        world, format, [&] { return report::test_sheet_page(sheet); },
+        [&] { return report::test_sheet_json(sheet); });
   return ok;
 }
 

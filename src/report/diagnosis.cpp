@@ -1,19 +1,18 @@
 // SPDX-License-Identifier: Apache-2.0
-#include "housepower/report/diagnosis.hpp"
-
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 
 #include "answer_shapes.hpp"
-#include "housepower/page/csv.hpp"
+#include "housepower/report/test_sheet.hpp"
+#include "housepower/units/phrases.hpp"
 #include "json.hpp"
+#include "metered.hpp"
 #include "pieces.hpp"
 
 namespace housepower::report {
 namespace {
 
+using answers::DiagnosedVan;
 using wiring::Cause;
 using wiring::CouldHide;
 using wiring::ReadPoint;
@@ -21,23 +20,11 @@ using wiring::ReadPoint;
 constexpr std::size_t most_hidden = 8;  // of the page; the JSON has all
 
 bool is_reading(const Cause& c) {
-  return c.is == Cause::Is::reading || c.is == Cause::Is::reversed;
+  return c.it.is == Cause::Is::reading || c.it.is == Cause::Is::reversed;
 }
-bool is_volts(const ReadPoint& r) {
-  return r.point.kind == kind_of<Voltage> && !r.point.path.is(design::Subject::Kind::run);
-}
-
-/// As a meter shows it: volts with two digits behind the point, millivolts and amperes with one.
-std::string as_metered(const ReadPoint& like, Number n) {
-  if (like.point.kind == kind_of<Current>) return fmt::format("{:.1f}", n.si);
-  return is_volts(like) ? fmt::format("{:.2f}", n.si) : fmt::format("{:.1f}", 1e3 * n.si);
-}
-/// The lower end of a band; below nothing there is only the meter's own error.
-std::string low_of(const ReadPoint& r) {
-  return as_metered(r, {std::max(r.low.si, 0.0), r.low.kind});
-}
-std::string unit_of_point(const ReadPoint& r) {
-  return r.point.kind == kind_of<Current> ? "A" : is_volts(r) ? "V" : "mV";
+/// Read with its leads the wrong way round: beside whatever else is wrong.
+bool is_backwards(const Cause& c) {
+  return c.it.is == Cause::Is::reversed && c.it.element.is(design::Subject::Kind::run);
 }
 
 std::string label_and_path(const design::Design& d, const design::Subject& element) {
@@ -52,39 +39,48 @@ std::string odds_of(const Cause& c) {
 
 /// "10.3 ± 0.3 mΩ", both in the unit of the value.
 std::string value_of_cause(const Cause& c) {
-  return print(c.value) + ", give or take " + print(c.sigma, 2);
+  return print(c.it.value) + ", give or take " + print(c.sigma, 2);
+}
+
+std::string about_reading(const DiagnosedVan& v, const Cause& c) {
+  const ReadPoint& r = v.diagnosis.readings[*c.read];
+  return "It reads " + print(r.measured, 4) + ", the others say " + print(c.it.value, 4) + " (" +
+         place_text(v.file.told[r.of_case].values[r.number]) + "). Read it again first.";
 }
 
 std::string cause_in_a_line(const DiagnosedVan& v, const Cause& c) {
-  std::string line = label_and_path(v.design, c.element) + ": " + c.what + ". ";
+  std::string line = label_and_path(v.design, c.it.element) + ": " + c.what + ". ";
   if (is_reading(c)) {
-    const ReadPoint& r = v.diagnosis.readings[*c.read];
-    line += "It reads " + print(r.measured, 4) + ", the others say " + print(c.value, 4) + " (" +
-            place_text(v.file.told[r.of_case].values[r.number]) + "). Read it again first.";
+    line += about_reading(v, c);
   } else {
     line += value_of_cause(c);
-    if (c.expected) line += ", by the design " + print(*c.expected);
+    if (c.it.expected) line += ", by the design " + print(*c.it.expected);
     line += ".";
   }
   if (c.heat && c.heat_full)
     line += " It makes " + print(*c.heat, 2) + " of heat under the test, " +
             print(*c.heat_full, 2) + " at the largest current.";
+  const bool against_other = v.diagnosis.together && !is_backwards(c);
   line += std::string(" Odds against ") +
-          (v.diagnosis.together ? "the other cause alone: " : "nothing being wrong: ") +
-          odds_of(c) + ".";
+          (against_other ? "the other cause alone: " : "nothing being wrong: ") + odds_of(c) + ".";
   if (c.cannot_be_told_from.empty()) return line;
   line += " These readings cannot tell it from: ";
   for (std::size_t i = 0; i < c.cannot_be_told_from.size(); ++i)
     line += (i == 0 ? "" : "; ") + label_and_path(v.design, c.cannot_be_told_from[i]);
-  return line + ".";
+  return line + ". The verdict is for the worst of them.";
 }
 
-std::string headline(const DiagnosedVan& v) {
+std::string what_is_found(const DiagnosedVan& v) {
   const auto& d = v.diagnosis;
+  const auto causes = std::count_if(d.causes.begin(), d.causes.end(),
+                                    [](const Cause& c) { return !is_backwards(c); });
+  if (causes > 0)
+    return d.together    ? "two causes together explain the readings"
+           : causes == 1 ? "one cause explains the readings"
+                         : "one of these causes explains the readings";
   if (!d.causes.empty())
-    return d.together             ? "two causes together explain the readings"
-           : d.causes.size() == 1 ? "one cause explains the readings"
-                                  : "one of these causes explains the readings";
+    return d.causes.size() == 1 ? "one drop reads less than nothing"
+                                : std::to_string(d.causes.size()) + " drops read less than nothing";
   const auto out = std::count_if(d.readings.begin(), d.readings.end(),
                                  [](const ReadPoint& r) { return !r.in_band; });
   if (d.unexplained) return "the readings are not those of this design, and no cause explains them";
@@ -94,6 +90,55 @@ std::string headline(const DiagnosedVan& v) {
   return "nothing is found";
 }
 
+std::string headline(const DiagnosedVan& v) {
+  std::string line = what_is_found(v);
+  const auto fails = std::count_if(v.file.checked.begin(), v.file.checked.end(),
+                                   [](const auto& c) { return !c.holds.value_or(true); });
+  if (fails > 0)
+    line += "; " + std::to_string(fails) + (fails == 1 ? " check" : " checks") + " by hand failed";
+  if (const auto n = v.diagnosis.unread.size(); n > 0)
+    line +=
+        "; " + std::to_string(n) +
+        (n == 1 ? " conductor that carried current was" : " conductors that carried current were") +
+        " not read";
+  return line;
+}
+
+TableBlock checked_by_hand(const DiagnosedVan& v) {
+  TableBlock table{"Checked by hand",
+                   {"what", "read or seen", "limit", "holds", "by", "at"},
+                   {false, false, false, false, false, false},
+                   {}};
+  for (const auto& c : v.file.checked)
+    table.rows.push_back({c.what, c.value.value_or(c.result.value_or("")), c.limit,
+                          !c.holds   ? "not judged"
+                          : *c.holds ? "yes"
+                                     : "NO",
+                          c.by.value_or(""), place_text(c.place)});
+  return table;
+}
+
+std::string not_read(const DiagnosedVan& v) {
+  std::vector<std::string> names;
+  for (const auto& u : v.diagnosis.unread)
+    names.push_back(wiring::label_of_point(v.design, u.element) + " (" + u.in_case + ")");
+  return "Carried a current, but its drop was not read: " + listed(names) + ".";
+}
+
+std::string meters_of(const DiagnosedVan& v) {
+  std::vector<std::string> texts;
+  for (const auto& c : v.file.cases) {
+    const auto share = [](Ratio r) { return print_plain(100.0 * double(r), 2) + " %"; };
+    std::string text = c.load.name + ": ±" + share(c.meter.voltage) + " and " +
+                       print(c.meter.volts_least) + ", of drops " + print(c.meter.drops_least) +
+                       ", of a clamp ±" + share(c.meter.current) + " and " +
+                       print(c.meter.current_least);
+    texts.push_back(std::move(text));
+  }
+  return "Meter, as the file states it or else as the sheet is printed for: " +
+         listed(texts, "; ") + ".";
+}
+
 TableBlock out_of_band(const DiagnosedVan& v) {
   TableBlock table{"Readings out of their bands",
                    {"point", "leads on", "unit", "read", "expect", "from", "to", "at"},
@@ -101,8 +146,9 @@ TableBlock out_of_band(const DiagnosedVan& v) {
                    {}};
   for (const ReadPoint& r : v.diagnosis.readings) {
     if (r.in_band) continue;
-    table.rows.push_back({r.point.label, r.point.leads, unit_of_point(r), as_metered(r, r.measured),
-                          as_metered(r, r.expected), low_of(r), as_metered(r, r.high),
+    table.rows.push_back({r.point.label, r.point.leads, unit_as_metered(r),
+                          as_metered(r, r.measured), as_metered(r, r.expected), low_as_metered(r),
+                          as_metered(r, r.high),
                           place_text(v.file.told[r.of_case].values[r.number])});
   }
   return table;
@@ -116,7 +162,7 @@ TableBlock hidden(const DiagnosedVan& v) {
                    [](const auto& x, const auto& y) { return x.first > y.first; });
   if (known.size() > most_hidden) known.resize(most_hidden);
   TableBlock table{"So large a joint may be there and not have shown, the largest first",
-                   {"conductor", "ohms too many, up to"},
+                   {"place", "ohms too many, up to"},
                    {false, true},
                    {}};
   for (const auto& [ohms, element] : known)
@@ -128,7 +174,9 @@ TableBlock hidden(const DiagnosedVan& v) {
 std::string untested(const DiagnosedVan& v) {
   std::string list;
   for (const CouldHide& h : v.diagnosis.could_hide)
-    if (!h.value) list += (list.empty() ? "" : ", ") + wiring::label_of_point(v.design, h.element);
+    if (!h.value && !h.element.is(design::Subject::Part::protection) &&
+        !h.element.is(design::Subject::Part::inline_item))
+      list += (list.empty() ? "" : ", ") + wiring::label_of_point(v.design, h.element);
   return list;
 }
 
@@ -159,11 +207,11 @@ Json readings_list(const DiagnosedVan& v) {
 Json causes_list(const DiagnosedVan& v) {
   Json list = Json::array();
   for (const Cause& c : v.diagnosis.causes) {
-    Json one{{"element", c.element.text()},
-             {"label", wiring::label_of_point(v.design, c.element)},
+    Json one{{"element", c.it.element.text()},
+             {"label", wiring::label_of_point(v.design, c.it.element)},
              {"what", c.what},
-             {"value", c.value.si},
-             {"unit", std::string(plain_unit(c.value.kind).symbol)},
+             {"value", c.it.value.si},
+             {"unit", std::string(plain_unit(c.it.value.kind).symbol)},
              {"sigma", c.sigma.si}};
     one["heat_W"] = c.heat ? Json(c.heat->value()) : Json();
     one["heat_full_W"] = c.heat_full ? Json(c.heat_full->value()) : Json();
@@ -174,6 +222,35 @@ Json causes_list(const DiagnosedVan& v) {
   return list;
 }
 
+Json checked_list(const DiagnosedVan& v) {
+  Json list = Json::array();
+  for (const auto& c : v.file.checked) {
+    Json one{{"what", c.what}, {"limit", c.limit}};
+    one["value"] = c.value ? Json(*c.value) : Json();
+    one["result"] = c.result ? Json(*c.result) : Json();
+    one["by"] = c.by ? Json(*c.by) : Json();
+    one["holds"] = c.holds ? Json(*c.holds) : Json();
+    one["at"] = {{"file", c.place.file}, {"line", c.place.line}, {"column", c.place.column}};
+    list.push_back(std::move(one));
+  }
+  return list;
+}
+
+Json limits_list() {
+  Json list = Json::array();
+  for (const auto& one : wiring::diagnosis_limits())
+    list.push_back({{"of", one.of}, {"says", one.says}, {"source", json_of(one.source)}});
+  return list;
+}
+
+void add_tolerances(Page& page, const char* title, const std::vector<wiring::Tolerance>& list) {
+  page.blocks.emplace_back(Heading{title});
+  for (const auto& one : list)
+    page.blocks.emplace_back(Paragraph{one.of + ": " + one.says + " (" +
+                                       std::string(word_of(one.source.kind)) + ": " +
+                                       std::string(one.source.title) + ")."});
+}
+
 }  // namespace
 
 Page diagnosis_page(const DiagnosedVan& v) {
@@ -182,6 +259,9 @@ Page diagnosis_page(const DiagnosedVan& v) {
   if (v.file.serial) title += " " + *v.file.serial;
   Page page{title + ": what the readings say", {}};
   const auto say = [&](std::string what) { page.blocks.emplace_back(Paragraph{std::move(what)}); };
+  const auto show = [&](TableBlock table) {
+    if (!table.rows.empty()) page.blocks.emplace_back(std::move(table));
+  };
   page.blocks.emplace_back(VerdictLine{v.found.verdict, headline(v)});
   for (const Cause& c : d.causes) say(cause_in_a_line(v, c));
   if (d.next)
@@ -190,22 +270,23 @@ Page diagnosis_page(const DiagnosedVan& v) {
         d.next->point.leads + ") with " + d.next->in_case + " switched on.");
   else if (d.causes.size() == 1 && !d.causes.front().cannot_be_told_from.empty())
     say("No point of the sheet tells them apart: measure across each lug and contact by itself.");
-  TableBlock out = out_of_band(v);
-  if (!out.rows.empty()) page.blocks.emplace_back(std::move(out));
+  if (!d.unread.empty()) say(not_read(v));
+  show(checked_by_hand(v));
+  show(out_of_band(v));
   if (!v.found.findings.empty()) {
     page.blocks.emplace_back(Heading{"By the rules, as it was found"});
     page.blocks.emplace_back(judgements(v.found.findings));
   }
-  TableBlock small = hidden(v);
-  if (!small.rows.empty()) page.blocks.emplace_back(std::move(small));
+  show(hidden(v));
   if (const std::string list = untested(v); !list.empty())
     say("Without current in what was switched on, so not tested at all: " + list + ".");
   say("A meter does not tell a device of another rating from one whose contacts are bad, nor two "
       "like circuits whose wires are swapped: read what is printed on devices and sleeves.");
-  page.blocks.emplace_back(Heading{"What sound parts may differ"});
-  for (const auto& one : wiring::test_tolerances())
-    if (one.of != "meter")
-      say(one.of + ": " + one.says + " (" + std::string(word_of(one.source.kind)) + ").");
+  say(meters_of(v));
+  std::vector<wiring::Tolerance> parts = wiring::test_tolerances();
+  std::erase_if(parts, [](const auto& one) { return one.of_meter; });
+  add_tolerances(page, "What sound parts may differ", parts);
+  add_tolerances(page, "From when on a cause is told", wiring::diagnosis_limits());
   return page;
 }
 
@@ -219,6 +300,16 @@ std::string diagnosis_json(const DiagnosedVan& v) {
   json["causes"] = causes_list(v);
   json["together"] = v.diagnosis.together;
   json["unexplained"] = v.diagnosis.unexplained;
+  json["checked"] = checked_list(v);
+  json["unread"] = Json::array();
+  for (const auto& u : v.diagnosis.unread)
+    json["unread"].push_back({{"element", u.element.text()},
+                              {"label", wiring::label_of_point(v.design, u.element)},
+                              {"case", u.in_case}});
+  Diagnostics warnings;
+  warnings.all = v.warnings;
+  json["diagnostics"] = diagnostics_list(warnings);
+  json["limits"] = limits_list();
   json["could_hide"] = Json::array();
   for (const CouldHide& h : v.diagnosis.could_hide)
     json["could_hide"].push_back({{"element", h.element.text()},
@@ -231,20 +322,6 @@ std::string diagnosis_json(const DiagnosedVan& v) {
                     {"parts", texts_of(v.diagnosis.next->parts)}};
   json["findings"] = findings_json(v.found.findings);
   return dump(json);
-}
-
-std::string test_sheet_csv(const std::string& of_case, Voltage resting,
-                           const std::vector<ReadPoint>& points) {
-  const auto line = [](std::vector<std::string> cells) { return csv_line(cells); };
-  std::string text =
-      line({"case", "point", "label", "leads", "expected", "low", "high", "unit", "read"});
-  text += line({of_case, std::string(wiring::resting_point), "bank, nothing on", "plus, minus",
-                fmt::format("{:.2f}", resting / volt), "", "", "V", ""});
-  for (const ReadPoint& r : points)
-    text +=
-        line({of_case, r.point.path.text(), r.point.label, r.point.leads, as_metered(r, r.expected),
-              low_of(r), as_metered(r, r.high), unit_of_point(r), ""});
-  return text;
 }
 
 JsonKeys diagnosis_answer() {

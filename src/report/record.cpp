@@ -1,120 +1,39 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "housepower/report/record.hpp"
 
-#include <algorithm>
-
 #include "answer_shapes.hpp"
-#include "housepower/reading/sha256.hpp"
-#include "housepower/reading/shown.hpp"
 #include "json.hpp"
+#include "pieces.hpp"
 
 namespace housepower::report {
 namespace {
 
-/// One line, whatever was typed: what acts unseen is escaped, line ends too.
-std::string with_line_ends_escaped(const std::string& text) { return with_escapes(text); }
+using answers::Record;
+using answers::RecordEntry;
 
-/// All of an entry that its digest is of.
-std::string sealed_part(std::size_t number, const RecordEntry& e) {
-  std::string text = "entry " + std::to_string(number) + "\nat: " + e.at + "\nby: " + e.by +
-                     "\nwhat: " + e.what + "\n";
-  for (const auto& line : e.lines) text += "| " + line + "\n";
-  return text + "before: " + e.before + "\n";
+/// What an entry says; texts that it holds are counted, not shown.
+std::vector<std::vector<std::string>> shown_lines(const RecordEntry& e) {
+  std::vector<std::vector<std::string>> rows;
+  std::size_t inside = 0;
+  const auto close = [&] {
+    if (inside > 0) rows.push_back({"  (" + std::to_string(inside) + " lines)"});
+    inside = 0;
+  };
+  for (const auto& line : e.lines) {
+    if (line.starts_with("  ")) {
+      ++inside;
+      continue;
+    }
+    close();
+    rows.push_back({line});
+  }
+  close();
+  return rows;
 }
-
-class RecordReader {
-public:
-  RecordReader(std::string_view text, std::string_view file) : rest_(text), file_(file) {}
-
-  Record read(const std::optional<std::string>& seal) {
-    Record record;
-    std::string before(nothing_before);
-    while (next()) {
-      if (line_.empty()) continue;
-      RecordEntry e;
-      e.place = here();
-      const std::size_t number = record.entries.size() + 1;
-      if (line_ != "entry " + std::to_string(number)) {
-        broken(record, "expected \"entry " + std::to_string(number) + "\"");
-        return record;
-      }
-      if (!key("at: ", e.at) || !key("by: ", e.by) || !key("what: ", e.what) || !body(e) ||
-          !key("digest: ", e.digest)) {
-        broken(record, "the entry is not whole");
-        return record;
-      }
-      if (e.before != before) {
-        broken(record, "it does not follow the entry before it: one was taken out or changed");
-        return record;
-      }
-      if (sha256_of(sealed_part(number, e)) != e.digest) {
-        broken(record, "its digest is another: the entry was changed");
-        return record;
-      }
-      before = e.digest;
-      record.entries.push_back(std::move(e));
-    }
-    if (seal && record.seal() != *seal)
-      broken(record,
-             "the seal is another: entries are missing at the end, or it is another record");
-    else if (record.entries.empty()) broken(record, "there is no entry");
-    return record;
-  }
-
-private:
-  bool next() {
-    if (rest_.empty()) return false;
-    const auto end = rest_.find('\n');
-    line_ = std::string(rest_.substr(0, end));
-    rest_ = end == rest_.npos ? std::string_view() : rest_.substr(end + 1);
-    if (!line_.empty() && line_.back() == '\r') line_.pop_back();
-    ++number_;
-    return true;
-  }
-  bool key(std::string_view name, std::string& value) {
-    if (!next() || !line_.starts_with(name)) return false;
-    value = line_.substr(name.size());
-    return true;
-  }
-  bool body(RecordEntry& e) {
-    while (next()) {
-      if (line_.starts_with("| ")) {
-        e.lines.push_back(line_.substr(2));
-        continue;
-      }
-      constexpr std::string_view before = "before: ";
-      if (!line_.starts_with(before)) return false;
-      e.before = line_.substr(before.size());
-      return true;
-    }
-    return false;
-  }
-  [[nodiscard]] Place here() const { return {file_, number_, 1, 1}; }
-  void broken(Record& record, std::string why) const {
-    record.broken = Diagnostic{Severity::error, here(), "record", std::move(why), {}};
-  }
-
-  std::string_view rest_;
-  std::string file_, line_{};
-  int number_ = 0;
-};
 
 }  // namespace
 
-std::string entry_text(std::size_t number, RecordEntry e, std::string_view before) {
-  for (auto* text : {&e.at, &e.by, &e.what}) *text = with_line_ends_escaped(*text);
-  for (auto& line : e.lines) line = with_line_ends_escaped(line);
-  e.before = std::string(before);
-  const std::string sealed = sealed_part(number, e);
-  return sealed + "digest: " + sha256_of(sealed) + "\n\n";
-}
-
-Record read_record(std::string_view text, std::string_view file,
-                   const std::optional<std::string>& seal) {
-  return RecordReader(text, file).read(seal);
-}
-
-Page record_page(const Record& record) {
+Page record_page(const Record& record, bool every_entry) {
   Page page{"The van's record", {}};
   page.blocks.emplace_back(
       record.broken
@@ -122,12 +41,12 @@ Page record_page(const Record& record) {
                                                    ": " + record.broken->message}
           : VerdictLine{checks::Verdict::pass,
                         "intact, " + std::to_string(record.entries.size()) + " entries"});
-  for (std::size_t i = 0; i < record.entries.size(); ++i) {
+  for (std::size_t i = 0; every_entry && i < record.entries.size(); ++i) {
     const RecordEntry& e = record.entries[i];
     TableBlock table{
         std::to_string(i + 1) + ". " + e.what + ", " + e.at + ", " + e.by, {""}, {}, {}};
     table.numbers = {false};
-    for (const auto& line : e.lines) table.rows.push_back({line});
+    table.rows = shown_lines(e);
     if (!table.rows.empty()) page.blocks.emplace_back(std::move(table));
     else page.blocks.emplace_back(Paragraph{table.title});
   }
@@ -135,7 +54,7 @@ Page record_page(const Record& record) {
   return page;
 }
 
-std::string record_json(const Record& record) {
+std::string record_json(const answers::Record& record) {
   Json json = head();
   json["entries"] = Json::array();
   for (const RecordEntry& e : record.entries)
@@ -162,6 +81,45 @@ JsonKeys record_answer() {
   const Json broken = is::object({{"line", is::whole()}, {"message", is::text()}});
   return JsonKeys{{"entries", is::list(entry)}, {"intact", is::flag()}, {"seal", is::text()}} +
          sometimes({{"broken", broken}});
+}
+
+Page against_page(const answers::VanAgainstDesign& a) {
+  Page page{a.van.van + " " + a.van.serial + " under " + a.design_file, {}};
+  const std::string count = std::to_string(a.findings.size());
+  page.blocks.emplace_back(VerdictLine{
+      a.verdict,
+      !a.why_not.empty()   ? "what was built does not fit what the design asks: " + a.why_not
+      : a.findings.empty() ? "nothing is worse than when the van was built"
+                           : count + (a.findings.size() == 1 ? " finding" : " findings") +
+                                 " that it did not have when it was built"});
+  if (!a.findings.empty()) page.blocks.emplace_back(judgements(a.findings));
+  TableBlock table{"What the design has and the van has not, or other",
+                   {"path", "built", "design now"},
+                   {false, false, false},
+                   {}};
+  for (const auto& d : a.differences)
+    table.rows.push_back({d.path, d.built.empty() ? "–" : d.built, d.now.empty() ? "–" : d.now});
+  if (table.rows.empty())
+    page.blocks.emplace_back(Paragraph{"The design is still the one that the van was built by."});
+  else page.blocks.emplace_back(std::move(table));
+  page.blocks.emplace_back(Paragraph{
+      "Judged: copper, devices and equipment as they were built, with what the design asks "
+      "of them now: appliances, cases, place, promise and rules."});
+  return page;
+}
+
+std::string against_json(const answers::VanAgainstDesign& a) {
+  Json json = head();
+  json["serial"] = a.van.serial;
+  json["built_by"] = {{"file", a.van.design_file}, {"digest", a.van.design_digest}};
+  json["design"] = a.design_file;
+  json["verdict"] = std::string(word_of(a.verdict));
+  json["why_not"] = a.why_not;
+  json["differences"] = Json::array();
+  for (const auto& d : a.differences)
+    json["differences"].push_back({{"path", d.path}, {"built", d.built}, {"now", d.now}});
+  json["findings"] = findings_json(a.findings);
+  return dump(json);
 }
 
 }  // namespace housepower::report

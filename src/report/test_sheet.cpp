@@ -1,16 +1,25 @@
 // SPDX-License-Identifier: Apache-2.0
 // What a meter should read at each point, for the person on the line, and for programs.
+#include "housepower/report/test_sheet.hpp"
+
 #include <fmt/format.h>
 
 #include "answer_shapes.hpp"
+#include "housepower/page/csv.hpp"
 #include "housepower/units/phrases.hpp"
-#include "housepower/wiring/diagnosis.hpp"
 #include "json.hpp"
+#include "metered.hpp"
 
 namespace housepower::report {
 namespace {
 
+using answers::TestSheetReport;
+using wiring::DeadTest;
 using wiring::Reading;
+using wiring::ReadPoint;
+
+constexpr const char* to_write = "_____";
+constexpr const char* to_tick = "[ ]";
 
 const Columns<Reading>& point_columns() {
   static const Columns<Reading> all{
@@ -21,72 +30,225 @@ const Columns<Reading>& point_columns() {
       {"high_V", "to", "V", &Reading::high}};
   return all;
 }
-/// Posts in volts with two decimals, drops in millivolts with one, as a meter shows them.
-TableBlock table_of_kind(const char* title, Reading::Kind kind, const wiring::TestSheet& sheet) {
-  const bool volts = kind == Reading::Kind::posts;
-  TableBlock table{title, {"point", "leads on"}, {false, false, true, true, true, false}, {}};
-  for (const char* head : {"expect", "from", "to"})
-    table.heads.push_back(std::string(head) + (volts ? ", V" : ", mV"));
-  table.heads.emplace_back("read");
-  const auto shown = [&](Voltage u) {
-    return volts ? fmt::format("{:.2f}", u / volt) : fmt::format("{:.1f}", u / millivolt);
-  };
-  for (const Reading& r : sheet.readings)
-    if (r.kind == kind)
-      table.rows.push_back(
-          {r.name.text(), r.probes, shown(r.expected), shown(r.low), shown(r.high), "____"});
+
+constexpr std::string_view kinds_of_point[] = {"posts", "along", "device", "joints"};
+constexpr std::string_view kinds_of_dead_test[] = {"resistance", "polarity", "seated", "seen"};
+
+std::string label_of_run(const design::Design& d, design::resolved::RunId id) {
+  return d[id].label;
+}
+std::string ends_of(const design::Design& d, design::resolved::RunId id) {
+  return d[d[id].from].name + " → " + d[d[id].to].name;
+}
+
+const char* why_of(wiring::Untested::Why why) {
+  using Why = wiring::Untested::Why;
+  switch (why) {
+  case Why::array: return "carries the sun's current only: read it in full sun";
+  case Why::charger: return "carries current only while its charger runs: read it then";
+  case Why::feed:
+    return "carries current only while the vehicle or mains is connected: read it then";
+  case Why::too_little: return "carries under 50 mA: check it by eye and by pulling at the lugs";
+  case Why::no_load: break;
+  }
+  return "nothing that can be switched on draws through it: check it by eye and by pulling at the "
+         "lugs";
+}
+
+// ---- For hands ----
+
+/// The dead tests of one kind, with boxes.
+TableBlock dead_table(const TestSheetReport& t, DeadTest::Is is, TableBlock table) {
+  for (const DeadTest& one : t.dead) {
+    if (one.is != is) continue;
+    std::vector<std::string> row{one.what};
+    if (is != DeadTest::Is::seen) row.push_back(one.how);
+    if (is == DeadTest::Is::resistance) {
+      row.push_back(one.least ? "at least " + print(*one.least) : "");
+      row.emplace_back(to_write);
+    }
+    row.emplace_back(to_tick);
+    if (is == DeadTest::Is::seen) row.emplace_back("____________");
+    table.rows.push_back(std::move(row));
+  }
   return table;
 }
 
-constexpr std::string_view kinds_of_point[] = {"posts", "along", "device", "joints"};
+TableBlock points_table(const std::vector<ReadPoint>& points, const char* title, const char* unit) {
+  TableBlock table{
+      title,
+      {"point", "leads on", "expect", "from", "to", std::string("read, ") + unit, "ok"},
+      {false, false, true, true, true, false, false},
+      {}};
+  for (const ReadPoint& r : points)
+    if (unit_as_metered(r) == unit)
+      table.rows.push_back({r.point.label, r.point.leads, as_metered(r, r.expected),
+                            low_as_metered(r), as_metered(r, r.high), to_write, to_tick});
+  return table;
+}
 
-}  // namespace
+class SheetPage {
+public:
+  explicit SheetPage(const TestSheetReport& t) : t_(t), d_(t.design) {}
 
-Page test_sheet_page(const TestedDesign& t) {
-  Page page{t.design->name + ": test sheet, " + t.load.name, {}};
-  const auto say = [&](std::string what) { page.blocks.emplace_back(Paragraph{std::move(what)}); };
-  if (!t.design->bank) say("Switch on: " + t.load.name + ". The design has no bank.");
-  else
-    say("Switch on: " + t.load.name + ". The bank then gives " + print(t.sheet.bank_current) +
-        ". Before, with nothing on, it rests at " + print(t.resting, 4) +
-        (t.load.resting ? ", as measured."
-                        : ": measure it, and ask again with --resting-voltage."));
-  std::vector<std::string> open;
-  for (const auto& run : t.design->runs)
-    if (!run.conductor) open.push_back("\"" + run.name + "\"");
-  if (!open.empty())
+  Page made() {
+    page_.title = d_->name + ": test sheet" + (t_.whole ? "" : ", " + words_of(t_.load));
+    say("Van, serial ______________  Date ____________  Name ______________  Meter ______________");
+    warn_of_open();
+    dead();
+    resting();
+    for (const auto& step : t_.plan.switch_ons) switched_on(step);
+    untested();
+    bands();
+    return std::move(page_);
+  }
+
+private:
+  void say(std::string what) { page_.blocks.emplace_back(Paragraph{std::move(what)}); }
+  void show(TableBlock table) {
+    if (!table.rows.empty()) page_.blocks.emplace_back(std::move(table));
+  }
+  void head(const std::string& what) {
+    page_.blocks.emplace_back(Heading{std::to_string(++step_) + ". " + what});
+  }
+
+  void warn_of_open() {
+    std::vector<std::string> open;
+    for (const auto& run : d_->runs)
+      if (!run.conductor) open.push_back(quoted(run.name));
+    if (open.empty()) return;
     say("STILL TO BE CHOSEN: the conductors of " + listed(open) +
         ". The figures are with the least that bears the current, not with what will be built: "
         "measure nothing by this sheet until the design states them.");
-  const std::pair<Reading::Kind, const char*> tables[] = {
-      {Reading::Kind::posts, "Voltage at"},
-      {Reading::Kind::along, "Volts lost along each run"},
-      {Reading::Kind::device, "Volts lost across each device with its two joints"},
-      {Reading::Kind::joints, "Volts lost in the joints of each run, both conductors added up"}};
-  for (const auto& [kind, title] : tables) {
-    TableBlock table = table_of_kind(title, kind, t.sheet);
-    if (!table.rows.empty()) page.blocks.push_back(std::move(table));
   }
-  if (!t.sheet.without_current.empty())
-    say("Without current under this load, so not tested: " + listed(t.sheet.without_current) + ".");
-  say("Outside a band something is not as designed: look for a loose or dirty joint, a thinner or "
-      "longer conductor, a device of another type, a battery that is not full.");
-  const Heading bands{"What the bands allow"};
-  page.blocks.emplace_back(bands);
-  for (const auto& one : wiring::test_tolerances())
-    say(one.of + ": " + one.says + " (" + std::string(word_of(one.source.kind)) + ").");
-  return page;
+
+  void dead() {
+    head("Dead: nothing on, no charger, no sun, the bank's isolator open");
+    show(dead_table(t_, DeadTest::Is::resistance,
+                    {"Resistance",
+                     {"what", "leads on", "limit", "read", "ok"},
+                     {false, false, false, false, false},
+                     {}}));
+    show(dead_table(t_, DeadTest::Is::polarity,
+                    {"Plus on plus and minus on minus, sleeves as on the diagram",
+                     {"what", "from and to", "ok"},
+                     {false, false, false},
+                     {}}));
+    show(dead_table(t_, DeadTest::Is::seated,
+                    {"Each device seated, and of its rating",
+                     {"what", "printed on it", "ok"},
+                     {false, false, false},
+                     {}}));
+    show(dead_table(t_, DeadTest::Is::seen,
+                    {"What only a person sees; what is on mains voltage only a licensed person, by "
+                     "name",
+                     {"what", "ok", "name"},
+                     {false, false, false},
+                     {}}));
+  }
+
+  void resting() {
+    if (!t_.resting) return;
+    head("At rest: the isolator closed, nothing on");
+    say("The bank rests at " + std::string(to_write) + " V. " +
+        (t_.load.resting
+             ? "These bands are for " + print(*t_.load.resting, 4) + ", as measured."
+             : "The bands below hold from " + fmt::format("{:.2f}", t_.resting->low / volt) +
+                   " to " + fmt::format("{:.2f}", t_.resting->high / volt) +
+                   " V; outside that charge the bank or draw from it first."));
+  }
+
+  void switched_on(const wiring::SwitchOn& step) {
+    head("Switch on: " + words_of(step.load));
+    std::vector<std::string> running;
+    for (const auto id : step.load.running) running.push_back(d_[id].name);
+    say((running.empty() ? std::string() : "On: " + listed(running) + ". ") +
+        (d_->bank ? "The bank then gives " + print(step.bank) + "." : "The design has no bank."));
+    show(points_table(step.points, "Voltage at", "V"));
+    show(points_table(step.points,
+                      "Millivolts lost: along each conductor, across each device with its two "
+                      "joints, in all joints of a run added up",
+                      "mV"));
+    show(points_table(step.points, "Clamp around", "A"));
+  }
+
+  void untested() {
+    TableBlock table{"Not tested by this sheet", {"run", "ends", "why"}, {false, false, false}, {}};
+    for (const auto& one : t_.plan.untested)
+      table.rows.push_back({label_of_run(d_, one.run), ends_of(d_, one.run), why_of(one.why)});
+    show(std::move(table));
+  }
+
+  void bands() {
+    say("Outside a band something is not as designed: look for a loose or dirty joint, a thinner "
+        "or longer conductor, a device of another type, a battery that is not full.");
+    page_.blocks.emplace_back(Heading{"What the bands allow"});
+    for (const auto& one : wiring::test_tolerances())
+      say(one.of + ": " + one.says + " (" + std::string(word_of(one.source.kind)) + ").");
+  }
+
+  const TestSheetReport& t_;
+  const design::Design& d_;
+  Page page_{};
+  int step_ = 0;
+};
+
+// ---- For programs ----
+
+Json read_point_json(const ReadPoint& r) {
+  return {{"path", r.point.path.text()},
+          {"label", r.point.label},
+          {"leads", r.point.leads},
+          {"expected", r.expected.si},
+          {"low", r.low.si},
+          {"high", r.high.si},
+          {"unit", std::string(plain_unit(r.point.kind).symbol)}};
 }
 
-std::string test_sheet_json(const TestedDesign& t) {
-  Json json = head();
+Json switch_ons_json(const TestSheetReport& t) {
+  Json list = Json::array();
+  for (const auto& step : t.plan.switch_ons) {
+    Json one{{"name", step.load.name}, {"bank_current_A", json_of(step.bank)}};
+    for (const char* key : {"running", "tests", "points"}) one[key] = Json::array();
+    for (const auto id : step.load.running) one["running"].push_back(t.design[id].name);
+    for (const auto id : step.tests) one["tests"].push_back(label_of_run(t.design, id));
+    for (const ReadPoint& r : step.points) one["points"].push_back(read_point_json(r));
+    list.push_back(std::move(one));
+  }
+  return list;
+}
+
+Json dead_json(const TestSheetReport& t) {
+  Json list = Json::array();
+  for (const DeadTest& one : t.dead) {
+    Json test{{"what", one.what},
+              {"how", one.how},
+              {"kind", kinds_of_dead_test[std::size_t(one.is)]},
+              {"source", json_of(one.source)}};
+    test["least_ohm"] = one.least ? Json(one.least->value()) : Json();
+    list.push_back(std::move(test));
+  }
+  return list;
+}
+
+}  // namespace
+
+Page test_sheet_page(const TestSheetReport& t) { return SheetPage(t).made(); }
+
+std::string test_sheet_json(const TestSheetReport& t) {
+  Json json = housepower::report::head();
   json["design"] = {
       {"name", t.design->name}, {"file", t.design->file}, {"inputs_digest", t.inputs_digest}};
-  json["load"] = {{"name", t.load.name},
+  json["load"] = {{"name", words_of(t.load)},
                   {"bank_current_A", json_of(t.sheet.bank_current)},
-                  {"resting_V", json_of(t.resting)},
+                  {"resting_V", json_of(t.resting ? t.resting->expected : Voltage{})},
                   {"resting_measured", t.load.resting.has_value()},
                   {"workshop_C", json_of(t.load.workshop)}};
+  if (t.resting) {
+    json["load"]["resting_holds_V"] = Json::array();
+    for (const Voltage& u : {t.resting->low, t.resting->high})
+      json["load"]["resting_holds_V"].push_back(json_of(u));
+  }
   json["points"] = Json::array();
   for (const Reading& r : t.sheet.readings) {
     Json point = row_json(point_columns(), r);
@@ -95,7 +257,16 @@ std::string test_sheet_json(const TestedDesign& t) {
     point["kind"] = kinds_of_point[std::size_t(r.kind)];
     json["points"].push_back(std::move(point));
   }
-  json["without_current"] = t.sheet.without_current;
+  json["without_current"] = Json::array();
+  for (const auto id : t.sheet.without_current)
+    json["without_current"].push_back(t.design[id].name);
+  json["dead_tests"] = dead_json(t);
+  json["switch_ons"] = switch_ons_json(t);
+  json["untested"] = Json::array();
+  for (const auto& one : t.plan.untested)
+    json["untested"].push_back({{"run", t.design[one.run].name},
+                                {"label", label_of_run(t.design, one.run)},
+                                {"why", why_of(one.why)}});
   json["tolerances"] = Json::array();
   for (const auto& one : wiring::test_tolerances())
     json["tolerances"].push_back(
@@ -119,6 +290,29 @@ JsonKeys test_sheet_answer() {
           {"points", is::list(point)},
           {"without_current", is::list(is::text())},
           {"tolerances", is::list(tolerance)}};
+}
+
+std::string test_sheet_csv(const TestSheetReport& t) {
+  const auto line = [](std::vector<std::string> cells) { return csv_line(cells); };
+  std::string text =
+      line({"case", "point", "label", "leads", "expected", "low", "high", "unit", "read"});
+  for (const DeadTest& one : t.dead)
+    text += line({"", std::string(wiring::checked_point) + one.what, one.what, one.how, "",
+                  one.least ? fmt::format("{:.1f}", *one.least / (1e6 * ohm)) : "", "",
+                  one.is == DeadTest::Is::resistance ? "MΩ" : std::string(wiring::yes_or_no), ""});
+  bool first = true;
+  for (const auto& step : t.plan.switch_ons) {
+    if (first && t.resting)
+      text +=
+          line({step.load.name, std::string(wiring::resting_point), "bank, nothing on",
+                "plus, minus", fmt::format("{:.2f}", t.resting->expected / volt), "", "", "V", ""});
+    first = false;
+    for (const ReadPoint& r : step.points)
+      text += line({step.load.name, r.point.path.text(), r.point.label, r.point.leads,
+                    as_metered(r, r.expected), low_as_metered(r), as_metered(r, r.high),
+                    unit_as_metered(r), ""});
+  }
+  return text;
 }
 
 }  // namespace housepower::report

@@ -49,14 +49,15 @@ struct Line {
     FAIL("no run " << name);
     return 0;
   }
-  checks::AsFound found(const std::vector<Planted>& faults) {
+  checks::AsFound found(const std::vector<Planted>& faults,
+                        const std::vector<wiring::CheckedByHand>& by_hand = {}) {
     const auto read = van->read(random, {}, faults);
     REQUIRE(read);
     auto answer = wiring::diagnose(opened->design, checked.wiring, {*read});
     REQUIRE(std::holds_alternative<wiring::Diagnosis>(answer));
     diagnosis = std::get<wiring::Diagnosis>(std::move(answer));
     for (auto& r : diagnosis.readings) r.in_band = true;  // only what was found counts here
-    return checks::judge_found(opened->document, opened->design, checked, diagnosis);
+    return checks::judge_found(opened->document, opened->design, checked, diagnosis, by_hand);
   }
   Planted joint(double ohms) const {
     return {Planted::Is::joint, run("main bar to night panel"), design::Pole::outgoing, ohms, 1};
@@ -87,7 +88,7 @@ TEST_CASE("a joint that was found is judged at the largest current of its run") 
   // U = I·R with the run's design current; beyond 30 mV a caution, beyond 200 mV a fail
   const double amperes =
       line.checked.wiring.runs[line.run("main bar to night panel")].current.outgoing.value();
-  const double volts = amperes * line.diagnosis.causes.front().value.si;
+  const double volts = amperes * line.diagnosis.causes.front().it.value.si;
   CHECK(f->measured->si == doctest::Approx(volts));
   REQUIRE(volts > 0.030);
   REQUIRE(volts < 0.200);
@@ -118,6 +119,77 @@ TEST_CASE("wires the wrong way round fail") {
   REQUIRE(found.findings.size() == 1);
   CHECK(found.findings.front().subject == "appliance/Bunk lights");
   CHECK(found.verdict == Verdict::fail);
+}
+
+TEST_CASE("where causes cannot be told apart the worst of them decides") {
+  Line line;
+  (void)line.found({line.joint(0.010)});
+  auto& diagnosis = line.diagnosis;
+  REQUIRE(diagnosis.causes.size() == 1);
+  const auto judged = [&] {
+    return checks::judge_found(line.opened->document, line.opened->design, line.checked, diagnosis,
+                               {});
+  };
+  wiring::Cause& cause = diagnosis.causes.front();
+  cause.instead.clear();
+  CHECK(judged().verdict == Verdict::caution);
+  wiring::Suspect other = cause.it;  // where 45 mΩ would lose over 200 mV
+  other.element = subject_of(line.opened->design, line.opened->design[other.run]).back();
+  other.pole = design::Pole::return_;
+  other.value = {0.045, kind_of<Resistance>};
+  cause.instead = {other};
+  const auto found = judged();
+  CHECK(found.verdict == Verdict::fail);
+  const auto* f = of_rule(found, "hot-joint");
+  REQUIRE(f);
+  CHECK(f->message.starts_with("if it is run/main bar to night panel/return: "));
+  // a second cause that is told decides just so
+  cause.instead.clear();
+  wiring::Cause second = cause;
+  second.it = other;
+  diagnosis.causes.push_back(second);
+  CHECK(judged().verdict == Verdict::fail);
+}
+
+TEST_CASE("what was found lies on the run with that place in the file, whatever the names") {
+  Line line;
+  (void)line.found({line.joint(0.09)});
+  // the same causes in a document whose runs bear other names for readers
+  auto document = line.opened->document;
+  for (auto& run : document.run) run.name += "x";
+  const auto found =
+      checks::judge_found(document, line.opened->design, line.checked, line.diagnosis, {});
+  CHECK(of_rule(found, "drop"));
+}
+
+TEST_CASE("a pole that nobody read and a drop the wrong way round are at best a caution") {
+  Line line;
+  (void)line.found({});
+  const auto judged = [&] {
+    return checks::judge_found(line.opened->document, line.opened->design, line.checked,
+                               line.diagnosis, {});
+  };
+  CHECK(judged().verdict == Verdict::pass);
+  const auto run = subject_of(line.opened->design, line.opened->design->runs[0]);
+  line.diagnosis.unread.push_back({run.back(), "dinner"});
+  CHECK(judged().verdict == Verdict::caution);
+  line.diagnosis.unread.clear();
+  wiring::Cause reversed;
+  reversed.it.is = wiring::Cause::Is::reversed;
+  reversed.it.element = run.outgoing();
+  reversed.read = 0;
+  line.diagnosis.causes.push_back(reversed);
+  CHECK(judged().verdict == Verdict::caution);
+}
+
+TEST_CASE("what was seen and does not hold fails, whatever the meter says") {
+  Line line;
+  wiring::CheckedByHand seen;
+  seen.what = "polarity W04";
+  seen.holds = true;
+  CHECK(line.found({}, {seen}).verdict == Verdict::pass);
+  seen.holds = false;
+  CHECK(line.found({}, {seen}).verdict == Verdict::fail);
 }
 
 }  // namespace checks_as_found

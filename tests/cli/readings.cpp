@@ -4,6 +4,7 @@
 #include <doctest/doctest.h>
 #include <unistd.h>
 
+#include <algorithm>
 #include <cmath>
 #include <cstdio>
 #include <fstream>
@@ -109,6 +110,89 @@ TEST_CASE("points of a test sheet carry path and label") {
   for (const Json& p : json["points"]) {
     CHECK(p["path"] == p["name"]);
     CHECK_FALSE(p["label"].get<std::string>().empty());
+  }
+}
+
+TEST_CASE("a conductor that carried current and was not read makes it a caution, and is named") {
+  std::string text = text_of(HOUSEPOWER_SOURCE_DIR "/examples/readings/marrowick-0417.toml");
+  const auto at = text.find("\"W05−\"");
+  REQUIRE(at != std::string::npos);
+  text.erase(at, text.find('\n', at) + 1 - at);
+  const Written file(text, ".toml");
+  const Json json = json_of(sheet + " --readings " + file.path, 0);
+  CHECK(json["verdict"] == "caution");
+  CHECK(json["causes"].empty());
+  REQUIRE(json["unread"].size() == 1);
+  CHECK(json["unread"][0]["element"] == "run/main bar to night panel/return");
+  CHECK(json["unread"][0]["case"] == "dinner");
+  const Ran page = run_program(sheet + " --readings " + file.path);
+  CHECK(page.out.find("its drop was not read: W05− (dinner)") != std::string::npos);
+}
+
+TEST_CASE("what was checked by hand stands in the answer, and a no fails it") {
+  const std::string sound = text_of(HOUSEPOWER_SOURCE_DIR "/examples/readings/marrowick-0417.toml");
+  const auto with = [&](const std::string& checked, int exit) {
+    const Written file(sound + "\n[[checked]]\n" + checked, ".toml");
+    return json_of(sheet + " --readings " + file.path, exit);
+  };
+  const Json good = with("what = \"bank to chassis\"\nvalue = \"3.4 MΩ\"\nby = \"line 4\"\n", 0);
+  CHECK(good["verdict"] == "pass");
+  REQUIRE(good["checked"].size() == 1);
+  CHECK(good["checked"][0]["what"] == "bank to chassis");
+  CHECK(good["checked"][0]["holds"] == true);
+  CHECK(with("what = \"W05 fuse seated\"\nresult = \"no\"\n", 1)["verdict"] == "fail");
+  CHECK(with("what = \"bank to chassis\"\nvalue = \"120 kΩ\"\n", 1)["verdict"] == "fail");
+}
+
+TEST_CASE("what looks like millivolts written as volts is admitted, warned of and no pass") {
+  std::string text = text_of(HOUSEPOWER_SOURCE_DIR "/examples/readings/marrowick-0417.toml");
+  const std::string from = "\"W10+\" = \"8.5 mV\"";
+  const auto at = text.find(from);
+  REQUIRE(at != std::string::npos);
+  text.replace(at, from.size(), "\"W10+\" = \"8.5 V\"");
+  const Written file(text, ".toml");
+  const Json json = json_of(sheet + " --readings " + file.path, 0);
+  CHECK(json["verdict"] == "caution");
+  REQUIRE(json["diagnostics"].size() == 1);
+  CHECK(json["diagnostics"][0]["severity"] == "warning");
+  CHECK(json["diagnostics"][0]["hint"] == "were millivolts meant?");
+  const Ran page = run_program(sheet + " --readings " + file.path);
+  CHECK(page.err.find("were millivolts meant?") != std::string::npos);
+}
+
+TEST_CASE("each limit by which a cause is told says where it comes from") {
+  const Json json = json_of(sheet + " --readings examples/readings/marrowick-0417.toml", 0);
+  CHECK(json["limits"].size() >= 4);
+  for (const Json& limit : json["limits"]) {
+    CHECK_FALSE(limit["source"]["kind"].get<std::string>().empty());
+    CHECK_FALSE(limit["source"]["title"].get<std::string>().empty());
+  }
+}
+
+TEST_CASE("a whole sheet tests each run once or says why not, dead tests first") {
+  for (const std::string design : {"examples/marrowick.toml", "examples/quondelay.toml",
+                                   "examples/pellibri.toml", "examples/two-berth.toml"}) {
+    CAPTURE(design);
+    const Json json = json_of("test-sheet " + design, 0);
+    std::vector<std::string> tested;
+    for (const Json& step : json["switch_ons"])
+      for (const Json& label : step["tests"]) tested.push_back(label);
+    for (const Json& one : json["untested"]) {
+      CHECK_FALSE(one["why"].get<std::string>().empty());
+      tested.push_back(one["label"]);
+    }
+    std::sort(tested.begin(), tested.end());
+    CHECK(std::adjacent_find(tested.begin(), tested.end()) == tested.end());
+    CHECK(tested.size() ==
+          Json::parse(
+              run_program("check " + design + " --format json").out)["wiring"]["cases"][0]["runs"]
+              .size());
+    CHECK(json["dead_tests"][0]["what"] == "bank to chassis");
+    const Ran page = run_program("test-sheet " + design);
+    const auto dead = page.out.find("1. Dead"), rest = page.out.find("2. At rest"),
+               on = page.out.find("3. Switch on");
+    CHECK((dead < rest && rest < on && on != std::string::npos));
+    CHECK(page.out.find("ask again") == std::string::npos);
   }
 }
 

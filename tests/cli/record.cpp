@@ -8,8 +8,8 @@
 #include <cstdlib>
 #include <fstream>
 
+#include "housepower/answers/record.hpp"
 #include "housepower/reading/sha256.hpp"
-#include "housepower/report/record.hpp"
 #include "support/json_answer.hpp"
 
 namespace cli_record {
@@ -42,6 +42,7 @@ TEST_CASE("digests are those of coreutils' sha256sum") {
 
 TEST_CASE("a record is begun, added to and shown, and any change of it is told") {
   const std::string path = file_name();
+  std::remove(path.c_str());
   const Ran begun = run_program("record new examples/marrowick.toml --serial M4-0431 --by 'line 4' "
                                 "--at '2026-03-14 09:00' -o " +
                                 path);
@@ -73,11 +74,11 @@ TEST_CASE("a record is begun, added to and shown, and any change of it is told")
 }
 
 TEST_CASE("what is typed into an entry cannot pass for lines of the record") {
-  report::RecordEntry e;
+  answers::RecordEntry e;
   e.by = "nobody\nwhat: released";
   e.what = "note";
   e.lines = {"x\nbefore: none"};
-  const auto record = report::read_record(report::entry_text(1, e, report::nothing_before), "r");
+  const auto record = answers::read_record(answers::entry_text(1, e, answers::nothing_before), "r");
   CHECK_FALSE(record.broken);
   REQUIRE(record.entries.size() == 1);
   CHECK(record.entries[0].what == "note");
@@ -85,23 +86,122 @@ TEST_CASE("what is typed into an entry cannot pass for lines of the record") {
 }
 
 TEST_CASE("ten thousand entries are verified in a second") {
-  std::string text, before(report::nothing_before);
-  report::RecordEntry e;
+  std::string text, before(answers::nothing_before);
+  answers::RecordEntry e;
   e.at = "2026-03-14 10:20";
   e.by = "line 7";
   e.what = "readings";
   e.lines = std::vector<std::string>(10, "\"W04+\" = \"71 mV\"");
   for (std::size_t i = 1; i <= 10000; ++i) {
-    const std::string entry = report::entry_text(i, e, before);
+    const std::string entry = answers::entry_text(i, e, before);
     before = entry.substr(entry.find("digest: ") + 8, 64);
     text += entry;
   }
   const auto begin = std::chrono::steady_clock::now();
-  const auto record = report::read_record(text, "r");
+  const auto record = answers::read_record(text, "r");
   const auto took = std::chrono::steady_clock::now() - begin;
   if (std::getenv("UBSAN_OPTIONS") == nullptr) CHECK(took < std::chrono::seconds(1));
   CHECK_FALSE(record.broken);
   CHECK(record.entries.size() == 10000);
+}
+
+TEST_CASE("a new record is never written over one that exists") {
+  const std::string path = file_name();
+  std::remove(path.c_str());
+  const std::string make = "record new examples/pellibri.toml --serial 1 -o " + path;
+  REQUIRE(run_program(make).exit == 0);
+  const std::string before = text_of(path);
+  const Ran again = run_program(make);
+  CHECK(again.exit == 4);
+  CHECK(again.err.find("exists, and a record is never written over") != std::string::npos);
+  CHECK(text_of(path) == before);
+  std::remove(path.c_str());
+}
+
+TEST_CASE("to a record whose end was cut nothing is added where its seal is known") {
+  const std::string path = file_name();
+  std::remove(path.c_str());
+  REQUIRE(run_program("record new examples/pellibri.toml --serial 1 -o " + path).exit == 0);
+  REQUIRE(run_program("record add " + path + " --note one").exit == 0);
+  const std::string text = text_of(path), seal = json_of("record show " + path, 0)["seal"];
+  const std::string cut = text.substr(0, text.find("entry 2"));
+  write(path, cut);
+  const Ran refused = run_program("record add " + path + " --note two --seal " + seal);
+  CHECK(refused.exit == 1);
+  CHECK(refused.err.find("entries are missing at the end") != std::string::npos);
+  CHECK(text_of(path) == cut);
+  write(path, text);
+  CHECK(run_program("record add " + path + " --note two --seal " + seal).exit == 0);
+  std::remove(path.c_str());
+}
+
+TEST_CASE(
+    "readings in a record bring their verdict, and the handover page shows it with the seal") {
+  const std::string path = file_name();
+  std::remove(path.c_str());
+  REQUIRE(run_program("record new examples/marrowick.toml --serial M4-0431 -o " + path).exit == 0);
+  REQUIRE(run_program("record add " + path +
+                      " --readings examples/readings/marrowick-0431.toml --by 'line 4' --at "
+                      "'2026-03-14 10:20'")
+              .exit == 0);
+  REQUIRE(run_program("record add " + path + " --released-by 'A. Example' --at '2026-03-15 09:00'")
+              .exit == 0);
+  const Json shown = json_of("record show " + path, 0);
+  CHECK(shown["entries"][1]["lines"][0] == "verdict: caution");
+  CHECK(shown["entries"][2]["lines"][1] == "readings then: caution");
+  const Json page = json_of("record handover " + path, 0);
+  CHECK(page["serial"] == "M4-0431");
+  CHECK(page["seal"] == shown["seal"]);
+  CHECK(page["tested"]["verdict"] == "caution");
+  CHECK(page["released"]["by"] == "A. Example");
+  CHECK(page["fuses"].size() > 10);
+  CHECK(page["isolate"].get<std::string>().find("the isolator in W01") != std::string::npos);
+  const Ran text = run_program("record handover " + path);
+  CHECK(text.exit == 0);
+  for (const std::string& says :
+       {std::string("What never to do"), std::string("Where the fuses are"),
+        shown["seal"].get<std::string>().substr(0, 30)})
+    CHECK(text.out.find(says) != std::string::npos);
+  // readings that are not of this design are kept, and that is said
+  write(path + ".toml",
+        "schema = 1\n[[measured]]\ncase = \"x\"\nvalues = { \"bank\" = \"13 V\" }\n");
+  const Ran kept = run_program("record add " + path + " --readings " + path + ".toml");
+  CHECK(kept.exit == 0);
+  CHECK(kept.err.find("not judged: the design has no case \"x\"") != std::string::npos);
+  std::remove((path + ".toml").c_str());
+  std::remove(path.c_str());
+}
+
+TEST_CASE(
+    "under a changed design a record shows what its van would now fail, from the record alone") {
+  const std::string path = file_name(), design = path + ".toml";
+  std::remove(path.c_str());
+  write(design, "schema = 1\nextends = \"" HOUSEPOWER_SOURCE_DIR "/examples/pellibri.toml\"\n");
+  REQUIRE(run_program("record new " + design + " --serial P1 -o " + path).exit == 0);
+  const std::string check = "record check " + path + " --design " + design;
+  const Json same = json_of(check, 0);
+  CHECK(same["differences"].empty());
+  CHECK(same["findings"].empty());
+  // the bank's run was built with what the design had; now it asks for thicker, and for more load
+  const std::string text = text_of(HOUSEPOWER_SOURCE_DIR "/examples/pellibri.toml");
+  const auto run = text.find("[[run]]");
+  const auto name = text.find("name = \"", run) + 8;
+  const std::string first = text.substr(name, text.find('"', name) - name);
+  const auto appliance = text.find("name = \"", text.find("[[appliance]]")) + 8;
+  const std::string fridge = text.substr(appliance, text.find('"', appliance) - appliance);
+  write(design, "schema = 1\nextends = \"" HOUSEPOWER_SOURCE_DIR
+                "/examples/pellibri.toml\"\n[[run]]\nname = \"" +
+                    first + "\"\nconductor = \"95 mm2\"\n[[appliance]]\nname = \"" + fridge +
+                    "\"\npower = \"1500 W\"\n");
+  const Json changed = json_of(check, 1);
+  CHECK(changed["verdict"] == "fail");
+  CHECK_FALSE(changed["findings"].empty());
+  bool conductor = false;
+  for (const Json& d : changed["differences"])
+    conductor = conductor || d["path"] == "run/" + first + "/conductor";
+  CHECK(conductor);
+  std::remove(design.c_str());
+  std::remove(path.c_str());
 }
 
 }  // namespace cli_record

@@ -111,22 +111,71 @@ TEST_CASE("a wrong unit is told where it stands") {
         std::string::npos);
 }
 
-TEST_CASE("millivolts written as volts, and the other way round, are told with what is expected") {
-  const auto volts = read(Rig(lamps), measured("\"W1+\" = \"138 V\""));
+TEST_CASE(
+    "a drop may be all that the bank has; beyond, and at a post, a slip of a thousand is refused") {
+  const Rig r(lamps);
+  const auto volts = read(r, measured("\"W1+\" = \"138 V\""));
   CHECK(is_at(volts.only(), 4, 20));
   CHECK(volts.only().message.find("reads 138 V, expected") == 0);
   CHECK(volts.only().hint == "were millivolts meant?");
-  const auto millivolts = read(Rig(lamps), measured("\"bank\" = \"13.2 mV\""));
+  const auto millivolts = read(r, measured("\"bank\" = \"13.2 mV\""));
+  CHECK_FALSE(millivolts.file);
   CHECK(millivolts.only().hint == "were volts meant?");
+  // a post behind an open fuse shows next to nothing
+  CHECK(read(r, measured("\"Lamp\" = \"10 mV\", \"bank\" = \"13.2 V\"")).file);
+  // an open fuse has all of it, and more than 1.2 times what the bank rests at is nowhere
+  CHECK(read(r, measured("\"W1+\" = \"13.1 V\"")).file);
+  CHECK_FALSE(read(r, measured("\"W1+\" = \"18 V\"")).file);
   // a joint that is far too bad is no slip of the pen: ten times what is expected
-  CHECK(read(Rig(lamps), measured("\"W1+\" = \"1400 mV\"")).file);
+  const auto bad = read(r, measured("\"W1+\" = \"1400 mV\""));
+  CHECK(bad.file);
+  CHECK(bad.diagnostics.all.empty());
+}
+
+TEST_CASE("a drop that can be and looks like a slip of a thousand is warned of and kept") {
+  const Rig r(lamps);
+  // 4 m of 6 mm² under 10 A: 0.14 V; at a tenth of an ampere more it would be 1.4 mV
+  const std::string small =
+      bank + appliance("Clock", "current = \"0.5 A\"\nbehaves = \"constant-current\"") +
+      run("clock", "bank", "Clock", "4 m", "6 mm2", "label = \"W1\"") +
+      "[[case]]\nname = \"evening\"\nrunning = [\"Clock\"]\n";
+  const auto volts = read(Rig(small), measured("\"W1+\" = \"7 V\""));
+  REQUIRE(volts.file);
+  CHECK(volts.file->cases.at(0).values.at(0).value.si == about(7.0));
+  CHECK(volts.only().severity == Severity::warning);
+  CHECK(volts.only().hint == "were millivolts meant?");
+  CHECK(is_at(volts.only(), 4, 20));
+  const auto less = read(r, measured("\"W1+\" = \"0.138 mV\", \"bank\" = \"13.2 V\""));
+  REQUIRE(less.file);
+  CHECK(less.only().severity == Severity::warning);
+  CHECK(less.only().hint == "were volts meant?");
+}
+
+TEST_CASE("a part that loses more than the whole is told with both places") {
+  const std::string fused =
+      bank + appliance("Lamp", "current = \"10 A\"\nbehaves = \"constant-current\"") +
+      run("lamp", "bank", "Lamp", "4 m", "6 mm2",
+          "label = \"W1\"\njoints = 6\njoint_resistance = \"0.5 mΩ\"\nprotection = [{ end = "
+          "\"from\", "
+          "type = \"iso-8820-3-c\", rating = \"30 A\", distance = \"1 m\" }]") +
+      "[[case]]\nname = \"evening\"\nrunning = [\"Lamp\"]\n";
+  const Rig r(fused);
+  const auto device = read(r, measured("\"W1+\" = \"150 mV\", \"W1 fuse\" = \"210 mV\""));
+  CHECK(is_at(device.only(), 4, 42));
+  CHECK(device.only().message == "reads 0.21 V, but all of W1+ 0.15 V at van.toml:4:20");
+  const auto joints =
+      read(r, measured("\"W1+\" = \"150 mV\", \"W1-\" = \"140 mV\", \"W1 joints\" = \"400 mV\""));
+  CHECK(joints.only().message == "reads 0.4 V, but all of W1+ and W1− 0.29 V at van.toml:4:20");
+  // within twice the meter's errors it may be
+  CHECK(read(r, measured("\"W1+\" = \"20 mV\", \"W1 fuse\" = \"21 mV\", \"bank\" = \"13.2 V\""))
+            .file);
 }
 
 TEST_CASE("two values of one point that contradict each other are told, two that agree are kept") {
   const auto tried =
       read(Rig(lamps), measured("\"W1+\" = \"138 mV\", \"run/lamp/outgoing\" = \"190 mV\""));
   CHECK(is_at(tried.only(), 4, 52));
-  CHECK(tried.only().message.find("reads 0.19 V, but 0.138 V at line 4") == 0);
+  CHECK(tried.only().message == "reads 0.19 V, but 0.138 V at van.toml:4:20");
   const auto agree =
       read(Rig(lamps), measured("\"W1+\" = \"138 mV\", \"run/lamp/outgoing\" = \"139 mV\""));
   REQUIRE(agree.file);
@@ -199,6 +248,90 @@ TEST_CASE("the sheet as CSV is read with its column filled in, whatever parts it
   CHECK(is_at(wrong.only(), 2, 30));
   CHECK(read(r, "case,point,unit\nevening,bank,V\n", "van.csv").only().message ==
         "the sheet has no column \"read\"");
+}
+
+TEST_CASE("a label that two points bear is asked for by its path") {
+  const std::string twice =
+      bank + node("W2 fuse") +
+      appliance("Lamp", "current = \"10 A\"\nbehaves = \"constant-current\"") +
+      run("feed", "bank", "W2 fuse", "1 m", "6 mm2", "label = \"W1\"") +
+      run("lamp", "W2 fuse", "Lamp", "4 m", "6 mm2",
+          "label = \"W2\"\nprotection = [{ end = \"from\", type = \"iso-8820-3-c\", rating = \"30 "
+          "A\", "
+          "distance = \"1 m\" }]") +
+      "[[case]]\nname = \"evening\"\nrunning = [\"Lamp\"]\n";
+  const Rig r(twice);
+  const auto tried = read(r, measured("\"W2 fuse\" = \"12 mV\""));
+  CHECK(tried.only().message == "\"W2 fuse\" is more than one point");
+  CHECK(tried.only().hint.find("run/lamp/protection/0") != std::string::npos);
+  CHECK(read(r, measured("\"run/lamp/protection/0\" = \"15 mV\"")).file);
+}
+
+TEST_CASE("a CSV takes decimal commas, passes over what is empty, and is known by its ending in "
+          "any letters") {
+  const Rig r(lamps);
+  const auto tried = read(r,
+                          "Case;Point;Unit;Read\nevening;bank/resting;V;13,31\n"
+                          "evening;run/lamp/outgoing;mV;141,5\nevening;run/lamp/return;mV;\n"
+                          "evening;bank;V;  \nevening;run/lamp/outgoing/current;A;−10,2\n",
+                          "VAN.CSV");
+  for (const auto& d : tried.diagnostics.all) MESSAGE(d.message);
+  REQUIRE(tried.file);
+  const MeasuredCase& c = tried.file->cases.at(0);
+  CHECK(c.load.resting->value() == about(13.31));
+  REQUIRE(c.values.size() == 2);
+  CHECK(c.values[0].value.si == about(0.1415));
+  CHECK(c.values[1].value.si == about(-10.2));
+  const auto with_units =
+      read(r, "case,point,unit,read\nevening,run/lamp/outgoing,mV,\"0,1415 V\"\n", "van.csv");
+  REQUIRE(with_units.file);
+  CHECK(with_units.file->cases.at(0).values.at(0).value.si == about(0.1415));
+}
+
+TEST_CASE("a resting voltage that no bank has is told where it stands, in either form") {
+  const Rig r(lamps);
+  const auto csv = read(
+      r, "case,point,unit,read\nevening,bank/resting,V,1.331\nevening,run/lamp/outgoing,mV,141\n",
+      "van.csv");
+  CHECK(is_at(csv.only(), 2, 24));
+  CHECK(csv.only().message == "no bank of 4 cells in series rests at 1.331 V");
+  const auto toml =
+      read(r, "schema = 1\n[[measured]]\ncase = \"evening\"\nresting_voltage = \"26.6 V\"\n"
+              "values = { \"W1+\" = \"141 mV\" }\n");
+  CHECK(is_at(toml.only(), 4, 19));
+  CHECK(read(r, "schema = 1\n[[measured]]\ncase = \"evening\"\nresting_voltage = \"-1 V\"\n"
+                "values = { \"W1+\" = \"141 mV\" }\n")
+            .diagnostics.any_error());
+}
+
+TEST_CASE("what was seen holds by yes or no, a dead test by its limit") {
+  const Rig r(lamps);
+  const auto checked = [&](const std::string& more) {
+    return read(r, measured("\"W1+\" = \"138 mV\"") + "[[checked]]\n" + more);
+  };
+  const auto holds = [&](const std::string& more) {
+    const auto tried = checked(more);
+    REQUIRE(tried.file);
+    return tried.file->checked.at(0).holds;
+  };
+  CHECK(holds("what = \"polarity W1\"\nresult = \"yes\"\n") == true);
+  CHECK(holds("what = \"polarity W1\"\nresult = \"No\"\n") == false);
+  // 0.5 MΩ at the least: IEC 60364-6 for extra-low voltage, from memory
+  CHECK(holds("what = \"bank to chassis\"\nvalue = \"2.1 MΩ\"\n") == true);
+  CHECK(holds("what = \"bank to chassis\"\nvalue = \"0.4 MΩ\"\n") == false);
+  CHECK(holds("what = \"bank to chassis\"\nvalue = \"OL\"\n") == true);
+  CHECK_FALSE(holds("what = \"tyre pressure\"\nvalue = \"3 bar\"\n").has_value());
+  CHECK(checked("what = \"polarity W1\"\nresult = \"perhaps\"\n").only().message ==
+        "the result of \"polarity W1\" is yes or no, not \"perhaps\"");
+  CHECK(checked("what = \"bank to chassis\"\nvalue = \"2.1 V\"\n").diagnostics.any_error());
+  const auto csv = read(r,
+                        "case,point,unit,read\n,checked/bank to chassis,MΩ,0.2\n,checked/polarity "
+                        "W1,yes or no,no\nevening,run/lamp/outgoing,mV,141\n",
+                        "van.csv");
+  REQUIRE(csv.file);
+  REQUIRE(csv.file->checked.size() == 2);
+  CHECK(csv.file->checked[0].holds == false);
+  CHECK(csv.file->checked[1].holds == false);
 }
 
 }  // namespace wiring_readings_file

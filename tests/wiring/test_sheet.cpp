@@ -79,16 +79,31 @@ TEST_CASE("a test sheet tells each voltage of one run as a pocket calculator doe
   CHECK(reading(sheet, "bank").low.value() == about(empty - meter(empty, 10e-3), 1e-6));
 }
 
-TEST_CASE("a battery that was not measured rests within 35 mV a cell of the mean curve") {
+TEST_CASE("a battery that was not measured rests anywhere from half full to nearly full, and 35 mV "
+          "a cell "
+          "about the mean curve") {
   const Rig r(one_run);
-  TestLoad load;
+  TestLoad load;  // 80 % full
   load.bench = TestLoad::Bench{r.design()->bank->post, 0.001 * ampere};
   const TestSheet sheet = sheet_of(r, load);
   const auto& bank_ = reading(sheet, "bank");
+  const auto curve = [&](double charge) {
+    return parts::bank_open_circuit(r.design()->tables->cells, *r.design()->bank, charge).value();
+  };
   CHECK(bank_.high.value() - bank_.expected.value() ==
-        about(4 * 0.035 + meter(13.48, 10e-3), 0.01));
+        about(curve(0.95) - curve(0.8) + 4 * 0.035 + meter(curve(0.95) + 0.14, 10e-3), 1e-4));
+  CHECK(bank_.expected.value() - bank_.low.value() ==
+        about(curve(0.8) - curve(0.5) + 4 * 0.035 + meter(curve(0.5) - 0.14, 10e-3), 1e-4));
+  const auto range = resting_range(r.design(), load);
+  REQUIRE(range);
+  CHECK(range->low.value() == about(curve(0.5) - 0.14));
+  CHECK(range->high.value() == about(curve(0.95) + 0.14));
+  // measured on the day: only its own 10 mV
+  load.resting = 13.2 * volt;
+  CHECK(resting_range(r.design(), load)->low.value() == about(13.19));
   CHECK(find(sheet, "run/lamp/outgoing") == nullptr);
-  CHECK(sheet.without_current == std::vector<std::string>{"lamp"});
+  REQUIRE(sheet.without_current.size() == 1);
+  CHECK(r.design()[sheet.without_current.front()].name == "lamp");
 }
 
 TEST_CASE("a load that the bank cannot carry has no test sheet") {

@@ -1,56 +1,32 @@
 // SPDX-License-Identifier: Apache-2.0
-// The record that stays with a van: plain text that is only added to. Each entry holds the digest of
-// the one before and ends with its own (SHA-256), so that a changed line shows; the last digest is the
-// seal, which is kept elsewhere, so that a cut end shows too.
-//
-//   entry 2
-//   at: 2026-03-14 10:20
-//   by: line 7
-//   what: readings
-//   | schema = 1
-//   before: 9f86d0…
-//   digest: 2c26b4…
+// The van's record for people and programs: all of it, the page that is handed over with the van, and
+// what the van would fail under another design.
 #pragma once
 
-#include <optional>
 #include <string>
-#include <string_view>
-#include <vector>
 
+#include "housepower/answers/record.hpp"
 #include "housepower/page/page.hpp"
-#include "housepower/reading/diagnostic.hpp"
 
 namespace housepower::report {
 
 using namespace page;
 
-struct RecordEntry {
-  std::string at, by, what;
-  std::vector<std::string> lines;
-  std::string before, digest;
-  Place place;  // of its first line
+/// `every_entry`: else only whether it is intact, with its seal.
+[[nodiscard]] Page record_page(const answers::Record&, bool every_entry = true);
+[[nodiscard]] std::string record_json(const answers::Record&);
+
+/// For the owner: what is fitted, what it can do, what never to do, where the fuses are, how to wake
+/// and to isolate the bank; then for a later workshop the diagram and the figures as it was built.
+struct Handover {
+  const answers::Record& record;
+  const answers::VanOfRecord& van;
+  const answers::Opening& built;
 };
+[[nodiscard]] Page handover_page(const Handover&);
+[[nodiscard]] std::string handover_json(const Handover&);
 
-struct Record {
-  std::vector<RecordEntry> entries;
-  /// Where it does not hold together, and why; nothing: it is intact.
-  std::optional<Diagnostic> broken{};
-  [[nodiscard]] std::string seal() const {
-    return entries.empty() ? std::string() : entries.back().digest;
-  }
-};
-
-/// The digest of what comes before the first entry.
-inline constexpr std::string_view nothing_before = "none";
-
-/// An entry as text, after the one with the digest `before`.
-[[nodiscard]] std::string entry_text(std::size_t number, RecordEntry, std::string_view before);
-/// Every entry that can be read, and the first place where the chain breaks. `seal`: what its last
-/// digest must be, where that is known.
-[[nodiscard]] Record read_record(std::string_view text, std::string_view file,
-                                 const std::optional<std::string>& seal = {});
-
-[[nodiscard]] Page record_page(const Record&);
-[[nodiscard]] std::string record_json(const Record&);
+[[nodiscard]] Page against_page(const answers::VanAgainstDesign&);
+[[nodiscard]] std::string against_json(const answers::VanAgainstDesign&);
 
 }  // namespace housepower::report

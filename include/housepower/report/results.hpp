@@ -16,7 +16,6 @@
 #include "housepower/energy/years.hpp"
 #include "housepower/page/page.hpp"
 #include "housepower/wiring/named_methods.hpp"
-#include "housepower/wiring/test_sheet.hpp"
 #include "housepower/working/registry.hpp"
 
 namespace housepower::report {
@@ -57,17 +56,6 @@ struct Sized {
 };
 [[nodiscard]] Page wiring_page(const CheckedDesign&, const Sized&);
 [[nodiscard]] std::string wiring_json(const CheckedDesign&, const Sized&);
-
-/// The finished van under a test load (`test-sheet`).
-struct TestedDesign {
-  const design::Design& design;
-  const wiring::TestLoad& load;
-  const wiring::TestSheet& sheet;
-  Voltage resting{};  // of the bank, with nothing on
-  std::string inputs_digest;
-};
-[[nodiscard]] Page test_sheet_page(const TestedDesign&);
-[[nodiscard]] std::string test_sheet_json(const TestedDesign&);
 
 /// One run without a file (`cable`): the same resolve, network and rules as a design of two nodes.
 struct Cable {

@@ -25,18 +25,19 @@
 namespace housepower::wiring {
 
 /// A meter's limits of error (two standard deviations): a share of what it shows, and so much more
-/// among volts, among drops, and of a clamp. By default 1 % and a digit, a clamp 2 % and 0.1 A (from
-/// judgement).
+/// among volts, among drops, and of a clamp. What stands here is what every sheet is printed for and
+/// every reading without a stated meter is judged by (from judgement, of meters as they are sold).
 struct Meter {
-  Ratio voltage = 0.01;
-  Voltage volts_least = Voltage::from_value(0.01), drops_least = Voltage::from_value(1e-4);
+  Ratio voltage = 0.005;
+  Voltage volts_least = Voltage::from_value(0.01), drops_least = Voltage::from_value(5e-4);
   Ratio current = 0.02;
   Current current_least = Current::from_value(0.1);
 };
 
 /// What was read at one point of the sheet, by its path: "bank", "run/fridge/outgoing"; the current
-/// of a clamp around a conductor: "run/fridge/outgoing/current". A drop counts along its current: less
-/// than nothing means leads or wires the wrong way round.
+/// of a clamp around a conductor: "run/fridge/outgoing/current", whichever way it was put on. A drop
+/// counts along its current: less than nothing means leads the wrong way round, or a current that
+/// flows backwards.
 struct Measured {
   design::Subject path;
   Number value;  // a voltage or a current
@@ -77,23 +78,33 @@ struct NoDiagnosis {
 [[nodiscard]] std::variant<std::vector<ReadPoint>, NoDiagnosis>
 sheet_points(const design::Design&, const Assessment&, const TestLoad&, const Meter& = {});
 
-struct Cause {
+/// Something that may be wrong, and how far.
+struct Suspect {
   enum class Is { joint, conductor, device, item, battery, link, load, resting, reading, reversed };
   Is is = Is::joint;
-  design::Subject element;  // "run/fridge/outgoing", "bank/battery/2", that of a reading
+  design::Subject element;         // "run/fridge/outgoing", "bank/battery/2", that of a reading
+  Number value;                    // of a joint the ohms too many, else the whole
+  std::optional<Number> expected;  // of the whole, as the design has it
+  design::resolved::RunId run;     // index −1: of no run
+  design::Pole pole = design::Pole::outgoing;
+  std::optional<Current> most{};  // the largest current that it carries in the design's cases
+};
+
+struct Cause {
+  using Is = Suspect::Is;
+  Suspect it;
   std::string what;
-  Number value, sigma;                   // of a joint the ohms too many, else the whole
-  std::optional<Number> expected;        // of the whole, as the design has it
+  Number sigma;                          // of its value
   std::optional<Power> heat, heat_full;  // with the current of the test, with the largest there is
   Ratio odds = 0.0;  // against nothing being wrong; of two causes: against the other alone
-  std::vector<design::Subject> cannot_be_told_from;  // by the derivatives
-  design::resolved::RunId run;                       // index −1: of no run
-  design::Pole pole = design::Pole::outgoing;
+  std::vector<design::Subject> cannot_be_told_from;  // by the derivatives: other elements
+  /// All that it may be instead, at its own place or at another, so large that it shows the same.
+  std::vector<Suspect> instead;
   std::optional<std::size_t> read;  // of a wrong reading: which, in `readings`
 };
 
-/// So large a joint, in ohms too many, that these readings might not have shown it. Nothing: any, no
-/// current was there.
+/// So large a joint or contact, in ohms too many, that these readings might not have shown it.
+/// Nothing: any, no current was there.
 struct CouldHide {
   design::Subject element;
   std::optional<Resistance> value;
@@ -106,6 +117,12 @@ struct NextReading {
   std::vector<design::Subject> parts;  // the elements that it parts
 };
 
+/// A pole that carries a current in what was switched on, and whose drop nobody read.
+struct Unread {
+  design::Subject element;  // "run/fridge/return"
+  std::string in_case;      // the first in which it could have been read
+};
+
 struct Diagnosis {
   std::vector<ReadPoint> readings;
   std::vector<Cause> causes;  // likeliest first; none under odds of 20
@@ -113,6 +130,7 @@ struct Diagnosis {
   /// Nothing that was looked for explains them, and yet they are not as the design says.
   bool unexplained = false;
   std::vector<CouldHide> could_hide;
+  std::vector<Unread> unread;
   std::optional<NextReading> next{};
   /// Current of each battery in the case that draws most, as estimated.
   std::vector<Current> batteries;
@@ -120,6 +138,9 @@ struct Diagnosis {
 using DiagnosisAnswer = std::variant<Diagnosis, NoDiagnosis>;
 
 inline constexpr Ratio least_odds = 20.0;  // to be told
+
+/// The limits by which a cause is told or not, in words, each with where it comes from.
+[[nodiscard]] const std::vector<Tolerance>& diagnosis_limits();
 
 [[nodiscard]] DiagnosisAnswer diagnose(const design::Design&, const Assessment&,
                                        const std::vector<MeasuredCase>&);

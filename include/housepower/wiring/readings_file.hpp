@@ -1,8 +1,9 @@
 // SPDX-License-Identifier: Apache-2.0
 // What was read in a finished van, as a file: TOML, or the CSV of a test sheet with its column `read`
 // filled in. Points go by their labels ("W04+") or paths ("run/fridge/outgoing"). What cannot have been
-// read is told at its line and column: a point, a unit or a case that is not, millivolts written as
-// volts, a case that was not on, two values that contradict each other.
+// read is told at its line and column: a point, a unit or a case that is not, a case that was not on,
+// two values that cannot both be true, more volts lost than the bank has. What can be and looks like
+// millivolts written as volts is warned of.
 #pragma once
 
 #include <optional>
@@ -20,6 +21,8 @@ struct CheckedByHand {
   std::string what;
   std::optional<std::string> value, result, by;
   Place place;
+  std::optional<bool> holds{};  // nothing: a value that no limit is known for
+  std::string limit{};          // that its value was compared with, with its source
 };
 
 struct ReadingsFile {
@@ -43,5 +46,9 @@ read_readings(std::string_view text, std::string_view file, const design::Design
 
 /// The point of a sheet's row where the resting voltage of the bank is written.
 inline constexpr std::string_view resting_point = "bank/resting";
+/// What the points of a sheet's rows begin with that say what was seen or measured dead.
+inline constexpr std::string_view checked_point = "checked/";
+/// The unit of such a row whose `read` is a word, not a figure.
+inline constexpr std::string_view yes_or_no = "yes or no";
 
 }  // namespace housepower::wiring

@@ -24,7 +24,8 @@ struct TestLoad {
     design::resolved::PostId at;
     Current current{};
   };
-  std::string name;  // "case dinner", "20 A at panel"
+  std::string name;        // as a file of readings calls it: "dinner", "20 A at panel"
+  design::Subject what{};  // the design's case, where it is one
   std::vector<design::resolved::ApplianceId> running;
   std::optional<Bench> bench{};
   std::optional<Voltage> resting{};  // of the bank, as measured before; else by its charge
@@ -44,12 +45,13 @@ struct Reading {
 struct Tolerance {
   std::string of, says;
   Source source;
+  bool of_meter = false;  // not of the van
 };
 
 struct TestSheet {
   Current bank_current{};
   std::vector<Reading> readings;
-  std::vector<std::string> without_current;  // runs that the test load leaves idle
+  std::vector<design::resolved::RunId> without_current;  // runs that the test load leaves idle
 };
 /// No operating point, or nothing that feeds the load.
 struct NoTestSheet {
@@ -59,6 +61,13 @@ using TestAnswer = std::variant<TestSheet, NoTestSheet>;
 
 /// `assessment` is of the same design: its ampacities tell how the conductors warm.
 [[nodiscard]] TestAnswer test_sheet(const design::Design&, const Assessment&, const TestLoad&);
+/// Between which voltages a bank that nobody measured may rest for a sheet's bands to hold: from three
+/// tenths of its charge below what is stated to 15 % above it, at most 95 %, by the mean curve and the
+/// spread of cells about it. Nothing: there is no bank.
+struct RestingRange {
+  Voltage low{}, expected{}, high{};
+};
+[[nodiscard]] std::optional<RestingRange> resting_range(const design::Design&, const TestLoad&);
 /// The tolerances that every sheet counts with, in words.
 [[nodiscard]] const std::vector<Tolerance>& test_tolerances();
 

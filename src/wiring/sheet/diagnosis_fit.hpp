@@ -46,6 +46,7 @@ struct Row {
   std::size_t of_case;
   Spot spot;
   double measured, sd;
+  bool turned = false;  // read below nothing; its amount is what counts
 };
 
 /// What is wrong besides the tolerances of sound parts.

@@ -97,6 +97,10 @@ CaseModel::CaseModel(TestNetwork&& s, const OperatingPoint& expected)
   linear_solver_.emplace(linear_);
 }
 
+void CaseModel::rest_at(Voltage u) {
+  for (const int battery : wired_.batteries) open_[std::size_t(battery)].expected = u;
+}
+
 void CaseModel::set(const std::vector<Unknown>& unknowns, const Values& values,
                     std::size_t this_case) {
   const std::size_t parts = parts_.size(), feeds = expected_.feeds.size();
@@ -112,7 +116,7 @@ void CaseModel::set(const std::vector<Unknown>& unknowns, const Values& values,
       case Unknown::Is::extra: extra[i] += std::exp(values[u]); break;
       case Unknown::Is::internal: (one.fault ? weak : internal)[i] += values[u]; break;
       case Unknown::Is::open:
-        if (one.in_case == this_case)
+        if (one.in_case.value_or(this_case) == this_case)
           network_.feeds[i].open_circuit += Voltage::from_value(values[u]);
         break;
       case Unknown::Is::load:
@@ -231,7 +235,7 @@ CaseModel::Effect CaseModel::effect_of(const Unknown& u, double value, const Res
     }
     case Unknown::Is::internal:
     case Unknown::Is::open: {
-      if (u.is == Unknown::Is::open && u.in_case != this_case) break;
+      if (u.is == Unknown::Is::open && u.in_case.value_or(this_case) != this_case) break;
       const double volts = u.is == Unknown::Is::open
                                ? 1.0
                                : -point.feed[i].value() * (u.fault ? faulty_internal_[i]

@@ -26,13 +26,13 @@ struct Unknown {
     scale,     // of parts: a tolerance as a share; of a fault the logarithm of a factor
     extra,     // on the first of its parts: the logarithm of ohms too many
     internal,  // of feeds: as scale
-    open,      // of feeds: volts more than expected, in one case
+    open,      // of feeds: volts more than expected, in one case or in all
     load,      // of loads: as scale
     gain       // of the meter's ranges: the share by which it shows too much, in one case
   } is = Is::scale;
   std::vector<std::size_t> of;
-  std::size_t in_case = 0;  // of `open` and `gain`
-  double mean = 0, sd = 1;  // the prior
+  std::optional<std::size_t> in_case{};  // of `open` and `gain`; nothing: in all alike
+  double mean = 0, sd = 1;               // the prior
   /// A factor beside the tolerance of a sound part, not on it: usual · (1 + tolerance + factor − 1),
   /// so that a part that is far off is no less certain.
   bool fault = false;
@@ -80,6 +80,8 @@ public:
   [[nodiscard]] const std::vector<Spread<Resistance>>& internal() const { return internal_; }
   [[nodiscard]] const std::vector<Spread<Voltage>>& open() const { return open_; }
   [[nodiscard]] const std::vector<Spread<Power>>& loads() const { return loads_; }
+  /// Another voltage at which the batteries are expected to rest.
+  void rest_at(Voltage);
 
 private:
   void set(const std::vector<Unknown>&, const Values&, std::size_t this_case);

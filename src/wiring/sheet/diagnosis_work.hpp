@@ -50,6 +50,8 @@ inline constexpr double joint_linear = 0.02;  // ohms, a joint among many that a
 void add_unknowns(Work&);
 /// Each reading may be wrong itself; then every candidate gets its weight.
 void add_wrong_readings(Work&, const std::vector<Row>&);
+/// What a reading is wrong by itself beforehand, among so many.
+[[nodiscard]] double log_misread(std::size_t readings);
 /// Within so much a wrong reading may lie.
 [[nodiscard]] double anywhere(const Row&, const ReadPoint&);
 /// Standard deviation of a reading, beside the gain of its range.
@@ -96,5 +98,10 @@ private:
   std::vector<Tried> singles_{};
   std::optional<Tried> best_{};
 };
+
+// ---- diagnosis_telling.cpp
+
+/// What is told: causes, what they cannot be told from, what could hide, what to read next.
+void tell(Work&, Fitting&, Search&);
 
 }  // namespace housepower::wiring::inside

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "test_network.hpp"
 
+#include <algorithm>
 #include <cmath>
 
 #include "housepower/parts/cell.hpp"
@@ -12,6 +13,10 @@ constexpr double rated_power = 0.05;  // of an appliance
 constexpr double bench_share = 0.01;  // of a load bench's current
 constexpr double item_share = 0.5, chassis_share = 0.5;
 constexpr Voltage cell_spread = Voltage::from_value(0.035);
+// How far a workshop's bank may be from the charge that a sheet is printed for (from judgement).
+constexpr double emptier = 0.3, fuller = 0.15;
+// Fuller than this it was charged until just now and does not rest yet: the curve rises steeply there.
+constexpr double fullest_at_rest = 0.95;
 constexpr Voltage resting_spread = Voltage::from_value(0.01);
 constexpr Resistance unplugged =
     Resistance::from_value(1e9);  // of a vehicle that is not plugged in
@@ -183,14 +188,10 @@ void set_sources(TestNetwork& s) {
     const Resistance most = bank.high.value_or(2.5 * least);
     const double now =
         double(parts::resistance_factor(s.test.workshop, s.test.charge)) * double(bank.in_series);
-    const Voltage cells = cell_spread * double(parts::cells_in_series(bank));
-    const Voltage u = s.test.resting
-                          ? *s.test.resting
-                          : parts::bank_open_circuit(s.d->tables->cells, bank, s.test.charge);
-    const Voltage off = s.test.resting ? resting_spread : cells;
+    const RestingRange rest = resting_range(s.d, s.test).value();
     for (const int battery : s.wired.batteries) {
       s.internal[std::size_t(battery)] = {now * least, now * 0.5 * (least + most), now * most};
-      s.open[std::size_t(battery)] = {u - off, u, u + off};
+      s.open[std::size_t(battery)] = {rest.low, rest.expected, rest.high};
     }
   }
   for (std::size_t i = 0; i < s.d->feeds.size(); ++i) {
@@ -247,3 +248,22 @@ TestNetwork test_network_of(const design::Design& d, const Assessment& a, const 
 }
 
 }  // namespace housepower::wiring::inside
+
+namespace housepower::wiring {
+
+std::optional<RestingRange> resting_range(const design::Design& d, const TestLoad& test) {
+  using namespace inside;
+  if (!d->bank) return std::nullopt;
+  if (test.resting)
+    return RestingRange{*test.resting - resting_spread, *test.resting,
+                        *test.resting + resting_spread};
+  const auto at = [&](double charge) {
+    return parts::bank_open_circuit(d->tables->cells, *d->bank,
+                                    std::clamp(charge, 0.0, fullest_at_rest));
+  };
+  const double charge = double(test.charge);
+  const Voltage cells = cell_spread * double(parts::cells_in_series(*d->bank));
+  return RestingRange{at(charge - emptier) - cells, at(charge), at(charge + fuller) + cells};
+}
+
+}  // namespace housepower::wiring

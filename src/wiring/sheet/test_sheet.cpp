@@ -13,8 +13,6 @@ using namespace inside;
 namespace {
 
 constexpr double cut_share = 0.03;  // of a length as cut
-// The meter that a sheet counts with; readings may come with another.
-constexpr Meter sheet_meter{0.005, Voltage::from_value(0.01), 0.5 * millivolt};
 constexpr Current least_shown = Current::from_value(0.05);
 
 /// By how much a conductor is warmer than the workshop under a current: as its heat balance says.
@@ -111,6 +109,13 @@ void add_meter(Reading& r, const Meter& meter) {
   if (r.kind != Reading::Kind::posts) r.low = std::max(r.low, Voltage{});
 }
 
+std::string meter_in_words(const Meter& m) {
+  const std::string share = "±" + print_plain(100.0 * double(m.voltage), 2) + " % and ";
+  return share + print(m.volts_least) + ", " + share + print(m.drops_least) + " for drops, ±" +
+         print_plain(100.0 * double(m.current), 2) + " % and " + print(m.current_least) +
+         " of a clamp";
+}
+
 }  // namespace
 
 const std::vector<Tolerance>& test_tolerances() {
@@ -127,12 +132,11 @@ const std::vector<Tolerance>& test_tolerances() {
       {"items in line, chassis", "±50 % of what the design states", judged},
       {"batteries",
        "new, from their low to their high resistance; resting voltage ±10 mV where it was "
-       "measured, "
-       "else ±35 mV a cell about the mean curve",
+       "measured, else from 30 % of charge less to 15 % more, ±35 mV a cell about the mean curve",
        {SourceKind::published, "M. Naumann, thesis TU Munich (2018), and a second table of cells",
         "they lie up to 35 mV apart"}},
       {"loads", "±5 % of an appliance's power, ±1 % of a load bench's current", judged},
-      {"meter", "±0.5 % and 10 mV, ±0.5 % and 0.5 mV for drops", judged}};
+      {"meter", meter_in_words(Meter{}), judged, true}};
   return all;
 }
 
@@ -166,7 +170,7 @@ TestAnswer inside::sheet_of(TestNetwork& s, Solver& solver, const OperatingPoint
     if (!carries) {
       if (p.reading.kind == Reading::Kind::along &&
           p.reading.name.is(design::Subject::Part::outgoing))
-        sheet.without_current.push_back(s.d->runs[std::size_t(p.reading.name.index())].name);
+        sheet.without_current.push_back({p.reading.name.index()});
       continue;
     }
     Reading r = p.reading;
@@ -194,7 +198,7 @@ TestAnswer test_sheet(const design::Design& d, const Assessment& a, const TestLo
   const Solution solution = settle(s, solver);
   const auto* point = std::get_if<OperatingPoint>(&solution);
   if (!point) return NoTestSheet{"the network has no operating point under this test load"};
-  return sheet_of(s, solver, *point, sheet_meter);
+  return sheet_of(s, solver, *point, Meter{});
 }
 
 }  // namespace housepower::wiring

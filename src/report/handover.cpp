@@ -1,0 +1,221 @@
+// SPDX-License-Identifier: Apache-2.0
+// The page that is handed over with a van.
+#include <algorithm>
+
+#include "housepower/diagram/diagram.hpp"
+#include "housepower/report/record.hpp"
+#include "housepower/units/phrases.hpp"
+#include "json.hpp"
+#include "pieces.hpp"
+
+namespace housepower::report {
+namespace {
+
+using design::Design;
+
+std::string count_of(int n, const std::string& what) {
+  return n == 1 ? what : std::to_string(n) + " × " + what;
+}
+
+std::string bank_of(const Design& d) {
+  if (!d->bank) return "none";
+  const auto& bank = *d->bank;
+  return count_of(bank.parallel * bank.in_series,
+                  print(bank.capacity) + " lithium, " + print(bank.nominal_voltage)) +
+         "; " + print(bank.rated()) + " at " + print(bank.voltage()) + " together";
+}
+
+/// Names of a list of things.
+template <class List> std::vector<std::string> names_of(const List& list) {
+  std::vector<std::string> names;
+  for (const auto& one : list) names.push_back(one.name);
+  return names;
+}
+
+Facts fitted(const Design& d) {
+  Facts facts;
+  const auto add = [&](const char* name, std::string value, std::string note = {}) {
+    if (!value.empty()) facts.facts.push_back({name, std::move(value), std::move(note)});
+  };
+  add("Bank", bank_of(d));
+  add("Sun", listed(names_of(d->arrays)));
+  add("Solar controller", listed(names_of(d->controllers)));
+  add("Charged by", listed(names_of(d->chargers)));
+  for (const auto& inverter : d->inverters)
+    add("Inverter", inverter.name, print(inverter.rating) + " at the most");
+  add("Consumers", listed(names_of(d->appliances)));
+  return facts;
+}
+
+std::vector<std::string> can_do(const Design& d, const energy::Assessment& e) {
+  std::vector<std::string> says;
+  if (!e.months.empty()) says.push_back(energy_answer(d, e));
+  for (const auto& inverter : d->inverters)
+    says.push_back("Appliances on the inverter may draw " + print(inverter.rating) +
+                   " together, no more.");
+  return says;
+}
+
+std::vector<std::string> never(const Design& d) {
+  std::vector<std::string> says{
+      "Never put in a fuse of another rating or type than the table says, nor bridge one: the "
+      "conductor behind it burns before it goes.",
+      "Never open the battery box, loosen a lug or add a consumer at the bank: a licensed "
+      "electrician does that.",
+      "Never lay metal across the bank's terminals: it gives thousands of amperes."};
+  if (!d->bank) return says;
+  const auto& bank = *d->bank;
+  if (bank.charge_cut_off_below)
+    says.push_back("Never make it charge below " + print(*bank.charge_cut_off_below) +
+                   ": it stops by itself, and waits until it is warmer.");
+  else says.emplace_back("Never charge it when it is frozen: nothing stops that by itself.");
+  for (const auto& post : d->posts)
+    if (post.purpose && *post.purpose != design::Purpose::start_a_vehicle)
+      says.push_back("Never start a vehicle from " + post.name + ": it is not made for that.");
+  if (!d->inverters.empty())
+    says.emplace_back("Never plug in more at once than the inverter gives, and nothing into a "
+                      "socket that is wet.");
+  return says;
+}
+
+std::string where_of(const Design& d, const design::resolved::Run& run,
+                     const design::resolved::Protection& p) {
+  const std::string end = d[p.end == design::RunEnd::from ? run.from : run.to].name;
+  return p.distance && p.distance->value() > 0.0 ? print(*p.distance) + " from " + end
+                                                 : "at " + end;
+}
+
+TableBlock fuses(const Design& d) {
+  TableBlock table{"Where the fuses are",
+                   {"on the sleeve", "protects the way to", "rating", "type", "where"},
+                   {false, false, true, false, false},
+                   {}};
+  for (const auto& run : d->runs)
+    for (const auto& p : run.protection)
+      table.rows.push_back(
+          {run.label, d[run.to].name, print(p.rating), p.type, where_of(d, run, p)});
+  return table;
+}
+
+std::string to_isolate(const Design& d) {
+  std::vector<std::string> ways;
+  for (const auto& run : d->runs)
+    for (const auto& item : run.inline_items)
+      if (d->bank && item.kind == design::InlineKind::isolator &&
+          (run.from.index == d->bank->post.index || run.to.index == d->bank->post.index))
+        ways.push_back("the isolator in " + run.label + ", " + d[run.from].name + " to " +
+                       d[run.to].name);
+  if (ways.empty())
+    return "To isolate the bank: the design states no isolator at it; ask the maker before "
+           "anything "
+           "is done to the wiring.";
+  return "To isolate the bank: switch everything off, disconnect mains and tow vehicle, then "
+         "turn " +
+         listed(ways, "; and ") + ". The sun still feeds its controller: cover the modules.";
+}
+
+std::string to_wake(const Design& d) {
+  std::vector<std::string> posts;
+  for (const auto& post : d->posts)
+    if (post.purpose && *post.purpose == design::Purpose::wake) posts.push_back(post.name);
+  if (posts.empty())
+    return "To wake a bank that has switched itself off: connect mains or drive; the design states "
+           "no posts for it.";
+  return "To wake a bank that has switched itself off: connect a charger or a good battery of the "
+         "same voltage to " +
+         listed(posts, " or ") + ", plus to plus, until it shows its voltage; then charge it.";
+}
+
+std::vector<std::pair<std::string, std::string>> of_record(const Handover& h) {
+  const auto& v = h.van;
+  const auto or_none = [](const std::string& text, const char* none) {
+    return text.empty() ? std::string(none) : text;
+  };
+  return {
+      {"Serial", v.serial},
+      {"Built by", v.design_file + ", " + v.design_digest},
+      {"Tested", v.tested_at.empty() ? "no readings are recorded"
+                                     : v.tested_at + ", " + v.tested_by + ": " + v.verdict},
+      {"Released", v.released_by.empty() ? "not released" : v.released_at + ", " + v.released_by},
+      {"Entries", std::to_string(h.record.entries.size())},
+      {"Seal of the record", or_none(h.record.seal(), "none")}};
+}
+
+TableBlock record_table(const Handover& h) {
+  TableBlock table{"This van's record", {"what", "as recorded"}, {false, false}, {}};
+  for (const auto& [what, value] : of_record(h)) table.rows.push_back({what, value});
+  return table;
+}
+
+TableBlock runs_table(const Design& d) {
+  TableBlock table{"As it was built",
+                   {"run", "from", "to", "conductor", "length"},
+                   {false, false, false, false, true},
+                   {}};
+  for (const auto& run : d->runs)
+    table.rows.push_back({run.label, d[run.from].name, d[run.to].name,
+                          run.conductor ? run.conductor->name : "to be chosen", print(run.length)});
+  return table;
+}
+
+void add_diagram(Page& page, const answers::Opening& built) {
+  const auto drawn =
+      diagram::diagram_of(built.checked_design(), diagram::worst_drop_case(built.checked.wiring));
+  for (std::size_t sheet = 0; sheet < drawn.sheets.size(); ++sheet)
+    page.blocks.emplace_back(
+        Figure{drawn.title, drawn.says, svg(drawn, sheet, SvgFor::page), {}, drawn.paper});
+}
+
+}  // namespace
+
+Page handover_page(const Handover& h) {
+  const Design& d = *h.built.design;
+  Page page{d->name + " " + h.van.serial + ": your house power", {}};
+  const auto say = [&](std::string what) { page.blocks.emplace_back(Paragraph{std::move(what)}); };
+  const auto head = [&](const char* what) { page.blocks.emplace_back(Heading{what}); };
+  if (h.record.broken)
+    page.blocks.emplace_back(VerdictLine{checks::Verdict::fail,
+                                         "the record is not intact: " + h.record.broken->message});
+  page.blocks.emplace_back(fitted(d));
+  head("What it can do");
+  for (auto& one : can_do(d, h.built.checked.energy)) say(std::move(one));
+  head("What never to do");
+  for (auto& one : never(d)) say(std::move(one));
+  head("To wake and to isolate the bank");
+  say(to_wake(d));
+  say(to_isolate(d));
+  if (auto table = fuses(d); !table.rows.empty()) page.blocks.emplace_back(std::move(table));
+  page.blocks.emplace_back(record_table(h));
+  page.blocks.emplace_back(Heading{"For a later workshop", true});
+  page.blocks.emplace_back(runs_table(d));
+  add_diagram(page, h.built);
+  return page;
+}
+
+std::string handover_json(const Handover& h) {
+  const Design& d = *h.built.design;
+  Json json = housepower::report::head();
+  json["serial"] = h.van.serial;
+  json["van"] = d->name;
+  json["fitted"] = Json::array();
+  for (const auto& fact : fitted(d).facts)
+    json["fitted"].push_back({{"what", fact.name}, {"value", fact.value}, {"note", fact.note}});
+  json["can_do"] = can_do(d, h.built.checked.energy);
+  json["never"] = never(d);
+  json["wake"] = to_wake(d);
+  json["isolate"] = to_isolate(d);
+  json["fuses"] = Json::array();
+  for (const auto& row : fuses(d).rows)
+    json["fuses"].push_back({{"label", row[0]},
+                             {"to", row[1]},
+                             {"rating", row[2]},
+                             {"type", row[3]},
+                             {"where", row[4]}});
+  json["tested"] = {{"at", h.van.tested_at}, {"by", h.van.tested_by}, {"verdict", h.van.verdict}};
+  json["released"] = {{"at", h.van.released_at}, {"by", h.van.released_by}};
+  json["intact"] = !h.record.broken.has_value();
+  json["seal"] = h.record.seal();
+  return dump(json);
+}
+
+}  // namespace housepower::report

@@ -1,0 +1,122 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "housepower/wiring/dead_tests.hpp"
+
+#include <algorithm>
+
+#include "housepower/units/phrases.hpp"
+#include "housepower/units/unit.hpp"
+#include "housepower/wiring/test_plan.hpp"
+#include "readings_written.hpp"
+
+namespace housepower::wiring {
+namespace {
+
+constexpr Resistance isolated = Resistance::from_value(0.5e6);
+constexpr Source isolated_source{
+    SourceKind::from_memory, "IEC 60364-6, insulation of extra-low voltage",
+    "0.5 MΩ at 250 V d.c.; a hand meter at its own voltage shows a short, not the insulation"};
+constexpr Source by_eye{SourceKind::common_practice, "practice of the trade", "before it is live"};
+
+std::string small(std::string text) {
+  for (char& c : text)
+    if (c >= 'A' && c <= 'Z') c = char(c - 'A' + 'a');
+  return text;
+}
+bool is_one_of(const std::string& word, std::initializer_list<std::string_view> words) {
+  return std::find(words.begin(), words.end(), word) != words.end();
+}
+
+DeadTest of_bank(const design::Design& d) {
+  const bool bonded =
+      std::any_of(d->runs.begin(), d->runs.end(), [](const auto& run) { return run.back.chassis; });
+  DeadTest test;
+  test.is = DeadTest::Is::resistance;
+  test.what = "bank to chassis";
+  test.how = bonded ? "the chassis is the return of this van: plus to chassis, all switched off"
+                    : "plus and minus to chassis, the bank's isolator open";
+  if (!bonded) test.least = isolated;
+  test.source = isolated_source;
+  return test;
+}
+
+void add_run(std::vector<DeadTest>& tests, const design::Design& d, design::resolved::RunId id) {
+  const auto& run = d[id];
+  tests.push_back({DeadTest::Is::polarity,
+                   "polarity " + run.label,
+                   d[run.from].name + " to " + d[run.to].name,
+                   id,
+                   {},
+                   by_eye});
+  for (std::size_t n = 0; n < run.protection.size(); ++n)
+    tests.push_back({DeadTest::Is::seated,
+                     label_of_point(d, subject_of(d, run).protection(n)) + " seated",
+                     print(run.protection[n].rating) + ", " + run.protection[n].type,
+                     id,
+                     {},
+                     by_eye});
+}
+
+void judge_result(CheckedByHand& one, Diagnostics& diagnostics) {
+  const std::string word = small(*one.result);
+  const bool yes = is_one_of(word, {"yes", "y", "ok", "pass", "passed", "good", "true"});
+  const bool no = is_one_of(word, {"no", "n", "fail", "failed", "bad", "false"});
+  if (yes || no) one.holds = yes;
+  else
+    diagnostics.error(one.place, "checked/" + one.what + "/result",
+                      "the result of " + quoted(one.what) + " is yes or no, not " +
+                          quoted(*one.result));
+}
+
+/// A resistance between conductors that should not meet: of megohms and kilohms, which no contact of a
+/// design has.
+std::optional<Resistance> insulation_of(std::string text, const std::string& key, const Place& at,
+                                        Diagnostics& diagnostics) {
+  double factor = 1.0;
+  for (const auto& [unit, times] :
+       {std::pair("MΩ", 1e6), std::pair("Mohm", 1e6), std::pair("kΩ", 1e3), std::pair("kohm", 1e3)})
+    if (const auto found = text.find(unit); found != text.npos && factor == 1.0) {
+      text.replace(found, std::string_view(unit).size(), "Ω");
+      factor = times;
+    }
+  const auto ohms = inside::quantity_of(text, kind_of<Resistance>, key, at, diagnostics);
+  return ohms ? std::optional(Resistance::from_value(factor * ohms->si)) : std::nullopt;
+}
+
+/// What a meter shows beyond its range counts as more than anything.
+void judge_value(CheckedByHand& one, const DeadTest& test, Diagnostics& diagnostics) {
+  one.limit = "at least " + print(*test.least) + " (" + std::string(test.source.title) + ")";
+  std::string value = *one.value;
+  if (value.starts_with('>')) value.erase(0, 1);
+  bool holds = false;
+  for (const std::string_view beyond : {"ol", "o.l", "open", "over range"})
+    holds = holds || small(value).starts_with(beyond);
+  if (!holds) {
+    const auto read = insulation_of(value, "checked/" + one.what, one.place, diagnostics);
+    if (!read) return;
+    holds = *read >= *test.least;
+  }
+  one.holds = one.holds.value_or(true) && holds;
+}
+
+}  // namespace
+
+std::vector<DeadTest> dead_tests(const design::Design& d) {
+  std::vector<DeadTest> tests;
+  if (d->bank) tests.push_back(of_bank(d));
+  for (const auto id : walk_of(d).runs) add_run(tests, d, id);
+  if (d->profile)
+    for (const auto& item : d->profile->inspection)
+      tests.push_back({DeadTest::Is::seen, item.item, "", {}, {}, item.source});
+  return tests;
+}
+
+void judge_by_hand(CheckedByHand& one, const std::vector<DeadTest>& tests,
+                   Diagnostics& diagnostics) {
+  if (one.result) judge_result(one, diagnostics);
+  if (!one.value) return;
+  const std::string what = small(one.what);
+  for (const DeadTest& test : tests)
+    if (test.least && small(test.what) == what) judge_value(one, test, diagnostics);
+}
+
+}  // namespace housepower::wiring
