@@ -18,9 +18,9 @@ energy   4400  habits, months, what lasts without charging; the chargers' part o
 wiring  10000  readings back to their cause, dead tests and switch-ons: a room by itself were it not for the network they solve
 checks   5600  forty-two rules; taps, links and each battery's own device in those of protection
 choice   2600  cures that are tried, headroom and the joint least mend, besides the choice
-pack     1800
+pack     2000  which pack comes nearest, where none keeps the promise
 range    1600
-answers  2300  fifteen questions; what the test sheet, readings and record ask stood in cli
+answers  2600  one cable, the way from a question to a checked design, and pack files besides the plan
 diagram  2000
 report   6000  ten kinds of answer, schedule, record and diagnosis among them, and the schema of each
 cli      2400

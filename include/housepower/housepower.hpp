@@ -11,8 +11,10 @@
 #include "housepower/units/unit.hpp"
 
 // The answers: a question with its files as text, what it opens, and what is asked of that.
+#include "housepower/answers/cable.hpp"
 #include "housepower/answers/checked_design.hpp"
 #include "housepower/answers/compare.hpp"
+#include "housepower/answers/energy.hpp"
 #include "housepower/answers/first_van.hpp"
 #include "housepower/answers/looms.hpp"
 #include "housepower/answers/mend.hpp"
@@ -27,6 +29,7 @@
 #include "housepower/answers/size.hpp"
 #include "housepower/answers/stay.hpp"
 #include "housepower/answers/test_sheet.hpp"
+#include "housepower/answers/wiring.hpp"
 
 // What they hold: every rule asked, each current and voltage, days, stays.
 #include "housepower/checks/delivered.hpp"

@@ -5,6 +5,7 @@
 #include <filesystem>
 
 #include "housepower/design/catalogue.hpp"
+#include "told.hpp"
 
 namespace housepower::answers {
 
@@ -34,8 +35,10 @@ void check_stock(const std::vector<design::Part>& parts, const GivenDesign& give
   design::Document document = given.document;
   add_stock(document, parts);
   if (document.part.size() == given.document.part.size()) return;
+  Diagnostics found;
   const auto resolved =
-      design::resolve(std::move(document), given.tables, Defaults::ordinary, diagnostics);
+      design::resolve(std::move(document), given.tables, Defaults::ordinary, found);
+  tell_new(found, diagnostics);
   if (!resolved && !diagnostics.any_error())
     diagnostics.error({}, "part", "the stock of the catalogue does not read");
 }

@@ -3,6 +3,7 @@
 
 #include "housepower/answers/named_files.hpp"
 #include "housepower/design/open.hpp"
+#include "told.hpp"
 
 namespace housepower::answers {
 namespace {
@@ -42,15 +43,18 @@ std::optional<PackReport> size(const GivenDesign& given, const SizeAsked& asked,
   if (document.sizing && document.sizing->least) question.least = *document.sizing->least;
   if (asked.least) question.least = *asked.least;
   std::optional<pack::PackAnswer> answer;
+  Diagnostics found;
   if (!diagnostics.any_error())
-    answer = pack::size_pack(document, parts, given.tables, question, each, diagnostics);
+    answer = pack::size_pack(document, parts, given.tables, question, each, found);
+  tell_new(found, diagnostics);
   if (!answer) {
     design::locate(diagnostics, given.node);
     return std::nullopt;
   }
   add_notes(answer->notes, given);
   if (answer->best) answer->choices[*answer->best].document.part = given.document.part;
-  return PackReport{given.design, *std::move(answer), question.least, given.inputs_digest};
+  return PackReport{given.design, *std::move(answer), question.least, given.inputs_digest,
+                    diagnostics};
 }
 
 }  // namespace housepower::answers

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "asked.hpp"
 
+#include "housepower/answers/wiring.hpp"
+
 namespace housepower::cli {
 
 std::string month_override(const std::string& month) { return "place/month=\"" + month + "\""; }
@@ -9,6 +11,23 @@ bool names_one_place(bool town, bool weather, bool coordinates, World& world) {
   if (int(town) + int(weather) + int(coordinates) <= 1) return true;
   world.err << "error: only one of --place, --weather and --at says where\n";
   return false;
+}
+
+bool at_one_place(const DesignOptions& o, World& world) {
+  return names_one_place(o.town.has_value(), o.weather.has_value(), o.at.has_value(), world);
+}
+
+const wiring::CaseResult* case_named(const wiring::Assessment& w, const std::string& name,
+                                     World& world) {
+  if (const auto* in = answers::case_named(w, name)) return in;
+  std::vector<std::string_view> names;
+  for (const auto& in : w.cases) names.push_back(in.load_case.name);
+  world.err << "error: the design has no case \"" << name << "\"\n";
+  std::string hint = did_you_mean(name, names);
+  if (hint.empty())
+    for (const auto known : names) hint += (hint.empty() ? "it has " : ", ") + std::string(known);
+  world.err << "  = help: " << hint << "\n";
+  return nullptr;
 }
 
 }  // namespace housepower::cli

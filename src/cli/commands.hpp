@@ -71,21 +71,33 @@ shelf_for(World&, const std::optional<std::string>& folder, Diagnostics&);
 /// Nothing where the load of the test does not solve.
 [[nodiscard]] std::optional<page::Page> test_sheet_to_show(const Opening&);
 
-/// Reads the options of a command, by a list of its own where it takes not all of them or more; usage
-/// errors are told on stderr.
+/// The options of two lists, for a command that takes both.
+[[nodiscard]] std::vector<Field> joined(FieldList first, FieldList then);
+/// Those that were typed of one of them.
+[[nodiscard]] Node only(const Node& typed, FieldList);
+
+/// Reads the options of a command as they were typed, without defaults, by a list of its own where it
+/// takes not all of them or more; usage errors are told on stderr.
 template <class Options>
-std::optional<Options> options_from(const Node& typed, World& world,
-                                    FieldList list = fields<Options>) {
+std::optional<Options> stated_options(const Node& typed, World& world,
+                                      FieldList list = fields<Options>) {
   Diagnostics diagnostics;
   Reading reading{diagnostics, {}, true};
   std::optional<Options> options(std::in_place);
   if (!read_table(typed, list, &*options, reading)) options.reset();
-  std::vector<Assumption> unused;
-  if (options) fill_defaults(list, &*options, Defaults::ordinary, "", unused);
   for (const auto& d : diagnostics.all)
     world.err << "error: " << d.place.file << ": " << d.message
               << (d.hint.empty() ? "" : "\n  = help: " + d.hint) << "\n";
   return diagnostics.any_error() ? std::nullopt : options;
+}
+/// The same with the defaults of those that were left out.
+template <class Options>
+std::optional<Options> options_from(const Node& typed, World& world,
+                                    FieldList list = fields<Options>) {
+  auto options = stated_options<Options>(typed, world, list);
+  std::vector<Assumption> unused;
+  if (options) fill_defaults(list, &*options, Defaults::ordinary, "", unused);
+  return options;
 }
 
 }  // namespace housepower::cli

@@ -28,6 +28,20 @@ FileReader files_and_options(const World& world) {
 
 }  // namespace
 
+std::vector<Field> joined(FieldList first, FieldList then) {
+  std::vector<Field> all(first.begin(), first.end());
+  all.insert(all.end(), then.begin(), then.end());
+  return all;
+}
+
+Node only(const Node& typed, FieldList list) {
+  Node own = typed;
+  std::erase_if(std::get<Node::Table>(own.value), [&](const Node::Entry& e) {
+    return std::none_of(list.begin(), list.end(), [&](const Field& f) { return f.key == e.key; });
+  });
+  return own;
+}
+
 void warn(World& world, Format format, Diagnostics& diagnostics) {
   if (format == Format::json || diagnostics.all.empty()) return;
   diagnostics.sort_by_place();

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // diagram: the single-line diagram of a design.
 #include "housepower/diagram/diagram.hpp"
-#include "commands.hpp"
+#include "asked.hpp"
 #include "verbs.hpp"
 #include "write_file.hpp"
 
@@ -33,26 +33,6 @@ inline constexpr auto fields<cli::DiagramOptions> = std::array{
 }  // namespace housepower
 
 namespace housepower::cli {
-namespace {
-
-using wiring::CaseResult;
-
-/// The case of that name; nothing, and a message, where there is none.
-const CaseResult* case_named(const wiring::Assessment& w, const std::string& name, World& world) {
-  std::vector<std::string_view> names;
-  for (const auto& in : w.cases) {
-    if (in.load_case.name == name) return &in;
-    names.push_back(in.load_case.name);
-  }
-  world.err << "error: the design has no case \"" << name << "\"\n";
-  std::string hint = did_you_mean(name, names);
-  if (hint.empty())
-    for (const auto known : names) hint += (hint.empty() ? "it has " : ", ") + std::string(known);
-  world.err << "  = help: " << hint << "\n";
-  return nullptr;
-}
-
-}  // namespace
 
 FieldList diagram_options() { return fields<DiagramOptions>; }
 
@@ -64,7 +44,7 @@ int run_diagram(const Node& typed, World& world) {
   const auto opening = open_checked(design_options, world, diagnostics);
   if (!opening) return refuse(world, Format::text, diagnostics);
   const auto& w = opening->checked.wiring;
-  const CaseResult* in =
+  const wiring::CaseResult* in =
       options->load_case ? case_named(w, *options->load_case, world) : diagram::worst_drop_case(w);
   if (options->load_case && !in) return usage;
   const report::CheckedDesign checked{*opening->design, opening->checked, opening->digest};

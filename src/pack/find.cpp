@@ -104,6 +104,11 @@ void Finder::judge(const std::vector<Pick>& picks) {
   effort.judged += open.size();
 }
 
+bool Finder::is_unfit(const Pick& pick) {
+  return refused_.count(pick) > 0 || !too_small_inverter(pick).empty() ||
+         !judge_.electrically_sound(pick) || !judge_.tow_line_sound(pick);
+}
+
 bool Finder::is_refused(const Pick& pick, double level) const {
   if (refused_.count(pick) > 0) return true;
   return level >= promise_ && !choices_.at(pick).falls_short.empty();

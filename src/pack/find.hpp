@@ -38,6 +38,8 @@ public:
   /// Wires and judges those that were not yet; several at once. Refused ones are remembered.
   void judge(const std::vector<Pick>&);
   [[nodiscard]] bool is_refused(const Pick&, double level) const;
+  /// Something else than energy keeps it from every level: its parts, or a rule.
+  [[nodiscard]] bool is_unfit(const Pick&);
   [[nodiscard]] const PackChoice& choice(const Pick& pick) const { return choices_.at(pick); }
   [[nodiscard]] const std::vector<Ranked>& ranked() const { return ranked_; }
 

@@ -8,6 +8,7 @@
 #include "housepower/checks/delivered.hpp"
 #include "housepower/checks/masses.hpp"
 #include "housepower/design/catalogue.hpp"
+#include "housepower/energy/months.hpp"
 #include "housepower/energy/outlook.hpp"
 #include "housepower/energy/without_charging.hpp"
 #include "housepower/units/unit.hpp"
@@ -63,6 +64,12 @@ void at_its_best(design::Inverter& i, const std::vector<const design::Inverter*>
 
 void keep_least(std::optional<Duration>& kept, std::optional<Duration> one) {
   if (one && (!kept || *one < *kept)) kept = one;
+}
+
+void keep_least_autonomy(Kept& kept, const energy::Assessment& e) {
+  if (!e.autonomy || (kept.autonomy && *kept.autonomy <= *e.autonomy)) return;
+  kept.autonomy = e.autonomy;
+  kept.month_of_autonomy = e.months[e.judged].month;
 }
 
 template <class Equipment> void best_of(const Slot& slot, std::vector<Equipment>& list) {
@@ -170,7 +177,7 @@ const std::string& Judge::falls_short(const Pick& pick) {
 std::string Judge::shortfall_of(const Pick& pick) {
   for (const Site& site : sites_) {
     const auto& d = design_of(pick, site);
-    if (!d) return "it is no sound design";
+    if (!d) return "it fails other checks";
     const auto& promise = (*d)->promise;
     if (asked_.stay && promise.autonomy) {
       // The month in which the first pick lasts least; what is chosen is judged in all of them.
@@ -303,18 +310,44 @@ Kept Judge::kept_whole(const Pick& pick) {
   for (const Site& site : sites_) {
     const auto& d = design_of(pick, site);
     if (!d) continue;
-    if (asked_.stay) keep_least(whole.autonomy, energy::assess(*d).autonomy);
+    if (asked_.stay) keep_least_autonomy(whole, energy::assess(*d));
     if (site.title != whole.place) continue;
-    const int days = std::max(question_.longest_days, whole_days(asked_.length));
     std::array plants{*energy::plant_of(*d, (*d)->promise.bank_age),
                       *energy::plant_of(*d, (*d)->promise.bank_age)};
     plants[1].others_factor = 0.0;
     const auto stays =
-        energy::simulate(around(*d, site, pick), question(site, days), plants, each_);
+        energy::simulate(around(*d, site, pick), question(site, longest_days()), plants, each_);
     whole.stay = energy::reached(stays, 0, asked_.chance);
     whole.parked = energy::reached(stays, 1, asked_.chance);
   }
   return whole;
+}
+
+int Judge::longest_days() const {
+  return std::max(question_.longest_days, whole_days(asked_.length));
+}
+
+std::vector<Relief> Judge::reliefs_of(const Pick& pick) {
+  for (const Site& site : sites_) {
+    const auto& d = design_of(pick, site);
+    if (d && site.title == kept(pick).place)
+      return reliefs(written(space_, pick), *d, site.month, {});
+  }
+  return {};
+}
+
+std::optional<Addition> Judge::with_relief(const Pick& pick, const Relief& relief) {
+  Addition a;
+  a.change = relief.change;
+  for (const Site& site : sites_) {
+    const auto d = design_of(relief.document, site);
+    if (!d) return std::nullopt;
+    keep_least(a.autonomy, energy::assess(*d, relief.habit).autonomy);
+    if (!asked_.stay) continue;
+    const energy::Surroundings there(*d, site.weather, relief.habit, tow_line(pick).delivered);
+    keep_least(a.stay, energy::lengths(*d, there, question(site, longest_days()), each_).met);
+  }
+  return a;
 }
 
 double Judge::measure(const Pick& pick) {
@@ -339,7 +372,7 @@ PackChoice Judge::judged(const Pick& pick) const {
     const auto d = design::resolve(there, tables_, Defaults::ordinary, unused);
     if (!d) {
       choice.verdict = Verdict::fail;
-      choice.against = "it is no sound design";
+      choice.against = "it fails other checks";
       return choice;
     }
     const auto checked = checks::check(there, *d, checks::Workings::left_out);

@@ -8,6 +8,7 @@
 
 #include "housepower/choice/trial.hpp"
 #include "housepower/energy/least_store.hpp"
+#include "housepower/pack/levers.hpp"
 #include "space.hpp"
 
 namespace housepower::pack::inside {
@@ -66,6 +67,10 @@ public:
   [[nodiscard]] bool was_simulated(const Pick& pick) const { return kept_.count(pick) > 0; }
   /// With the length of stay that the chance reaches.
   [[nodiscard]] Kept kept_whole(const Pick&);
+  /// What a pick would keep with such a change; nothing where that is no design.
+  [[nodiscard]] std::optional<Addition> with_relief(const Pick&, const Relief&);
+  /// What would help a pick, at the place where it keeps least.
+  [[nodiscard]] std::vector<Relief> reliefs_of(const Pick&);
   /// What the choices rise in: chance, or autonomy over the promised one.
   [[nodiscard]] double measure(const Pick&);
   /// Written, fitted with conductors and judged by every rule.
@@ -87,6 +92,7 @@ private:
   [[nodiscard]] double bound_of(const Pick&);
   [[nodiscard]] std::string shortfall_of(const Pick&);
   [[nodiscard]] std::optional<Duration> autonomy_at(const Pick&, const Site&, int month);
+  [[nodiscard]] int longest_days() const;
 
   const Space& space_;
   const tables::Tables& tables_;

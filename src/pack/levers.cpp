@@ -38,10 +38,10 @@ struct Trying {
     q.without_sun = true;
     return energy::lengths(d, energy::Surroundings(d, weather, habit, delivered), q, each);
   }
-  [[nodiscard]] std::optional<Met> met(const Document& changed) const {
+  [[nodiscard]] std::optional<Met> met(const Document& changed, const energy::Habit& used) const {
     Diagnostics problems;
     const auto d = design::resolve(changed, tables, Defaults::ordinary, problems);
-    return d ? std::optional(met(*d, habit)) : std::nullopt;
+    return d ? std::optional(met(*d, used)) : std::nullopt;
   }
 };
 
@@ -77,18 +77,20 @@ std::vector<int> largest_consumers(const Design& d, int month, const energy::Hab
   return largest;
 }
 
-void with_another_pack(const Trying& trying, const Document& document, const Adding& add) {
+void add_larger_packs(const Document& document, const energy::Habit& habit,
+                      std::vector<Relief>& list) {
   Document more = document;
   more.bank->quantity = more.bank->quantity.value_or(1) + 1;
-  add(LeverKind::battery, "one more battery", trying.met(more));
+  list.push_back({LeverKind::battery, "one more battery", std::move(more), habit});
   for (std::size_t i = 0; i < document.array.size(); ++i) {
     Document with = document;
     const int string = with.array[i].in_series.value_or(1);
     with.array[i].modules += string;
-    add(LeverKind::modules,
-        (string == 1 ? std::string("one more module") : std::to_string(string) + " more modules") +
-            " on \"" + with.array[i].name + "\"",
-        trying.met(with));
+    list.push_back(
+        {LeverKind::modules,
+         (string == 1 ? std::string("one more module") : std::to_string(string) + " more modules") +
+             " on \"" + with.array[i].name + "\"",
+         std::move(with), habit});
   }
 }
 
@@ -100,26 +102,25 @@ void with_more_people(const Trying& trying, const Design& d, const Adding& add) 
       trying.met(d, more));
 }
 
-void with_less_use(const Trying& trying, const Document& document, const Design& d,
-                   const Adding& add) {
-  for (const int i : largest_consumers(d, trying.question.month, trying.habit)) {
-    energy::Habit without = trying.habit;
+void add_less_use(const Document& document, const Design& d, int month, const energy::Habit& habit,
+                  std::vector<Relief>& list) {
+  for (const int i : largest_consumers(d, month, habit)) {
+    energy::Habit without = habit;
     without.left_off.push_back(i);
-    add(LeverKind::without, "without \"" + d->appliances[std::size_t(i)].name + "\"",
-        trying.met(d, without));
+    list.push_back({LeverKind::without, "without \"" + d->appliances[std::size_t(i)].name + "\"",
+                    document, std::move(without)});
   }
   for (std::size_t i = 0; i < document.inverter.size(); ++i) {
     if (d->inverters[i].runs == design::InverterRuns::while_used) continue;
     Document off = document;
     off.inverter[i].runs = design::InverterRuns::while_used;
-    add(LeverKind::inverter, "\"" + off.inverter[i].name + "\" off while nothing runs on it",
-        trying.met(off));
+    std::string change = "\"" + off.inverter[i].name + "\" off while nothing runs on it";
+    list.push_back({LeverKind::inverter, std::move(change), std::move(off), habit});
   }
-  if (trying.habit.use != energy::Use::frugal) {
-    energy::Habit frugal = trying.habit;
-    frugal.use = energy::Use::frugal;
-    add(LeverKind::frugal, "frugal use", trying.met(d, frugal));
-  }
+  if (habit.use == energy::Use::frugal) return;
+  energy::Habit frugal = habit;
+  frugal.use = energy::Use::frugal;
+  list.push_back({LeverKind::frugal, "frugal use", document, std::move(frugal)});
 }
 
 void with_another_sky(const Trying& trying, const Document& document, const Design& d,
@@ -128,7 +129,7 @@ void with_another_sky(const Trying& trying, const Document& document, const Desi
   Document shaded = document;
   shaded.location = shaded.location.value_or(design::Location{});
   shaded.location->pitch = design::Pitch::under_trees;
-  add(LeverKind::trees, "under trees", trying.met(shaded));
+  add(LeverKind::trees, "under trees", trying.met(shaded, trying.habit));
 }
 
 // ---- What most customers bring along (of a usual size, from memory) ----
@@ -178,7 +179,7 @@ void with_what_is_brought(const Trying& trying, const Document& document, const 
     one.between = {b.between};
     one.duty = b.duty;
     one.used_by = design::UsedBy::people;
-    add(b.kind, b.change, trying.met(with));
+    add(b.kind, b.change, trying.met(with, trying.habit));
   }
 }
 
@@ -216,6 +217,14 @@ void with_other_driving(const Trying& trying, const Design& d, const Adding& add
 
 }  // namespace
 
+std::vector<Relief> reliefs(const Document& document, const Design& d, int month,
+                            const energy::Habit& habit) {
+  std::vector<Relief> list;
+  add_larger_packs(document, habit, list);
+  add_less_use(document, d, month, habit, list);
+  return list;
+}
+
 Levers levers(const Document& document, const Design& d, const tables::Tables& tables,
               const energy::Weather& weather, const energy::StayQuestion& question,
               const energy::Habit& habit, const energy::DeliveredList& delivered,
@@ -227,8 +236,9 @@ Levers levers(const Document& document, const Design& d, const tables::Tables& t
   result.base_parked = now.parked.met, result.base = now.met;
   const Adding add{result};
   const bool can_last_longer = now.parked.met < double(question.longest_days) * day;
-  if (can_last_longer) with_another_pack(trying, document, add);
-  if (can_last_longer) with_less_use(trying, document, d, add);
+  if (can_last_longer)
+    for (const Relief& one : reliefs(document, d, question.month, habit))
+      add(one.kind, one.change, trying.met(one.document, one.habit));
   if (!d->arrays.empty()) add(LeverKind::no_sun, "no sun at all", trying.without_sun(d));
   with_more_people(trying, d, add);
   with_another_sky(trying, document, d, add);

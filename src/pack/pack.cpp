@@ -9,6 +9,7 @@
 
 #include "find.hpp"
 #include "housepower/units/unit.hpp"
+#include "nearest.hpp"
 
 namespace housepower::pack {
 namespace inside {
@@ -280,6 +281,7 @@ std::optional<PackAnswer> size_pack(const design::Document& given,
   }
   a.effort.judged = finder.effort.judged;
   a.effort.simulated = judge.simulated;
+  if (!a.best) a.nearest = nearest_of(*own, *space, finder, judge);
   return a;
 }
 

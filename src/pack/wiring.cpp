@@ -79,7 +79,7 @@ bool helped_by_wiring(std::string_view rule) {
 Fitted fitted(Document document, const tables::Tables& tables, const Standing& before) {
   Fitted result{std::move(document), {}, {}};
   const auto energy = energy_of(result.document, tables);
-  if (!energy) return against(std::move(result), "it is no sound design");
+  if (!energy) return against(std::move(result), "it fails other checks");
   const auto trial = try_out(result.document, tables, *energy);
   const auto list = troubles(trial->findings, before);
   for (const Finding* f : list)

@@ -1,4 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
+#include "housepower/report/energy.hpp"
+
 #include "answer_shapes.hpp"
 #include "json.hpp"
 #include "pieces.hpp"
@@ -60,10 +62,10 @@ Json energy_object(const energy::Assessment& e) {
   return json;
 }
 
-Page energy_page(const CheckedDesign& c, std::span<const MonthOverYears> years) {
-  Page page = energy_page(c.design, c.checked.energy);
-  if (years.empty()) return page;
-  const std::vector<MonthOverYears> rows(years.begin(), years.end());
+Page energy_page(const answers::EnergyReport& r) {
+  Page page = energy_page(r.checked.design, r.checked.checked.energy);
+  const auto& rows = r.years;
+  if (rows.empty()) return page;
   const std::string weather = std::to_string(rows[0].years) +
                               (rows[0].years == 1 ? " year" : " years") + " of " +
                               std::string(word_of(rows[0].kind)) + " weather, hour by hour";
@@ -77,12 +79,11 @@ Page energy_page(const CheckedDesign& c, std::span<const MonthOverYears> years) 
   return page;
 }
 
-std::string energy_json(const CheckedDesign& c, std::span<const MonthOverYears> years) {
+std::string energy_json(const answers::EnergyReport& r) {
   Json json = head();
-  json["design"] = design_object(c);
-  Json answer = energy_object(c.checked.energy);
-  answer["months_over_years"] =
-      rows_json(year_columns(), std::vector<MonthOverYears>(years.begin(), years.end()));
+  json["design"] = design_object(r.checked);
+  Json answer = energy_object(r.checked.checked.energy);
+  answer["months_over_years"] = rows_json(year_columns(), r.years);
   json["energy"] = answer;
   json.update(answer);  // the same keys at the top, for who asks for energy alone
   return dump(json);
@@ -108,13 +109,16 @@ std::string energy_answer(const design::Design& design, const energy::Assessment
   if (!e.autonomy) return answer + ".";
   if (!e.without_charging) return answer + ": " + print(*e.autonomy) + " without any charging.";
   answer += ". Without any charging " + print(Number(design->promise.chance), 3) +
-            " of starts last " + autonomy_text(e) + ", simulated hour by hour";
-  if (e.autonomy_mean_day) answer += "; the mean day says " + print(*e.autonomy_mean_day);
+            " of starts in " + std::string(energy::month_name(e.without_charging->month)) +
+            " last " + autonomy_text(e) + ", simulated hour by hour";
+  if (e.autonomy_mean_day) answer += "; its mean day says " + print(*e.autonomy_mean_day);
   return answer + ".";
 }
 
-TableBlock consumer_table(const MonthDay& day) {
-  auto table = table_of("Used a day, by consumer", demand_columns(), day.consumers);
+TableBlock consumer_table(const energy::Assessment& e) {
+  const MonthDay& day = e.months[e.judged];
+  const std::string when = e.has_place ? " in " + std::string(energy::month_name(day.month)) : "";
+  auto table = table_of("Used a day" + when + ", by consumer", demand_columns(), day.consumers);
   for (const auto& c : day.consumers) table.bars.lengths.push_back(c.energy.value());
   return table;
 }
@@ -132,7 +136,7 @@ Page energy_page(const design::Design& design, const energy::Assessment& e) {
   Page page{"Energy", {}};
   if (e.months.empty()) return page;
   page.blocks.push_back(Paragraph{energy_answer(design, e)});
-  page.blocks.emplace_back(consumer_table(e.months[e.judged]));
+  page.blocks.emplace_back(consumer_table(e));
   if (e.has_place) page.blocks.emplace_back(month_table(e));
   for (const auto& note : e.notes) page.blocks.push_back(Paragraph{note});
   return page;

@@ -2,6 +2,7 @@
 // How values, sources, steps and findings stand in JSON: shared by every answer of the room.
 #pragma once
 
+#include "housepower/answers/wiring.hpp"
 #include "housepower/page/rows.hpp"
 #include "housepower/page/words.hpp"
 #include "housepower/report/results.hpp"
@@ -21,10 +22,12 @@ void add_verdicts(Json&, const checks::Verdicts&);
 
 [[nodiscard]] Json energy_object(const energy::Assessment&);
 [[nodiscard]] Json wiring_object(const design::Design&, const wiring::Assessment&);
-[[nodiscard]] Json sizing_object(const Sized&);
+[[nodiscard]] Json sizing_object(const answers::WiringReport&);
 [[nodiscard]] Json choices_json(std::span<const choice::Choice>);
 [[nodiscard]] TableBlock choice_table(std::string title, std::span<const choice::Choice>);
-void append_sizing(Page&, const Sized&);
+/// What was chosen for what is open; headroom and changes.
+void append_choices(Page&, const choice::Chosen&);
+void append_headroom(Page&, const answers::WiringReport&);
 /// The numbers of one device in a design, or of the fuse of a cable.
 [[nodiscard]] Json design_object(const CheckedDesign&);
 

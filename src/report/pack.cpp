@@ -10,12 +10,17 @@
 #include "housepower/energy/stay.hpp"
 #include "housepower/report/plots.hpp"
 #include "housepower/report/stay.hpp"
+#include "housepower/units/phrases.hpp"
 #include "json.hpp"
 
 namespace housepower::report {
 namespace {
 
 using pack::PackChoice;
+
+std::string_view promise_name(pack::PromiseKept::What what) {
+  return what == pack::PromiseKept::What::stay ? "stay" : "time without charging";
+}
 
 /// With a stay only where it was asked for: else its figures say nothing.
 struct Offered {
@@ -135,6 +140,16 @@ std::string promise_in_words(const PackReport& r) {
   return text + ", with the bank " + print(Number(p.bank_age)) + " old";
 }
 
+/// "; without charging in July": where that is another month.
+std::string month_of_autonomy(const pack::Kept& k) {
+  if (!k.autonomy || k.month_of_autonomy == k.month) return "";
+  return "; without charging in " + std::string(energy::month_name(k.month_of_autonomy));
+}
+/// ", Hobart in June; without charging in July".
+std::string where_judged(const pack::Kept& k) {
+  return ", " + k.place + " in " + std::string(energy::month_name(k.month)) + month_of_autonomy(k);
+}
+
 std::string signed_money(const design::Money& m) {
   design::Money plain = m;
   plain.amount = Ratio(std::abs(double(m.amount)));
@@ -194,12 +209,82 @@ std::string effort_in_words(const pack::Effort& e) {
                      : "THE SEARCH ENDED AT ITS LIMIT: something less may exist.");
 }
 
+// ---- Where nothing keeps the promise ----
+
+using pack::Addition, pack::Nearest, pack::PromiseKept;
+
+std::string in_days_told(const std::optional<Duration>& d) {
+  return d ? print_in(Number(*d), *unit_named("d")) : std::string();
+}
+std::string pack_of_nearest(const Nearest& n) {
+  return std::to_string(n.pack.batteries) + " × " + n.pack.battery + " and " + strings_of(n.pack);
+}
+
+/// "The best of it falls 4.5 d short of the promised stay."
+std::string shortfall_in_words(const pack::PackAnswer& a) {
+  if (!a.nearest) return "";
+  std::vector<std::string> broken;
+  for (const PromiseKept& one : a.nearest->promises)
+    if (one.is_broken())
+      broken.push_back(in_days_told(Duration(one.asked - one.kept)) + " short of the promised " +
+                       std::string(promise_name(one.what)));
+  const auto& additions = a.nearest->additions;
+  std::string text = " The nearest, " + pack_of_nearest(*a.nearest) + ", ";
+  text += broken.empty() ? "keeps each length, but not in as many tries"
+                         : "falls " + listed(broken, " and ");
+  if (additions.empty()) return text + "; nothing that was tried helps.";
+  return text + ". First: " + additions.front().change +
+         (additions.front().suffices ? ", which is enough." : ".");
+}
+
+const Columns<PromiseKept>& promise_columns() {
+  static const Columns<PromiseKept> list{
+      {"promise", "promise", [](const PromiseKept& p) { return promise_name(p.what); }},
+      {"asked_d", "promised", "d", &PromiseKept::asked},
+      {"kept_d", "kept", "d", &PromiseKept::kept},
+      {"short_d", "short by", "d", [](const PromiseKept& p) {
+         return p.is_broken() ? Duration(p.asked - p.kept) : Duration{};
+       }}};
+  return list;
+}
+const Columns<Addition>& addition_columns() {
+  static const Columns<Addition> list{{"change", "change", &Addition::change},
+                                      {"stay_d", "stay", "d", &Addition::stay},
+                                      {"autonomy_d", "without charging", "d", &Addition::autonomy},
+                                      {"suffices", "keeps it all", &Addition::suffices}};
+  return list;
+}
+
+void append_nearest(Page& page, const Nearest& n) {
+  page.blocks.emplace_back(table_of("What the nearest keeps: " + pack_of_nearest(n) + ", " +
+                                        print(Number(n.pack.mass)) + where_judged(n.kept),
+                                    promise_columns(), n.promises));
+  if (!n.additions.empty())
+    page.blocks.emplace_back(table_of("What helps most, each tried by itself on that pack",
+                                      addition_columns(), n.additions));
+}
+
+Json nearest_json(const std::optional<Nearest>& n) {
+  if (!n) return nullptr;
+  return {{"batteries", n->pack.batteries},
+          {"battery", n->pack.battery},
+          {"modules", n->pack.modules},
+          {"module", n->pack.module},
+          {"mass_kg", json_of(Number(n->pack.mass))},
+          {"place", n->kept.place},
+          {"month", energy::month_name(n->kept.month)},
+          {"promises", rows_json(promise_columns(), n->promises)},
+          {"add_first", rows_json(addition_columns(), n->additions)}};
+}
+
 }  // namespace
 
 std::string pack_in_words(const PackReport& r) {
   const auto& a = r.answer;
   const std::string by = r.least == design::Least::mass ? "lightest" : "cheapest";
-  if (!a.best) return "Nothing to choose from keeps the promise: " + promise_in_words(r) + ".";
+  if (!a.best)
+    return "Nothing to choose from keeps the promise: " + promise_in_words(r) + "." +
+           shortfall_in_words(a);
   const PackChoice& c = a.choices[*a.best];
   std::string text = "The " + by + " pack that keeps the promise (" + promise_in_words(r) +
                      "): " + std::to_string(c.pack.batteries) + " × " + c.pack.battery + " and " +
@@ -212,9 +297,8 @@ std::string pack_in_words(const PackReport& r) {
     text += (c.kept.place.starts_with("between ") || c.kept.place.starts_with("near ")
                  ? " It was judged "
                  : " It was judged at ") +
-            c.kept.place +
-            (c.kept.month > 0 ? " in " + std::string(energy::month_name(c.kept.month)) : "") +
-            ", the hardest that was asked.";
+            c.kept.place + " in " + std::string(energy::month_name(c.kept.month)) +
+            ", the hardest that was asked" + month_of_autonomy(c.kept) + ".";
   if (c.verdict != checks::Verdict::pass)
     text += " Its check says " + std::string(word_of(c.verdict)) +
             ": not all of it is checked and passed.";
@@ -250,6 +334,7 @@ Page pack_page(const PackReport& r) {
     for (const auto& m : a.marginal)
       page.blocks.emplace_back(Paragraph{marginal_line(m, with_stay)});
   }
+  if (a.nearest) append_nearest(page, *a.nearest);
   page.blocks.emplace_back(Heading{a.best ? "What binds" : "What stands in the way"});
   for (const auto& line : a.binding) page.blocks.emplace_back(Paragraph{"  " + line});
   if (!a.surface.chance.empty()) page.blocks.emplace_back(surface_table(a.surface));
@@ -304,6 +389,8 @@ std::string pack_json(const PackReport& r) {
                     {"simulated", a.effort.simulated}, {"judged", a.effort.judged},
                     {"complete", a.effort.complete}};
   json["notes"] = a.notes;
+  json["nearest"] = nearest_json(a.nearest);
+  json["warnings"] = diagnostics_list(r.warnings);
   return dump(json);
 }
 

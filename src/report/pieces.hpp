@@ -44,7 +44,8 @@ namespace housepower::report {
 /// "31 h", "60 d or more": how long the bank lasts without any charging.
 [[nodiscard]] std::string autonomy_text(const energy::Assessment&);
 [[nodiscard]] std::string energy_answer(const design::Design&, const energy::Assessment&);
-[[nodiscard]] TableBlock consumer_table(const energy::MonthDay&);
+/// What is used a day in the month that counts.
+[[nodiscard]] TableBlock consumer_table(const energy::Assessment&);
 [[nodiscard]] TableBlock month_table(const energy::Assessment&);
 
 /// Of the wiring what is neither a run nor a device: consumers, batteries, charging.

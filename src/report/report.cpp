@@ -126,7 +126,7 @@ void energy_of_a_day(const Adding& to) {
   const auto& e = to.checked().energy;
   if (e.months.empty()) return;
   to.head("Energy");
-  to.add(figure_of(daily_balance_plot(e.months[e.judged]), consumer_table(e.months[e.judged])));
+  to.add(figure_of(daily_balance_plot(e.months[e.judged]), consumer_table(e)));
   if (e.has_place && e.months.size() > 1) to.add(figure_of(monthly_plot(e), month_table(e)));
 }
 
@@ -191,7 +191,7 @@ void wiring_part(const Adding& to) {
   if (const auto* in = diagram::worst_drop_case(w))
     if (const auto* worst = worst_consumer(*in))
       to.add(figure_of(voltage_profile_plot(to.design(), w, *in, *worst),
-                       voltage_way(to.design(), w).value_or(TableBlock{})));
+                       voltage_way(to.design(), w, in).value_or(TableBlock{})));
   if (!w.devices.empty()) to.add(figure_of(faults_plot(to.design(), w)));
   to.say("The single-line diagram follows on a sheet of its own, before the sheets to fill in.");
   to.add_all(schedule_blocks(to.parts.model, Schedule::cables));

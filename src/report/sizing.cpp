@@ -54,7 +54,7 @@ const Columns<Choice>& choice_columns() {
 
 const Columns<Headroom>& headroom_columns() {
   static const Columns<Headroom> columns{{"run", "run", &Headroom::of},
-                                         {"spare_A", "still bears", "A", &Headroom::spare},
+                                         {"spare_A", "still carries", "A", &Headroom::spare},
                                          {"rule", "limited by", &Headroom::rule},
                                          {"subject", "there", &Headroom::subject}};
   return columns;
@@ -108,31 +108,31 @@ TableBlock choice_table(std::string title, std::span<const Choice> choices) {
                   std::vector<Choice>(choices.begin(), choices.end()));
 }
 
-Json sizing_object(const Sized& sized) {
-  Json json{{"choices", choices_json(sized.chosen.choices)},
-            {"headroom", rows_json(headroom_columns(), sized.headroom)}};
-  json["beyond"] = findings_json(sized.chosen.beyond);
+Json sizing_object(const answers::WiringReport& r) {
+  Json json{{"choices", choices_json(r.chosen.choices)},
+            {"headroom", rows_json(headroom_columns(), r.headroom)}};
+  json["beyond"] = findings_json(r.chosen.beyond);
   json["what_if"] = Json::array();
-  for (const auto& change : sized.what_if)
+  for (const auto& change : r.what_if)
     json["what_if"].push_back(
         {{"change", change.change}, {"findings", findings_json(change.findings)}});
   return json;
 }
 
-void append_sizing(Page& page, const Sized& sized) {
-  const auto& chosen = sized.chosen;
-  if (!chosen.choices.empty()) {
-    page.blocks.push_back(choice_table("Chosen for what the design leaves open", chosen.choices));
-    for (const Choice& c : chosen.choices)
-      if (!c.why_none.empty())
-        page.blocks.push_back(Paragraph{"  none for run \"" + c.run + "\": " + c.why_none});
-    if (!chosen.beyond.empty()) {
-      page.blocks.push_back(Heading{"Beyond its limit beside these"});
-      page.blocks.emplace_back(judgements(chosen.beyond));
-    }
-  }
-  page.blocks.push_back(table_of("Headroom", headroom_columns(), sized.headroom));
-  for (const auto& change : sized.what_if) {
+void append_choices(Page& page, const choice::Chosen& chosen) {
+  if (chosen.choices.empty()) return;
+  page.blocks.push_back(choice_table("Chosen for what the design leaves open", chosen.choices));
+  for (const Choice& c : chosen.choices)
+    if (!c.why_none.empty())
+      page.blocks.push_back(Paragraph{"  none for run \"" + c.run + "\": " + c.why_none});
+  if (chosen.beyond.empty()) return;
+  page.blocks.push_back(Heading{"Beyond its limit beside these"});
+  page.blocks.emplace_back(judgements(chosen.beyond));
+}
+
+void append_headroom(Page& page, const answers::WiringReport& r) {
+  page.blocks.push_back(table_of("Headroom", headroom_columns(), r.headroom));
+  for (const auto& change : r.what_if) {
     page.blocks.push_back(Heading{"With " + change.change});
     if (change.findings.empty()) {
       const Paragraph nothing{"Nothing that was checked falls short."};

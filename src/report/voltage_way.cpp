@@ -3,7 +3,6 @@
 
 #include <algorithm>
 
-#include "housepower/diagram/diagram.hpp"
 #include "housepower/report/plots.hpp"
 #include "json.hpp"
 
@@ -30,8 +29,8 @@ std::string quoted_once(const std::string& name) {
   return name.find('"') == name.npos ? "\"" + name + "\"" : name;
 }
 
-std::optional<TableBlock> voltage_way(const design::Design& design, const wiring::Assessment& w) {
-  const wiring::CaseResult* in = diagram::worst_drop_case(w);
+std::optional<TableBlock> voltage_way(const design::Design& design, const wiring::Assessment& w,
+                                      const wiring::CaseResult* in) {
   const wiring::ConsumerInCase* to = in ? worst_consumer(*in) : nullptr;
   if (!to) return std::nullopt;
   const Plot profile = voltage_profile_plot(design, w, *in, *to);

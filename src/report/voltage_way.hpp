@@ -13,8 +13,8 @@ using namespace page;
 
 /// A case's name in quotes, unless it holds some itself.
 [[nodiscard]] std::string quoted_once(const std::string& name);
-/// In the case where most is lost; nothing where no case was solved or none runs.
-[[nodiscard]] std::optional<TableBlock> voltage_way(const design::Design&,
-                                                    const wiring::Assessment&);
+/// To the consumer that loses most in a case; nothing where there is no case, or nothing runs in it.
+[[nodiscard]] std::optional<TableBlock>
+voltage_way(const design::Design&, const wiring::Assessment&, const wiring::CaseResult*);
 
 }  // namespace housepower::report

@@ -1,9 +1,12 @@
 // SPDX-License-Identifier: Apache-2.0
+#include "housepower/report/wiring.hpp"
+
 #include <algorithm>
-#include <iterator>
+#include <map>
 
 #include "answer_shapes.hpp"
 #include "charging.hpp"
+#include "housepower/units/phrases.hpp"
 #include "pieces.hpp"
 #include "voltage_way.hpp"
 #include "wiring_rows.hpp"
@@ -26,7 +29,7 @@ const Columns<ConsumerInCase>& consumer_drop_columns() {
   static const Columns<ConsumerInCase> columns{
       {"name", "consumer", &ConsumerInCase::name},
       {"voltage_V", "voltage", "V", &ConsumerInCase::voltage},
-      {"path_drop_V", "lost on the way", "V", &ConsumerInCase::path_drop},
+      {"path_drop_V", "voltage drop", "V", &ConsumerInCase::path_drop},
       {"path_drop_share", "share", &ConsumerInCase::path_share}};
   return columns;
 }
@@ -148,15 +151,6 @@ Json case_object(const design::Design& design, const wiring::Assessment& w, cons
   return json;
 }
 
-/// The judged case in which a consumer gets least, for one table of all consumers.
-const CaseResult* worst_case(const wiring::Assessment& w) {
-  const CaseResult* worst = nullptr;
-  for (const auto& in : w.cases)
-    if (in.load_case.judged && in.solved() && (!worst || in.bank_current > worst->bank_current))
-      worst = &in;
-  return worst;
-}
-
 bool leaves_open(const wiring::RunFacts& run) {
   return run.outgoing.chosen || (run.back && run.back->chosen);
 }
@@ -174,69 +168,167 @@ Json wiring_object(const design::Design& design, const wiring::Assessment& w) {
   return json;
 }
 
-std::string wiring_json(const CheckedDesign& c, const Sized& sized) {
+std::string wiring_json(const answers::WiringReport& r) {
   Json json = head();
-  json["design"] = design_object(c);
-  const Json answer = wiring_object(c.design, c.checked.wiring);
+  json["design"] = design_object(r.checked);
+  const auto& w = r.checked.checked.wiring;
+  const Json answer = wiring_object(r.checked.design, w);
   json["wiring"] = answer;
   json.update(answer);  // the same keys at the top, for who asks for wiring alone
-  json.update(sizing_object(sized));
+  json.update(sizing_object(r));
+  const CaseResult* heaviest = answers::heaviest_case(w);
+  json["heaviest_case"] = heaviest ? Json(heaviest->load_case.name) : Json();
   return dump(json);
 }
 
-std::vector<Block> beside_runs(const design::Design& design, const wiring::Assessment& w) {
-  Page page;
-  const auto add = [&](auto block) { page.blocks.emplace_back(std::move(block)); };
-  if (const CaseResult* in = worst_case(w)) {
-    if (design->bank) {
-      Paragraph bank{"Case " + quoted_once(in->load_case.name) + ": the bank gives "};
-      bank.text += print(in->bank_current) + " at " + print(in->source, 4) +
-                   ". Other cases: `wiring --format json`.";
-      add(std::move(bank));
-    }
-    add(table_of("Consumers", consumer_drop_columns(), in->consumers));
-    if (in->batteries.size() > 1) add(table_of("Batteries", battery_columns(), in->batteries));
-  }
+namespace {
+
+/// "Case "dinner", the heaviest load: the bank gives 70.3 A at 26.17 V."
+std::string case_in_words(const design::Design& design, const wiring::Assessment& w,
+                          const CaseResult& in) {
+  std::string text = "Case " + quoted_once(in.load_case.name);
+  if (&in == answers::heaviest_case(w)) text += ", the heaviest load";
+  if (!in.solved()) return text + ": no operating point, so no currents and no drops.";
+  if (!design->bank) return text + ".";
+  const bool charged = in.bank_current < Current{};
+  return text + (charged ? ": the bank takes " : ": the bank gives ") +
+         print(charged ? Current(-in.bank_current) : in.bank_current) + " at " +
+         print(in.source, 4) + ".";
+}
+
+std::vector<std::string> names_of_others(const wiring::Assessment& w, const CaseResult* shown,
+                                         bool solved) {
+  std::vector<std::string> names;
+  for (const auto& in : w.cases)
+    if (in.load_case.judged && &in != shown && in.solved() == solved)
+      names.push_back(quoted_once(in.load_case.name));
+  return names;
+}
+
+/// More of them are counted.
+constexpr std::size_t most_cases_named = 4;
+
+std::string other_cases(const wiring::Assessment& w, const CaseResult* shown) {
+  const auto names = names_of_others(w, shown, true);
+  if (names.empty()) return "";
+  const std::size_t named = std::min(names.size(), most_cases_named);
+  const std::string text = " Others, by --case: " + listed(std::span(names).first(named));
+  return text +
+         (named < names.size() ? " and " + std::to_string(names.size() - named) + " more." : ".");
+}
+
+/// The case, what the others are called, and which have no operating point: never passed over.
+void append_case(std::vector<Block>& blocks, const design::Design& design,
+                 const wiring::Assessment& w, const CaseResult* in) {
+  const auto collapsed = names_of_others(w, in, false);
+  if (!collapsed.empty())
+    blocks.emplace_back(Paragraph{"No operating point in case " + listed(collapsed) +
+                                  ": what it asks for, its way cannot carry."});
+  if (in) blocks.emplace_back(Paragraph{case_in_words(design, w, *in) + other_cases(w, in)});
+}
+
+/// ", everything-on, but for "sun" charging: sun".
+std::string when_most_flows(const design::Design& design, const wiring::Assessment& w) {
+  if (w.cases.empty()) return "";
+  const std::string& usual = w.cases.front().load_case.name;
+  std::map<std::string, std::vector<std::string>> others;
+  for (std::size_t i = 0; i < w.runs.size(); ++i)
+    if (const auto& in = w.runs[i].current.in_case; !in.empty() && in != usual)
+      others[in].push_back(quoted(design->runs[i].name));
+  std::string text = ", " + usual;
+  for (const auto& [in, runs] : others) text += "; for " + listed(runs) + ", " + in;
+  return text;
+}
+
+void append_runs(Page& page, const design::Design& design, const wiring::Assessment& w,
+                 const CaseResult* in) {
+  std::vector<RunAt> rows;
+  for (std::size_t i = 0; i < w.runs.size(); ++i)
+    rows.push_back({design, w, i, in && in->solved() ? in : nullptr});
+  page.blocks.emplace_back(table_of("Runs", governing_columns(), rows));
+  page.blocks.emplace_back(
+      Paragraph{"I_B: the most that flows for long" + when_most_flows(design, w) +
+                ". I_n: the run's device. I_z: what its conductor is rated for where it lies, and "
+                "the factor that lowers it most. Drop: out and back, in this case."});
+  if (std::any_of(w.runs.begin(), w.runs.end(), leaves_open))
+    page.blocks.emplace_back(
+        Paragraph{"(open): the design states no conductor; the figures are with "
+                  "the least that is rated for the current. What passes every rule "
+                  "is another question: `wiring` chooses that."});
+}
+
+void append_consumers(Page& page, const CaseResult* in) {
+  if (in && in->solved() && !in->consumers.empty())
+    page.blocks.emplace_back(table_of("Consumers", consumer_drop_columns(), in->consumers));
+}
+
+void append_devices(Page& page, const design::Design& design, const wiring::Assessment& w) {
+  if (w.devices.empty()) return;
+  const auto devices = devices_at(design, w);
+  page.blocks.emplace_back(
+      table_of("Devices", device_columns().shown_in(devices_in::breaking), devices));
+  page.blocks.emplace_back(table_of("What they open for, and let through",
+                                    device_columns().shown_in(devices_in::clearing), devices));
+}
+
+/// Batteries and what charges them.
+void append_bank(Page& page, const design::Design& design, const wiring::Assessment& w,
+                 const CaseResult* in) {
+  if (in && in->batteries.size() > 1)
+    page.blocks.emplace_back(table_of("Batteries", battery_columns(), in->batteries));
   if (w.sharing) {
     const std::string title = "Batteries over a discharge, case " +
                               quoted_once(w.sharing->in_case) + ", until " + w.sharing->ended_by;
-    add(table_of(title, share_columns(), share_rows(w)));
+    page.blocks.emplace_back(table_of(title, share_columns(), share_rows(w)));
   }
   add_charging(page, design, w);
+}
+
+Page runs_page(const design::Design& design, const wiring::Assessment& w, const CaseResult* in) {
+  Page page{"Wiring", {}};
+  append_case(page.blocks, design, w, in);
+  append_runs(page, design, w, in);
+  append_consumers(page, in);
+  return page;
+}
+
+void append_rest(Page& page, const design::Design& design, const wiring::Assessment& w,
+                 const CaseResult* in) {
+  if (auto way = voltage_way(design, w, in)) page.blocks.emplace_back(*std::move(way));
+  append_devices(page, design, w);
+  append_bank(page, design, w, in);
+}
+
+}  // namespace
+
+std::vector<Block> beside_runs(const design::Design& design, const wiring::Assessment& w) {
+  Page page;
+  const CaseResult* in = answers::heaviest_case(w);
+  if (in && design->bank) append_case(page.blocks, design, w, in);
+  append_consumers(page, in);
+  append_bank(page, design, w, in);
   return std::move(page.blocks);
 }
 
 Page wiring_page(const design::Design& design, const wiring::Assessment& w) {
-  Page page{"Wiring", beside_runs(design, w)};
-  // Runs and devices after the sentence on the bank, before all else.
-  std::vector<Block> first;
-  if (const CaseResult* in = worst_case(w)) {
-    first.emplace_back(
-        table_of("Runs", run_columns().shown_in(runs_in::on_page), runs_in_case(design, w, *in)));
-    if (std::any_of(w.runs.begin(), w.runs.end(), leaves_open))
-      first.emplace_back(Paragraph{"(open): the design states no conductor; the figures are with "
-                                   "the least that bears the current. What passes every rule is "
-                                   "another question: `wiring` chooses that."});
-  }
-  if (!w.devices.empty()) {
-    const auto devices = devices_at(design, w);
-    first.emplace_back(
-        table_of("Devices", device_columns().shown_in(devices_in::breaking), devices));
-    first.emplace_back(table_of("What they open for, and let through",
-                                device_columns().shown_in(devices_in::clearing), devices));
-  }
-  if (auto way = voltage_way(design, w)) first.emplace_back(*std::move(way));
-  const bool sentence = !page.blocks.empty() && std::holds_alternative<Paragraph>(page.blocks[0]);
-  page.blocks.insert(page.blocks.begin() + (sentence ? 1 : 0),
-                     std::make_move_iterator(first.begin()), std::make_move_iterator(first.end()));
+  const CaseResult* in = answers::heaviest_case(w);
+  Page page = runs_page(design, w, in);
+  append_rest(page, design, w, in);
   return page;
 }
 
-Page wiring_page(const CheckedDesign& c, const Sized& sized) {
-  Page page = wiring_page(c.design, c.checked.wiring);
-  page.blocks.emplace_back(
-      table_of("Faults", fault_columns(), faults_at(c.design, c.checked.wiring)));
-  append_sizing(page, sized);
+Page wiring_page(const answers::WiringReport& r, const CaseResult* in, bool full) {
+  const auto& w = r.checked.checked.wiring;
+  Page page = runs_page(r.checked.design, w, in);
+  append_choices(page, r.chosen);
+  if (!full) {
+    page.blocks.emplace_back(Paragraph{
+        "Devices and faults, batteries, charging and headroom: housepower wiring --full."});
+    return page;
+  }
+  append_rest(page, r.checked.design, w, in);
+  page.blocks.emplace_back(table_of("Faults", fault_columns(), faults_at(r.checked.design, w)));
+  append_headroom(page, r);
   return page;
 }
 

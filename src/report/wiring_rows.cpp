@@ -2,6 +2,8 @@
 #include "wiring_rows.hpp"
 
 #include <algorithm>
+#include <array>
+#include <utility>
 
 #include "housepower/design/words.hpp"
 
@@ -80,6 +82,29 @@ template <auto Member> auto most_of_sections(const RunAt& r) {
   return most;
 }
 
+Current design_current_of_run(const RunAt& r) { return facts_of(r).current.outgoing; }
+std::string design_case_of(const RunAt& r) { return facts_of(r).current.in_case; }
+
+/// The device of the lowest rating, at whichever end.
+const Protection* least_device(const RunAt& r) {
+  const auto& all = run_of(r).protection;
+  const auto least = std::min_element(
+      all.begin(), all.end(), [](const auto& a, const auto& b) { return a.rating < b.rating; });
+  return least == all.end() ? nullptr : &*least;
+}
+std::optional<Current> least_rating(const RunAt& r) {
+  const Protection* device = least_device(r);
+  return device ? std::optional(device->rating) : std::nullopt;
+}
+std::string type_of_least(const RunAt& r) {
+  const Protection* device = least_device(r);
+  return device ? device->type : "none here";
+}
+std::string what_lowers_ampacity(const RunAt& r) {
+  const wiring::Ampacity* iz = ampacity_of_run(r);
+  return iz ? least_factor(*iz) : "not known";
+}
+
 std::optional<Current> first_device(const RunAt& r) {
   const auto& all = run_of(r).protection;
   return all.empty() ? std::nullopt : std::optional(all.front().rating);
@@ -117,21 +142,45 @@ std::optional<Current> smallest_fault(const DeviceAt& d) {
 
 }  // namespace
 
+std::string least_factor(const wiring::Ampacity& iz) {
+  const std::array<std::pair<std::string_view, Ratio>, 4> factors{{{"ambient", iz.ambient},
+                                                                   {"terminals", iz.terminal},
+                                                                   {"grouping", iz.grouping},
+                                                                   {"laid", iz.laid}}};
+  const auto& least =
+      *std::min_element(factors.begin(), factors.end(),
+                        [](const auto& a, const auto& b) { return a.second < b.second; });
+  if (double(least.second) > 0.999) return "the table";
+  return std::string(least.first) + " " + print_plain(double(least.second), 2);
+}
+
 const Columns<RunAt>& run_columns() {
-  using wiring::Ampacity, wiring::RunInCase, runs_in::on_page;
-  using Its = ColumnOf<RunAt>;
+  using wiring::Ampacity, wiring::RunInCase;
   static const Columns<RunAt> columns{
-      Its("name", "run", name_of_run).in(on_page),
-      Its("conductor", "conductor", conductor_of).in(on_page),
-      Its("length_m", "length", "m", length_of).in(on_page),
-      Its("current_A", "current", "A", of_case<&RunInCase::current>).in(on_page),
-      Its("device_A", "device", "A", first_device).in(on_page),
-      Its("ampacity_A", "ampacity", "A", of_ampacity<&Ampacity::value>).in(on_page),
-      Its("drop_V", "drop", "V", of_case<&RunInCase::drop>).in(on_page),
-      Its("drop_share", "drop", of_case<&RunInCase::drop_share>).in(on_page),
-      Its("conductor_temperature_C", "copper", "°C", of_case<&RunInCase::conductor>).in(on_page),
+      {"name", "run", name_of_run},
+      {"conductor", "conductor", conductor_of},
+      {"length_m", "length", "m", length_of},
+      {"current_A", "current", "A", of_case<&RunInCase::current>},
+      {"device_A", "device", "A", first_device},
+      {"ampacity_A", "ampacity", "A", of_ampacity<&Ampacity::value>},
+      {"drop_V", "drop", "V", of_case<&RunInCase::drop>},
+      {"drop_share", "drop", of_case<&RunInCase::drop_share>},
+      {"conductor_temperature_C", "copper", "°C", of_case<&RunInCase::conductor>},
       {"ampacity_table", "table", of_ampacity<&Ampacity::table>},
       {"ampacity_row", "row", of_ampacity<&Ampacity::row>}};
+  return columns;
+}
+
+const Columns<RunAt>& governing_columns() {
+  using wiring::Ampacity, wiring::RunInCase;
+  static const Columns<RunAt> columns{{"name", "run", name_of_run},
+                                      {"conductor", "size", conductor_of},
+                                      {"design_current_A", "I_B", "A", design_current_of_run},
+                                      {"device_A", "I_n", "A", least_rating},
+                                      {"device", "by", type_of_least},
+                                      {"ampacity_A", "I_z", "A", of_ampacity<&Ampacity::value>},
+                                      {"factor", "by", what_lowers_ampacity},
+                                      {"drop_V", "drop", "V", of_case<&RunInCase::drop>}};
   return columns;
 }
 
@@ -174,11 +223,8 @@ const Columns<RunAt>& schedule_columns() {
       Its("ambient_C", "hottest around", "°C", most_of_sections<&Section::ambient>).in(laid),
       Its("circuits_together", "circuits together", most_of_sections<&Section::circuits_together>)
           .in(laid),
-      Its("design_current_A", "design current", "A",
-          [](const RunAt& r) { return facts_of(r).current.outgoing; })
-          .in(borne),
-      Its("design_case", "in case", [](const RunAt& r) { return facts_of(r).current.in_case; })
-          .in(borne),
+      Its("design_current_A", "design current", "A", design_current_of_run).in(borne),
+      Its("design_case", "in case", design_case_of).in(borne),
       Its("ampacity_A", "ampacity", "A", of_ampacity<&Ampacity::value>).in(borne),
       Its("ampacity_table", "ampacity table", of_ampacity<&Ampacity::table>).in(borne),
       Its("ampacity_row", "its row", of_ampacity<&Ampacity::row>).in(borne),

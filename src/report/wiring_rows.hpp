@@ -16,10 +16,14 @@ struct RunAt {
 };
 /// Tables that some of the columns stand in.
 namespace runs_in {
-inline constexpr unsigned on_page = 1, laid = 2, borne = 4, lost = 8, guarded = 16;
+inline constexpr unsigned laid = 2, borne = 4, lost = 8, guarded = 16;
 }
 /// In one case.
 [[nodiscard]] const Columns<RunAt>& run_columns();
+/// I_B, I_n, I_z and the drop, each with what governs it.
+[[nodiscard]] const Columns<RunAt>& governing_columns();
+/// "grouping 0.65": the least factor of an ampacity; "the table" where none lowers it.
+[[nodiscard]] std::string least_factor(const wiring::Ampacity&);
 /// Of the ampacity.
 [[nodiscard]] const Columns<RunAt>& factor_columns();
 /// Of a cable schedule.

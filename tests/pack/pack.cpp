@@ -114,6 +114,39 @@ TEST_CASE("where nothing keeps the promise, that is said with what comes nearest
   CHECK(answer->binding.front() == "no choice keeps the promise");
 }
 
+TEST_CASE("where nothing keeps the promise, the nearest says by how much, and what to add first") {
+  Diagnostics problems;
+  const auto answer = sized({"promise/autonomy=4 d"}, two_batteries, problems);
+  REQUIRE(answer);
+  REQUIRE_FALSE(answer->best);
+  REQUIRE(answer->nearest);
+  const auto& nearest = *answer->nearest;
+  CHECK(nearest.pack.battery == "large");  // three times what the small one has
+  REQUIRE(nearest.promises.size() == 1);
+  const auto& promise = nearest.promises[0];
+  CHECK(promise.what == pack::PromiseKept::What::autonomy);
+  CHECK(promise.asked == 4.0 * day);
+  CHECK(promise.kept >= 2.0 * day);  // the design keeps its two days with as much
+  CHECK(promise.is_broken());
+  // A bank twice as large lasts longer, at most twice as long: it draws a little itself.
+  const auto more = std::find_if(nearest.additions.begin(), nearest.additions.end(),
+                                 [](const auto& a) { return a.change == "one more battery"; });
+  REQUIRE(more != nearest.additions.end());
+  REQUIRE(more->autonomy);
+  CHECK(*more->autonomy > promise.kept);
+  CHECK(*more->autonomy <= 2.0 * promise.kept);
+  CHECK(more->suffices == (*more->autonomy >= promise.asked));
+  for (std::size_t i = 1; i < nearest.additions.size(); ++i)
+    CHECK(*nearest.additions[i].autonomy <= *nearest.additions[i - 1].autonomy);
+}
+
+TEST_CASE("a pack that keeps the promise has no nearest") {
+  Diagnostics problems;
+  const auto answer = sized({}, two_batteries, problems);
+  REQUIRE(answer);
+  CHECK_FALSE(answer->nearest);
+}
+
 TEST_CASE("a missing figure is asked for at its part, never guessed") {
   struct Row {
     const char* line;

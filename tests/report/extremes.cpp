@@ -7,7 +7,9 @@
 
 #include "checks/examples.hpp"
 #include "housepower/design/catalogue.hpp"
+#include "housepower/report/energy.hpp"
 #include "housepower/report/results.hpp"
+#include "housepower/report/wiring.hpp"
 
 namespace report_extremes {
 namespace {
@@ -63,7 +65,9 @@ std::string no_number_of(const design::Opened& opened) {
   const report::CheckedDesign of{opened.design, checked, "0"};
   for (const auto& page :
        {report::check_page(of, {true, true, true, true}, {}), report::check_page(of, {true}, {}),
-        report::open_page(of), report::energy_page(of, {}), report::wiring_page(of, {})})
+        report::open_page(of), report::energy_page(answers::EnergyReport{of, {}}),
+        report::wiring_page(answers::WiringReport{of}, answers::heaviest_case(of.checked.wiring),
+                            true)})
     if (auto found = no_number_in(page::text(page, {})); !found.empty()) return found;
   for (const auto& f : checked.findings)
     if (f.measured && f.limit &&

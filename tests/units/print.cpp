@@ -53,7 +53,9 @@ TEST_CASE("time is told in the unit that people use for that long") {
   CHECK(print(90.0 * second) == "90 s");
   CHECK(print(1800.0 * second) == "30 min");
   CHECK(print(1.5 * hour) == "1.5 h");
-  CHECK(print(36.0 * hour) == "36 h");
+  CHECK(print(36.0 * hour) == "1.5 d");
+  CHECK(print(24.0 * hour) == "1 d");
+  CHECK(print(23.0 * hour) == "23 h");
   CHECK(print(3.2 * day) == "3.2 d");
   CHECK(print(10.0 * year) == "10 y");
 }

@@ -27,6 +27,7 @@ struct PackReport {
   pack::PackAnswer answer;  // the document of the best has the design's own parts only
   design::Least least = design::Least::mass;
   std::string inputs_digest;
+  Diagnostics warnings{};  // all that was warned of for this question, once
 };
 
 /// Nothing, and told at its place, where the design or a part lacks what the search needs.

@@ -40,14 +40,25 @@ struct Lever {
   bool possible = true;
 };
 
+/// A change by which a bank may last longer: of the design, or of how it is used.
+struct Relief {
+  Lever::Kind kind{};
+  std::string change;
+  design::Document document;
+  energy::Habit habit;
+};
+/// One more battery, one more string of each array, each of the largest consumers of the month left off,
+/// inverters off while nothing runs on them, frugal use.
+[[nodiscard]] std::vector<Relief> reliefs(const design::Document&, const design::Design&, int month,
+                                          const energy::Habit&);
+
 /// All of them on the same weather; the bases are the design as it is.
 struct Levers {
   Duration base_parked{}, base{};
   std::vector<Lever> all;  // the best first
 };
-/// One more battery, one more string of each array, each of the largest consumers left off, inverters
-/// off while nothing runs on them, frugal use, more people, no sun at all, trees about the van, a kettle
-/// or an air conditioner where there is none, and other driving.
+/// Those of `reliefs`, more people, no sun at all, trees about the van, a kettle or an air conditioner
+/// where there is none, and other driving.
 [[nodiscard]] Levers levers(const design::Document&, const design::Design&, const tables::Tables&,
                             const energy::Weather&, const energy::StayQuestion&,
                             const energy::Habit&, const energy::DeliveredList&,

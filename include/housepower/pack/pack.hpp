@@ -39,6 +39,7 @@ struct Kept {
                       // lasts that long
   Duration parked{};  // likewise on the sun alone
   std::optional<Duration> autonomy;
+  int month_of_autonomy = 0;  // in which it is shortest
 };
 
 struct PackChoice {
@@ -68,6 +69,29 @@ struct Surface {
   std::vector<std::vector<std::optional<Ratio>>> chance;  // [batteries][modules]; nothing: no room
 };
 
+/// A promise of the design, and what a pack keeps of it.
+struct PromiseKept {
+  enum class What { stay, autonomy } what{};
+  Duration asked{}, kept{};  // by the promised chance
+  [[nodiscard]] bool is_broken() const { return kept < asked; }
+};
+
+/// One change of a pack or of its use, tried by itself.
+struct Addition {
+  std::string change;                      // "one more battery"
+  std::optional<Duration> stay, autonomy;  // what it then keeps
+  bool suffices = false;                   // all that is promised
+};
+
+/// Where nothing keeps the promise: the pack that keeps most of it, and what would help it. Neither
+/// wiring nor rules were asked.
+struct Nearest {
+  Pack pack;
+  Kept kept;
+  std::vector<PromiseKept> promises;
+  std::vector<Addition> additions;  // the best first; none that does not help
+};
+
 /// What the search did: the promise that nothing better was missed rests on these.
 struct Effort {
   std::size_t choices = 0;    // all combinations
@@ -83,6 +107,7 @@ struct PackAnswer {
   std::optional<std::size_t> best;   // the least that keeps the promise
   std::string measure;               // "chance" or "autonomy": what the choices rise in
   Duration asked{};                  // length of the stay, or days of autonomy
+  std::optional<Nearest> nearest;    // where nothing does, and energy alone stands in the way
   std::vector<std::string> binding;  // in words
   std::vector<std::string> notes;    // what was assumed or left out
   std::vector<Marginal> marginal;

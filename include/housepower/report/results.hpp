@@ -11,11 +11,7 @@
 #include <vector>
 
 #include "housepower/answers/checked_design.hpp"
-#include "housepower/choice/choose.hpp"
-#include "housepower/choice/headroom.hpp"
-#include "housepower/energy/years.hpp"
 #include "housepower/page/page.hpp"
-#include "housepower/wiring/named_methods.hpp"
 #include "housepower/working/registry.hpp"
 
 namespace housepower::report {
@@ -43,35 +39,8 @@ struct Detail {
 [[nodiscard]] std::string check_json(const CheckedDesign&);
 
 [[nodiscard]] Page energy_page(const design::Design&, const energy::Assessment&);
-/// With each month over the years of the hourly simulation, and the promised stay.
-[[nodiscard]] Page energy_page(const CheckedDesign&, std::span<const energy::MonthOverYears>);
-[[nodiscard]] std::string energy_json(const CheckedDesign&,
-                                      std::span<const energy::MonthOverYears>);
 [[nodiscard]] Page wiring_page(const design::Design&, const wiring::Assessment&);
-/// What `wiring` adds to that: choices for what is left open, and with them headroom and changes.
-struct Sized {
-  choice::Chosen chosen;
-  std::vector<choice::Headroom> headroom;
-  std::vector<choice::WhatIf> what_if;
-};
-[[nodiscard]] Page wiring_page(const CheckedDesign&, const Sized&);
-[[nodiscard]] std::string wiring_json(const CheckedDesign&, const Sized&);
 
-/// One run without a file (`cable`): the same resolve, network and rules as a design of two nodes.
-struct Cable {
-  const design::Design& design;
-  const wiring::Assessment& wiring;
-  std::vector<checks::Finding> findings;
-  std::vector<Assumption> assumed;
-  Voltage drop_limit{};
-  std::string method = "table";
-  std::optional<wiring::ByNamedMethod> by_method{};  // replaces drop and sizes where it is present
-  std::optional<Current> largest_fuse{};             // that the conductor allows
-  const Cable* at_worst = nullptr;    // the same conductor with what was not said at its worst
-  std::vector<std::string> unsaid{};  // the options of that, "--laid"
-};
-[[nodiscard]] Page cable_page(const Cable&, bool with_working);
-[[nodiscard]] std::string cable_json(const Cable&);
 
 /// Every formula of the engine, by name.
 [[nodiscard]] std::vector<FormulaEntry> all_formulas();

@@ -1,0 +1,384 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "housepower/answers/cable.hpp"
+
+#include <algorithm>
+#include <array>
+
+#include "cable_design.hpp"
+#include "housepower/reading/shape.hpp"
+#include "housepower/units/phrases.hpp"
+#include "housepower/wiring/formulas.hpp"
+
+namespace housepower::answers {
+namespace {
+
+using checks::About;
+using checks::Finding;
+using checks::Verdict;
+
+// ---- What can be answered ----
+
+struct LimitedValue {
+  std::string_view key;
+  std::optional<Number> value;
+};
+std::array<LimitedValue, 8> limited_values(const CableAsked& a) {
+  const auto count = [](const std::optional<int>& n) {
+    return n ? std::optional<Number>(Ratio(double(*n))) : std::nullopt;
+  };
+  return {{{"current", a.current},
+           {"power", a.power},
+           {"length", a.length},
+           {"voltage", a.voltage},
+           {"drop", a.drop},
+           {"insulation", a.insulation},
+           {"circuits_together", count(a.circuits_together)},
+           {"joints", count(a.joints)}}};
+}
+
+bool is_within(const Field& field, double si) {
+  return (!field.above || si > field.above->si) && (!field.least || si >= field.least->si) &&
+         (!field.most || si <= field.most->si);
+}
+
+bool is_sound(const CableAsked& asked, const tables::Tables& tables, Diagnostics& diagnostics) {
+  const std::size_t before = diagnostics.all.size();
+  if (asked.current.has_value() == asked.power.has_value())
+    diagnostics.error({}, "current",
+                      "wants the current or the power of the load, just one of them");
+  for (const auto& [key, value] : limited_values(asked)) {
+    const Field& field = *detail::field_named(fields<CableAsked>, key);
+    if (value && !is_within(field, value->si))
+      diagnostics.error({}, std::string(key),
+                        "must be " + detail::limits_of(field) + ", is " + print(*value));
+  }
+  const auto& table = asked.ampacity_table;
+  if (table && !tables.ampacity(*table))
+    diagnostics.error({"--ampacity-table"}, "ampacity-table",
+                      "there is no ampacity table \"" + *table + "\"",
+                      "`housepower tables` lists them");
+  return diagnostics.all.size() == before;
+}
+
+// ---- One set of conditions ----
+
+const checks::Rule& rule_about(About about) {
+  const auto all = checks::rules();
+  return **std::find_if(all.begin(), all.end(),
+                        [&](const checks::Rule* one) { return one->about == about; });
+}
+
+/// The rules that one run by itself can answer.
+bool applies(const Finding& f, bool with_device) {
+  const checks::OneRun of = checks::rule_named(f.rule)->of_one_run;
+  return of == checks::OneRun::yes || (with_device && of == checks::OneRun::with_its_device);
+}
+
+/// Findings of a named method: its drop replaces the network's.
+void judge_by_method(CableJudged& judged, const CableAsked& asked) {
+  if (*asked.method == wiring::NamedMethod::table) return;
+  const auto& run = judged.design->runs.front();
+  const Voltage limit = allowed_drop(asked);
+  Working working;
+  const Current current = asked.current ? *asked.current : *asked.power / *asked.voltage;
+  judged.by_method = wiring::by_named_method(
+      *asked.method, current, 2.0 * asked.length, limit, run.conductor,
+      tables::series_named(*judged.design->tables, judged.design->sizes), &working);
+  const checks::Rule& rule = rule_about(About::drop);
+  std::erase_if(judged.findings, [&](const Finding& f) { return f.rule == rule.name; });
+  if (!judged.by_method->drop) return;
+  auto f = checks::judge(rule, subject_of(judged.design, run), *judged.by_method->drop,
+                         checks::Bound::at_most, {limit, as_asked}, std::move(working));
+  f.message = "by " + std::string(word(*asked.method)) + " the run loses " +
+              print(*judged.by_method->drop) + ", at most " + print(limit) + " is allowed";
+  judged.findings.insert(judged.findings.begin(), std::move(f));
+}
+
+/// Where no size of the series suffices that is no question left open, it fails.
+void fail_where_none_suffices(CableJudged& judged) {
+  const auto& facts = judged.wiring.runs.front();
+  if (judged.design->runs.front().conductor || facts.smallest) return;
+  for (Finding& f : judged.findings) {
+    const bool bears = facts.smallest_for_ampacity || !checks::is_about(f, About::load);
+    const auto* largest = std::get_if<wiring::Ampacity>(&facts.ampacity);
+    if (bears || !largest) continue;
+    f.verdict = Verdict::fail;
+    f.message = "no size of the series bears " + print(facts.current.outgoing) +
+                " where the run lies; its largest, " + facts.outgoing.conductor.name + ", bears " +
+                print(largest->value) + (largest->beyond.empty() ? "" : ": " + largest->beyond);
+    f.cure = "conductors in parallel, hotter-rated insulation, a cooler or freer way, or less load";
+  }
+}
+
+/// `conductor`: as chosen before; else that of the question, or the smallest that suffices.
+std::optional<CableJudged> judged_in(const CableAsked& asked, const std::string& profile,
+                                     const tables::Tables& tables,
+                                     const std::optional<std::string>& conductor,
+                                     Diagnostics& diagnostics) {
+  design::Document document = cable_document(asked, profile);
+  if (conductor) document.run.front().conductor = *conductor;
+  auto design = design::resolve(document, tables, Defaults::ordinary, diagnostics);
+  if (!design || diagnostics.any_error()) return std::nullopt;
+  const energy::Assessment energy = energy::assess(*design);
+  const auto cases = checks::load_cases(*design, energy);
+  auto wired = wiring::assess(*design, cases);
+  if (!document.run.front().conductor && wired.runs.front().smallest)  // again with what was chosen
+    return judged_in(asked, profile, tables, wired.runs.front().smallest->name, diagnostics);
+  const energy::Outlook no_outlook;
+  CableJudged judged{std::move(*design), std::move(wired), {}};
+  judged.findings = checks::evaluate({judged.design, energy, judged.wiring, no_outlook});
+  std::erase_if(judged.findings,
+                [&](const Finding& f) { return !applies(f, asked.device.has_value()); });
+  judge_by_method(judged, asked);
+  fail_where_none_suffices(judged);
+  return judged;
+}
+
+// ---- Its figures ----
+
+using MaybeConductor = std::optional<tables::Conductor>;
+
+std::optional<std::string> name_of(const MaybeConductor& c) {
+  return c ? std::optional<std::string>(c->name) : std::nullopt;
+}
+
+MaybeConductor larger_of(const MaybeConductor& a, const MaybeConductor& b) {
+  if (!a || !b) return std::nullopt;
+  return a->copper > b->copper ? a : b;
+}
+
+/// Where no size suffices for one of them, that one does.
+CableGoverns what_governs(const MaybeConductor& for_drop, const MaybeConductor& for_ampacity) {
+  if (!for_drop && !for_ampacity) return CableGoverns::both;
+  if (!for_drop || !for_ampacity) return for_drop ? CableGoverns::ampacity : CableGoverns::drop;
+  if (for_drop->copper > for_ampacity->copper) return CableGoverns::drop;
+  return for_ampacity->copper > for_drop->copper ? CableGoverns::ampacity : CableGoverns::both;
+}
+
+void add_sizes(CableFigures& figures, const CableJudged& judged) {
+  const auto& facts = judged.wiring.runs.front();
+  const bool by_text = judged.by_method.has_value();
+  const MaybeConductor for_drop = by_text ? judged.by_method->smallest : facts.smallest_for_drop;
+  const MaybeConductor smallest =
+      by_text ? larger_of(for_drop, facts.smallest_for_ampacity) : facts.smallest;
+  figures.for_drop = name_of(for_drop);
+  figures.for_ampacity = name_of(facts.smallest_for_ampacity);
+  figures.smallest = name_of(smallest);
+  figures.governs = what_governs(for_drop, facts.smallest_for_ampacity);
+  const auto& given = judged.design->runs.front().conductor;
+  figures.too_small = given && smallest && smallest->copper > given->copper;
+}
+
+/// What the conductor and the table's profile allow.
+void add_largest_device(CableFigures& figures, const CableJudged& judged) {
+  const auto* iz = std::get_if<wiring::Ampacity>(&judged.wiring.runs.front().ampacity);
+  const auto& conductor = judged.design->runs.front().conductor;
+  if (!iz || !conductor) return;
+  figures.largest_device = iz->value;
+  for (const auto& limit : judged.design->profile->device_limits) {
+    if (conductor->nominal > limit.up_to) continue;
+    figures.device_limited = limit.at_most < iz->value;
+    figures.largest_device = std::min(iz->value, limit.at_most);
+    return;
+  }
+}
+
+void add_ampacity(CableFigures& figures, const wiring::AmpacityAnswer& answer) {
+  const auto* iz = std::get_if<wiring::Ampacity>(&answer);
+  if (!iz) return;
+  figures.ampacity = iz->value;
+  figures.table = std::string(iz->table);
+  figures.row = iz->row;
+  figures.base = iz->base_ambient;
+  figures.ambient = iz->ambient, figures.terminal = iz->terminal;
+  figures.grouping = iz->grouping, figures.laid = iz->laid;
+}
+
+void add_operating_point(CableFigures& figures, const CableJudged& judged) {
+  const auto& conductor = judged.wiring.runs.front().outgoing.conductor;
+  for (const auto& in : judged.wiring.cases) {
+    if (!in.load_case.judged || !in.solved() || in.runs.empty()) continue;
+    const auto& at = in.runs.front();
+    figures.temperature = at.conductor;
+    figures.current = at.current;
+    figures.drop = at.drop;
+    figures.drop_share = at.drop_share;
+    figures.lost = at.drop * at.current;
+    if (!in.consumers.empty()) figures.at_load = in.consumers.front().voltage;
+    figures.resistance =
+        wiring::resistance_at_temperature(conductor.resistance_at_20, at.conductor);
+    if (at.current > 0.0 * ampere) figures.loop = at.drop / at.current;
+  }
+}
+
+/// The named text's own drop; ampacity stays the table's.
+void put_drop_by_method(CableFigures& figures, const CableJudged& judged) {
+  if (!judged.by_method) return;
+  figures.drop = judged.by_method->drop;
+  if (!figures.drop || !figures.current) return;
+  figures.drop_share = Ratio(*figures.drop / judged.design->nominal);
+  figures.at_load = judged.design->nominal - *figures.drop;
+  figures.lost = *figures.drop * *figures.current;
+  figures.loop = *figures.drop / *figures.current;
+  figures.temperature = std::nullopt, figures.resistance = std::nullopt;
+}
+
+void add_faults(CableFigures& figures, const CableJudged& judged) {
+  if (judged.wiring.devices.empty()) return;
+  const auto& device = judged.wiring.devices.front();
+  figures.fault = device.largest;
+  figures.breaking = judged.design->runs.front().protection.front().breaking_capacity;
+  if (device.smallest) figures.smallest_fault = device.smallest->value;
+  figures.clearing = device.clearing;
+  figures.let_through = device.let_through;
+  figures.withstand = device.withstand;
+}
+
+CableFigures figures_of(const CableJudged& judged, const CableAsked& asked) {
+  CableFigures figures;
+  const auto& facts = judged.wiring.runs.front();
+  figures.drop_limit = allowed_drop(asked);
+  figures.drop_limit_share = Ratio(figures.drop_limit / judged.design->nominal);
+  add_largest_device(figures, judged);
+  add_sizes(figures, judged);
+  if (!judged.design->runs.front().conductor && !facts.smallest) return figures;
+  const auto& conductor = facts.outgoing.conductor;
+  figures.conductor = conductor.name;
+  figures.nominal = conductor.nominal;
+  figures.copper = conductor.copper;
+  add_ampacity(figures, facts.ampacity);
+  add_operating_point(figures, judged);
+  put_drop_by_method(figures, judged);
+  add_faults(figures, judged);
+  return figures;
+}
+
+// ---- Its worst ----
+
+/// What was left out, at its worst. A table that was named keeps its coolest column.
+CableAsked at_its_worst(const CableAsked& filled, const CableAsked& asked,
+                        const tables::Tables& tables) {
+  CableAsked worst = filled;
+  const auto* table = filled.ampacity_table ? tables.ampacity(*filled.ampacity_table) : nullptr;
+  if (!asked.insulation) {
+    worst.insulation = celsius(60.0);
+    if (table && !table->insulation.empty())
+      worst.insulation = std::max(*worst.insulation, table->insulation.front());
+  }
+  if (!asked.laid) worst.laid = design::Laid::in_insulation;
+  if (!asked.circuits_together) worst.circuits_together = 4;
+  if (!asked.ambient) worst.ambient = celsius(40.0);
+  if (!asked.joints) worst.joints = 4;
+  return worst;
+}
+
+constexpr std::string_view joints_option = "--joints";
+
+std::vector<std::string> unsaid_in(const CableAsked& asked) {
+  std::vector<std::string> all;
+  if (!asked.insulation) all.emplace_back("--insulation");
+  if (!asked.laid) all.emplace_back("--laid");
+  if (!asked.circuits_together) all.emplace_back("--circuits-together");
+  if (!asked.ambient) all.emplace_back("--ambient");
+  if (!asked.joints) all.emplace_back(joints_option);
+  return all;
+}
+
+/// "--laid, --ambient"; joints bear on the drop only.
+std::string to_be_stated(std::vector<std::string> options, bool with_joints) {
+  if (!with_joints) std::erase(options, joints_option);
+  return listed(options);
+}
+
+/// What passes as assumed but not at worst rests on what nobody said.
+void hold_to(std::span<const Finding> worst, const std::vector<std::string>& unsaid,
+             std::vector<Finding>& findings) {
+  for (Finding& f : findings) {
+    const Finding* same = same_finding(worst, f);
+    if (!same || f.verdict >= Verdict::caution || same->verdict < Verdict::caution) continue;
+    f.verdict = Verdict::caution;
+    f.message += "; at worst: " + same->message;
+    f.cure = "state " + to_be_stated(unsaid, !checks::is_about(f, About::load)) +
+             (same->cure.empty() ? "" : "; at worst " + same->cure);
+  }
+}
+
+Finding no_device(const CableJudged& judged) {
+  const auto& most = judged.figures.largest_device;
+  auto f = checks::not_checked(
+      rule_about(About::missing_device), subject_of(judged.design, judged.design->runs.front()),
+      "protection was not looked at" +
+          (most ? "; the device may be at most " + print(*most) : std::string()));
+  f.cure = "--fuse \"TYPE RATING\", with --bank-resistance for the largest fault";
+  return f;
+}
+
+std::vector<Finding> findings_of(const CableReport& r, bool with_device) {
+  std::vector<Finding> findings = r.as_assumed.findings;
+  hold_to(r.at_worst.findings, r.unsaid, findings);
+  if (!with_device) findings.push_back(no_device(r.as_assumed));
+  std::stable_sort(findings.begin(), findings.end(),
+                   [](const Finding& a, const Finding& b) { return a.verdict > b.verdict; });
+  return findings;
+}
+
+Assumption terminals_assumed(const tables::RuleProfile& profile) {
+  std::string value;
+  for (const auto& one : profile.terminals) {
+    value += (value.empty() ? "" : ", then ") + print(Number(one.limit));
+    if (one.up_to) value += " up to " + print(*one.up_to);
+  }
+  return {"terminals", value.empty() ? "none" : value, "what belongs to the table"};
+}
+
+/// The ampacity table is the one that insulation and lie led to.
+void complete_assumed(std::vector<Assumption>& assumed, const CableReport& r,
+                      const CableAsked& asked) {
+  const auto* iz = std::get_if<wiring::Ampacity>(&r.as_assumed.wiring.runs.front().ampacity);
+  for (Assumption& a : assumed)
+    if (a.path == "ampacity_table" && iz) a.value = iz->table;
+  if (!asked.terminals) assumed.push_back(terminals_assumed(*r.as_assumed.design->profile));
+}
+
+}  // namespace
+
+const Finding* same_finding(std::span<const Finding> findings, const Finding& as) {
+  const auto same = std::find_if(findings.begin(), findings.end(), [&](const Finding& one) {
+    return one.rule == as.rule && one.subject == as.subject && one.in_case == as.in_case;
+  });
+  return same == findings.end() ? nullptr : &*same;
+}
+
+const Finding* held_to_worst(const CableReport& r, const Finding& f) {
+  const Finding* before = same_finding(r.as_assumed.findings, f);
+  return before && before->verdict < f.verdict ? same_finding(r.at_worst.findings, f) : nullptr;
+}
+
+std::optional<CableReport> cable(const CableAsked& asked, const tables::Tables& given_tables,
+                                 Diagnostics& diagnostics) {
+  if (!is_sound(asked, given_tables, diagnostics)) return std::nullopt;
+  CableAsked filled = asked;
+  std::vector<Assumption> assumed;
+  fill_defaults(fields<CableAsked>, &filled, Defaults::ordinary, "", assumed);
+  filled.ampacity_table = asked.ampacity_table;  // else by insulation and lie, as a design's
+  const CableAsked worst = at_its_worst(filled, asked, given_tables);
+  const auto tables = std::make_shared<tables::Tables>(given_tables);
+  tables->profiles.push_back(cable_profile(filled, "cable", given_tables));
+  tables->profiles.push_back(cable_profile(worst, "cable at worst", given_tables));
+  auto as_assumed = judged_in(filled, "cable", *tables, {}, diagnostics);
+  if (!as_assumed) return std::nullopt;
+  const auto used = name_of(as_assumed->design->runs.front().conductor);
+  auto at_worst = judged_in(worst, "cable at worst", *tables, used, diagnostics);
+  if (!at_worst) return std::nullopt;
+  as_assumed->figures = figures_of(*as_assumed, filled);
+  at_worst->figures = figures_of(*at_worst, worst);
+  CableReport r{
+      tables, *std::move(as_assumed), *std::move(at_worst), *filled.method, {}, unsaid_in(asked),
+      {}};
+  r.findings = findings_of(r, asked.device.has_value());
+  complete_assumed(assumed, r, asked);
+  r.assumed = std::move(assumed);
+  return r;
+}
+
+}  // namespace housepower::answers

@@ -1,0 +1,149 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "cable_design.hpp"
+
+namespace housepower::answers {
+namespace {
+
+/// The profile whose tables are read where none is named, and whose terminals go with a table that
+/// names no other.
+constexpr std::string_view usual_profile = "iec-en-leisure";
+
+/// "6", "6 mm2" or "6 awg" with the table's word behind it where the size alone would not name it.
+std::string size_text(const CableAsked& asked, const std::string& size) {
+  const auto& table = asked.conductor_table;
+  std::string text = size;
+  if (table && *table != ConductorTable::iec_60228_5) {
+    const auto bare = size.substr(0, size.find(' '));
+    text = *table == ConductorTable::iec_60228_2 ? bare + " mm2 class 2"
+                                                 : bare + " " + std::string(word(*table));
+  } else if (table && size.find_first_not_of("0123456789.") == std::string::npos) {
+    text += " mm2";
+  }
+  const bool says_so = text.find("tinned") != std::string::npos;
+  return asked.tinned.value_or(false) && !says_so ? text + " tinned" : text;
+}
+
+void take_ampacity_tables(tables::RuleProfile& p, const CableAsked& asked,
+                          const tables::RuleProfile& usual) {
+  if (const auto& named = asked.ampacity_table) {
+    p.ampacity_above = p.ampacity_below_90 = *named;
+    if (*named == usual.ampacity_above || *named == usual.ampacity_below_90)
+      p.ampacity_small = usual.ampacity_small;
+    return;
+  }
+  p.ampacity_above = usual.ampacity_above;
+  p.ampacity_below_90 = usual.ampacity_below_90;
+  p.ampacity_small = usual.ampacity_small;
+  p.ampacity_conduit = usual.ampacity_conduit;
+}
+
+/// Those that are asked for, as printed to where the table's own are.
+void take_terminals(tables::RuleProfile& p, const std::optional<CableTerminals>& asked) {
+  if (!asked) return;
+  const auto as_printed_to =
+      p.terminals.empty() ? std::optional<Temperature>{} : p.terminals.front().as_printed_to;
+  p.terminals.clear();
+  if (asked->limit) p.terminals = {{*asked->limit, {}, as_printed_to, as_asked}};
+}
+
+std::string series_asked(const CableAsked& asked) {
+  const std::string series(asked.conductor_table ? word(*asked.conductor_table)
+                                                 : word(*asked.sizes));
+  if (!asked.tinned.value_or(false)) return series;
+  return (series == word(design::SizeSeries::metric) ? "iec-60228-5"
+          : series == word(design::SizeSeries::awg)  ? "nec-8"
+                                                     : series) +
+         " tinned";
+}
+
+design::SourceFeed source_of(const CableAsked& asked) {
+  design::SourceFeed feed;
+  feed.name = "source";
+  // a full rested bank: 3.53 V a cell by the table of one cell, four of them for 12 V
+  feed.voltage = design::VoltageRange{*asked.voltage,
+                                      asked.bank_voltage.value_or(*asked.voltage * (14.12 / 12.0))};
+  feed.resistance =
+      design::ResistanceRange{asked.bank_resistance, asked.source_resistance.value_or(0.0 * ohm)};
+  return feed;
+}
+
+design::Appliance load_of(const CableAsked& asked) {
+  design::Appliance load;
+  load.name = "load";
+  load.power = asked.power;
+  load.current = asked.current;
+  load.rated_at = *asked.voltage;
+  load.behaves =
+      asked.power ? design::Behaviour::constant_power : design::Behaviour::constant_current;
+  load.lowest_voltage = *asked.voltage * (1.0 - double(*asked.drop));
+  load.highest_voltage = 2.0 * *asked.voltage;
+  return load;
+}
+
+design::ProtectionOfRun device_at_source(const CableDevice& device) {
+  design::ProtectionOfRun p;
+  p.end = design::RunEnd::from;
+  p.type = device.type;
+  p.rating = device.rating;
+  p.distance = 0.0 * metre;
+  return p;
+}
+
+design::Run run_asked(const CableAsked& asked) {
+  design::Run run;
+  run.name = "cable";
+  run.from = "source";
+  run.to = "load";
+  run.length = asked.length;
+  if (asked.conductor) run.conductor = size_text(asked, *asked.conductor);
+  run.insulation = asked.insulation;
+  run.insulation_material = design::Insulation::pvc;
+  run.laid = asked.laid;
+  run.ambient = asked.ambient;
+  run.circuits_together = asked.circuits_together;
+  run.joints = asked.joints;
+  run.conductor_temperature = asked.conductor_temperature;
+  if (asked.device) run.protection = {device_at_source(*asked.device)};
+  return run;
+}
+
+}  // namespace
+
+tables::RuleProfile cable_profile(const CableAsked& asked, std::string name,
+                                  const tables::Tables& tables) {
+  const auto* table = asked.ampacity_table ? tables.ampacity(*asked.ampacity_table) : nullptr;
+  const auto* usual = tables.profile(usual_profile);
+  tables::RuleProfile p;
+  p.name = std::move(name);
+  p.title = "one run by its options";
+  p.drop_classes = {{"other", std::nullopt, *asked.drop, true, as_asked}};
+  take_ampacity_tables(p, asked, *usual);
+  if (const auto* of_table = table ? tables.profile(table->profile) : usual) {
+    p.terminals = of_table->terminals;
+    p.device_limits = of_table->device_limits;
+  }
+  take_terminals(p, asked.terminals);
+  p.loading = 0.75;
+  p.loading_source = {SourceKind::common_practice, "practice of the trade",
+                      "three quarters of the rating"};
+  p.lithium.says = tables::RuleProfile::LithiumPlace::Says::silent;
+  p.sizes = series_asked(asked);
+  return p;
+}
+
+design::Document cable_document(const CableAsked& asked, const std::string& profile) {
+  design::Document d;
+  d.vehicle.name = "cable";
+  d.vehicle.system_voltage = *asked.voltage;
+  d.rules.profile = profile;
+  d.feed = {source_of(asked)};
+  d.appliance = {load_of(asked)};
+  d.run = {run_asked(asked)};
+  design::Case c;
+  c.name = "load on";
+  c.running = {"load"};
+  d.load_case = {c};
+  return d;
+}
+
+}  // namespace housepower::answers

@@ -1,0 +1,170 @@
+// SPDX-License-Identifier: Apache-2.0
+// One cable as a program asks for it: its figures against calculations by hand, what governs them, and
+// problems as data.
+#include "housepower/answers/cable.hpp"
+
+#include <doctest/doctest.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "checks/examples.hpp"
+
+namespace answers_cable {
+namespace {
+
+using namespace housepower;
+using answers::CableAsked;
+using answers::CableGoverns;
+using answers::CableReport;
+using checks::Verdict;
+
+CableAsked run_of(Current current, Length length) {
+  CableAsked asked;
+  asked.current = current;
+  asked.length = length;
+  return asked;
+}
+CableReport answered(const CableAsked& asked) {
+  Diagnostics problems;
+  auto cable = answers::cable(asked, examples::shipped(), problems);
+  REQUIRE(cable.has_value());
+  CHECK(problems.all.empty());
+  return *std::move(cable);
+}
+/// The keys of what is wrong; there is no answer.
+std::vector<std::string> keys_refused(const CableAsked& asked) {
+  Diagnostics problems;
+  CHECK_FALSE(answers::cable(asked, examples::shipped(), problems).has_value());
+  std::vector<std::string> keys;
+  for (const auto& d : problems.all) keys.push_back(d.key);
+  return keys;
+}
+const checks::Finding* finding_of(const CableReport& r, std::string_view rule) {
+  const auto found = std::find_if(r.findings.begin(), r.findings.end(),
+                                  [&](const auto& f) { return f.rule == rule; });
+  return found == r.findings.end() ? nullptr : &*found;
+}
+double volts(const std::optional<Voltage>& v) {
+  REQUIRE(v.has_value());
+  return *v / volt;
+}
+double amperes(const std::optional<Current>& i) {
+  REQUIRE(i.has_value());
+  return *i / ampere;
+}
+
+}  // namespace
+
+TEST_CASE("one cable loses what a calculation by hand says") {
+  // 6 mm², class 5: 3.30 mΩ/m at 20 °C (IEC 60228:2004 table 3). 2 · 5 m · 20 A · 3.30 mΩ/m = 0.66 V,
+  // 5.5 % of 12 V; 0.66 V · 20 A = 13.2 W.
+  auto asked = run_of(20.0 * ampere, 5.0 * metre);
+  asked.conductor = "6 mm2";
+  asked.conductor_temperature = celsius(20.0);
+  asked.drop = Ratio(0.06);
+  const auto f = answered(asked).as_assumed.figures;
+  CHECK(volts(f.drop) == doctest::Approx(0.66).epsilon(1e-6));
+  CHECK(double(*f.drop_share) == doctest::Approx(0.055).epsilon(1e-6));
+  CHECK(volts(f.at_load) == doctest::Approx(11.34).epsilon(1e-6));
+  CHECK(*f.lost / watt == doctest::Approx(13.2).epsilon(1e-6));
+  CHECK(f.drop_limit / volt == doctest::Approx(0.72));  // 6 % of 12 V
+}
+
+TEST_CASE("a short cable is sized by its ampacity, a long one by its drop, and that is said") {
+  // 20 A over 4 m in 12 V: 0.36 V are allowed. 6 mm² loses 2 · 4 · 20 · 3.30 mΩ = 0.528 V, 10 mm² at
+  // 1.91 mΩ/m 0.306 V cold. For 20 A 4 mm² does: 42 A · √(45/60) · 0.88 = 32 A.
+  const auto far = answered(run_of(20.0 * ampere, 4.0 * metre));
+  CHECK(far.as_assumed.figures.governs == CableGoverns::drop);
+  CHECK(far.as_assumed.figures.for_ampacity == "4 mm2");
+  CHECK(far.as_assumed.figures.conductor == "10 mm2");
+  // 60 A over 0.5 m: 10 mm² loses 2 · 0.5 · 60 · 1.91 mΩ = 0.115 V, even 4 mm² (4.95 mΩ/m) 0.297 V.
+  const auto near = answered(run_of(60.0 * ampere, 0.5 * metre));
+  CHECK(near.as_assumed.figures.governs == CableGoverns::ampacity);
+  CHECK_FALSE(near.as_assumed.figures.too_small);
+  auto thin = run_of(20.0 * ampere, 4.0 * metre);
+  thin.conductor = "6 mm2";
+  CHECK(answered(thin).as_assumed.figures.too_small);
+}
+
+TEST_CASE(
+    "what is left out is asked at its worst, and a pass that does not hold there is a caution") {
+  // 4 mm², 4F2 42 A at 90 °C, terminals √(45/60), clipped 0.88. At worst 4F1 30 A at 60 °C, 40 °C
+  // √(20/30), four circuits 0.65, in insulation 0.50 · 0.88.
+  const double assumed = 42.0 * std::sqrt(45.0 / 60.0) * 0.88;
+  const double worst = 30.0 * std::sqrt(20.0 / 30.0) * 0.65 * 0.50 * 0.88;
+  auto asked = run_of(8.0 * ampere, 3.0 * metre);
+  asked.conductor = "4 mm2";
+  const auto r = answered(asked);
+  CHECK(amperes(r.as_assumed.figures.ampacity) == doctest::Approx(assumed));
+  CHECK(amperes(r.as_assumed.figures.largest_device) == doctest::Approx(assumed));
+  CHECK(amperes(r.at_worst.figures.ampacity) == doctest::Approx(worst));
+  CHECK(r.unsaid.size() == 5);
+  const auto* ampacity = finding_of(r, "ampacity");
+  REQUIRE(ampacity);
+  CHECK(ampacity->verdict == Verdict::caution);
+  const auto* at_worst = held_to_worst(r, *ampacity);
+  REQUIRE(at_worst);
+  CHECK(at_worst->verdict == Verdict::fail);
+  CHECK(amperes(Current::from_value(at_worst->limit->si)) == doctest::Approx(worst));
+
+  asked.insulation = celsius(90.0);
+  asked.laid = design::Laid::clipped;
+  asked.circuits_together = 1;
+  asked.ambient = celsius(30.0);
+  asked.joints = 4;
+  const auto stated = answered(asked);
+  CHECK(stated.unsaid.empty());
+  CHECK(finding_of(stated, "ampacity")->verdict == Verdict::pass);
+  CHECK_FALSE(held_to_worst(stated, *finding_of(stated, "ampacity")));
+  CHECK(amperes(stated.at_worst.figures.ampacity) == doctest::Approx(assumed));
+}
+
+TEST_CASE("terminals and device are asked in quantities") {
+  auto asked = run_of(5.0 * ampere, 1.0 * metre);
+  asked.conductor = "4 mm2";
+  asked.laid = design::Laid::free;
+  asked.terminals = answers::CableTerminals{};
+  CHECK(amperes(answered(asked).as_assumed.figures.ampacity) == doctest::Approx(42.0));
+  asked.terminals = answers::CableTerminals{celsius(60.0)};
+  CHECK(amperes(answered(asked).as_assumed.figures.ampacity) ==
+        doctest::Approx(42.0 * std::sqrt(30.0 / 60.0)));
+  CHECK(finding_of(answered(asked), "unprotected-source-end"));
+  asked.device = answers::CableDevice{"iso-8820-3-c", 10.0 * ampere};
+  const auto guarded = answered(asked);
+  CHECK_FALSE(finding_of(guarded, "unprotected-source-end"));
+  CHECK(finding_of(guarded, "fuse-above-load")->verdict == Verdict::pass);
+}
+
+TEST_CASE("without an operating point there is no current and no drop, not a nought") {
+  // 4 · R · P > U²: 2 · 10 m · 26.0 mΩ/m = 0.52 Ω; 4 · 0.52 · 200 = 416 > 144.
+  CableAsked asked;
+  asked.power = 200.0 * watt;
+  asked.length = 10.0 * metre;
+  asked.conductor = "0.75 mm2";
+  const auto r = answered(asked);
+  CHECK_FALSE(r.as_assumed.figures.current.has_value());
+  CHECK_FALSE(r.as_assumed.figures.drop.has_value());
+  CHECK(r.as_assumed.figures.too_small);
+  CHECK(r.verdicts().worse() == Verdict::fail);
+}
+
+TEST_CASE("values beyond their limits and names that are not known are problems, all at once") {
+  CableAsked none;
+  none.length = 4.0 * metre;
+  CHECK(keys_refused(none) == std::vector<std::string>{"current"});
+  auto both = run_of(20.0 * ampere, 4.0 * metre);
+  both.power = 240.0 * watt;
+  CHECK(keys_refused(both) == std::vector<std::string>{"current"});
+  auto beyond = run_of(0.0 * ampere, -1.0 * metre);
+  beyond.drop = Ratio(1.5);
+  beyond.circuits_together = 0;
+  beyond.ampacity_table = "no such table";
+  CHECK(keys_refused(beyond) == std::vector<std::string>{"current", "length", "drop",
+                                                         "circuits_together", "ampacity-table"});
+  auto unknown = run_of(20.0 * ampere, 4.0 * metre);
+  unknown.conductor = "bogus";
+  CHECK(keys_refused(unknown) == std::vector<std::string>{"run/cable/conductor"});
+}
+
+}  // namespace answers_cable
