@@ -218,6 +218,10 @@ bool are_so_many(const std::optional<int>& people, Diagnostics& diagnostics) {
 bool ask(Node& design, const Question& o, std::vector<std::string>& told,
          Diagnostics& diagnostics) {
   bool good = are_so_many(o.people, diagnostics) && ask_place(design, o, diagnostics);
+  for (const AskedKey& key : o.keys) {
+    const Piece typed = Typed(key.option, key.text).whole();
+    good = set(design, key.path, {key.text, typed.place}, typed.place, diagnostics) && good;
+  }
   for (std::size_t i = 0; i < o.add.size(); ++i)
     good = add_appliance(design, o.add[i], i, told, diagnostics) && good;
   for (std::size_t i = 0; i < o.with.size(); ++i)

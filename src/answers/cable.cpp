@@ -103,9 +103,10 @@ void fail_where_none_suffices(CableJudged& judged) {
     const auto* largest = std::get_if<wiring::Ampacity>(&facts.ampacity);
     if (bears || !largest) continue;
     f.verdict = Verdict::fail;
-    f.message = "no size of the series bears " + print(facts.current.outgoing) +
-                " where the run lies; its largest, " + facts.outgoing.conductor.name + ", bears " +
-                print(largest->value) + (largest->beyond.empty() ? "" : ": " + largest->beyond);
+    f.message = "no size of the series carries " + print(facts.current.outgoing) +
+                " as the run lies; its largest, " + tables::shown_name(facts.outgoing.conductor) +
+                ", is rated for " + print(largest->value) +
+                (largest->beyond.empty() ? "" : ": " + largest->beyond);
     f.cure = "conductors in parallel, hotter-rated insulation, a cooler or freer way, or less load";
   }
 }
@@ -115,7 +116,7 @@ std::optional<CableJudged> judged_in(const CableAsked& asked, const std::string&
                                      const tables::Tables& tables,
                                      const std::optional<std::string>& conductor,
                                      Diagnostics& diagnostics) {
-  design::Document document = cable_document(asked, profile);
+  design::Document document = cable_document(asked, profile, tables);
   if (conductor) document.run.front().conductor = *conductor;
   auto design = design::resolve(document, tables, Defaults::ordinary, diagnostics);
   if (!design || diagnostics.any_error()) return std::nullopt;
@@ -139,7 +140,7 @@ std::optional<CableJudged> judged_in(const CableAsked& asked, const std::string&
 using MaybeConductor = std::optional<tables::Conductor>;
 
 std::optional<std::string> name_of(const MaybeConductor& c) {
-  return c ? std::optional<std::string>(c->name) : std::nullopt;
+  return c ? std::optional<std::string>(tables::shown_name(*c)) : std::nullopt;
 }
 
 MaybeConductor larger_of(const MaybeConductor& a, const MaybeConductor& b) {
@@ -243,7 +244,7 @@ CableFigures figures_of(const CableJudged& judged, const CableAsked& asked) {
   add_sizes(figures, judged);
   if (!judged.design->runs.front().conductor && !facts.smallest) return figures;
   const auto& conductor = facts.outgoing.conductor;
-  figures.conductor = conductor.name;
+  figures.conductor = tables::shown_name(conductor);
   figures.nominal = conductor.nominal;
   figures.copper = conductor.copper;
   add_ampacity(figures, facts.ampacity);
@@ -340,6 +341,12 @@ void complete_assumed(std::vector<Assumption>& assumed, const CableReport& r,
   if (!asked.terminals) assumed.push_back(terminals_assumed(*r.as_assumed.design->profile));
 }
 
+/// A problem of what an option said is that option's.
+void name_options(Diagnostics& diagnostics) {
+  for (Diagnostic& d : diagnostics.all)
+    if (d.place.file.starts_with("--")) d.key = d.place.file.substr(2);
+}
+
 }  // namespace
 
 const Finding* same_finding(std::span<const Finding> findings, const Finding& as) {
@@ -366,6 +373,7 @@ std::optional<CableReport> cable(const CableAsked& asked, const tables::Tables& 
   tables->profiles.push_back(cable_profile(filled, "cable", given_tables));
   tables->profiles.push_back(cable_profile(worst, "cable at worst", given_tables));
   auto as_assumed = judged_in(filled, "cable", *tables, {}, diagnostics);
+  name_options(diagnostics);
   if (!as_assumed) return std::nullopt;
   const auto used = name_of(as_assumed->design->runs.front().conductor);
   auto at_worst = judged_in(worst, "cable at worst", *tables, used, diagnostics);

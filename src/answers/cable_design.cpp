@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "cable_design.hpp"
 
+#include "housepower/answers/typed.hpp"
+
 namespace housepower::answers {
 namespace {
 
@@ -8,16 +10,19 @@ namespace {
 /// names no other.
 constexpr std::string_view usual_profile = "iec-en-leisure";
 
-/// "6", "6 mm2" or "6 awg" with the table's word behind it where the size alone would not name it.
-std::string size_text(const CableAsked& asked, const std::string& size) {
+/// "6" in the series that is chosen from, "6 mm2" or "6 awg"; with the table's word behind it where the
+/// size alone would not name it.
+std::string size_text(const CableAsked& asked, const std::string& size,
+                      const tables::Tables& tables) {
   const auto& table = asked.conductor_table;
   std::string text = size;
   if (table && *table != ConductorTable::iec_60228_5) {
     const auto bare = size.substr(0, size.find(' '));
     text = *table == ConductorTable::iec_60228_2 ? bare + " mm2 class 2"
                                                  : bare + " " + std::string(word(*table));
-  } else if (table && size.find_first_not_of("0123456789.") == std::string::npos) {
-    text += " mm2";
+  } else if (size.find_first_not_of("0123456789./") == std::string::npos) {
+    const auto series = table ? word(design::SizeSeries::metric) : word(*asked.sizes);
+    text = tables::named_in_series(tables, size, series).value_or(size);
   }
   const bool says_so = text.find("tinned") != std::string::npos;
   return asked.tinned.value_or(false) && !says_so ? text + " tinned" : text;
@@ -86,16 +91,20 @@ design::ProtectionOfRun device_at_source(const CableDevice& device) {
   p.type = device.type;
   p.rating = device.rating;
   p.distance = 0.0 * metre;
+  p.place = Typed("--fuse", device.type).whole().place;
   return p;
 }
 
-design::Run run_asked(const CableAsked& asked) {
+design::Run run_asked(const CableAsked& asked, const tables::Tables& tables) {
   design::Run run;
   run.name = "cable";
   run.from = "source";
   run.to = "load";
   run.length = asked.length;
-  if (asked.conductor) run.conductor = size_text(asked, *asked.conductor);
+  if (asked.conductor) {
+    run.place = Typed("--conductor", *asked.conductor).whole().place;
+    run.conductor = size_text(asked, *asked.conductor, tables);
+  }
   run.insulation = asked.insulation;
   run.insulation_material = design::Insulation::pvc;
   run.laid = asked.laid;
@@ -131,14 +140,15 @@ tables::RuleProfile cable_profile(const CableAsked& asked, std::string name,
   return p;
 }
 
-design::Document cable_document(const CableAsked& asked, const std::string& profile) {
+design::Document cable_document(const CableAsked& asked, const std::string& profile,
+                                const tables::Tables& tables) {
   design::Document d;
   d.vehicle.name = "cable";
   d.vehicle.system_voltage = *asked.voltage;
   d.rules.profile = profile;
   d.feed = {source_of(asked)};
   d.appliance = {load_of(asked)};
-  d.run = {run_asked(asked)};
+  d.run = {run_asked(asked, tables)};
   design::Case c;
   c.name = "load on";
   c.running = {"load"};

@@ -11,7 +11,8 @@ namespace housepower::answers {
 [[nodiscard]] tables::RuleProfile cable_profile(const CableAsked&, std::string name,
                                                 const tables::Tables&);
 /// The design under that profile.
-[[nodiscard]] design::Document cable_document(const CableAsked&, const std::string& profile);
+[[nodiscard]] design::Document cable_document(const CableAsked&, const std::string& profile,
+                                              const tables::Tables&);
 
 /// Where the limits of what is asked come from.
 inline constexpr Source as_asked{SourceKind::supplier, "the command's options", "as asked"};

@@ -62,13 +62,14 @@ std::optional<ReadDesign> read_of(const Question& question, const FileReader& re
   auto node = design::read_design(question.file, counted, question.set, diagnostics, bases);
   if (!node) return std::nullopt;
   design.node = std::move(*node);
+  for (const auto& key : question.keys) design.texts.push_back(key.path + "=" + key.text);
   for (const auto& asked : {question.town, question.weather, question.at})
     if (asked) design.texts.push_back(*asked);
   if (question.people) design.texts.push_back("people " + std::to_string(*question.people));
   for (const auto* list : {&question.add, &question.with, &question.without})
     for (const auto& asked : *list)
       design.texts.push_back((list == &question.without ? "without " : "with ") + asked);
-  if (!ask(design.node, question, design.told, diagnostics)) return std::nullopt;
+  (void)ask(design.node, question, design.told, diagnostics);  // what is wrong is told
   return design;
 }
 
@@ -80,7 +81,7 @@ std::optional<Opening> open_on(std::shared_ptr<const tables::Tables> tables, Rea
     if (text) design.texts.push_back(*text);
     return text;
   };
-  if (!add_weather(design.node, question.file, counted, tables, diagnostics)) return std::nullopt;
+  (void)add_weather(design.node, question.file, counted, tables, diagnostics);  // the same
   auto opened =
       design::open_design(std::move(design.node), *tables, Defaults::ordinary, diagnostics);
   if (!opened || diagnostics.any_error()) return std::nullopt;

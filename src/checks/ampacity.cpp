@@ -15,8 +15,8 @@ Finding check_lead_ampacity(const Rule& rule, const Evidence& e, const design::r
   Finding f =
       judge(rule, path, carried, Bound::at_most, {found->value, found->source}, std::move(working));
   f.message = who + " carry up to " + print(carried) + "; laid free and insulated as the runs at " +
-              "the bank " + lead.conductor.name + " is rated for " + print(found->value) + " (" +
-              row_and_beyond(*found) + ")";
+              "the bank " + tables::shown_name(lead.conductor) + " is rated for " +
+              print(found->value) + " (" + row_and_beyond(*found) + ")";
   if (f.verdict != Verdict::pass) f.cure = "a larger conductor there, or a bar";
   return f;
 }
@@ -81,8 +81,8 @@ std::vector<Finding> check_ampacity(const Rule& rule, const Evidence& e) {
                       {found->value, found->source}, std::move(working));
     f.in_case = facts.current.in_case;
     f.message = "run " + quoted(run.name) + " carries " + print(carried) + "; " +
-                run.conductor->name + " is rated for " + print(found->value) + " as it lies (" +
-                row_and_beyond(*found) + ")";
+                tables::shown_name(*run.conductor) + " is rated for " + print(found->value) +
+                " as it lies (" + row_and_beyond(*found) + ")";
     hold_back(f, facts.current.why_unknown, e);
     if (f.verdict >= Verdict::caution) f.cure = more_ampacity(*found, facts);
     findings.push_back(std::move(f));

@@ -51,12 +51,13 @@ std::string feed_cure(const Evidence& e, const Run& feed, Resistance missing) {
   const auto length_in = [&](const tables::Conductor& c) {
     const Length length = (cold_loop(e.design, feed, *feed.conductor) * feed.length + missing) /
                           cold_loop(e.design, feed, c);
-    return print_plain(tenths_up(length.value()), 3) + " m";
+    const Unit unit = shown_unit(*unit_named("m"));
+    return print_plain(tenths_up(in_unit(length, unit)), 3) + " " + std::string(unit.symbol);
   };
   std::string cure = "run " + quoted(feed.name) + " at least " + length_in(*feed.conductor) +
-                     " long in its " + feed.conductor->name;
+                     " long in its " + tables::shown_name(*feed.conductor);
   if (const auto* smaller = smallest_bearing(e, feed))
-    cure += ", or at least " + length_in(*smaller) + " long in " + smaller->name +
+    cure += ", or at least " + length_in(*smaller) + " long in " + tables::shown_name(*smaller) +
             ", which still carries its current";
   return cure;
 }

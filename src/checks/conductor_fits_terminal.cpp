@@ -30,7 +30,7 @@ std::vector<Landing> landings(const design::Design& design) {
   const Bank& bank = *design->bank;
   std::vector<Landing> all;
   const auto take = [&](const Subject& path, const tables::Conductor& conductor) {
-    all.push_back({path, conductor.name, conductor.nominal});
+    all.push_back({path, tables::shown_name(conductor), conductor.nominal});
   };
   if (bank.lead) {
     take(subject_of_bank().lead(), bank.lead->conductor);

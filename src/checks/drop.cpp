@@ -58,7 +58,7 @@ std::string cure_in(const Evidence& e, const wiring::CaseResult& in,
   const auto& larger = facts.smallest_for_drop;
   const bool helps = larger && run.conductor && larger->copper > run.conductor->copper;
   return "run " + quoted(run.name) + " loses most of it, " + print(in.runs[*most].drop) + ": " +
-         (helps ? "take " + larger->name + " or larger there"
+         (helps ? "take " + tables::shown_name(*larger) + " or larger there"
                 : std::string("take the next sizes up there, also for its return, or shorten it"));
 }
 
@@ -115,7 +115,7 @@ std::vector<Finding> by_segment(const Rule& rule, const Evidence& e) {
         hold_back(f, "the resistance of the chassis is not stated", e);
       if (!stated.solved()) hold_back(f, "the case has no operating point");
       if (f.verdict >= Verdict::caution && e.wiring.runs[i].smallest_for_drop)
-        f.cure = e.wiring.runs[i].smallest_for_drop->name + " or larger";
+        f.cure = tables::shown_name(*e.wiring.runs[i].smallest_for_drop) + " or larger";
       findings.push_back(std::move(f));
     }
   }

@@ -20,9 +20,13 @@ Weaker weaker_of(const Evidence& e, const Run& run) {
     Working working;
     const auto answer = wiring::ampacity_of(e.design, run, conductor, pole, e.kept(working));
     const auto* found = std::get_if<wiring::Ampacity>(&answer);
-    if (!found) return {std::nullopt, conductor.name, std::get<wiring::NoAmpacity>(answer).why, {}};
+    if (!found)
+      return {std::nullopt,
+              tables::shown_name(conductor),
+              std::get<wiring::NoAmpacity>(answer).why,
+              {}};
     if (!least.found || found->value < least.found->value)
-      least = {*found, conductor.name, "", std::move(working)};
+      least = {*found, tables::shown_name(conductor), "", std::move(working)};
   }
   return least;
 }
@@ -84,7 +88,8 @@ Finding check_each_lead(const Rule& rule, const Evidence& e) {
   Finding f =
       judge(rule, path, rating, Bound::at_most, {found->value, found->source}, std::move(working));
   f.message = "the " + print(rating) + " device of each battery lets its lead of " +
-              bank.lead->conductor.name + " carry that much; laid free and insulated as the runs " +
+              tables::shown_name(bank.lead->conductor) +
+              " carry that much; laid free and insulated as the runs " +
               "at the bank it is rated for " + print(found->value);
   if (f.verdict != Verdict::pass)
     f.cure = "a rating of at most " + print(found->value) + ", or larger leads";

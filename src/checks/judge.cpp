@@ -131,14 +131,15 @@ std::vector<WorstCase> worst_cases(const wiring::Assessment& wired,
 
 std::string no_conductor(const Run& run, const wiring::RunFacts& facts) {
   return "run " + quoted(run.name) + " has no conductor; " +
-         (facts.smallest ? facts.smallest->name + " would do"
+         (facts.smallest ? tables::shown_name(*facts.smallest) + " would do"
                          : std::string("no size of the series would do"));
 }
 
 std::string larger_conductor(const wiring::RunFacts& facts) {
-  return facts.smallest_for_ampacity ? facts.smallest_for_ampacity->name + " or larger"
-                                     : "conductors in parallel, a cooler run or less load: no size "
-                                       "of the series carries it";
+  return facts.smallest_for_ampacity
+             ? tables::shown_name(*facts.smallest_for_ampacity) + " or larger"
+             : "conductors in parallel, a cooler run or less load: no size "
+               "of the series carries it";
 }
 
 Current bounded_by_devices(const Run& run, Current load, Working* working) {

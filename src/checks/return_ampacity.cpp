@@ -23,8 +23,8 @@ Finding check_return(const Rule& rule, const Evidence& e, RunId id) {
                     std::move(working));
   f.in_case = facts.current.in_case;
   f.message = "the return of run " + quoted(run.name) + " carries " + print(carried) + "; " +
-              run.back.conductor->name + " is rated for " + print(found->value) + " as it lies (" +
-              row_and_beyond(*found) + ")";
+              tables::shown_name(*run.back.conductor) + " is rated for " + print(found->value) +
+              " as it lies (" + row_and_beyond(*found) + ")";
   hold_back(f, facts.current.why_unknown, e);
   if (f.verdict >= Verdict::caution)
     f.cure = found->value > Current{}

@@ -126,7 +126,7 @@ std::string numbers_text(const std::vector<int>& numbers) {
 std::string text_of_number(Number number) {
   const Node node = node_of(number);
   const auto* text = std::get_if<std::string>(&node.value);
-  return text ? *text : print(number);
+  return text ? *text : written(number);
 }
 
 std::string where_in(const Document& d, const Knob& k) {
@@ -218,11 +218,12 @@ std::vector<std::string> overrides_of(const Document& before, const State& state
 std::string words_of(const Document& d, const Knob& k, const Setting& s) {
   const auto of_run = [&] { return "run " + quoted(d.run[k.run].name); };
   switch (k.of) {
-  case Of::conductor: return s.conductor->name + " for " + of_run();
-  case Of::return_conductor: return s.conductor->name + " for the return of " + of_run();
-  case Of::link_positive: return s.conductor->name + " for the positive links";
-  case Of::link_negative: return s.conductor->name + " for the negative links";
-  case Of::lead: return s.conductor->name + " for the leads of the batteries";
+  case Of::conductor: return tables::shown_name(*s.conductor) + " for " + of_run();
+  case Of::return_conductor:
+    return tables::shown_name(*s.conductor) + " for the return of " + of_run();
+  case Of::link_positive: return tables::shown_name(*s.conductor) + " for the positive links";
+  case Of::link_negative: return tables::shown_name(*s.conductor) + " for the negative links";
+  case Of::lead: return tables::shown_name(*s.conductor) + " for the leads of the batteries";
   case Of::takeoff: return "takeoff_from = " + numbers_text(s.takeoff);
   case Of::device_place:
     return "the " +
@@ -244,8 +245,8 @@ std::string key_of(const State& state) {
     key += std::to_string(int(k.of)) + "." + std::to_string(k.run) + "." +
            std::to_string(k.number) + "=";
     if (s.conductor) key += s.conductor->name;
-    key += s.type + numbers_text(s.takeoff) + print(Number(s.rating), 6) +
-           print(Number(s.distance), 6) + ";";
+    key += s.type + numbers_text(s.takeoff) + written(Number(s.rating), 6) +
+           written(Number(s.distance), 6) + ";";
   }
   return key;
 }

@@ -5,7 +5,9 @@
 
 namespace housepower::cli {
 
-std::string month_override(const std::string& month) { return "place/month=\"" + month + "\""; }
+answers::AskedKey month_asked(const std::string& month) {
+  return {"--month", "place/month", month};
+}
 
 bool names_one_place(bool town, bool weather, bool coordinates, World& world) {
   if (int(town) + int(weather) + int(coordinates) <= 1) return true;

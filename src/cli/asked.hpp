@@ -6,8 +6,8 @@
 
 namespace housepower::cli {
 
-/// "place/month=…", whatever was typed: a number, too.
-[[nodiscard]] std::string month_override(const std::string& month);
+/// The month of the place, whatever was typed: a number, too.
+[[nodiscard]] answers::AskedKey month_asked(const std::string& month);
 
 /// No more than one of them says where; tells it otherwise.
 [[nodiscard]] bool names_one_place(bool town, bool weather, bool coordinates, World&);

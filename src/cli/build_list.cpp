@@ -167,8 +167,8 @@ void print_build_csv(const report::BuildPlan& plan, const std::optional<report::
                      World& world) {
   world.out << (sheet ? report::sheet_csv(plan, *sheet) : report::build_list_csv(plan));
   for (const auto& model : plan.models)
-    world.err << "note: " << model.of.design->name << ": " << report::standing_of(model) << "\n";
-  world.err << page::safety_note() << "\n";
+    world.notes << "note: " << model.of.design->name << ": " << report::standing_of(model) << "\n";
+  world.notes << page::safety_note() << "\n";
 }
 
 }  // namespace

@@ -23,20 +23,22 @@ enum Exit { ok = 0, check_fails = 1, usage = 2, input_wrong = 3, io_error = 4, o
 /// What a command may touch of the world.
 struct World {
   std::ostream& out;
-  std::ostream& err;
-  std::istream& in;  // only where a person is asked
+  std::ostream& err;    // errors, and questions to a person
+  std::ostream& notes;  // what is told beside the answer; nothing of it where they want quiet
+  std::istream& in;     // only where a person is asked
   FileReader read;
   page::Screen screen;
   Files& files;  // what `read` has read; `write_out` overwrites none of it
   std::map<std::string, std::string, std::less<>>
       typed{};  // by option: "--at", "--add", "--add (2)"
+  bool quiet = false;
 };
 
 struct Command {
   std::string_view name, says;
   std::string_view positional;  // "FILE", "[NAME]", or empty
-  std::string_view example;
-  FieldList (*options)();  // beside --format and --color, which every command takes
+  std::array<std::string_view, 2> examples;
+  FieldList (*options)();  // beside those that every command takes
   int (*run)(const Node& options, World&);
 };
 
@@ -47,8 +49,18 @@ struct Command {
 
 /// Colour is wanted where standard output is a terminal, or always, or never.
 enum class Color { automatic, always, never };
-/// What a command's Node of options says of it; it is taken out there. Nothing: no such word.
-[[nodiscard]] std::optional<Color> take_color(Node& options, World&);
+/// The units of an answer for people; left out, as usual (units/unit.hpp).
+enum class Units { us, metric };
+/// What every command takes.
+struct SharedOptions {
+  std::optional<Color> color;
+  std::optional<Units> units;
+  std::optional<bool> quiet;
+};
+/// What a command's Node of options says of them; it is taken out there. Nothing: not understood.
+[[nodiscard]] std::optional<SharedOptions> take_shared(Node& options, World&);
+/// Answers for programs keep the units that their keys name.
+[[nodiscard]] UnitsShown units_for(const SharedOptions&, const Node& options);
 
 /// How the screen is, from the columns of the terminal (0: not told; nothing: it is no terminal).
 [[nodiscard]] page::Screen screen_of(std::optional<int> terminal_columns,
@@ -59,6 +71,8 @@ enum class Color { automatic, always, never };
 [[nodiscard]] std::string option_name(const Field&);  // "--conductor-table"
 [[nodiscard]] std::string short_name(const Field&);   // "-o", or empty
 [[nodiscard]] std::string description(const Field&);  // with default or example
+/// What stands behind an option: "LENGTH", "text|json|html", "MONTH"; empty behind a flag.
+[[nodiscard]] std::string value_name(const Field&);
 /// What the program does in a sentence, and what its exit codes mean.
 [[nodiscard]] std::string_view purpose();
 [[nodiscard]] std::string_view exit_codes();
@@ -101,4 +115,5 @@ namespace housepower {
 using namespace std::string_view_literals;
 template <> inline constexpr auto words<cli::Format> = std::array{"text"sv, "json"sv, "html"sv};
 template <> inline constexpr auto words<cli::Color> = std::array{"auto"sv, "always"sv, "never"sv};
+template <> inline constexpr auto words<cli::Units> = std::array{"us"sv, "metric"sv};
 }  // namespace housepower

@@ -25,6 +25,7 @@ struct DesignOptions {
   std::string file;
   std::optional<std::string> town, weather, at;  // instead of the design's own place
   std::vector<std::string> set;
+  std::vector<answers::AskedKey> keys;  // for which the command has options of its own
   // Asked of `stay`, `energy` and `size`; see asked.hpp.
   std::optional<int> people;
   std::vector<std::string> add, with, without;
@@ -37,7 +38,7 @@ struct DesignOptions {
   std::optional<std::string> why;
   /// What of it is asked of the design.
   operator Question() const {
-    return {file, town, weather, at, set, people, add, with, without, needs_runs};
+    return {file, town, weather, at, set, people, add, with, without, needs_runs, keys};
   }
 };
 
@@ -84,9 +85,10 @@ std::optional<Options> stated_options(const Node& typed, World& world,
   Diagnostics diagnostics;
   Reading reading{diagnostics, {}, true};
   std::optional<Options> options(std::in_place);
-  if (!read_table(typed, list, &*options, reading)) options.reset();
+  const bool good = read_table(typed, list, &*options, reading);
+  if (!say_unclear_decimals(reading) || !good) options.reset();
   for (const auto& d : diagnostics.all)
-    world.err << "error: " << d.place.file << ": " << d.message
+    world.err << "error: " << (d.place.file.empty() ? "" : d.place.file + ": ") << d.message
               << (d.hint.empty() ? "" : "\n  = help: " + d.hint) << "\n";
   return diagnostics.any_error() ? std::nullopt : options;
 }

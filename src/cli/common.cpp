@@ -45,7 +45,7 @@ Node only(const Node& typed, FieldList list) {
 void warn(World& world, Format format, Diagnostics& diagnostics) {
   if (format == Format::json || diagnostics.all.empty()) return;
   diagnostics.sort_by_place();
-  world.err << render(diagnostics, files_and_options(world));
+  world.notes << render(diagnostics, files_and_options(world));
 }
 
 int refuse(World& world, Format format, Diagnostics& diagnostics) {
@@ -55,7 +55,7 @@ int refuse(World& world, Format format, Diagnostics& diagnostics) {
       return d.severity == Severity::error && d.key == key;
     });
   };
-  if (format == Format::json) world.out << report::diagnostics_json(diagnostics);
+  if (format == Format::json && !world.quiet) world.out << report::diagnostics_json(diagnostics);
   else world.err << render(diagnostics, files_and_options(world));
   return tells_of(would_be_lost) ? usage : tells_of(unreadable) ? io_error : input_wrong;
 }
@@ -128,6 +128,11 @@ void keep_catalogue(const Node& design, const std::string& file, Files& files) {
 std::optional<Opening> open_unchecked(const DesignOptions& options, World& world,
                                       Diagnostics& diagnostics, bool every_town) {
   const Question question = options;
+  if (std::error_code none; std::filesystem::is_directory(question.file, none)) {
+    diagnostics.error({question.file}, std::string(unreadable), "is a folder, not a design",
+                      "`housepower range " + question.file + "` checks every design in it");
+    return std::nullopt;
+  }
   auto design = read_of(question, world.read, diagnostics);
   if (!design) return std::nullopt;
   keep_catalogue(design->node, question.file, world.files);

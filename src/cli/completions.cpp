@@ -77,7 +77,7 @@ std::string bash() {
          "  local verb=${COMP_WORDS[1]} words= files=\n"
          "  COMPREPLY=()\n"
          "  if [ \"$COMP_CWORD\" -eq 1 ]; then\n    words='" +
-         verbs + "--help -h --version'\n  else case \"$verb $prev\" in\n" + values +
+         verbs + "help --help -h --version -V'\n  else case \"$verb $prev\" in\n" + values +
          "    *) case $cur in\n    -*) case $verb in\n" + options +
          "      esac ;;\n    *) files=1; case $verb in\n" + names +
          "      esac ;;\n    esac ;;\n  esac; fi\n"
@@ -129,7 +129,8 @@ std::string zsh() {
          "# Made by: housepower completions zsh\n"
          "_housepower() {\n  local -a verbs\n  verbs=(\n" +
          verbs +
-         "    '--help:Prints help and exits.'\n    '--version:Prints the version and exits.'\n  )\n"
+         "    'help:Tells the options of a command.'\n    '--help:Prints help and exits.'\n    "
+         "'--version:Prints the version and exits.'\n  )\n"
          "  if (( CURRENT == 2 )); then\n    _describe -t commands command verbs\n    return\n  "
          "fi\n"
          "  shift words\n  (( CURRENT-- ))\n  case $words[1] in\n" +
@@ -141,7 +142,8 @@ std::string fish() {
       "# SPDX-License-Identifier: Apache-2.0\n# Made by: housepower completions fish\n";
   const std::string always = "complete -c housepower ";
   out += always + "-n __fish_use_subcommand -l help -s h -d 'Prints help and exits.'\n";
-  out += always + "-n __fish_use_subcommand -l version -d 'Prints the version and exits.'\n";
+  out += always + "-n __fish_use_subcommand -l version -s V -d 'Prints the version and exits.'\n";
+  out += always + "-n __fish_use_subcommand -f -a help -d 'Tells the options of a command.'\n";
   for (const Command& c : commands()) {
     const std::string verb(c.name);
     out += always + "-n __fish_use_subcommand -f -a " + verb + " -d " +

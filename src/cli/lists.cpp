@@ -89,7 +89,7 @@ int import_list(const Verb& verb, const ListOptions& options, std::optional<char
   const bool json = options.format == Format::json;
   if (json) world.out << report::list_json(told, diagnostics);
   if (!json && !list.sheet.columns.empty())
-    world.err << page::text(report::list_page(told), {world.screen.width, false}) << "\n";
+    world.notes << page::text(report::list_page(told), {world.screen.width, false}) << "\n";
   if (!json) world.err << render(diagnostics, world.read);
   if (!list.document) return input_wrong;
   if (json && !options.output) return ok;

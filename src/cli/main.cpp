@@ -36,9 +36,13 @@ int main(int count, char** arguments) {
   cli::Files files;
   const FileReader read = [&](std::string_view path) { return files.read(path); };
   cli::Messages messages(std::cerr);
-  cli::World world{
-      std::cout, messages.stream(), std::cin, read, cli::screen_of(terminal_columns(), variable),
-      files};
+  cli::World world{std::cout,
+                   messages.stream(),
+                   messages.stream(),
+                   std::cin,
+                   read,
+                   cli::screen_of(terminal_columns(), variable),
+                   files};
   try {
     const int code = cli::run(count, arguments, world);
     std::cout.flush();

@@ -33,22 +33,17 @@ std::string roff(std::string_view text) {
   return out;
 }
 
-std::string value_of(const Field& f) {
-  if (f.shape->form == Shape::Form::flag) return {};
-  return f.shape->form == Shape::Form::quantity ? "QUANTITY" : "TEXT";
-}
-
 std::string page_of(const Command& c) {
   std::string out = ".SS housepower " + roff(c.name);
   if (!c.positional.empty()) out += " " + roff(c.positional);
-  out += "\n" + roff(c.says) + "\n.PP\nFor example:\n.PP\n.RS 4\n.nf\n" + roff(c.example) +
-         "\n.fi\n.RE\n";
+  out += "\n" + roff(c.says) + "\n.PP\nFor example:\n.PP\n.RS 4\n.nf\n" + roff(c.examples[0]) +
+         "\n" + roff(c.examples[1]) + "\n.fi\n.RE\n";
   for (const Field& f : every_option(c)) {
     if (f.role != Field::Role::member) continue;
     const std::string name = is_positional(f) ? std::string(c.positional) : option_name(f),
-                      letter = short_name(f), value = is_positional(f) ? "" : value_of(f);
+                      letter = short_name(f), value = is_positional(f) ? "" : value_name(f);
     out += ".TP\n\\fB" + (letter.empty() ? "" : roff(letter) + "\\fR, \\fB") + roff(name) + "\\fR";
-    if (!value.empty()) out += " \\fI" + value + "\\fR";
+    if (!value.empty()) out += " \\fI" + roff(value) + "\\fR";
     out += "\n" + roff(description(f)) + "\n";
   }
   return out + ".TP\n\\fB\\-h\\fR, \\fB\\-\\-help\\fR\nPrints this help message and exits.\n";
@@ -64,7 +59,8 @@ int run_manual(const Node&, World& world) {
       << ".TH HOUSEPOWER 1 \"\" \"housepower " << version() << "\" \"User Commands\"\n"
       << ".SH NAME\nhousepower \\- " << roff(purpose()) << "\n"
       << ".SH SYNOPSIS\n.B housepower\n.I COMMAND\n[\\fIFILE\\fR] [\\fIOPTIONS\\fR]\n.br\n"
-      << ".B housepower \\-\\-help\n.br\n.B housepower \\-\\-version\n"
+      << ".B housepower help\n.I COMMAND\n.br\n.B housepower \\-\\-help\n.br\n.B housepower "
+         "\\-\\-version\n"
       << ".SH DESCRIPTION\nA design file (TOML) describes a van's batteries, sources, "
          "appliances and cables with their units. The commands tell what it uses and gathers, "
          "how long it lasts, and which cables, fuses and limits fail, each figure with its "

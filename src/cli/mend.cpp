@@ -179,8 +179,8 @@ int run_mend(const Node& typed, World& world) {
   if (!options->output) return code;
   for (std::size_t i = 0; i < reports.size(); ++i) {
     if (reports[i].mended.changes.empty()) {
-      world.err << "no pack is written for " << designs->files[i].file
-                << ": there is nothing to change\n";
+      world.notes << "no pack is written for " << designs->files[i].file
+                  << ": there is nothing to change\n";
       continue;
     }
     const std::string output =

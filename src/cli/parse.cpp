@@ -3,8 +3,10 @@
 #include <CLI/CLI.hpp>
 #include <algorithm>
 #include <deque>
+#include <filesystem>
 
 #include "command.hpp"
+#include "housepower/units/phrases.hpp"
 #include "housepower/version.hpp"
 
 namespace housepower::cli {
@@ -32,9 +34,7 @@ void add_options(CLI::App& app, FieldList options, std::deque<TypedOption>& type
     auto* option = app.add_option((letter.empty() ? "" : letter + ",") + one.option, one.values,
                                   description(f))
                        ->required(f.required);
-    option->type_name(positional                               ? std::string()
-                      : f.shape->form == Shape::Form::quantity ? "QUANTITY"
-                                                               : "TEXT");
+    option->type_name(positional ? std::string() : value_name(f));
     option->allow_extra_args(many);
     if (f.shape->form != Shape::Form::list)
       option->multi_option_policy(CLI::MultiOptionPolicy::Throw)->expected(1);
@@ -80,24 +80,76 @@ void keep_typed(const std::deque<TypedOption>& typed, World& world) {
 int refuse_usage(World& world, const std::string& what, const std::string& hint) {
   world.err << "error: " << what << "\n";
   if (!hint.empty()) world.err << "  = help: " << hint << "\n";
-  world.err
-      << "  = help: housepower --help lists the commands, housepower COMMAND --help its options\n";
   return usage;
 }
 
-/// CLI11 names an unknown option only at the end; ours is compared with the known ones.
-std::string option_hint(const CLI::App& command, int count, char** arguments) {
-  std::vector<std::string> names;
-  for (const auto* option : command.get_options())
-    for (const auto& name : option->get_lnames()) names.push_back("--" + name);
-  for (int i = 2; i < count; ++i) {
-    const std::string_view given =
-        std::string_view(arguments[i]).substr(0, std::string_view(arguments[i]).find('='));
-    if (given.substr(0, 2) != "--" || std::find(names.begin(), names.end(), given) != names.end())
-      continue;
-    return did_you_mean(given, {names.begin(), names.end()});
+constexpr std::string_view where_help_is =
+    "housepower --help lists the commands, housepower COMMAND --help its options";
+
+/// The one that was meant: nearest in its letters, or the only one that begins so.
+std::string meant_by(std::string_view word, const std::vector<std::string_view>& known) {
+  if (auto near = did_you_mean(word, known); !near.empty()) return near;
+  const auto begins = [&](std::string_view one) { return one.starts_with(word); };
+  if (std::count_if(known.begin(), known.end(), begins) != 1) return {};
+  return "did you mean " + quoted(*std::find_if(known.begin(), known.end(), begins)) + "?";
+}
+
+std::vector<std::string> options_of(const Command& command) {
+  std::vector<std::string> names{"--help"};
+  for (const Field& f : every_option(command))
+    if (f.role == Field::Role::member && !is_positional(f)) names.push_back(option_name(f));
+  return names;
+}
+
+/// "--month" of `check`: which commands have it.
+std::string commands_with(std::string_view option) {
+  std::vector<std::string_view> names;
+  for (const Command& c : commands()) {
+    const auto options = options_of(c);
+    if (std::find(options.begin(), options.end(), option) != options.end()) names.push_back(c.name);
   }
-  return {};
+  return names.empty() ? "" : std::string(option) + " is an option of " + listed(names);
+}
+
+/// Tells every long option that the command does not have; false where there is any.
+bool knows_all_options(const Command& command, int count, char** arguments, World& world) {
+  const auto names = options_of(command);
+  bool good = true;
+  for (int i = 2; i < count; ++i) {
+    const std::string_view argument = arguments[i];
+    const std::string_view given = argument.substr(0, argument.find('='));
+    if (given.size() < 3 || !given.starts_with("--") ||
+        std::find(names.begin(), names.end(), given) != names.end())
+      continue;
+    std::string hint = meant_by(given, {names.begin(), names.end()});
+    if (hint.empty()) hint = commands_with(given);
+    if (hint.empty())
+      hint = "housepower " + std::string(command.name) + " --help lists its options";
+    refuse_usage(world, std::string(command.name) + " has no option " + quoted(given), hint);
+    good = false;
+  }
+  return good;
+}
+
+std::vector<std::string_view> command_names() {
+  std::vector<std::string_view> names;
+  for (const Command& c : commands()) names.push_back(c.name);
+  return names;
+}
+
+const Command* command_named(std::string_view name) {
+  const auto all = commands();
+  const auto found =
+      std::find_if(all.begin(), all.end(), [&](const Command& c) { return c.name == name; });
+  return found == all.end() ? nullptr : &*found;
+}
+
+int refuse_command(std::string_view verb, World& world) {
+  std::string hint = meant_by(verb, command_names());
+  if (std::error_code none; hint.empty() && std::filesystem::exists(verb, none))
+    hint = "a file goes behind a command: housepower check " + std::string(verb);
+  return refuse_usage(world, "there is no command " + quoted(verb),
+                      hint.empty() ? std::string(where_help_is) : hint);
 }
 
 void print_help(World& world) {
@@ -109,8 +161,49 @@ void print_help(World& world) {
     head.resize(14, ' ');
     world.out << head << c.says << "\n";
   }
-  world.out << "\nhousepower COMMAND --help tells its options. Exit codes: " << exit_codes() << "\n"
+  world.out << "\nhousepower help COMMAND tells its options. Exit codes: " << exit_codes() << "\n"
             << page::safety_note() << "\n";
+}
+
+std::string description_of(const Command& c) {
+  return std::string(c.says) + "\n\nFor example:\n  " + std::string(c.examples[0]) + "\n  " +
+         std::string(c.examples[1]) + "\n";
+}
+
+int run_command(const Command& command, int count, char** arguments, World& world) {
+  CLI::App app{description_of(command), "housepower " + std::string(command.name)};
+  std::deque<TypedOption> typed;
+  const auto options = every_option(command);
+  add_options(app, options, typed);
+  if (!knows_all_options(command, count, arguments, world)) return usage;
+  try {
+    app.parse(count - 1, arguments + 1);
+  } catch (const CLI::CallForHelp&) {
+    world.out << app.help();
+    return ok;
+  } catch (const CLI::ParseError& e) {
+    return refuse_usage(world, e.what(), "for example: " + std::string(command.examples[0]));
+  }
+  keep_typed(typed, world);
+  Node given = options_of(typed);
+  const auto shared = take_shared(given, world);
+  if (!shared) return usage;
+  if (*shared->color != Color::automatic) world.screen.colour = *shared->color == Color::always;
+  const ShowUnits shows(units_for(*shared, given));
+  if (!shared->quiet.value_or(false)) return command.run(given, world);
+  std::ostream nobody(nullptr);
+  World silent{nobody,       world.err,   nobody,      world.in, world.read,
+               world.screen, world.files, world.typed, true};
+  return command.run(given, silent);
+}
+
+int help_on(int count, char** arguments, World& world) {
+  if (count < 3) return print_help(world), ok;
+  const Command* command = command_named(arguments[2]);
+  if (!command) return refuse_command(arguments[2], world);
+  std::string help = "--help";
+  std::array<char*, 3> asked{arguments[0], arguments[2], help.data()};
+  return run_command(*command, int(asked.size()), asked.data(), world);
 }
 
 }  // namespace
@@ -119,38 +212,13 @@ int run(int count, char** arguments, World& world) {
   const std::string_view verb = count > 1 ? arguments[1] : "";
   if (verb.empty()) return print_help(world), usage;
   if (verb == "--help" || verb == "-h") return print_help(world), ok;
-  if (verb == "--version") {
+  if (verb == "--version" || verb == "-V") {
     world.out << "housepower " << version() << "\n";
     return ok;
   }
-  const auto all = commands();
-  const auto found =
-      std::find_if(all.begin(), all.end(), [&](const Command& c) { return c.name == verb; });
-  if (found == all.end()) {
-    std::vector<std::string_view> names;
-    for (const Command& c : all) names.push_back(c.name);
-    return refuse_usage(world, "there is no command \"" + std::string(verb) + "\"",
-                        did_you_mean(verb, names));
-  }
-  CLI::App app{std::string(found->says) + "\nFor example: " + std::string(found->example),
-               "housepower " + std::string(verb)};
-  std::deque<TypedOption> typed;
-  const auto options = every_option(*found);
-  add_options(app, options, typed);
-  try {
-    app.parse(count - 1, arguments + 1);
-  } catch (const CLI::CallForHelp&) {
-    world.out << app.help();
-    return ok;
-  } catch (const CLI::ParseError& e) {
-    return refuse_usage(world, e.what(), option_hint(app, count, arguments));
-  }
-  keep_typed(typed, world);
-  Node given = options_of(typed);
-  const auto color = take_color(given, world);
-  if (!color) return usage;
-  if (*color != Color::automatic) world.screen.colour = *color == Color::always;
-  return found->run(given, world);
+  if (verb == "help") return help_on(count, arguments, world);
+  const Command* command = command_named(verb);
+  return command ? run_command(*command, count, arguments, world) : refuse_command(verb, world);
 }
 
 }  // namespace housepower::cli

@@ -138,8 +138,8 @@ int exit_of(const std::vector<answers::RangeOutcome>& outcomes) {
 
 void print_range_csv(const report::RangeReport& report, World& world) {
   world.out << report::range_csv(report);
-  for (const auto& note : report::range_notes(report)) world.err << "note: " << note << "\n";
-  world.err << page::safety_note() << "\n";
+  for (const auto& note : report::range_notes(report)) world.notes << "note: " << note << "\n";
+  world.notes << page::safety_note() << "\n";
 }
 
 }  // namespace

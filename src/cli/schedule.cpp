@@ -70,11 +70,12 @@ std::optional<std::string> schedule_answer(const report::BuildModel& model,
                     options.output ? page::Screen{} : world.screen);
   case ScheduleFormat::json: return report::schedule_json(model, options.sheet);
   case ScheduleFormat::csv:
-    world.err << "note: " << model.of.design->name << ": " << report::standing_of(model) << "\n";
+    world.notes << "note: " << model.of.design->name << ": " << report::standing_of(model) << "\n";
     if (!options.sheet)
-      world.err << "note: these are the cables; --sheet devices, labels, findings or sources gives "
-                   "the others\n";
-    world.err << page::safety_note() << "\n";
+      world.notes
+          << "note: these are the cables; --sheet devices, labels, findings or sources gives "
+             "the others\n";
+    world.notes << page::safety_note() << "\n";
     return report::schedule_csv(model, options.sheet.value_or(report::Schedule::cables));
   case ScheduleFormat::xlsx: break;
   }

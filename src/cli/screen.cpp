@@ -4,20 +4,17 @@
 
 #include "commands.hpp"
 
-namespace housepower::cli {
-
-struct SharedOptions {
-  std::optional<Color> color;
-};
-
-}  // namespace housepower::cli
-
 namespace housepower {
 template <>
-inline constexpr auto fields<cli::SharedOptions> =
-    std::array{field<&cli::SharedOptions::color>(
-                   "color", "Colour beside the words: auto (on a terminal), always or never.")
-                   .or_else("auto")};
+inline constexpr auto fields<cli::SharedOptions> = std::array{
+    field<&cli::SharedOptions::units>(
+        "units",
+        "Units of the answer, whatever the design is written in; JSON and CSV keep theirs.", "us"),
+    field<&cli::SharedOptions::color>(
+        "color", "Colour beside the words: auto (on a terminal), always or never.")
+        .or_else("auto"),
+    field<&cli::SharedOptions::quiet>("quiet", "Tells errors only; the exit code says the rest.")
+        .optional()};
 }  // namespace housepower
 
 namespace housepower::cli {
@@ -47,14 +44,23 @@ std::vector<Field> every_option(const Command& command) {
   return all;
 }
 
-std::optional<Color> take_color(Node& options, World& world) {
+std::optional<SharedOptions> take_shared(Node& options, World& world) {
+  const auto is_shared = [](const Node::Entry& entry) {
+    return std::any_of(fields<SharedOptions>.begin(), fields<SharedOptions>.end(),
+                       [&](const Field& f) { return f.key == entry.key; });
+  };
   auto& table = std::get<Node::Table>(options.value);
   Node shared{Node::Table{}, options.place};
   for (const auto& entry : table)
-    if (entry.key == "color") std::get<Node::Table>(shared.value).push_back(entry);
-  std::erase_if(table, [](const Node::Entry& entry) { return entry.key == "color"; });
-  const auto read = options_from<SharedOptions>(shared, world);
-  return read ? read->color : std::nullopt;
+    if (is_shared(entry)) std::get<Node::Table>(shared.value).push_back(entry);
+  std::erase_if(table, is_shared);
+  return options_from<SharedOptions>(shared, world);
+}
+
+UnitsShown units_for(const SharedOptions& shared, const Node& options) {
+  const auto format = options.text_at("format").value_or("");
+  if (!shared.units || format == word(Format::json) || format == "csv") return UnitsShown::as_usual;
+  return *shared.units == Units::us ? UnitsShown::us : UnitsShown::metric;
 }
 
 page::Screen screen_of(std::optional<int> terminal,

@@ -86,19 +86,20 @@ DesignOptions options_of_sizing(const SizeOptions& o) {
   DesignOptions d;
   d.file = o.file;
   d.tables = o.tables;
-  const auto set = [&](const char* key, const auto& value) {
-    if (value) d.set.push_back(std::string(key) + "=" + print(Number(*value), 15));
+  const auto ask = [&](const char* option, const char* key, const auto& value) {
+    if (value) d.keys.push_back({option, key, written(Number(*value), 15)});
   };
-  set("promise/stay", o.stay);
-  set("promise/autonomy", o.autonomy);
-  set("promise/bank_age", o.age);
-  if (o.chance) d.set.push_back("promise/chance=" + print_plain(double(*o.chance), 15));
+  ask("--stay", "promise/stay", o.stay);
+  ask("--autonomy", "promise/autonomy", o.autonomy);
+  ask("--age", "promise/bank_age", o.age);
+  if (o.chance)
+    d.keys.push_back({"--chance", "promise/chance", print_plain(double(*o.chance), 15)});
   d.weather = o.weather;
   d.at = o.at;
   d.people = o.people;
   d.add = o.add;
   d.needs_runs = false;
-  if (o.month) d.set.push_back(month_override(*o.month));
+  if (o.month) d.keys.push_back(month_asked(*o.month));
   d.set.insert(d.set.end(), o.set.begin(), o.set.end());
   return d;
 }
@@ -134,7 +135,7 @@ int run_size(const Node& typed, World& world) {
         world, *options->format, [&] { return report::pack_page(*r); },
         [&] { return report::pack_json(*r); });
   if (!r->answer.best) {
-    if (options->output) world.err << "no pack is written: nothing keeps the promise\n";
+    if (options->output) world.notes << "no pack is written: nothing keeps the promise\n";
     return check_fails;
   }
   if (!options->output) return ok;

@@ -90,9 +90,10 @@ DesignOptions options_of_stay(const StayOptions& o) {
   d.with = o.with;
   d.without = o.without;
   d.needs_runs = false;
-  if (o.month && *o.month != "all") d.set.push_back(month_override(*o.month));
-  if (o.age) d.set.push_back("promise/bank_age=" + print(Number(*o.age), 15));
-  if (o.chance) d.set.push_back("promise/chance=" + print_plain(double(*o.chance), 15));
+  if (o.month && *o.month != "all") d.keys.push_back(month_asked(*o.month));
+  if (o.age) d.keys.push_back({"--age", "promise/bank_age", written(Number(*o.age), 15)});
+  if (o.chance)
+    d.keys.push_back({"--chance", "promise/chance", print_plain(double(*o.chance), 15)});
   return d;
 }
 

@@ -41,7 +41,9 @@ void Workers::tell(long done) {
 
 void Workers::run(int count, const std::function<void(int)>& f) {
   std::atomic<int> next{0};
+  const UnitsShown units = units_shown();
   const auto work = [&] {
+    const ShowUnits shows(units);
     for (int i = next++; i < count; i = next++) f(i);
   };
   const auto work_and_tell = [&] {

@@ -46,8 +46,8 @@ const char* what_was_open(const choice::Choice& choice) {
 void tell_what_stays_open(const choice::Chosen& chosen, World& world) {
   for (const auto& choice : chosen.choices)
     if (!choice.why_none.empty())
-      world.err << "note: no " << what_was_open(choice) << " for run \"" << shown(choice.run)
-                << "\": " << shown(choice.why_none) << "\n";
+      world.notes << "note: no " << what_was_open(choice) << " for run \"" << shown(choice.run)
+                  << "\": " << shown(choice.why_none) << "\n";
 }
 
 std::vector<std::string> about_pack(const choice::Chosen& chosen, const Opening& opening) {

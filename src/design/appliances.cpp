@@ -15,7 +15,10 @@ struct ApplianceDraft {
   const std::string path;
   resolved::Appliance out{};
   void error(const std::string& key, std::string message, std::string hint = {}) const {
-    r.error(stated.place, path + "/" + key, std::move(message), std::move(hint));
+    error(RestsOn::table, key, std::move(message), std::move(hint));
+  }
+  void error(RestsOn on, const std::string& key, std::string message, std::string hint = {}) const {
+    r.error(on, stated.place, path + "/" + key, std::move(message), std::move(hint));
   }
 };
 
@@ -26,15 +29,15 @@ void resolve_supply(ApplianceDraft& draft) {
   if (found == draft.r.inverters.end()) {
     auto known = names_of(draft.r.inverters);
     known.push_back("dc");
-    draft.error("supply", quoted(*a.supply) + " is no inverter of this file",
+    draft.error(RestsOn::names, "supply", quoted(*a.supply) + " is no inverter of this file",
                 hint_for(*a.supply, known));
     return;
   }
   draft.out.inverter = found->second;  // whose post is the bank's where no run is drawn
   draft.out.post = draft.r.out.inverters[found->second].post;
   if (a.on && *a.on != *a.supply)
-    draft.error("on", quoted(*a.supply) + " supplies it, so it hangs on nothing else",
-                "leave it out");
+    draft.error(RestsOn::names, "on",
+                quoted(*a.supply) + " supplies it, so it hangs on nothing else", "leave it out");
 }
 
 /// Where a run that ends at it begins; a place it hangs on besides must be that one.
@@ -56,7 +59,8 @@ void resolve_post(ApplianceDraft& draft) {
   if (own != draft.r.posts.end()) {
     draft.out.post = own->second;
     if (a.on && !begins_at(draft.r.document, a.name, *a.on))
-      draft.error("on", "a run of its own feeds it, which does not come from " + quoted(*a.on),
+      draft.error(RestsOn::whole, "on",
+                  "a run of its own feeds it, which does not come from " + quoted(*a.on),
                   "leave it out");
   } else if (a.on) {
     if (const auto id = find_post(draft.r, *a.on, a.place, draft.path + "/on"))
@@ -67,7 +71,7 @@ void resolve_post(ApplianceDraft& draft) {
     draft.out.post = draft.r.out.bank->post;
     draft.r.assume(draft.path + "/on", "bank", "no run is drawn");
   } else {
-    draft.error("on", "nothing feeds it: no run ends at it and it is `on` no node",
+    draft.error(RestsOn::whole, "on", "nothing feeds it: no run ends at it and it is `on` no node",
                 "for example on = \"panel\"");
   }
 }
@@ -119,7 +123,7 @@ void resolve_drop_class(ApplianceDraft& draft) {
   const auto found = std::find_if(classes.begin(), classes.end(),
                                   [&](const tables::DropClass& c) { return c.name == name; });
   if (found == classes.end()) {
-    draft.error("drop_class",
+    draft.error(RestsOn::names, "drop_class",
                 quoted(name) + " is no drop class of " + quoted(draft.r.out.profile->name),
                 hint_for(name, names_of(classes)));
     return;
@@ -161,7 +165,8 @@ void resolve_windows(ApplianceDraft& draft) {
   const auto& between = draft.stated.between;
   for (std::size_t i = 0; i < between.size(); ++i)
     if (!add_windows(between[i], windows))
-      draft.error("between/" + std::to_string(i), quoted(between[i]) + " is no time of the day",
+      draft.error(RestsOn::itself, "between/" + std::to_string(i),
+                  quoted(between[i]) + " is no time of the day",
                   "for example between = [\"18:00-23:00\", \"06:30-07:00\"]");
   std::sort(windows.begin(), windows.end(),
             [](const auto& a, const auto& b) { return a.from < b.from; });
@@ -253,7 +258,7 @@ void check_rated_voltages(Resolving& r) {
     const SupplyRange supply = supply_at(r.out, out.post);
     if (*a.rated_at >= supply.low && *a.rated_at <= supply.high) continue;
     const bool ac = *a.rated_at > 60.0 * volt && r.out.nominal <= 24.0 * volt;
-    r.error(a.place, r.path("appliance", i, a.name) + "/rated_at",
+    r.error(RestsOn::whole, a.place, r.path("appliance", i, a.name) + "/rated_at",
             print(Number(*a.rated_at)) +
                 (ac ? " is no voltage of a d.c. appliance here"
                     : " is another voltage than its supply's") +

@@ -89,7 +89,7 @@ void resolve_leads(Resolving& r, const Bank& bank, resolved::Bank& out) {
 void check_voltage(Resolving& r, const Bank& bank, const resolved::Bank& out) {
   const double share = out.voltage().value() / r.out.nominal.value();
   if (share >= 0.8 && share <= 1.3) return;
-  r.error(bank.place, "bank/nominal_voltage",
+  r.error(RestsOn::whole, bank.place, "bank/nominal_voltage",
           std::to_string(out.in_series) + " in series make " + print(Number(out.voltage())) +
               ", the system is of " + print(Number(r.out.nominal)),
           "see in_series and system_voltage");

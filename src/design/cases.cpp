@@ -10,7 +10,7 @@ namespace {
 std::optional<resolved::ApplianceId> find_appliance(Resolving& r, const std::string& name,
                                                     const Place& place, const std::string& path) {
   if (const auto found = r.appliances.find(name); found != r.appliances.end()) return found->second;
-  r.error(place, path, quoted(name) + " is no appliance of this file",
+  r.error(RestsOn::names, place, path, quoted(name) + " is no appliance of this file",
           hint_for(name, names_of(r.appliances)));
   return std::nullopt;
 }
@@ -21,7 +21,7 @@ void check_charging(Resolving& r, const Case& load_case, const std::string& path
   for (std::size_t i = 0; i < load_case.charging.size(); ++i) {
     const std::string& name = load_case.charging[i];
     if (std::find(known.begin(), known.end(), name) == known.end())
-      r.error(load_case.place, path + "/charging/" + std::to_string(i),
+      r.error(RestsOn::names, load_case.place, path + "/charging/" + std::to_string(i),
               quoted(name) + " is no charger or controller of this file", hint_for(name, known));
   }
 }

@@ -56,10 +56,10 @@ void check_connections(Resolving& r) {
     if (id.index < 0) return;
     const std::string at = quoted(posts[id].name);
     if (fed.count(out.of(id)) == 0)
-      r.error(place, path, "no run leads from a source to " + at,
+      r.error(RestsOn::whole, place, path, "no run leads from a source to " + at,
               "draw the runs from the bank to it");
     else if (fed_there_and_back.count({out.of(id), back.of(id)}) == 0)
-      r.error(place, path, "no return leads back from " + at + " to its source",
+      r.error(RestsOn::whole, place, path, "no return leads back from " + at + " to its source",
               "see `return` of the runs on the way");
   };
   for (std::size_t i = 0; i < r.out.appliances.size(); ++i) {

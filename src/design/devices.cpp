@@ -27,7 +27,7 @@ void take_from_maker(Resolving& r, const MakersDevice& maker, const Place& place
   std::string ratings;
   for (const Current& rating : maker.ratings)
     ratings += (ratings.empty() ? "" : ", ") + print(Number(rating));
-  r.error(place, path + "/rating",
+  r.error(RestsOn::whole, place, path + "/rating",
           quoted(maker.name) + " is not made for " + print(Number(out.rating)),
           "its ratings are " + ratings);
 }
@@ -116,7 +116,7 @@ resolved::Protection device_of(Resolving& r, const std::string& type, Current ra
     auto known = names_of(r.tables.fuses);
     for (const auto name : names_of(r.devices)) known.push_back(name);
     std::string hint = did_you_mean(type, known);
-    r.error(place, path + "/type",
+    r.error(RestsOn::names, place, path + "/type",
             quoted(type) + " is no fuse type of the tables and no [[device]] of this file",
             hint.empty()
                 ? "`housepower tables` lists the types; a maker's device needs a [[device]]"
@@ -140,7 +140,7 @@ void check_backing(Resolving& r) {
     for (std::size_t n = 0; n < runs[i].protection.size(); ++n) {
       const std::string& type = runs[i].protection[n].backed_by;
       if (type.empty() || stands_upstream(r.out, at, runs[i], n, type)) continue;
-      r.error(r.document.run[i].protection[n].place,
+      r.error(RestsOn::whole, r.document.run[i].protection[n].place,
               r.path("run", i, runs[i].name) + "/protection/" + std::to_string(n) + "/backed_by",
               "no " + quoted(type) + " stands between a source and this device",
               "name the type of the device upstream with which its maker rates it together");

@@ -55,12 +55,24 @@ bool feeds_rise(const Node& node, const Document& document, Diagnostics& diagnos
 
 Node node_of(const Document& document) { return housepower::node_of(document_fields(), &document); }
 
+MendedDocument mended_document_of(const Node& node) {
+  MendedDocument mended;
+  mended.document.place = node.place;
+  Diagnostics unused;
+  Reading reading{unused, {}, false, true};
+  (void)read_table(node, document_fields(), &mended.document, reading);
+  (void)say_unclear_decimals(reading);
+  mended.broken = std::move(reading.broken);
+  return mended;
+}
+
 std::optional<Document> document_of(const Node& node, Diagnostics& diagnostics) {
   if (!is_known_schema(node, diagnostics)) return std::nullopt;  // its keys may mean something else
   Document document;
   document.place = node.place;
   Reading reading{diagnostics};
   bool good = read_table(node, document_fields(), &document, reading);
+  good = say_unclear_decimals(reading) && good;
   good = is_known_voltage(node, document.vehicle.system_voltage, diagnostics) && good;
   good = feeds_rise(node, document, diagnostics) && good;
   if (!good) return std::nullopt;

@@ -164,7 +164,8 @@ void resolve_arrays(Resolving& r) {
     const auto controller = r.controllers.find(array.to);
     if (controller != r.controllers.end()) out.controller = controller->second;
     else
-      r.error(array.place, path + "/to", quoted(array.to) + " is no controller of this file",
+      r.error(RestsOn::names, array.place, path + "/to",
+              quoted(array.to) + " is no controller of this file",
               hint_for(array.to, names_of(r.controllers)));
     r.out.arrays.push_back(std::move(out));
   }

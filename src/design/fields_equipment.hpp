@@ -33,11 +33,12 @@ template <>
 inline constexpr auto fields<Terminal> = std::array{
     field<&Terminal::stud>("stud", "Thread of the stud.", "M8"),
     field<&Terminal::largest_conductor>("largest_conductor", "Largest size of which a lug fits.",
-                                        "50 mm2"),
+                                        "50 mm2")
+        .or_number(),
 };
 template <>
 inline constexpr auto fields<Link> = std::array{
-    field<&Link::conductor>("conductor", "Its size.", "35 mm2"),
+    field<&Link::conductor>("conductor", "Its size.", "35 mm2").or_number(),
     metres(field<&Link::length>("length", "Along itself, stud to stud.", "0.2 m")),
     ohms(field<&Link::resistance>(
         "resistance", "With its two joints, as measured; left out, its copper and usual joints.",

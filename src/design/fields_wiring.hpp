@@ -123,7 +123,8 @@ inline constexpr auto fields<SectionOfRun> = std::array{
 template <>
 inline constexpr auto fields<ReturnOfRun> = std::array{
     field<&ReturnOfRun::conductor>("conductor",
-                                   "Its size; left out, that of the outgoing conductor.", "70 mm2"),
+                                   "Its size; left out, that of the outgoing conductor.", "70 mm2")
+        .or_number(),
     metres(field<&ReturnOfRun::length>(
         "length", "Along itself; left out, that of the outgoing conductor.", "2.6 m")),
     field<&ReturnOfRun::to>("to", "Where it ends; left out, where the run begins.", "bank"),
@@ -207,7 +208,12 @@ inline constexpr auto fields<Run> = std::array{
     metres(field<&Run::length>(
         "length", "Of the outgoing conductor along itself, stud to stud, slack included.",
         "2.4 m")),
-    field<&Run::conductor>("conductor", "Its size; left out, it is still to be chosen.", "70 mm2"),
+    field<&Run::conductor>(
+        "conductor",
+        "Its size; a bare number counts as `sizes` says; left out, it is still to "
+        "be chosen.",
+        "70 mm2")
+        .or_number(),
     field<&Run::insulation>("insulation", "Temperature that the insulation bears.", "90 °C")
         .at_least(celsius(60))
         .at_most(celsius(200))

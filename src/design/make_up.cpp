@@ -18,7 +18,8 @@ std::string numbered(std::size_t number, std::size_t runs) {
 void check_price(Resolving& r, const std::optional<std::string>& stated, const Place& place,
                  const std::string& path) {
   if (stated && !money_of(*stated))
-    r.error(place, path, quoted(*stated) + " is no price", "for example price = \"420 EUR\"");
+    r.error(RestsOn::itself, place, path, quoted(*stated) + " is no price",
+            "for example price = \"420 EUR\"");
 }
 
 void add_price(Resolving& r, std::string what, int count, const std::optional<std::string>& stated,
@@ -34,7 +35,7 @@ void add_price(Resolving& r, std::string what, int count, const std::optional<st
 /// The name of a table of colours, where one is stated.
 void check_colours(Resolving& r, const Build& build) {
   if (build.colours && !tables::colours_named(r.tables, *build.colours))
-    r.error(r.document.place, "build/colours",
+    r.error(RestsOn::itself, r.document.place, "build/colours",
             "there is no table of colours " + quoted(*build.colours),
             hint_for(*build.colours, tables::colour_names(r.tables)));
 }
@@ -46,7 +47,7 @@ void resolve_labels(Resolving& r) {
   std::set<std::string> taken;
   for (std::size_t i = 0; i < runs.size(); ++i)
     if (runs[i].label && !taken.insert(*runs[i].label).second)
-      r.error(runs[i].place, r.path("run", i, runs[i].name) + "/label",
+      r.error(RestsOn::names, runs[i].place, r.path("run", i, runs[i].name) + "/label",
               quoted(*runs[i].label) + " stands on two runs", "no two labels are alike");
   for (std::size_t i = 0; i < runs.size(); ++i) {
     std::string label = runs[i].label.value_or(numbered(i + 1, runs.size()));

@@ -30,7 +30,8 @@ struct Namespace {
   void take(std::string_view list, std::size_t i, const std::string& name, const Place& place) {
     const auto refuse = [&](std::string message, std::string hint) {
       r.by_position.insert({list, i});
-      r.error(place, r.path(list, i, name) + "/name", std::move(message), std::move(hint));
+      r.error(RestsOn::itself, place, r.path(list, i, name) + "/name", std::move(message),
+              std::move(hint));
     };
     if (const auto useless = why_no_name(name, has_ends)) refuse(useless->first, useless->second);
     const auto [first, is_new] = taken.try_emplace(name, place);
@@ -46,12 +47,12 @@ bool explain_end(Resolving& r, const std::string& name, const Place& place,
   for (const auto& charger : r.document.charger) {
     const bool has_input = charger.kind == ChargerKind::dc_dc;
     if (name == charger.name) {
-      r.error(place, path, quoted(name) + " is a charger: say which end of it",
+      r.error(RestsOn::names, place, path, quoted(name) + " is a charger: say which end of it",
               "write " + quoted(name + ".out") + (has_input ? " or " + quoted(name + ".in") : ""));
       return true;
     }
     if (!has_input && name == charger.name + ".in") {
-      r.error(place, path,
+      r.error(RestsOn::names, place, path,
               quoted(charger.name) + " has no d.c. input: its kind is " +
                   quoted(word(charger.kind)),
               "only a dc-dc charger has one");
@@ -59,7 +60,7 @@ bool explain_end(Resolving& r, const std::string& name, const Place& place,
     }
   }
   if (r.controllers.count(name) == 0) return false;
-  r.error(place, path, quoted(name) + " is a controller: say which end of it",
+  r.error(RestsOn::names, place, path, quoted(name) + " is a controller: say which end of it",
           "write " + quoted(name + ".out") + " or " + quoted(name + ".in"));
   return true;
 }
@@ -71,12 +72,13 @@ bool explain_appliance(Resolving& r, const std::string& name, const Place& place
       std::find_if(list.begin(), list.end(), [&](const Appliance& a) { return a.name == name; });
   if (found == list.end()) return false;
   if (*found->supply != "dc")
-    r.error(place, path,
+    r.error(RestsOn::names, place, path,
             quoted(name) + " is supplied by " + quoted(*found->supply) +
                 ": its a.c. lead is no run of this file",
             "draw the run to " + quoted(*found->supply));
   else
-    r.error(place, path, quoted(name) + " hangs on another place itself and no run ends at it",
+    r.error(RestsOn::names, place, path,
+            quoted(name) + " hangs on another place itself and no run ends at it",
             "name the node that it is `on`");
   return true;
 }
@@ -142,7 +144,8 @@ std::optional<resolved::PostId> find_post(Resolving& r, const std::string& name,
   std::string hint = hint_for(name, known);
   if (name == "bank") hint = "describe it in a table [bank]";
   if (name == "chassis") hint = "for a return through the chassis write chassis_return = true";
-  r.error(place, path, quoted(name) + " is no node, equipment or appliance of this file", hint);
+  r.error(RestsOn::names, place, path,
+          quoted(name) + " is no node, equipment or appliance of this file", hint);
   return std::nullopt;
 }
 

@@ -1,5 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // From the file as written to a Design: the order of the steps, and the place of each problem.
+#include <algorithm>
+
 #include "housepower/design/open.hpp"
 #include "resolving.hpp"
 
@@ -78,13 +80,62 @@ void locate(Diagnostics& diagnostics, const Node& document) {
 std::optional<Node> read_design(std::string_view file, const FileReader& reader,
                                 const std::vector<std::string>& sets, Diagnostics& diagnostics,
                                 ParsedFiles* bases) {
-  auto node = read_document(file, reader, diagnostics, bases);
+  auto node = read_document_as_far(file, reader, diagnostics, bases);
   if (!node) return std::nullopt;
-  bool good = true;
-  for (const auto& assignment : sets) good = set(*node, assignment, diagnostics) && good;
-  if (!good) (void)document_of(*node, diagnostics);  // the rest of the problems in the same go
-  return good ? std::move(node) : std::nullopt;
+  for (const auto& assignment : sets) (void)set(*node, assignment, diagnostics);
+  return node;
 }
+
+namespace {
+
+/// "run/fridge" of "run/fridge/length", "bank" of "bank/resistance/low".
+std::string_view table_of(const Node& node, std::string_view path) {
+  const auto first = path.substr(0, path.find('/'));
+  const auto* entry = node.find(first);
+  const bool is_list = entry && std::holds_alternative<Node::List>(entry->value.value);
+  if (!is_list || first.size() == path.size()) return first;
+  const auto second = path.find('/', first.size() + 1);
+  return path.substr(0, second);
+}
+
+bool is_within(std::string_view path, std::string_view outer) {
+  return path == outer || (path.starts_with(outer) && path.substr(outer.size()).starts_with('/'));
+}
+
+/// Whether a problem that was found in a mended document is one of the file.
+bool holds_of_the_file(const Diagnostic& d, const std::vector<std::string>& broken,
+                       const Node& node) {
+  const auto any = [&](auto touches) { return std::any_of(broken.begin(), broken.end(), touches); };
+  if (any([&](const std::string& path) { return is_within(d.key, path); })) return false;
+  switch (d.rests_on) {
+  case RestsOn::itself: return true;
+  case RestsOn::table:
+    return !any(
+        [&](const std::string& path) { return table_of(node, path) == table_of(node, d.key); });
+  case RestsOn::names:
+    return !any([](const std::string& path) {
+      return path.ends_with("/name") || path == "rules/profile" || path.find('/') == path.npos;
+    });
+  case RestsOn::whole: break;
+  }
+  return false;
+}
+
+/// Beside what could not be read: the names that lead nowhere, and what else does not depend on it.
+void say_the_rest(const Node& node, const tables::Tables& tables, Diagnostics& diagnostics) {
+  auto [document, broken] = mended_document_of(node);
+  Diagnostics found;
+  name_sizes(document, tables, found);
+  (void)resolve(std::move(document), tables, Defaults::ordinary, found);
+  for (Diagnostic& d : found.all)
+    if (d.severity == Severity::error && holds_of_the_file(d, broken, node)) {
+      Diagnostics one{{std::move(d)}};
+      locate(one, node);
+      diagnostics.all.push_back(std::move(one.all.front()));
+    }
+}
+
+}  // namespace
 
 tables::Needed needed_by(const Node& design) {
   const auto text = [&](std::string_view table, std::string_view key) {
@@ -100,8 +151,10 @@ tables::Needed needed_by(const Node& design) {
 std::optional<Opened> open_design(Node node, const tables::Tables& tables, Defaults defaults,
                                   Diagnostics& diagnostics) {
   auto document = document_of(node, diagnostics);
-  if (!document) return std::nullopt;
+  if (diagnostics.any_error()) say_the_rest(node, tables, diagnostics);
+  if (!document || diagnostics.any_error()) return std::nullopt;
   Diagnostics found;
+  name_sizes(*document, tables, found);
   auto design = resolve(*document, tables, defaults, found);
   locate(found, node);
   diagnostics.all.insert(diagnostics.all.end(), found.all.begin(), found.all.end());

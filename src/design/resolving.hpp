@@ -44,8 +44,14 @@ struct Resolving {
     const bool useless = by_position.count({list, number}) > 0;
     return std::string(list) + "/" + (useless ? std::to_string(number) : name);
   }
+  /// What rests on no more than the table that the path is of.
   void error(const Place& place, std::string path, std::string message, std::string hint = {}) {
-    diagnostics.error(place, std::move(path), std::move(message), std::move(hint));
+    error(RestsOn::table, place, std::move(path), std::move(message), std::move(hint));
+  }
+  void error(RestsOn on, const Place& place, std::string path, std::string message,
+             std::string hint = {}) {
+    diagnostics.all.push_back(
+        {Severity::error, place, std::move(path), std::move(message), std::move(hint), on});
   }
   void assume(std::string path, std::string value, std::string why) {
     out.assumptions.push_back({std::move(path), std::move(value), std::move(why)});
@@ -96,6 +102,9 @@ void check_cavities(Resolving&);        // connectors.cpp: none twice
 void check_stock(Resolving&);           // make_up.cpp: [[part]] conductor and device
 void check_connections(Resolving&);     // connections.cpp
 void check_rated_voltages(Resolving&);  // appliances.cpp: once it is known what is joined
+
+/// Before them: bare numbers of conductors become sizes of the series in use; a warning says so. sizes.cpp
+void name_sizes(Document&, const tables::Tables&, Diagnostics&);
 
 // What several steps need.
 [[nodiscard]] std::optional<Duration> time_of_day(std::string_view);  // "16:00"; appliances.cpp

@@ -216,7 +216,7 @@ std::optional<tables::Conductor> find_conductor(Resolving& r, const SizeText& wr
   auto found = tables::conductor_named(r.tables, written);
   if (auto* conductor = std::get_if<tables::Conductor>(&found)) return std::move(*conductor);
   auto& problem = std::get<tables::SizeProblem>(found);
-  r.error(place, path, std::move(problem.message), std::move(problem.hint));
+  r.error(RestsOn::itself, place, path, std::move(problem.message), std::move(problem.hint));
   return std::nullopt;
 }
 

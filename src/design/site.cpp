@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "housepower/reading/text.hpp"
 #include "resolving.hpp"
 
 namespace housepower::design {
@@ -12,16 +13,17 @@ constexpr std::array months{"january"sv,   "february"sv, "march"sv,    "april"sv
                             "may"sv,       "june"sv,     "july"sv,     "august"sv,
                             "september"sv, "october"sv,  "november"sv, "december"sv};
 
-/// Letters small, blanks and underlines as hyphens, none after a comma: "Alice Springs, Australia" is
-/// written "alice-springs,australia".
-std::string as_a_name(std::string_view written) {
+/// Letters small and without accents, blanks and underlines as hyphens, none after a comma: "Alice
+/// Springs, Australia" is written "alice-springs,australia".
+std::string as_a_name(std::string_view as_typed) {
+  const std::string letters = detail::in_plain_letters(as_typed);
+  std::string_view written = letters;
   const auto blank = [](char c) { return c == ' ' || c == '_'; };
   while (!written.empty() && blank(written.front())) written.remove_prefix(1);
   while (!written.empty() && blank(written.back())) written.remove_suffix(1);
   std::string name;
   for (const char c : written)
-    if (c >= 'A' && c <= 'Z') name += char(c - 'A' + 'a');
-    else if (!blank(c)) name += c;
+    if (!blank(c)) name += c;
     else if (name.empty() || name.back() != ',') name += '-';
   return name;
 }
@@ -39,8 +41,20 @@ std::optional<int> month_named(std::string_view written) {
   return std::nullopt;
 }
 
-/// A town by its name or title in any letters, with its country or without: "Alice Springs",
-/// "HOBART", "Paris (Orly)", "Paris, France".
+/// The only town whose name or title begins so, from three letters on; nothing where several do.
+const tables::Town* town_beginning(const tables::Tables& tables, const std::string& name) {
+  const tables::Town* found = nullptr;
+  for (const auto& town : tables.towns) {
+    if (name.size() < 3) return nullptr;
+    if (!town.name.starts_with(name) && !as_a_name(town.title).starts_with(name)) continue;
+    if (found) return nullptr;
+    found = &town;
+  }
+  return found;
+}
+
+/// A town by its name or title in any letters, with its country or without, or by the beginning of
+/// it: "Alice Springs", "HOBART", "Paris (Orly)", "Paris, France", "málaga", "launc".
 const tables::Town* town_named(const tables::Tables& tables, std::string_view written) {
   if (const auto* exact = tables.town(written)) return exact;
   const std::string name = as_a_name(written);
@@ -49,7 +63,7 @@ const tables::Town* town_named(const tables::Tables& tables, std::string_view wr
     for (const auto& known : {town.name, title, town.name + country, title + country})
       if (known == name) return &town;
   }
-  return nullptr;
+  return town_beginning(tables, name);
 }
 
 void resolve_inspected(Resolving& r) {
@@ -58,7 +72,7 @@ void resolve_inspected(Resolving& r) {
   for (std::size_t i = 0; i < r.out.inspected.size(); ++i) {
     const std::string& item = r.out.inspected[i];
     if (std::find(known.begin(), known.end(), item) == known.end())
-      r.error(r.document.place, "rules/inspected/" + std::to_string(i),
+      r.error(RestsOn::names, r.document.place, "rules/inspected/" + std::to_string(i),
               quoted(item) + " is no item of the inspection list of " + quoted(r.out.profile->name),
               hint_for(item, known));
   }
@@ -70,12 +84,13 @@ void resolve_rules(Resolving& r) {
   r.out.inspected = rules.inspected;
   if (r.out.profile) resolve_inspected(r);
   else
-    r.error(r.document.place, "rules/profile", quoted(rules.profile) + " is no rule profile",
+    r.error(RestsOn::itself, r.document.place, "rules/profile",
+            quoted(rules.profile) + " is no rule profile",
             hint_for(rules.profile, names_of(r.tables.profiles)));
   r.out.ampacity_table = rules.ampacity_table.value_or("");
   if (rules.ampacity_table && !r.tables.ampacity(*rules.ampacity_table)) {
     std::string hint = hint_for(*rules.ampacity_table, names_of(r.tables.ampacities));
-    r.error(r.document.place, "rules/ampacity_table",
+    r.error(RestsOn::itself, r.document.place, "rules/ampacity_table",
             quoted(*rules.ampacity_table) + " is no table of ampacities",
             hint.empty() ? "`housepower tables` lists them" : hint);
   }
@@ -91,8 +106,8 @@ void resolve_town(Resolving& r, const std::string& written) {
   if (hint.empty())
     hint = "`housepower tables towns` lists them; a place between them is stated by latitude, "
            "longitude and height, or with --at";
-  r.error(r.document.place, "place/name", quoted(written) + " is no town of the climate table",
-          hint);
+  r.error(RestsOn::itself, r.document.place, "place/name",
+          quoted(written) + " is no town of the climate table", hint);
 }
 
 void resolve_weather(Resolving& r, const std::string& file) {
@@ -134,7 +149,7 @@ void resolve_month(Resolving& r, const std::string& written) {
   if (as_a_name(written) == "worst") return;
   r.out.site.month = month_named(written);
   if (!r.out.site.month)
-    r.error(r.document.place, "place/month", quoted(written) + " is no month",
+    r.error(RestsOn::itself, r.document.place, "place/month", quoted(written) + " is no month",
             hint_for(as_a_name(written), {months.begin(), months.end()}));
 }
 
@@ -162,7 +177,7 @@ void resolve_promise(Resolving& r) {
   const auto arrives = time_of_day(*promise.arrive_time);
   if (arrives && *arrives < day) r.out.promise.arrive_time = *arrives;
   else
-    r.error(r.document.place, "promise/arrive_time",
+    r.error(RestsOn::itself, r.document.place, "promise/arrive_time",
             quoted(*promise.arrive_time) + " is no time of the day", "for example \"16:00\"");
   if (*promise.reserve >= *promise.arrive_at)
     r.error(r.document.place, "promise/reserve",

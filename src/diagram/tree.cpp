@@ -88,7 +88,8 @@ private:
 
 /// "2.5 mm²": the trade's way to write what tables call "2.5 mm2".
 std::string size_text(std::string name) {
-  if (name.size() > 2 && name.ends_with("mm2")) name.replace(name.size() - 1, 1, "²");
+  const auto area = name.find("mm2");
+  if (area != name.npos && area > 0) name.replace(area + 2, 1, "²");
   return name;
 }
 
@@ -126,8 +127,8 @@ OnWire on_wire(const Design& d, const design::resolved::InlineItem& item) {
 
 std::string conductor_text(const std::optional<wiring::UsedConductor>& used, int parallel) {
   if (!used) return "chassis";
-  return (parallel > 1 ? std::to_string(parallel) + " × " : "") + size_text(used->conductor.name) +
-         (used->chosen ? " (open)" : "");
+  return (parallel > 1 ? std::to_string(parallel) + " × " : "") +
+         size_text(tables::shown_name(used->conductor)) + (used->chosen ? " (open)" : "");
 }
 
 /// The return, where it is not the outgoing conductor over again.
@@ -274,11 +275,11 @@ void add_bank(Making& m) {
   if (bank.each_device)
     place.notes.push_back("each battery: " + rating_of(bank.each_device->device));
   if (bank.lead)
-    place.notes.push_back("leads " + size_text(bank.lead->conductor.name) + ", " +
+    place.notes.push_back("leads " + size_text(tables::shown_name(bank.lead->conductor)) + ", " +
                           print(bank.lead->length));
   if (bank.link_positive)
-    place.notes.push_back("links " + size_text(bank.link_positive->conductor.name) + ", " +
-                          print(bank.link_positive->length));
+    place.notes.push_back("links " + size_text(tables::shown_name(bank.link_positive->conductor)) +
+                          ", " + print(bank.link_positive->length));
   if (bank.parallel > 1 && !bank.lead)
     place.notes.push_back("taken off at + of " + std::to_string(bank.takeoff[0]) + ", − of " +
                           std::to_string(bank.takeoff[1]));

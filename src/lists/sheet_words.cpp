@@ -13,10 +13,6 @@ namespace {
 
 using Form = Shape::Form;
 
-/// U+00C0 to U+00FF without their accents; a blank leaves the character as it is.
-constexpr std::string_view plain_letters =
-    "aaaaaaaceeeeiiii nooooo ouuuuy saaaaaaaceeeeiiii nooooo ouuuuy y";
-
 struct UnitWord {
   std::string_view folded, symbol;
 };
@@ -98,16 +94,14 @@ std::string folded(std::string_view text) {
   std::string out;
   while (!text.empty()) {
     const auto [value, bytes] = detail::first_code_point(text);
-    const bool letter = value >= 0xC0 && value <= 0xFF && plain_letters[value - 0xC0] != ' ';
+    const auto letter = detail::plain_letter(value);
     const bool blank = value == '_' || value == '.' || value == ':' || value == '\n' ||
                        value == '\t' || value == ' ' || value == 0xA0 || value == '*' ||
                        value == '-';
     if (blank) {
       if (!out.empty() && out.back() != ' ') out += ' ';
     } else if (letter) {
-      out += plain_letters[value - 0xC0];
-    } else if (value >= 'A' && value <= 'Z') {
-      out += static_cast<char>(value - 'A' + 'a');
+      out += *letter;
     } else {
       out += text.substr(0, bytes);
     }

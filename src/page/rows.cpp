@@ -49,6 +49,8 @@ TableBlock table_block(std::string title, std::span<const Column> columns, std::
                        const void* (*row)(const void*, std::size_t), const void* list) {
   TableBlock table{std::move(title), {}, {}, {}};
   std::vector<bool> is_number(columns.size(), false);
+  std::vector<Unit> units;
+  for (const Column& column : columns) units.push_back(shown_unit(column.unit));
   for (std::size_t i = 0; i < rows; ++i) {
     std::vector<std::string> cells;
     for (std::size_t c = 0; c < columns.size(); ++c) {
@@ -61,25 +63,25 @@ TableBlock table_block(std::string title, std::span<const Column> columns, std::
       // A share reads as "2.5 %"; other figures leave their unit to the head.
       const bool share = number && number->kind == Kind{};
       cells.push_back(share     ? print(without_noise(*number), 2)
-                      : number  ? print_in(without_noise(*number), columns[c].unit)
+                      : number  ? print_in(without_noise(*number), units[c])
                       : bare    ? print_plain(*bare, *bare == std::floor(*bare) ? 15 : 3)
                       : words_  ? *words_
                       : amounts ? amounts->text
                                 : "");
-      if (number && !share && !columns[c].unit.symbol.empty()) {
+      if (number && !share && !units[c].symbol.empty()) {
         std::string& text = cells.back();
-        const std::string unit = " " + std::string(columns[c].unit.symbol);
+        const std::string unit = " " + std::string(units[c].symbol);
         if (text.size() > unit.size() && text.ends_with(unit))
           text.resize(text.size() - unit.size());
+        text += gauge_beside(*number);
       }
     }
     table.rows.push_back(std::move(cells));
   }
   for (std::size_t c = 0; c < columns.size(); ++c) {
-    const bool in_head =
-        is_number[c] && !columns[c].unit.symbol.empty() && columns[c].unit.symbol != "%";
+    const bool in_head = is_number[c] && !units[c].symbol.empty() && units[c].symbol != "%";
     table.heads.push_back(std::string(columns[c].told ? columns[c].told_title : columns[c].title) +
-                          (in_head ? ", " + std::string(columns[c].unit.symbol) : ""));
+                          (in_head ? ", " + std::string(units[c].symbol) : ""));
     table.numbers.push_back(is_number[c]);
   }
   return table;

@@ -84,9 +84,9 @@ std::string footer_of(std::string_view note) {
 /// three significant digits.
 std::string places_of(double number, std::string_view unit) {
   if (unit == "V") return "0.000";
-  if (unit == "m" || unit == "kg") return "0.00";
+  if (unit == "m" || unit == "kg" || unit == "ft" || unit == "lb") return "0.00";
   if (unit == "mm²") return "0.0#";
-  if (unit == "°C") return "0.0";
+  if (unit == "°C" || unit == "°F") return "0.0";
   const double size = std::abs(number);
   if (size == std::floor(size) || size >= 100.0) return "#,##0";
   const int places = size < 1e-6 ? 8 : 2 - int(std::floor(std::log10(size)));
@@ -201,7 +201,7 @@ std::size_t lines_of(std::string_view text, double width) {
 
 std::string heading_of(const Column& column) {
   return std::string(column.title) +
-         (column.unit.symbol.empty() ? "" : ", " + std::string(column.unit.symbol));
+         (column.unit.symbol.empty() ? "" : ", " + std::string(shown_unit(column.unit).symbol));
 }
 
 /// Of the columns of a table, in characters: each as its cells want it, and where that is more than
@@ -327,8 +327,9 @@ private:
         write_text(row, c, *text, verdict ? formats_.verdict(*text) : formats_.text());
     } else if (const auto* number = std::get_if<Number>(&cell)) {
       const bool share = number->kind == Kind{};
-      const double value = in_unit(*number, column.unit);
-      write_number(row, c, value, share ? "0.0 %" : places_of(value, column.unit.symbol));
+      const Unit unit = shown_unit(column.unit);
+      const double value = in_unit(*number, unit);
+      write_number(row, c, value, share ? "0.0 %" : places_of(value, unit.symbol));
     } else if (const auto* bare = std::get_if<double>(&cell)) {
       write_number(row, c, *bare, places_of(*bare, ""));
     } else if (const auto* amounts = std::get_if<Amounts>(&cell)) {

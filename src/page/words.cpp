@@ -10,7 +10,7 @@ std::string step_line(const Step& step) {
   if (step.how == Step::How::formula) line += std::string(step.formula.text) + " = ";
   if (step.how != Step::How::given) line += with_numbers(step) + " = ";
   return line + (step.formula.unit.empty()
-                     ? print(step.value, 4)
+                     ? print_both(step.value, 4)
                      : print_plain(step.value.si, 4) + " " + std::string(step.formula.unit));
 }
 

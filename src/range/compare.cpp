@@ -205,7 +205,7 @@ std::string text_of(const Value& value, std::string_view unit) {
     std::string operator()(std::monostate) const { return ""; }
     std::string operator()(const std::string& text) const { return text; }
     std::string operator()(const Number& n) const {
-      return unit.empty() ? print(n) : print_in(n, *unit_named(unit));
+      return unit.empty() ? print(n) : print_in(n, shown_unit(*unit_named(unit)));
     }
     std::string operator()(double n) const { return print_plain(n, 15); }
     std::string operator()(bool flag) const { return flag ? "true" : "false"; }

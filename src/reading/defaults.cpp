@@ -7,6 +7,7 @@
 #include "housepower/reading/fields.hpp"
 #include "housepower/reading/shape.hpp"
 #include "housepower/reading/text.hpp"
+#include "housepower/units/unit.hpp"
 
 namespace housepower {
 namespace {
@@ -23,6 +24,15 @@ void fill(const Field& field, void* object, std::string_view text) {
   Reading reading{diagnostics};
   if (field.read(node_from(*field.shape, text), object, field, reading)) return;
   throw std::logic_error("the default of \"" + std::string(field.key) + "\" cannot be read");
+}
+
+/// As it is written in the list, with what people are shown besides where that is in other units.
+std::string shown_default(const Field& field, std::string_view text) {
+  if (units_shown() != UnitsShown::us || field.shape->form != Shape::Form::quantity)
+    return std::string(text);
+  const auto number = parse_quantity(text, field.shape->kind);
+  return std::holds_alternative<Number>(number) ? print(std::get<Number>(number))
+                                                : std::string(text);
 }
 
 // Another key of its group is stated, so that this one has to stay away.
@@ -69,7 +79,7 @@ void fill_defaults(FieldList list, void* object, Defaults which, std::string pat
     if (!text.empty() && field.absent(object) && !is_excluded(field, list, object)) {
       fill(field, object, text);
       assumptions.push_back(
-          {detail::join(path, field.key), std::string(text), std::string(field.says)});
+          {detail::join(path, field.key), shown_default(field, text), std::string(field.says)});
     }
     if (!detail::holds_tables(field)) continue;
     Inside inside{field, detail::innermost(*field.shape).inner(), which,

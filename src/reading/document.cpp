@@ -2,6 +2,7 @@
 // Whole documents: what one extends, and single keys overridden from the command line.
 #include <algorithm>
 #include <array>
+#include <iterator>
 #include <map>
 
 #include "housepower/reading/parsed_files.hpp"
@@ -233,7 +234,7 @@ public:
       return std::nullopt;
     }
     auto top = bases_ && !files_.empty() ? bases_->parse(*text, file, diagnostics_)
-                                         : parse_toml(*text, file, diagnostics_);
+                                         : parse_toml_as_far(*text, file, diagnostics_);
     if (!top) return std::nullopt;
     const Node::Entry* extends = top->find("extends");
     if (!extends) return top;
@@ -348,6 +349,15 @@ std::optional<Node> read_document(std::string_view file, const FileReader& reade
 
 std::optional<Node> read_document(std::string_view file, const FileReader& reader,
                                   Diagnostics& diagnostics, ParsedFiles* bases) {
+  Diagnostics found;
+  auto node = read_document_as_far(file, reader, found, bases);
+  const bool good = !found.any_error();
+  std::move(found.all.begin(), found.all.end(), std::back_inserter(diagnostics.all));
+  return good ? std::move(node) : std::nullopt;
+}
+
+std::optional<Node> read_document_as_far(std::string_view file, const FileReader& reader,
+                                         Diagnostics& diagnostics, ParsedFiles* bases) {
   const std::string name(file);
   return Chain(reader, diagnostics, bases).document(name, Place{name});
 }
@@ -361,7 +371,7 @@ std::optional<Node> ParsedFiles::parse(const std::string& text, const std::strin
   }
   if (known && known->text == text) return known->node;
   const std::size_t told = diagnostics.all.size();
-  auto node = parse_toml(text, file, diagnostics);
+  auto node = parse_toml_as_far(text, file, diagnostics);
   if (!node || diagnostics.all.size() > told) return node;
   known = std::make_shared<const Parsed>(Parsed{text, *node});
   const std::lock_guard lock(mutex_);
@@ -380,7 +390,11 @@ bool set(Node& document, std::string_view assignment, Diagnostics& diagnostics) 
     return false;
   }
   const std::string_view before = assignment.substr(0, equals + 1);
-  Node value = assigned(before, assignment.substr(equals + 1));
+  return set(document, path, assigned(before, assignment.substr(equals + 1)), place, diagnostics);
+}
+
+bool set(Node& document, std::string_view path, Node value, const Place& place,
+         Diagnostics& diagnostics) {
   const std::size_t slash = path.rfind('/');
   const auto parent_path = slash == path.npos ? std::string_view{} : path.substr(0, slash);
   const auto key = std::string(path.substr(slash == path.npos ? 0 : slash + 1));

@@ -43,7 +43,10 @@ std::string quantity_pattern(Kind kind) {
   for (const auto& unit : units())
     if (unit.kind == kind && !unit.symbol.empty())
       names += (names.empty() ? "" : "|") + literally(unit.symbol);
-  const std::string number = R"(^\s*(?:[-+]|−)?(\d+\.?\d*|\.\d+)([eE][-+]?\d+)?)";
+  // A comma is no decimal one where it may stand between thousands: before three figures, after up to
+  // three that do not begin with 0.
+  const std::string number = R"(^\s*(?:[-+]|−)?(\d+\.?\d*|\.\d+|\d+,(?:\d{1,2}|\d{4,})|)"
+                             R"((?:0\d*|\d{4,}),\d+)([eE][-+]?\d+)?)";
   if (names.empty()) return number;  // a kind spelled in SI only: the reader judges the unit
   return number + "\\s*(" + names + ")" + (kind == Kind{} ? "?" : "") + "\\s*$";
 }
@@ -73,7 +76,8 @@ std::string table_members(FieldList list, std::string_view more_properties, Sche
 std::string value_members(const Shape& shape, const Field& field, SchemaOf of) {
   switch (shape.form) {
   case Form::text:
-    return R"("type":"string","minLength":1)" +
+    return (field.number_too ? R"("type":["string","number"],"minLength":1)"
+                             : R"("type":"string","minLength":1)") +
            (field.any_length ? "" : ",\"maxLength\":" + std::to_string(longest_text));
   case Form::flag: return R"("type":"boolean")";
   case Form::count: return R"("type":"integer")" + number_limits(field);

@@ -1,7 +1,10 @@
 // SPDX-License-Identifier: Apache-2.0
 // The reader of a table: every key is known or an error, every required key is there, groups of
 // keys are kept. All of it is said, never only the first.
+#include <algorithm>
+
 #include "housepower/reading/fields.hpp"
+#include "housepower/reading/node.hpp"
 #include "housepower/reading/shape.hpp"
 #include "housepower/reading/text.hpp"
 
@@ -51,16 +54,57 @@ bool read_note(const Node::Entry& entry, Reading& reading) {
   return read_text(entry.value, note, reading, ignored);
 }
 
+/// The value of its example in the place of one that cannot be read.
+void mend(const Field& field, void* object, Reading& reading) {
+  Diagnostics unused;
+  Reading quietly{unused, reading.path, true};
+  const auto example = parse_toml("x = " + detail::example_of(field), {}, unused);
+  if (const auto* entry = example ? example->find("x") : nullptr)
+    field.read(entry->value, object, field, quietly);
+}
+
+/// One that stands alone for a group has to be there as one that is required.
+bool is_needed(const Field& field, FieldList list, const void* object) {
+  if (field.required) return true;
+  for (const Field& group : list) {
+    const auto keys = detail::group_of(group);
+    if (group.role == Role::exactly_one && keys.front() == field.key &&
+        std::all_of(keys.begin(), keys.end(), [&](std::string_view key) {
+          const Field* one = detail::field_named(list, key);
+          return one && one->absent(object);
+        }))
+      return true;
+  }
+  return false;
+}
+
+void mend_all(FieldList list, void* object, const std::vector<std::string>& broken,
+              Reading& reading) {
+  for (const Field& field : list) {
+    if (field.role != Role::member) continue;
+    const std::string path = detail::join(reading.path, field.key);
+    const bool lost = std::find(broken.begin(), broken.end(), path) != broken.end();
+    const bool missing = field.absent(object) && is_needed(field, list, object);
+    if ((lost && field.required && !detail::holds_tables(field)) || missing)
+      mend(field, object, reading);
+  }
+}
+
 bool read_entry(const Node::Entry& entry, FieldList list, void* object, Reading& reading) {
   const Field* field = detail::field_named(list, entry.key);
   if (!field && entry.key == "note") return read_note(entry, reading);
   if (!field && entry.key == "own" && std::holds_alternative<Node::Table>(entry.value.value))
     return true;
-  if (!field) return say_unknown(entry, list, reading);
+  if (!field) {
+    reading.broken.push_back(detail::join(reading.path, entry.key));
+    return say_unknown(entry, list, reading);
+  }
   const std::string path = reading.path;
   if (detail::holds_tables(*field)) reading.path = detail::join(path, field->key);
   const bool good = field->read(entry.value, object, *field, reading);
   reading.path = path;
+  if (!good && !detail::holds_tables(*field))
+    reading.broken.push_back(detail::join(path, field->key));
   return good;
 }
 
@@ -72,8 +116,8 @@ bool has_required(const Node& node, FieldList list, Reading& reading) {
                            ? "add a table [" + std::string(field.key) + "]"
                            : "add " + std::string(field.key) + " = " + detail::example_of(field);
     if (!field.says.empty()) hint += " (" + std::string(field.says) + ")";
-    reading.diagnostics.error(node.place, detail::join(reading.path, field.key), "is missing",
-                              std::move(hint));
+    reading.broken.push_back(detail::join(reading.path, field.key));
+    reading.diagnostics.error(node.place, reading.broken.back(), "is missing", std::move(hint));
     good = false;
   }
   return good;
@@ -90,6 +134,7 @@ bool keeps_groups(const Node& node, FieldList list, Reading& reading) {
     const bool one = field.role == Role::exactly_one;
     if (found.size() == 1 || (found.empty() && !one)) continue;
     good = false;
+    reading.broken.push_back(detail::join(reading.path, keys.front()));
     const Field* first = detail::field_named(list, keys.front());
     std::string message = one ? "wants exactly one of " : "wants at most one of ";
     message += detail::listed(keys, ", ") + ", has " + std::to_string(found.size());
@@ -106,8 +151,12 @@ bool keeps_groups(const Node& node, FieldList list, Reading& reading) {
 
 bool read_table(const Node& node, FieldList list, void* object, Reading& reading) {
   const auto* table = std::get_if<Node::Table>(&node.value);
-  if (std::holds_alternative<std::monostate>(node.value)) return false;  // said by the parser
+  if (std::holds_alternative<std::monostate>(node.value)) {  // said by the parser
+    reading.broken.push_back(reading.path);
+    return false;
+  }
   if (!table) {
+    reading.broken.push_back(reading.path);
     const bool many = std::holds_alternative<Node::List>(node.value);
     reading.diagnostics.error(node.place, reading.path,
                               many ? "wants one table, got a list" : "wants a table, got a value",
@@ -118,7 +167,9 @@ bool read_table(const Node& node, FieldList list, void* object, Reading& reading
   bool good = true;
   for (const auto& entry : *table) good = read_entry(entry, list, object, reading) && good;
   good = has_required(node, list, reading) && good;
-  return keeps_groups(node, list, reading) && good;
+  good = keeps_groups(node, list, reading) && good;
+  if (reading.mends) mend_all(list, object, reading.broken, reading);
+  return good;
 }
 
 namespace detail {

@@ -25,6 +25,27 @@ CodePoint first_code_point(std::string_view text) {
   return {value, bytes};
 }
 
+std::optional<char> plain_letter(std::uint32_t value) {
+  // U+00C0 to U+00FF; a blank where it is no letter
+  constexpr std::string_view accented =
+      "aaaaaaaceeeeiiii nooooo ouuuuy saaaaaaaceeeeiiii nooooo ouuuuy y";
+  if (value >= 'A' && value <= 'Z') return static_cast<char>(value - 'A' + 'a');
+  if (value >= 'a' && value <= 'z') return static_cast<char>(value);
+  if (value < 0xC0 || value > 0xFF || accented[value - 0xC0] == ' ') return std::nullopt;
+  return accented[value - 0xC0];
+}
+
+std::string in_plain_letters(std::string_view text) {
+  std::string out;
+  while (!text.empty()) {
+    const auto [value, bytes] = first_code_point(text);
+    if (const auto letter = plain_letter(value)) out += *letter;
+    else out += text.substr(0, bytes);
+    text.remove_prefix(bytes);
+  }
+  return out;
+}
+
 int count_code_points(std::string_view text) {
   int count = 0;
   for (; !text.empty(); ++count) text.remove_prefix(first_code_point(text).bytes);

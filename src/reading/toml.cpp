@@ -19,6 +19,7 @@
 // clang-format on
 
 #include <algorithm>
+#include <set>
 #include <tuple>
 
 #include "housepower/reading/node.hpp"
@@ -154,8 +155,12 @@ bool earlier(const Node::Entry& a, const Node::Entry& b) {
   return std::tie(a.place.line, a.place.column) < std::tie(b.place.line, b.place.column);
 }
 
+/// Lines of which the value was taken out, since it is no TOML; each is said already.
+using Lines = std::set<int>;
+
 // At once and whole: a copied node of the parser loses its place.
-Node converted(toml::node& from, std::string_view file, Diagnostics& diagnostics) {
+Node converted(toml::node& from, std::string_view file, const Lines& emptied,
+               Diagnostics& diagnostics) {
   Node out;
   out.place = place_of(from.source(), file);
   if (auto* table = from.as_table()) {
@@ -163,13 +168,13 @@ Node converted(toml::node& from, std::string_view file, Diagnostics& diagnostics
     entries.reserve(table->size());
     for (auto&& [key, value] : *table)
       entries.push_back({std::string(key.str()), place_of(key.source(), file),
-                         converted(value, file, diagnostics)});
+                         converted(value, file, emptied, diagnostics)});
     std::sort(entries.begin(), entries.end(), earlier);
     out.value = std::move(entries);
   } else if (auto* array = from.as_array()) {
     Node::List list;
     list.reserve(array->size());
-    for (auto& value : *array) list.push_back(converted(value, file, diagnostics));
+    for (auto& value : *array) list.push_back(converted(value, file, emptied, diagnostics));
     out.value = std::move(list);
   } else if (auto* text = from.as_string()) {
     out.value = std::move(text->get());
@@ -179,7 +184,7 @@ Node converted(toml::node& from, std::string_view file, Diagnostics& diagnostics
     out.value = number->get();
   } else if (const auto* flag = from.as_boolean()) {
     out.value = flag->get();
-  } else {
+  } else if (emptied.count(out.place.line) == 0) {
     diagnostics.error(out.place, {}, "a date or a time without quotes: no key here takes one",
                       "put it in quotes, as in \"22:00-06:00\"");
   }
@@ -193,31 +198,98 @@ std::string in_our_words(std::string_view description) {
   return "no valid TOML: " + std::string(description);
 }
 
-}  // namespace
-
-std::optional<Node> parse_toml(std::string_view text, std::string_view file,
-                               Diagnostics& diagnostics) {
+/// What is too large or nests too deep for the parser, or lacks quotes where it would not say so.
+bool may_be_parsed(std::string_view text, std::string_view file, Diagnostics& diagnostics) {
   if (text.size() > largest_text) {
     diagnostics.error({std::string(file)}, {}, "is larger than 64 MB");
-    return std::nullopt;
+    return false;
   }
   TomlScan scan(text, file);
-  if (const auto problem = scan.problem(); !problem.empty()) {
-    diagnostics.error(scan.place(), {}, std::string(problem),
-                      problem.find("quotes") == problem.npos
-                          ? ""
-                          : "text and quantities stand in quotes, as in ambient = \"40 °C\"");
-    return std::nullopt;
-  }
+  const auto problem = scan.problem();
+  if (problem.empty()) return true;
+  diagnostics.error(scan.place(), {}, std::string(problem),
+                    problem.find("quotes") == problem.npos
+                        ? ""
+                        : "text and quantities stand in quotes, as in ambient = \"40 °C\"");
+  return false;
+}
+
+/// The tree; where the text is no TOML, that is said last.
+std::optional<Node> parsed(std::string_view text, std::string_view file, const Lines& emptied,
+                           Diagnostics& diagnostics) {
+  if (!may_be_parsed(text, file, diagnostics)) return std::nullopt;
   auto result = toml::parse(text, file);
   if (!result) {
     const auto& error = result.error();
     diagnostics.error(place_of(error.source(), file), {}, in_our_words(error.description()));
     return std::nullopt;
   }
-  Node root = converted(result.table(), file, diagnostics);
+  Node root = converted(result.table(), file, emptied, diagnostics);
   root.place = Place{std::string(file)};
   return root;
+}
+
+/// Line `number` of a text, without its end.
+std::string_view line_of(std::string_view text, int number) {
+  for (; number > 1; --number) {
+    const auto end = text.find('\n');
+    if (end == text.npos) return {};
+    text.remove_prefix(end + 1);
+  }
+  return text.substr(0, text.find('\n'));
+}
+
+/// Where the value begins in a line that holds a key and its whole value; nothing where it may not be
+/// whole, or is no such line.
+std::optional<std::size_t> value_in(std::string_view line) {
+  const auto equals = line.find('=');
+  if (equals == line.npos || line.substr(0, equals).find_first_of("[]{}#,") != line.npos)
+    return std::nullopt;
+  const auto value = line.substr(equals + 1);
+  if (value.find_first_of("[]{}") != value.npos || value.find("\"\"\"") != value.npos ||
+      value.find("'''") != value.npos)
+    return std::nullopt;
+  return equals + 1;
+}
+
+/// Takes the value out of a line, and what says so in; at the second try the line. False where what is
+/// wrong there is no matter of one line.
+bool empty_line(std::string& text, int number, Lines& emptied) {
+  const std::string_view line = line_of(text, number);
+  const auto value = value_in(line);
+  if (!value) return false;
+  const auto begin = static_cast<std::size_t>(line.data() - text.data());
+  const bool again = !emptied.insert(number).second;
+  if (again) text.replace(begin, line.size(), "#");
+  else text.replace(begin + *value, line.size() - *value, " 1970-01-01");
+  return true;
+}
+
+/// Larger texts, and more mistakes, are not written by hand.
+constexpr std::size_t largest_by_hand = std::size_t(1) << 20U, most_mistakes = 100;
+
+}  // namespace
+
+std::optional<Node> parse_toml(std::string_view text, std::string_view file,
+                               Diagnostics& diagnostics) {
+  return parsed(text, file, {}, diagnostics);
+}
+
+std::optional<Node> parse_toml_as_far(std::string_view text, std::string_view file,
+                                      Diagnostics& diagnostics) {
+  if (text.size() > largest_by_hand) return parse_toml(text, file, diagnostics);
+  Lines emptied;
+  std::string left(text);
+  for (std::size_t tries = 0; tries < most_mistakes; ++tries) {
+    Diagnostics found;
+    auto node = parsed(left, file, emptied, found);
+    const int line = node || found.all.empty() ? 0 : found.all.back().place.line;
+    if (emptied.count(line) == 0)  // else said before
+      diagnostics.all.insert(diagnostics.all.end(), found.all.begin(), found.all.end());
+    if (node) return node;
+    if (line == 0 || !empty_line(left, line, emptied)) return std::nullopt;
+  }
+  return std::nullopt;
 }
 
 }  // namespace housepower

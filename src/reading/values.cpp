@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 // The readers of plain values. Each message says what the key wants, an example, and what it got.
+#include <algorithm>
 #include <cmath>
 #include <limits>
 
@@ -32,15 +33,20 @@ std::string path_of(const Field& field, const Reading& reading) {
   return detail::holds_tables(field) ? reading.path : detail::join(reading.path, field.key);
 }
 
-std::string example_line(const Field& field) {
-  return "for example " + std::string(field.key) + " = " + detail::example_of(field);
+/// As a file holds it, or as it is typed where it was.
+std::string example_line(const Node& node, const Field& field) {
+  std::string option = "--" + std::string(field.key);
+  std::replace(option.begin(), option.end(), '_', '-');
+  const std::string before =
+      node.place.file == option ? option + " " : std::string(field.key) + " = ";
+  return "for example " + before + detail::example_of(field);
 }
 
 bool fail(const Node& node, const Field& field, Reading& reading, std::string message,
           std::string hint = {}) {
   if (std::holds_alternative<std::monostate>(node.value)) return false;  // said by the parser
   reading.diagnostics.error(node.place, path_of(field, reading), std::move(message),
-                            hint.empty() ? example_line(field) : std::move(hint));
+                            hint.empty() ? example_line(node, field) : std::move(hint));
   return false;
 }
 
@@ -48,6 +54,19 @@ bool wants(const std::string& what, const Node& node, const Field& field, Readin
            std::string hint = {}) {
   return fail(node, field, reading, "wants " + what + ", got " + what_stands_there(node),
               std::move(hint));
+}
+
+/// The file as decimals are looked at: what was typed is one.
+std::string_view file_of(const Place& place) {
+  return place.file.starts_with("--") ? std::string_view() : place.file;
+}
+
+void note_decimals(const Node& node, const Field& field, const std::string& text,
+                   Reading& reading) {
+  const DecimalMark mark = decimal_mark_of(text);
+  if (mark == DecimalMark::comma) reading.decimals.comma_files.emplace_back(file_of(node.place));
+  if (mark == DecimalMark::point_or_thousands)
+    reading.decimals.doubtful.push_back({node.place, path_of(field, reading), text});
 }
 
 /// Far from what any van, wire or day has, so that no product or quotient of such values leaves what
@@ -80,6 +99,7 @@ bool read_number(const Node& node, const Field& field, const Shape& shape, Readi
     if (const auto* problem = std::get_if<ParseProblem>(&parsed))
       return fail(node, field, reading, problem->message, problem->hint);
     out = std::get<Number>(parsed);
+    note_decimals(node, field, *text, reading);
     return keeps_limits(out.si, std::string(detail::trimmed(*text)), node, field, reading);
   }
   const auto* real = std::get_if<double>(&node.value);
@@ -94,7 +114,31 @@ bool read_number(const Node& node, const Field& field, const Shape& shape, Readi
   return keeps_limits(value, print_plain(value, 9), node, field, reading);
 }
 
+bool say_unclear_decimals(Reading& reading) {
+  const auto& commas = reading.decimals.comma_files;
+  bool good = true;
+  for (const auto& one : reading.decimals.doubtful) {
+    if (std::find(commas.begin(), commas.end(), file_of(one.place)) == commas.end()) continue;
+    auto problem = problem_of_thousands(one.text);
+    reading.diagnostics.error(one.place, one.path,
+                              problem.message + ": decimals have a comma elsewhere here",
+                              std::move(problem.hint));
+    reading.broken.push_back(one.path);
+    good = false;
+  }
+  return good;
+}
+
 bool read_text(const Node& node, const Field& field, Reading& reading, std::string& out) {
+  if (const auto* whole = std::get_if<std::int64_t>(&node.value); whole && field.number_too) {
+    out = std::to_string(*whole);
+    return true;
+  }
+  if (const auto* real = std::get_if<double>(&node.value);
+      real && field.number_too && std::isfinite(*real)) {
+    out = print_plain(*real, 9);
+    return true;
+  }
   const auto* text = std::get_if<std::string>(&node.value);
   if (!text || detail::trimmed(*text).empty()) return wants("text in quotes", node, field, reading);
   if (const int length = detail::count_code_points(*text);
@@ -149,6 +193,7 @@ const Node::List* read_list(const Node& node, const Field& field, Reading& readi
     wants("a list in brackets", node, field, reading);
     return nullptr;
   }
+  reading.broken.push_back(reading.path);
   const std::string key(field.key);
   wants("a list of tables", node, field, reading,
         "write [[" + key + "]] above each, or " + key + " = [{ … }]");

@@ -81,7 +81,7 @@ Node node_of(Number number) {
   constexpr double same = 1e-15;  // what a change of unit there and back may cost
   std::string text;
   for (int digits = 3; digits <= 17; ++digits) {
-    text = print(number, digits);
+    text = written(number, digits);
     const auto again = parse_quantity(text, number.kind);
     const auto* read = std::get_if<Number>(&again);
     if (read && std::abs(read->si - number.si) <= same * std::abs(number.si)) break;

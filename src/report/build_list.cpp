@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 // The build list: what stands in the way of building, then cable, cutting list, lugs, devices and
-// labels. Lengths to cut are rounded up to the centimetre, never down.
+// labels. Lengths to cut are rounded up, never down.
 #include <fmt/format.h>
 
 #include <cmath>
@@ -15,8 +15,15 @@ namespace {
 using checks::Verdict;
 using range::Landing;
 
-std::string up_to_centimetres(Length length) {
-  return fmt::format("{:.2f}", std::ceil(length / metre * 100.0 - 1e-6) / 100.0);
+/// In the unit that is shown, rounded up: to the centimetre, or to a twentieth of a foot.
+Unit unit_of_cuts() { return shown_unit(*unit_named("m")); }
+std::string rounded_up(Length length) {
+  const Unit unit = unit_of_cuts();
+  const double steps = unit.factor < 1.0 ? 20.0 : 100.0;  // in a foot, in a metre
+  return fmt::format("{:.2f}", std::ceil(in_unit(length, unit) * steps - 1e-6) / steps);
+}
+std::string with_unit_of_cuts(std::string_view head) {
+  return std::string(head) + ", " + std::string(unit_of_cuts().symbol);
 }
 
 /// "90 °C xlpe", or that it is not stated.
@@ -82,18 +89,21 @@ std::string left_out_of(const BuildModel& model) {
 
 TableBlock cable_table(const BuildPlan& plan, const std::vector<CableRow>& rows) {
   TableBlock table{"Cable",
-                   {"conductor", "insulation", "colour", "pieces", "to cut, m"},
+                   {"conductor", "insulation", "colour", "pieces", with_unit_of_cuts("to cut")},
                    {false, false, false, true, true},
                    {}};
-  if (plan.planned) table.heads.emplace_back("a day, m"), table.numbers.push_back(true);
-  for (const char* head : {"copper, kg", "for"}) table.heads.emplace_back(head);
+  if (plan.planned)
+    table.heads.push_back(with_unit_of_cuts("a day")), table.numbers.push_back(true);
+  const Unit mass = shown_unit(*unit_named("kg"));
+  table.heads.push_back("copper, " + std::string(mass.symbol));
+  table.heads.emplace_back("for");
   table.numbers.insert(table.numbers.end(), {true, false});
   for (const CableRow& r : rows) {
     auto& cells = table.rows.emplace_back();
     cells = {r.conductor, insulation_of(r.insulation, r.material), r.colour,
-             std::to_string(r.pieces), up_to_centimetres(r.to_cut)};
-    if (r.a_day) cells.push_back(up_to_centimetres(*r.a_day));
-    cells.push_back(fmt::format("{:.2f}", r.copper / kilogram));
+             std::to_string(r.pieces), rounded_up(r.to_cut)};
+    if (r.a_day) cells.push_back(rounded_up(*r.a_day));
+    cells.push_back(fmt::format("{:.2f}", in_unit(r.copper, mass)));
     cells.push_back(r.needed_by);
   }
   return table;
@@ -145,8 +155,8 @@ std::string standing_of(const BuildModel& model) {
 
 TableBlock cutting_table(const BuildPlan& plan, const std::vector<CutRow>& rows) {
   TableBlock table{plan.planned ? "Cutting list, each as often as there are vans" : "Cutting list",
-                   {"label", "run", "conductor", "colour", "lies, m", "to cut, m", "pieces",
-                    "cut for, from where it begins"},
+                   {"label", "run", "conductor", "colour", with_unit_of_cuts("lies"),
+                    with_unit_of_cuts("to cut"), "pieces", "cut for, from where it begins"},
                    {false, false, false, false, true, true, true, false},
                    {}};
   if (plan.planned) {
@@ -159,8 +169,8 @@ TableBlock cutting_table(const BuildPlan& plan, const std::vector<CutRow>& rows)
              r.run,
              r.conductor,
              r.colour,
-             up_to_centimetres(r.length),
-             up_to_centimetres(r.to_cut),
+             rounded_up(r.length),
+             rounded_up(r.to_cut),
              std::to_string(r.pieces),
              r.cut_for};
     if (plan.planned) cells.insert(cells.begin(), {std::to_string(r.vans), r.model});

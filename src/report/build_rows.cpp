@@ -66,7 +66,7 @@ CutRow cut_row(const BuildModel& model, const range::BuildConductor& c) {
 }  // namespace
 
 std::string size_of(const std::optional<tables::Conductor>& c) {
-  return c ? c->name : "to be chosen";
+  return c ? tables::shown_name(*c) : "to be chosen";
 }
 
 std::vector<CutRow> cut_rows(const BuildPlan& plan) {

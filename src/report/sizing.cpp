@@ -12,7 +12,7 @@ using choice::Headroom;
 using choice::TooSmall;
 
 std::string figure_with_unit(const Number& number, std::string_view unit) {
-  return unit.empty() ? print(number) : print_in(number, *unit_named(unit));
+  return unit.empty() ? print(number) : print_in(number, shown_unit(*unit_named(unit)));
 }
 
 std::string why_not(const TooSmall& s) {

@@ -21,9 +21,10 @@ void add(std::string& list, const std::string& text, const char* between = ", ")
 std::string return_of(const design::Design& design, const Run& run, const wiring::RunFacts& facts) {
   if (!facts.back) return "chassis";
   const std::string& name = facts.back->conductor.name;
-  std::string text = name == facts.outgoing.conductor.name ? "as outgoing"
-                     : facts.back->chosen                  ? name + " (open)"
-                                                           : name;
+  std::string text =
+      name == facts.outgoing.conductor.name
+          ? "as outgoing"
+          : tables::shown_name(facts.back->conductor) + (facts.back->chosen ? " (open)" : "");
   if (run.back.length != run.length) add(text, print(run.back.length));
   if (run.back.to != run.from) add(text, "to " + design[run.back.to].name);
   if (facts.current.back > 1.001 * facts.current.outgoing)  // not by the last digits of a solution
@@ -63,7 +64,7 @@ std::string name_of_run(const RunAt& r) { return run_of(r).name; }
 Length length_of(const RunAt& r) { return run_of(r).length; }
 std::string conductor_of(const RunAt& r) {
   const auto& outgoing = facts_of(r).outgoing;
-  return outgoing.conductor.name + (outgoing.chosen ? " (open)" : "");
+  return tables::shown_name(outgoing.conductor) + (outgoing.chosen ? " (open)" : "");
 }
 
 /// How its sections lie, each way once.

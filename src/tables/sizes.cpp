@@ -62,11 +62,23 @@ SizeProblem both_readings(const Written& w, const Tables& tables) {
   return problem;
 }
 
-SizeProblem no_unit(const Written& w) {
-  return {quoted(w.all) + " is a number without what it counts",
-          quoted(w.size + " mm2") + ", " + quoted(w.size + " awg") + ", " +
-              quoted(w.size + " auto-od") + " (outside diameter), " + quoted(w.size + " sae") +
-              " or " + quoted(w.size + " b&s")};
+/// What may follow a bare size, and the series that it is then of.
+struct SizeReading {
+  std::string_view unit, series;
+};
+constexpr std::array size_readings{SizeReading{"mm2", "iec-60228-5"}, SizeReading{"awg", "nec-8"},
+                                   SizeReading{"auto-od", "auto-od"}, SizeReading{"sae", "sae"},
+                                   SizeReading{"b&s", "b&s"}};
+
+SizeProblem no_unit(const Written& w, const Tables& tables) {
+  SizeProblem problem{quoted(w.all) + " is a number without what it counts", {}};
+  for (const auto& [unit, series] : size_readings)
+    if (const auto* wire = sized(series_named(tables, series), w.size))
+      problem.hint += (problem.hint.empty() ? "" : ", ") +
+                      quoted(w.size + " " + std::string(unit)) + " has " +
+                      housepower::written(wire->copper) + " of copper";
+  if (problem.hint.empty()) problem.hint = grammar;
+  return problem;
 }
 
 std::string series_of(const Written& w) {
@@ -130,6 +142,23 @@ std::span<const Conductor> series_named(const Tables& tables, std::string_view n
   return other;
 }
 
+std::optional<std::string> named_in_series(const Tables& tables, std::string_view written,
+                                           std::string_view series) {
+  const auto words = words_of(written);
+  if (words.size() != 1 || words.front().find_first_not_of("0123456789./") != std::string::npos)
+    return std::nullopt;
+  const auto* wire = sized(series_named(tables, series), words.front());
+  return wire ? std::optional(wire->name) : std::nullopt;
+}
+
+std::string shown_name(const Conductor& c) {
+  const bool metric = c.series.starts_with("iec-");
+  if (units_shown() == UnitsShown::us && metric) return c.name + " (" + gauge_of(c.nominal) + ")";
+  if (units_shown() == UnitsShown::metric && !metric)
+    return c.name + " (" + housepower::written(c.copper) + ")";
+  return c.name;
+}
+
 std::variant<Conductor, SizeProblem> conductor_named(const Tables& tables,
                                                      std::string_view written) {
   Written w;
@@ -142,7 +171,7 @@ std::variant<Conductor, SizeProblem> conductor_named(const Tables& tables,
     return SizeProblem{quoted(written) + ": " + quoted(word) + " is no word of a size",
                        std::string(grammar)};
   if (w.unit == "mm") return both_readings(w, tables);
-  if (w.unit.empty() && w.series.empty()) return no_unit(w);
+  if (w.unit.empty() && w.series.empty()) return no_unit(w, tables);
   if (auto problem = wrong_class(w)) return *problem;
 
   const std::string series = series_of(w);

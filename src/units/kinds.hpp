@@ -22,6 +22,7 @@ struct Facts {
   Unit plain;                    // of JSON and CSV
   std::string_view likely;       // what a bare number probably meant, as one types it; may be empty
   std::array<Rung, 5> ladder{};  // largest first; an empty symbol ends it; none: always `plain`
+  std::array<Rung, 3> us{};      // the same where US units are shown; none: as else
 };
 
 /// Null for a kind that has no unit of its own.

@@ -168,14 +168,90 @@ ParseProblem no_number(std::string_view text, Kind wanted, int column) {
   return {wants(wanted) + ", got " + (text.empty() ? "nothing" : cut_and_quoted(text)), "", column};
 }
 
-ParseProblem comma(std::string_view number, std::string_view rest, int column) {
-  const std::size_t after = count_figures(rest.substr(1));
-  ParseProblem problem{
-      "has a comma in its number: use '.' for decimals and nothing between thousands", "", column};
-  const std::string_view unit = trimmed(rest.substr(1 + after));
-  if (after != 3 && unit_named(unit))
-    problem.hint =
-        did_you_mean(std::string(number) + "." + std::string(rest.substr(1, after)), unit);
+/// Figures and the signs between them, at the beginning of a text: "-1.234,5e3".
+struct Figures {
+  std::string_view text;  // without the sign
+  std::size_t points = 0, commas = 0;
+  std::string_view whole;  // before the first of them
+  std::string_view after;  // the figures after the last of them
+  bool in_threes = true;   // between any two signs stand three figures
+  std::string_view power;  // "e3"
+};
+
+/// Only signs with figures after them count: "2, 4" is a 2.
+Figures figures_of(std::string_view all) {
+  Figures f;
+  const std::string_view text = all.substr(sign_size(all));
+  std::size_t size = count_figures(text);
+  f.whole = text.substr(0, size);
+  for (; size < text.size() && (text[size] == '.' || text[size] == ',');) {
+    const std::size_t more = count_figures(text.substr(size + 1));
+    if (more == 0) break;
+    (text[size] == '.' ? f.points : f.commas) += 1;
+    f.in_threes = f.in_threes && (f.after.empty() || f.after.size() == 3);
+    f.after = text.substr(size + 1, more);
+    size += 1 + more;
+  }
+  f.text = text.substr(0, size);
+  const std::string_view rest = text.substr(size);
+  if (rest.starts_with('e') || rest.starts_with('E')) {
+    const std::size_t mark = 1 + sign_size(rest.substr(1));
+    if (const auto figures = count_figures(rest.substr(mark)))
+      f.power = rest.substr(0, mark + figures);
+  }
+  return f;
+}
+
+/// "1,200": its one sign may stand between thousands as well as before decimals.
+bool may_part_thousands(const Figures& f) {
+  return f.points + f.commas == 1 && f.after.size() == 3 && !f.whole.empty() &&
+         f.whole.size() <= 3 && f.whole.front() != '0' && f.power.empty();
+}
+
+std::string without(std::string_view text, std::string_view signs) {
+  std::string out;
+  for (const char c : text)
+    if (signs.find(c) == std::string_view::npos) out += c;
+  return out;
+}
+
+/// The number with a decimal point and nothing between thousands; nothing where it is unclear or no
+/// number. Only of one that holds a comma.
+std::optional<std::string> with_a_point(const Figures& f) {
+  if (f.points > 0 || f.commas != 1 || f.whole.empty() || may_part_thousands(f))
+    return std::nullopt;
+  return std::string(f.whole) + "." + std::string(f.after) + std::string(f.power);
+}
+
+/// "-2.4 m" of its parts, in quotes.
+std::string quantity_text(std::string_view sign, std::string_view number, std::string_view unit) {
+  const std::string text = std::string(sign).append(number);
+  return cut_and_quoted(unit.empty() ? text : text + " " + std::string(unit));
+}
+
+/// Of a number that may part thousands.
+ParseProblem either(const Figures& f, std::string_view sign, std::string_view unit, int column) {
+  const std::string large = std::string(f.whole) + std::string(f.after);
+  std::string small = std::string(f.whole) + "." + std::string(f.after);
+  while (small.ends_with('0')) small.pop_back();
+  if (small.ends_with('.')) small += '0';
+  return {"may be read in two ways, as " + small + " or as " + large,
+          "write " + quantity_text(sign, small, unit) + " or " + quantity_text(sign, large, unit),
+          column};
+}
+
+ParseProblem comma(const Figures& f, std::string_view sign, std::string_view unit, int column) {
+  if (f.commas == 1 && may_part_thousands(f)) return either(f, sign, unit, column);
+  ParseProblem problem{"has something between its thousands: write nothing there", "", column};
+  if (!unit_named(unit) || !f.in_threes) return problem;
+  const bool comma_last =
+      f.text.rfind(',') != f.text.npos &&
+      (f.text.rfind('.') == f.text.npos || f.text.rfind(',') > f.text.rfind('.'));
+  const std::size_t last = comma_last ? f.commas : f.points;  // how often the last sign stands
+  std::string plain = without(f.text, ".,");
+  if (last > 1 && f.after.size() != 3) return problem;
+  if (last == 1) plain.insert(plain.size() - f.after.size(), ".");
+  problem.hint = "did you mean " + quantity_text(sign, plain, unit) + "?";
   return problem;
 }
 
@@ -186,23 +262,43 @@ std::optional<double> parse_double(std::string_view text) {
   return converted(text);
 }
 
+DecimalMark decimal_mark_of(std::string_view text) {
+  const Figures f = figures_of(trimmed(text));
+  if (f.commas > 0) return with_a_point(f) ? DecimalMark::comma : DecimalMark::none;
+  if (f.points != 1) return DecimalMark::none;
+  return may_part_thousands(f) ? DecimalMark::point_or_thousands : DecimalMark::point;
+}
+
+ParseProblem problem_of_thousands(std::string_view text) {
+  const std::string_view all = trimmed(text), sign = all.substr(0, sign_size(all));
+  const Figures f = figures_of(all);
+  return either(f, sign, trimmed(all.substr(sign.size() + f.text.size())), 1);
+}
+
 std::variant<Number, ParseProblem> parse_quantity(std::string_view text, Kind wanted) {
   const std::string_view all = trimmed(text);
   const auto column_of = [&](std::string_view part) {
     return 1 + length_of(text.substr(0, static_cast<std::size_t>(part.data() - text.data())));
   };
-  const std::string_view number = all.substr(0, number_size(all));
-  const std::string_view rest = all.substr(number.size());
+  std::string_view number = all.substr(0, number_size(all));
+  std::string_view rest = all.substr(number.size());
   if (number.empty()) return no_number(all, wanted, all.empty() ? 1 : column_of(all));
-  if (rest.starts_with(',') && count_figures(rest.substr(1)) > 0)
-    return comma(number, rest, column_of(rest));
+  std::string pointed;
+  if (const Figures f = figures_of(all); f.commas > 0) {
+    const std::string_view sign = all.substr(0, sign_size(all));
+    rest = all.substr(sign.size() + f.text.size() + f.power.size());
+    const auto plain = with_a_point(f);
+    if (!plain) return comma(f, sign, trimmed(rest), column_of(f.text.substr(f.text.find(','))));
+    pointed = std::string(sign) + *plain;
+    number = pointed;
+  }
   if (number.ends_with('0') && (rest.starts_with('x') || rest.starts_with('X')))
     return no_number(all, wanted, column_of(all));
 
   const auto value = converted(number);
   const auto out_of_range = [&] {
     return ParseProblem{"has a number that is too large or too small to count with", "",
-                        column_of(number)};
+                        column_of(all)};
   };
   if (!value) return out_of_range();
   const std::string_view written = trimmed(rest);
@@ -218,7 +314,7 @@ std::variant<Number, ParseProblem> parse_quantity(std::string_view text, Kind wa
   const Number result(*value * unit->factor + unit->offset, wanted);
   if (!std::isfinite(result.si)) return out_of_range();
   if (wanted.point && result.si < 0)
-    return ParseProblem{"has a temperature below absolute zero", "", column_of(number)};
+    return ParseProblem{"has a temperature below absolute zero", "", column_of(all)};
   return result;
 }
 

@@ -45,7 +45,7 @@ int operand_at(std::string_view rest, std::span<const Symbol> operands) {
 
 /// Ratios bare, for the pocket calculator; all else with its unit.
 std::string number_text(const Number& n, int digits) {
-  return n.kind == kind_of<Ratio> ? print_plain(n.si, digits) : print(n, digits);
+  return n.kind == kind_of<Ratio> ? print_plain(n.si, digits) : written(n, digits);
 }
 
 /// In the unit in which it counts, bare: the text names it.

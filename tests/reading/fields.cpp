@@ -132,7 +132,9 @@ TEST_CASE("the pattern of a quantity takes what the reader takes") {
        {Row{"length", "2.4 m", true}, Row{"length", "12 ft", true}, Row{"length", "-2mm", true},
         Row{"length", "\u22122 mm", true}, Row{"length", "1e3 m", true},
         Row{"length", "2.4", false}, Row{"length", "2.4 A", false}, Row{"length", "m", false},
-        Row{"length", "2,4 m", false}, Row{"ambient", "40 °C", true},
+        Row{"length", "2,4 m", true}, Row{"length", "2,45 m", true}, Row{"length", "0,125 m", true},
+        Row{"length", "1,250 m", false}, Row{"length", "1,2500 m", true},
+        Row{"length", "1,2,3 m", false}, Row{"ambient", "40 °C", true},
         Row{"ambient", "40 degC", true}, Row{"duty", "90 %", true}, Row{"duty", "0.9", true},
         Row{"duty", "0.9 m", false}}) {
     CAPTURE(row.key);

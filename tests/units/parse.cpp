@@ -145,14 +145,53 @@ TEST_CASE("what follows the unit is pointed at") {
   CHECK(refused<Current>(many).message.size() < 200);
 }
 
-TEST_CASE("a decimal comma is refused, not guessed") {
-  const auto problem = refused<Current>("4,2 A");
-  CHECK(problem.message ==
-        "has a comma in its number: use '.' for decimals and nothing between thousands");
-  CHECK(problem.hint == "did you mean \"4.2 A\"?");
+TEST_CASE("a decimal comma is read where it can be nothing else") {
+  CHECK(read<Current>("4,2 A") == 4.2);
+  CHECK(read<Length>("2,4 m") == 2.4);
+  CHECK(read<Length>("-2,45m") == -2.45);
+  CHECK(read<Ratio>("0,9") == 0.9);
+  CHECK(read<Ratio>("97,5 %") == 0.975);
+  CHECK(read<Power>("1,5e3 W") == 1500.0);
+  CHECK(read<Length>("0,125 m") == 0.125);     // no thousands begin with a nought
+  CHECK(read<Power>("1234,500 W") == 1234.5);  // nor stand there without a sign before
+  CHECK(read<Power>("1,2345 W") == 1.2345);
+  CHECK(refused<Power>("1,5 apples").message.find("no unit is written \"apples\"") !=
+        std::string::npos);
+  CHECK(refused<Power>("1,5").hint == "did you mean \"1.5 W\"?");
+}
+
+TEST_CASE("a comma that may part thousands is refused with both readings") {
+  const auto problem = refused<Power>("1,200 W");
+  CHECK(problem.message == "may be read in two ways, as 1.2 or as 1200");
+  CHECK(problem.hint == "write \"1.2 W\" or \"1200 W\"");
   CHECK(problem.column == 2);
-  CHECK(refused<Power>("1,000 W").hint.empty());  // one watt or a thousand: it does not say
-  CHECK(refused<Power>("1,5 apples").hint.empty());
+  CHECK(refused<Power>("-12,000 W").hint == "write \"-12.0 W\" or \"-12000 W\"");
+  CHECK(refused<Ratio>("1,200").message == problem.message);
+}
+
+TEST_CASE("nothing stands between thousands, and what was meant is said where it is clear") {
+  CHECK(refused<Power>("1,234,567 W").hint == "did you mean \"1234567 W\"?");
+  CHECK(refused<Power>("1,234.5 W").hint == "did you mean \"1234.5 W\"?");
+  CHECK(refused<Power>("1.234,5 W").hint == "did you mean \"1234.5 W\"?");
+  CHECK(refused<Power>("1.234.567,5 W").hint == "did you mean \"1234567.5 W\"?");
+  CHECK(refused<Power>("1,2,3 W").hint.empty());
+  CHECK(refused<Power>("1,234,56 W").hint.empty());
+  for (const auto text : {"1,234,567 W", "1.234,5 W", "1,2,3 W"})
+    CHECK(refused<Power>(text).message ==
+          "has something between its thousands: write nothing there");
+}
+
+TEST_CASE("the decimal sign of a number is seen, and which would be thousands to others") {
+  CHECK(decimal_mark_of("24 m") == DecimalMark::none);
+  CHECK(decimal_mark_of("2.4 m") == DecimalMark::point);
+  CHECK(decimal_mark_of("2,4 m") == DecimalMark::comma);
+  CHECK(decimal_mark_of("0.125 m") == DecimalMark::point);
+  CHECK(decimal_mark_of("1.200 W") == DecimalMark::point_or_thousands);
+  CHECK(decimal_mark_of("-1.200 W") == DecimalMark::point_or_thousands);
+  CHECK(decimal_mark_of("1.2e3 W") == DecimalMark::point);
+  CHECK(decimal_mark_of("1,200 W") == DecimalMark::none);  // unclear by itself, and refused
+  CHECK(decimal_mark_of("2, 4") == DecimalMark::none);
+  CHECK(problem_of_thousands("1.200 W").hint == "write \"1.2 W\" or \"1200 W\"");
 }
 
 TEST_CASE("what is no plain decimal number is refused") {

@@ -121,6 +121,65 @@ TEST_CASE("a plain number keeps its significant digits and needs no exponent in 
   CHECK(print_plain(std::numeric_limits<double>::quiet_NaN()) == "nan");
 }
 
+TEST_CASE("where US units are shown, lengths, masses and temperatures are in theirs") {
+  const ShowUnits shows(UnitsShown::us);
+  CHECK(print(4.0 * metre) == "13.1 ft");      // 4 / 0.3048 = 13.12
+  CHECK(print(0.2 * metre) == "7.87 in");      // 0.2 / 0.0254 = 7.874
+  CHECK(print(0.3048 * metre) == "1 ft");      // by definition
+  CHECK(print(80000.0 * metre) == "49.7 mi");  // 80 / 1.609344 = 49.71
+  CHECK(print(0.0 * metre) == "0 ft");
+  CHECK(print(celsius(40.0)) == "104 °F");  // 40 · 9/5 + 32
+  CHECK(print(celsius(0.0)) == "32 °F");
+  CHECK(print(celsius(-40.0)) == "-40 °F");
+  CHECK(print(10.0 * kilogram) == "22 lb");  // 10 / 0.45359237 = 22.05
+  CHECK(print(1.0 * square_metre) == "10.8 ft²");
+  CHECK(print(7.98 * ohm_per_kilometre) == "2.43 Ω/kft");  // 7.98 · 0.3048
+  CHECK(print(12.0 * volt) == "12 V");
+  CHECK(print(5.0 * kelvin) == "5 K");
+  CHECK(print(Number(0.03, kind_of<Ratio>)) == "3 %");
+  CHECK(print_both(4.0 * metre) == "4 m (13.1 ft)");
+  CHECK(print_both(12.0 * volt) == "12 V");
+  CHECK(written(4.0 * metre) == "4 m");  // what is read again stays
+}
+
+TEST_CASE("a conductor's area has its gauge beside it, and the two between which it lies") {
+  // Areas of ASTM B258, tables/conductors/astm-b258.toml: 10 AWG 5.261, 6 AWG 13.30, 4 AWG 21.15,
+  // 4/0 107.2 mm²; 250 kcmil are 126.7 mm².
+  CHECK(gauge_of(5.261 * square_millimetre) == "10 AWG");
+  CHECK(gauge_of(13.3 * square_millimetre) == "6 AWG");
+  CHECK(gauge_of(107.2 * square_millimetre) == "4/0 AWG");
+  CHECK(gauge_of(16.0 * square_millimetre) == "between 6 and 4 AWG");
+  CHECK(gauge_of(95.0 * square_millimetre) == "between 3/0 and 4/0 AWG");
+  CHECK(gauge_of(0.3 * square_millimetre) == "less than 20 AWG");
+  CHECK(gauge_of(126.68 * square_millimetre) == "250 kcmil");
+  CHECK(print(16.0 * square_millimetre) == "16 mm²");
+  const ShowUnits shows(UnitsShown::us);
+  CHECK(print(16.0 * square_millimetre) == "16 mm² (between 6 and 4 AWG)");
+  CHECK(print(0.0 * square_millimetre) == "0 mm²");
+}
+
+TEST_CASE("units are shown as long as somebody wants them, and a column's follow") {
+  const Unit metres = *unit_named("m"), degrees = *unit_named("°C"), volts = *unit_named("V");
+  CHECK(shown_unit(metres).symbol == "m");
+  {
+    const ShowUnits us(UnitsShown::us);
+    CHECK(shown_unit(metres).symbol == "ft");
+    CHECK(shown_unit(*unit_named("mm")).symbol == "in");
+    CHECK(shown_unit(*unit_named("kg")).symbol == "lb");
+    CHECK(shown_unit(degrees).symbol == "°F");
+    CHECK(shown_unit(volts).symbol == "V");
+    CHECK(shown_unit(*unit_named("mm²")).symbol == "mm²");
+    CHECK(shown_unit(Unit{}).symbol.empty());
+    CHECK(print_in(celsius(40.0), shown_unit(degrees)) == "104 °F");
+    {
+      const ShowUnits metric(UnitsShown::metric);
+      CHECK(print(4.0 * metre) == "4 m");
+    }
+    CHECK(print(4.0 * metre) == "13.1 ft");
+  }
+  CHECK(print(4.0 * metre) == "4 m");
+}
+
 TEST_CASE("a column of a table keeps its unit") {
   CHECK(print_in(2000.0 * watt, *unit_named("W")) == "2000 W");
   CHECK(print_in(0.05 * volt, *unit_named("V")) == "0.05 V");

@@ -10,6 +10,11 @@ namespace housepower::answers {
 
 inline constexpr int most_people = 20;
 
+/// A key of the design for which a command has an option of its own: errors name that.
+struct AskedKey {
+  std::string option, path, text;  // "--month", "place/month", "july"
+};
+
 /// The design file by its name for a FileReader, and what is to be changed in it.
 struct Question {
   std::string file;
@@ -21,6 +26,7 @@ struct Question {
   std::vector<std::string> add{};              // appliances: "Air fryer: 1400 W, 0.3 h, inverter"
   std::vector<std::string> with{}, without{};  // appliances that are used every day, or left off
   bool needs_runs = true;                      // a design without any is refused
+  std::vector<AskedKey> keys{};
 };
 
 }  // namespace housepower::answers

@@ -423,6 +423,13 @@ inline constexpr std::size_t largest_design = 2500;
 
 /// Reads the tree into a Document: every key checked against the field list.
 [[nodiscard]] std::optional<Document> document_of(const Node&, Diagnostics&);
+/// What can be read of a tree with mistakes in it, examples in the place of what has to be there, and
+/// the paths of what could not be read. For looking at the rest only: never to be calculated.
+struct MendedDocument {
+  Document document;
+  std::vector<std::string> broken;
+};
+[[nodiscard]] MendedDocument mended_document_of(const Node&);
 /// And back: what is stated in it, each value as text that reads back the same.
 [[nodiscard]] Node node_of(const Document&);
 

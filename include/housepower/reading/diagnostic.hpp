@@ -21,12 +21,17 @@ struct Place {
 
 enum class Severity { error, warning };
 
+/// What has to be read right for a problem to be one: its own value, the table that it stands in, the
+/// names of the file, or all of the file. Of a file with other problems only some can be told.
+enum class RestsOn { itself, table, names, whole };
+
 struct Diagnostic {
   Severity severity = Severity::error;
   Place place;
   std::string key;      // the path: "run/fridge/length"
   std::string message;  // "wants a length such as \"2.4 m\", got a current"
   std::string hint;     // the next step, ideally the exact edit; may be empty
+  RestsOn rests_on = RestsOn::itself;
 };
 
 /// A list that readers add to. Reading goes on after an error; calculating does not start.
@@ -79,7 +84,7 @@ using FileReader = std::function<FileContent(std::string_view path)>;
 /// The diagnostics as a person reads them: message, file:line:column, the source line with a caret
 /// under the place (tabs and wide characters counted), the hint. The first `most`, and how many
 /// more; last a summary line.
-[[nodiscard]] std::string render(const Diagnostics&, const FileReader&, std::size_t most = 20);
+[[nodiscard]] std::string render(const Diagnostics&, const FileReader&, std::size_t most = 50);
 
 /// The best match within Levenshtein distance 2 (and a third of the length); empty where none.
 [[nodiscard]] std::string_view nearest(std::string_view word,

@@ -43,11 +43,26 @@ struct Shape {
 /// No text of a design is longer, in characters, but for the paths of files and notes.
 inline constexpr int longest_text = 200;
 
+/// How the numbers of what was read show their decimals: for `say_unclear_decimals`.
+struct DecimalsMet {
+  struct Doubtful {
+    Place place;
+    std::string path, text;
+  };
+  std::vector<std::string> comma_files;  // in which a decimal comma stands
+  std::vector<Doubtful> doubtful;        // "1.200 W": thousands where decimals have commas
+};
+
 /// Where the reader stands: for messages.
 struct Reading {
   Diagnostics& diagnostics;
   std::string path{};       // "run/fridge"
   bool any_length = false;  // of tables and command lines: text may be longer
+  /// What cannot be read is taken from the example of its field, or left out where it may be, so that
+  /// the rest can be looked at.
+  bool mends = false;
+  std::vector<std::string> broken{};  // the paths of what could not be read
+  DecimalsMet decimals{};
 };
 
 /// A value that the program supplied because the input left it out.
@@ -71,7 +86,9 @@ struct Field {
   std::string_view kindest{};    // the default of Defaults::kindest, where it differs
   std::optional<Number> above{}, least{}, most{};  // SI, of the member's own kind (checked)
   std::array<std::string_view, 6> group{};         // keys of exactly_one and at_most_one
-  bool any_length = false;  // text that may be longer than `longest_text`: a path
+  bool any_length = false;        // text that may be longer than `longest_text`: a path
+  bool number_too = false;        // text that may stand there as a whole number without quotes
+  std::string_view stands_for{};  // what it is, for the help of an option: "MONTH"
   bool (*read)(const Node&, void* object, const Field&, Reading&) = nullptr;
   bool (*absent)(const void* object) = nullptr;  // an optional or list member without a value
   std::string_view (*written)(const void* object) = nullptr;  // of a text member; else empty
@@ -94,6 +111,16 @@ struct Field {
   [[nodiscard]] constexpr Field of_any_length() const {
     Field f = *this;
     f.any_length = true;
+    return f;
+  }
+  [[nodiscard]] constexpr Field or_number() const {
+    Field f = *this;
+    f.number_too = true;
+    return f;
+  }
+  [[nodiscard]] constexpr Field called(std::string_view what) const {
+    Field f = *this;
+    f.stands_for = what;
     return f;
   }
   [[nodiscard]] constexpr Field more_than(Number n) const {
@@ -230,7 +257,10 @@ template <HasFields T> struct Reads<T> {
 template <class T> struct Reads<std::optional<T>> {
   static constexpr const Shape& shape = shape_of<T>;
   static bool read(const Node& n, std::optional<T>& to, const Field& f, Reading& r) {
-    return Reads<T>::read(n, to.emplace(), f, r);
+    return Reads<T>::read(n, to.emplace(), f, r) || (left_out(to, f, r), false);
+  }
+  static void left_out(std::optional<T>& to, const Field& f, const Reading& r) {
+    if (r.mends && !f.required && !HasFields<T>) to.reset();
   }
   static Node node(const std::optional<T>& from) { return Reads<T>::node(*from); }
 };
@@ -339,11 +369,16 @@ constexpr Field field(std::string_view key, std::string_view says, std::string_v
               }};
 }
 
+/// Refuses the numbers that nobody can tell to be decimals or thousands, for their file has decimal
+/// commas: at the end of a reading. False where there are any. What was typed counts as one file.
+bool say_unclear_decimals(Reading&);
+
 /// Reads a whole table; every problem goes to the list, never only the first.
 template <HasFields T> std::optional<T> read(const Node& node, Reading& reading) {
   T object{};
   if constexpr (requires { object.place; }) object.place = node.place;
-  if (!read_table(node, fields<T>, &object, reading)) return std::nullopt;
+  const bool good = read_table(node, fields<T>, &object, reading);
+  if (!say_unclear_decimals(reading) || !good) return std::nullopt;
   return object;
 }
 

@@ -41,6 +41,11 @@ struct Node::Entry {
 [[nodiscard]] std::optional<Node> parse_toml(std::string_view text, std::string_view file,
                                              Diagnostics&);
 
+/// The same; where single lines are no TOML, each is said, their values are empty, and what is left
+/// comes back. For looking at the rest only.
+[[nodiscard]] std::optional<Node> parse_toml_as_far(std::string_view text, std::string_view file,
+                                                    Diagnostics&);
+
 /// Later over earlier: tables merge, lists of tables merge by `name`, `remove = true` drops one, a
 /// list `remove = ["stud"]` these keys of a table; other values replace.
 [[nodiscard]] Node merged(Node base, const Node& over);
@@ -55,5 +60,7 @@ struct Node::Entry {
 /// text. The place of the changed node is file "--set", line 1. A path that leads nowhere is an
 /// error with a did-you-mean; a last key that does not exist yet is added.
 bool set(Node& document, std::string_view assignment, Diagnostics&);
+/// The same of a path and a value, both of which stand at `place`.
+bool set(Node& document, std::string_view path, Node value, const Place& place, Diagnostics&);
 
 }  // namespace housepower

@@ -13,7 +13,7 @@ namespace housepower {
 /// The trees of one command, by file. Several threads may ask at once.
 class ParsedFiles {
 public:
-  /// As `parse_toml`; a text that it had already, under that name and sound, is not parsed again.
+  /// As `parse_toml_as_far`; a text that it had already, under that name and sound, is not parsed again.
   [[nodiscard]] std::optional<Node> parse(const std::string& text, const std::string& file,
                                           Diagnostics&);
 
@@ -29,5 +29,8 @@ private:
 /// What the document extends is parsed there; null: here.
 [[nodiscard]] std::optional<Node> read_document(std::string_view file, const FileReader&,
                                                 Diagnostics&, ParsedFiles*);
+/// The same of what is left where single lines are no TOML; each is said.
+[[nodiscard]] std::optional<Node> read_document_as_far(std::string_view file, const FileReader&,
+                                                       Diagnostics&, ParsedFiles*);
 
 }  // namespace housepower

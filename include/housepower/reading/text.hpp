@@ -3,6 +3,7 @@
 #pragma once
 
 #include <cstdint>
+#include <optional>
 #include <string>
 #include <string_view>
 
@@ -20,6 +21,11 @@ struct CodePoint {
 
 /// A code point as `with_escapes` writes it; `bytes` are its own.
 [[nodiscard]] std::string seen(std::string_view bytes, std::uint32_t code_point);
+
+/// The small letter without its accent, of A to Z, a to z and U+00C0 to U+00FF; else nothing.
+[[nodiscard]] std::optional<char> plain_letter(std::uint32_t code_point);
+/// All letters of a text so.
+[[nodiscard]] std::string in_plain_letters(std::string_view text);
 
 [[nodiscard]] int count_code_points(std::string_view text);
 

@@ -326,6 +326,15 @@ struct SizeProblem {
 [[nodiscard]] std::variant<Conductor, SizeProblem> conductor_named(const Tables&,
                                                                    std::string_view written);
 
+/// The name of a bare size, "35" or "2/0", in the series in use ("metric", "awg"); nothing where it is
+/// not bare, or the series has no such size.
+[[nodiscard]] std::optional<std::string> named_in_series(const Tables&, std::string_view written,
+                                                         std::string_view series);
+
+/// The name of a conductor as people are shown it: where US units are shown, a metric size has its gauge
+/// beside it, where metric ones are, a gauge its area. As usual: the name.
+[[nodiscard]] std::string shown_name(const Conductor&);
+
 /// The series to choose from: "metric" (IEC 60228 class 5) or "awg" (NEC ch. 9 table 8), or the
 /// name of any series; plain wire, or tinned where " tinned" follows the name. Rising; empty where
 /// there is no such series.

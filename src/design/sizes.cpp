@@ -1,0 +1,65 @@
+// SPDX-License-Identifier: Apache-2.0
+// Sizes that are written as bare numbers: of the series in use, and that is said.
+#include "resolving.hpp"
+
+namespace housepower::design {
+namespace {
+
+struct StatedSize {
+  SizeText* size;
+  std::string path;
+};
+
+void add_size(std::vector<StatedSize>& all, std::optional<SizeText>& size, std::string path) {
+  if (size) all.push_back({&*size, std::move(path)});
+}
+
+/// Every size that a design states of its own conductors, with its path.
+std::vector<StatedSize> sizes_in(Document& document) {
+  std::vector<StatedSize> all;
+  for (std::size_t i = 0; i < document.run.size(); ++i) {
+    Run& run = document.run[i];
+    const std::string path = "run/" + std::to_string(i);
+    add_size(all, run.conductor, path + "/conductor");
+    if (run.return_) add_size(all, run.return_->conductor, path + "/return/conductor");
+  }
+  if (!document.bank) return all;
+  Bank& bank = *document.bank;
+  if (bank.terminal)
+    add_size(all, bank.terminal->largest_conductor, "bank/terminal/largest_conductor");
+  const auto add_link = [&](std::optional<Link>& link, const char* path) {
+    if (link) all.push_back({&link->conductor, path});
+  };
+  if (bank.links) {
+    add_link(bank.links->positive, "bank/links/positive/conductor");
+    add_link(bank.links->negative, "bank/links/negative/conductor");
+  }
+  if (bank.each_battery) add_link(bank.each_battery->lead, "bank/each_battery/lead/conductor");
+  return all;
+}
+
+}  // namespace
+
+void name_sizes(Document& document, const tables::Tables& tables, Diagnostics& diagnostics) {
+  const auto* profile = tables.profile(document.rules.profile);
+  if (!document.rules.sizes && !profile) return;
+  const std::string series =
+      document.rules.sizes ? std::string(word(*document.rules.sizes)) : profile->sizes;
+  std::optional<Diagnostic> first;
+  std::size_t more = 0;
+  for (const StatedSize& one : sizes_in(document)) {
+    auto name = tables::named_in_series(tables, *one.size, series);
+    if (!name) continue;
+    if (first) ++more;
+    else
+      first = Diagnostic{Severity::warning, document.place, one.path,
+                         quoted(*one.size) + " is read as " + *name + ", for `sizes` is " + series,
+                         "write " + quoted(*name) + " to be sure"};
+    *one.size = *std::move(name);
+  }
+  if (!first) return;
+  if (more > 0) first->message += "; " + std::to_string(more) + " more are read so";
+  diagnostics.all.push_back(*std::move(first));
+}
+
+}  // namespace housepower::design
