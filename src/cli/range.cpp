@@ -88,7 +88,8 @@ answers::OpenInRange opener(const RangeOptions& options, const FileReader& read,
     one.set = options.set;
     auto design = read_of(one, read, diagnostics, &bases);
     if (!design) return "";
-    if (auto why = answers::why_no_design(design->node); !file.asked_for && !why.empty())
+    const bool broken = diagnostics.any_error();  // then that is told
+    if (auto why = answers::why_no_design(design->node); !file.asked_for && !broken && !why.empty())
       return why;
     if (const auto opening = open_on(tables, std::move(*design), one, read, diagnostics))
       hand_on(given(*opening, file.name));

@@ -186,8 +186,10 @@ Page build_list_page(const BuildPlan& plan) {
   for (const BuildModel& model : plan.models)
     add(Paragraph{(plan.planned ? model.of.design->name + ". " : "") + standing_of(model)});
   add(cable_table(plan, cable_rows(plan, totals)));
-  add(Paragraph{fmt::format("Copper in all: {:.2f} kg, without sheath ({}, {}). ",
-                            totals.copper / kilogram, checks::copper_density_source.title,
+  const Unit mass = shown_unit(*unit_named("kg"));
+  add(Paragraph{fmt::format("Copper in all: {:.2f} {}, without sheath ({}, {}). ",
+                            in_unit(totals.copper, mass), mass.symbol,
+                            checks::copper_density_source.title,
                             word_of(checks::copper_density_source.kind)) +
                 std::string(not_reckoned)});
   add(cutting_table(plan, cuts));

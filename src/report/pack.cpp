@@ -115,15 +115,16 @@ Figure trade_off_figure(const PackReport& r) {
   const bool by_mass = r.least == design::Least::mass;
   std::vector<TradeOff> points;
   std::string currency;
+  const Unit mass = shown_unit(*unit_named("kg"));
   for (const auto& c : r.answer.choices) {
     if (!by_mass && !c.pack.price) continue;
     if (!by_mass) currency = c.pack.price->currency;
     points.push_back(
-        {by_mass ? double(c.pack.mass / kilogram) : double(c.pack.price->amount),
-         double(c.kept.chance),
+        {by_mass ? in_unit(c.pack.mass, mass) : double(c.pack.price->amount), double(c.kept.chance),
          std::to_string(c.pack.batteries) + " × " + c.pack.battery + ", " + strings_of(c.pack)});
   }
-  const Axis cost{by_mass ? "mass" : "price", by_mass ? "kg" : currency, {}, {}};
+  const Axis cost{
+      by_mass ? "mass" : "price", by_mass ? std::string(mass.symbol) : currency, {}, {}};
   const Plot plot = trade_off_plot(points, cost, r.design->promise.chance);
   return {plot.title, plot.says, svg(plot, SvgFor::page), {}, ""};
 }

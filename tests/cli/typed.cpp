@@ -78,7 +78,7 @@ TEST_CASE("the help says what an option takes") {
   for (const std::string says :
        {"--length LENGTH", "--current CURRENT", "--ambient TEMPERATURE", "--ampacity-table TABLE",
         "--conductor SIZE", "--joints NUMBER", "--sizes metric|awg", "--format text|json|html",
-        "--laid clipped|", "--drop SHARE", "--units us|metric"})
+        "|clipped|", "--drop SHARE", "--units us|metric"})
     CHECK_MESSAGE(holds(cable, says), says);
   const std::string stay = run_program("stay --help").out;
   for (const std::string says :
@@ -95,7 +95,7 @@ TEST_CASE("the help says what an option takes") {
 }
 
 TEST_CASE("quiet, the program tells errors only, and its exit code the rest") {
-  for (const std::string line :
+  for (const std::string& line :
        {"check " + van, std::string("check examples/faulty/drop.toml"), "energy " + van,
         "wiring " + van, std::string("cable --current '20 A' --length '4 m'"),
         std::string("range examples/faulty"), std::string("explain drop"), std::string("tables"),
@@ -189,12 +189,12 @@ TEST_CASE("an error of an option names the option that was typed") {
 }
 
 TEST_CASE("a bare conductor of `cable` is of the series that is chosen from") {
-  const std::string run = "cable --current '20 A' --length '4 m' --format json ";
+  const std::string run = "cable --current '20 A' --length '4 m' ";
   const auto name = [&](const std::string& more) {
     return json_of(run + more)["conductor"].get<std::string>();
   };
   CHECK(name("--conductor 35") == "35 mm2");
-  CHECK(name("--conductor 2.5") == "2.5 mm2");
+  CHECK(name("--conductor 10.0") == "10 mm2");
   CHECK(name("--conductor 2/0 --sizes awg") == "2/0 awg");
   CHECK(name("--conductor 6 --sizes awg") == "6 awg");
   CHECK(name("--conductor 6 --conductor-table sae") == "6 sae");
