@@ -23,7 +23,7 @@ void tell_what_there_is(const FindingAsked& asked, const std::vector<Finding>& f
   std::vector<std::string_view> names;
   if (!checks::rule_named(asked.rule)) {
     for (const checks::Rule* rule : checks::rules()) names.push_back(rule->name);
-    diagnostics.error({}, "rule", "there is no rule " + quoted(asked.rule),
+    diagnostics.error({}, "rule", "there is no rule " + housepower::quoted(asked.rule),
                       did_you_mean(asked.rule, names));
     return;
   }
@@ -34,12 +34,13 @@ void tell_what_there_is(const FindingAsked& asked, const std::vector<Finding>& f
       if (names.size() <= 6) list += (list.empty() ? "" : ", ") + f.subject.text();
     }
   const std::string near = did_you_mean(asked.subject, names);
-  diagnostics.error({}, "subject",
-                    asked.rule + " has no finding of " + quoted(asked.subject) +
-                        (asked.in_case ? " in the case " + quoted(*asked.in_case) : std::string()),
-                    !near.empty()  ? near
-                    : list.empty() ? "it has none in this design"
-                                   : "it is about " + list + (names.size() > 6 ? " …" : ""));
+  diagnostics.error(
+      {}, "subject",
+      asked.rule + " has no finding of " + housepower::quoted(asked.subject) +
+          (asked.in_case ? " in the case " + housepower::quoted(*asked.in_case) : std::string()),
+      !near.empty()  ? near
+      : list.empty() ? "it has none in this design"
+                     : "it is about " + list + (names.size() > 6 ? " …" : ""));
 }
 
 }  // namespace

@@ -209,7 +209,7 @@ std::optional<StayReport> stay(const GivenDesign& given, const StayAsked& asked,
 std::optional<energy::StayAnswer> length_of_a_stay(const GivenDesign& given, const StayAsked& asked,
                                                    Diagnostics& diagnostics,
                                                    const energy::Each& each) {
-  if (!can_be_asked(given, diagnostics)) return std::nullopt;
+  if (!can_be_asked(given, asked, diagnostics)) return std::nullopt;
   const design::Design& d = given.design;
   auto q = question_of(d);
   const energy::Habit habit{asked.use, {}, {}};

@@ -28,7 +28,7 @@ std::vector<StatedSize> sizes_in(Document& document) {
   if (bank.terminal)
     add_size(all, bank.terminal->largest_conductor, "bank/terminal/largest_conductor");
   const auto add_link = [&](std::optional<Link>& link, const char* path) {
-    if (link) all.push_back({&link->conductor, path});
+    if (link) all.push_back(StatedSize{&link->conductor, std::string(path)});
   };
   if (bank.links) {
     add_link(bank.links->positive, "bank/links/positive/conductor");

@@ -309,8 +309,8 @@ Page cable_page(const CableReport& r, bool with_working) {
 namespace {
 
 JsonKeys figures_keys() {
-  return keys_of(answer_columns()) +
-         JsonKeys{{"factors", is::object(keys_of(factors()))},
+  return keys_of(cable_columns()) +
+         JsonKeys{{"factors", is::object(keys_of(cable_factors()))},
                   {"method", is::text()},
                   {"fuse", is::or_null(is::object(keys_of(cable_fault_columns())))}} +
          verdict_keys();

@@ -32,7 +32,7 @@ template <class List> std::vector<std::string> names_of(const List& list) {
   return names;
 }
 
-Facts fitted(const Design& d) {
+Facts fitted_in(const Design& d) {
   Facts facts;
   const auto add = [&](const char* name, std::string value, std::string note = {}) {
     if (!value.empty()) facts.facts.push_back({name, std::move(value), std::move(note)});
@@ -176,7 +176,7 @@ Page handover_page(const Handover& h) {
   if (h.record.broken)
     page.blocks.emplace_back(VerdictLine{checks::Verdict::fail,
                                          "the record is not intact: " + h.record.broken->message});
-  page.blocks.emplace_back(fitted(d));
+  page.blocks.emplace_back(fitted_in(d));
   head("What it can do");
   for (auto& one : can_do(d, h.built.checked.energy)) say(std::move(one));
   head("What never to do");
@@ -198,7 +198,7 @@ std::string handover_json(const Handover& h) {
   json["serial"] = h.van.serial;
   json["van"] = d->name;
   json["fitted"] = Json::array();
-  for (const auto& fact : fitted(d).facts)
+  for (const auto& fact : fitted_in(d).facts)
     json["fitted"].push_back({{"what", fact.name}, {"value", fact.value}, {"note", fact.note}});
   json["can_do"] = can_do(d, h.built.checked.energy);
   json["never"] = never(d);

@@ -170,7 +170,7 @@ JsonKeys mended_keys() {
   const Json left = is::object(finding_keys() + JsonKeys{{"would", is::text()}});
   return JsonKeys{{"design", is::object(design_keys())}, {"least", is::words(least)}} +
          verdict_keys() +
-         JsonKeys{{"changes", is::rows(change_columns())},
+         JsonKeys{{"changes", is::rows(mended_columns())},
                   {"left", is::list(left)},
                   {"before", counts_shape()},
                   {"after", counts_shape()},
