@@ -6,10 +6,10 @@ cd "$(dirname "${BASH_SOURCE[0]}")/.." || exit 1
 
 # The one table: room, lines, and where it differs from the first plan, why.
 budgets="
-units     900
+units    1100  two systems of units to show, decimal commas to read
 working   400
 page     3200
-reading  2600  files that designs extend are parsed once; a record's SHA-256
+reading  2900  files that designs extend are parsed once; a record's SHA-256; what else a file with mistakes tells
 tables   2800
 design   4600  price, label, stud, catalogue and build keys; an own format of resistance; assemblies, connectors
 lists    2100

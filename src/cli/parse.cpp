@@ -181,6 +181,15 @@ int run_command(const Command& command, int count, char** arguments, World& worl
   } catch (const CLI::CallForHelp&) {
     world.out << app.help();
     return ok;
+  } catch (const CLI::RequiredError& e) {
+    const bool lacks_name = std::any_of(typed.begin(), typed.end(), [](const TypedOption& one) {
+      return is_positional(*one.field) && one.field->required && one.values.empty();
+    });
+    return refuse_usage(world,
+                        lacks_name ? std::string(command.name) + " wants " +
+                                         std::string(command.positional)
+                                   : std::string(e.what()),
+                        "for example: " + std::string(command.examples[0]));
   } catch (const CLI::ParseError& e) {
     return refuse_usage(world, e.what(), "for example: " + std::string(command.examples[0]));
   }

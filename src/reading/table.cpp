@@ -136,9 +136,11 @@ bool keeps_groups(const Node& node, FieldList list, Reading& reading) {
     good = false;
     reading.broken.push_back(detail::join(reading.path, keys.front()));
     const Field* first = detail::field_named(list, keys.front());
+    const bool typed = reading.any_length && node.place.file.empty();  // a command line
+    const std::string sign = typed ? "--" : "", equals = typed ? " " : " = ";
     std::string message = one ? "wants exactly one of " : "wants at most one of ";
-    message += detail::listed(keys, ", ") + ", has " + std::to_string(found.size());
-    std::string hint = found.empty() ? "for example " + std::string(keys.front()) + " = " +
+    message += sign + detail::listed(keys, ", " + sign) + ", has " + std::to_string(found.size());
+    std::string hint = found.empty() ? "for example " + sign + std::string(keys.front()) + equals +
                                            (first ? detail::example_of(*first) : "…")
                                      : "keep one of them";
     reading.diagnostics.error(found.empty() ? node.place : found.back()->place, reading.path,

@@ -252,6 +252,20 @@ std::optional<std::size_t> value_in(std::string_view line) {
   return equals + 1;
 }
 
+/// What to write instead of a line, where it lacks quotes only; else nothing.
+std::string quotes_for(std::string_view line) {
+  const auto at = value_in(line);
+  if (!at) return {};
+  const auto key = detail::trimmed(line.substr(0, *at - 1));
+  const auto value = detail::trimmed(line.substr(*at, line.find('#') - *at));
+  if (value.empty() || value.find_first_of("\"'\\=,") != value.npos) {
+    const bool opened = value.starts_with('"') && value.find('"', 1) == value.npos;
+    return opened ? "the closing quote is missing" : "";
+  }
+  return "text and quantities stand in quotes: " + std::string(key) + " = \"" + std::string(value) +
+         "\"";
+}
+
 /// Takes the value out of a line, and what says so in; at the second try the line. False where what is
 /// wrong there is no matter of one line.
 bool empty_line(std::string& text, int number, Lines& emptied) {
@@ -284,6 +298,8 @@ std::optional<Node> parse_toml_as_far(std::string_view text, std::string_view fi
     Diagnostics found;
     auto node = parsed(left, file, emptied, found);
     const int line = node || found.all.empty() ? 0 : found.all.back().place.line;
+    if (!node && line > 0 && found.all.back().hint.empty())
+      found.all.back().hint = quotes_for(line_of(left, line));
     if (emptied.count(line) == 0)  // else said before
       diagnostics.all.insert(diagnostics.all.end(), found.all.begin(), found.all.end());
     if (node) return node;

@@ -145,6 +145,9 @@ TEST_CASE("a word that is not quite right is told with the right one") {
         Row{"check " + van + " --month july", "--month is an option of stay, size"},
         Row{"check " + van + " --format=jsn", "did you mean \"json\"?"},
         Row{"check " + van + " --unit us", "did you mean \"--units\"?"},
+        Row{"cable --length '4 m'", "wants exactly one of --current, --power"},
+        Row{"cable --length '4 m'", "for example --current \"20 A\""},
+        Row{"check", "check wants FILE"}, Row{"cable --current '4 A'", "--length is required"},
         Row{"check " + van + " --units imperial", "\"us\", \"metric\""}}) {
     CAPTURE(row.typed);
     const Ran ran = run_program(row.typed);

@@ -116,6 +116,17 @@ TEST_CASE("lines that are no TOML are told one by one, and the rest is read") {
   CHECK(lines == wrong);
 }
 
+TEST_CASE("a line that lacks quotes is told with what to write") {
+  const auto hint_of = [](std::string_view from, std::string_view to) {
+    const Tried tried = opened(with(text, from, to));
+    REQUIRE(tried.diagnostics.all.size() == 1);
+    return tried.diagnostics.all.front().hint;
+  };
+  CHECK(hint_of("length = \"2.4 m\"", "length = 2.4 m # slack included") ==
+        "text and quantities stand in quotes: length = \"2.4 m\"");
+  CHECK(hint_of("rating = \"2000 W\"", "rating = \"2000 W") == "the closing quote is missing");
+}
+
 TEST_CASE("a town is meant by the beginning of its name, with or without accents") {
   const auto place_of = [](const std::string& name) {
     return opened(with(text, "[[device]]", "[place]\nname = \"" + name + "\"\n[[device]]"));
