@@ -334,4 +334,25 @@ TEST_CASE("what was seen holds by yes or no, a dead test by its limit") {
   CHECK(csv.file->checked[1].holds == false);
 }
 
+TEST_CASE("a reading that may be one of thousands is refused, unless semicolons part the cells") {
+  const Rig r(lamps);
+  const auto value = [&](const std::string& rows) {
+    const auto tried = read(r, "case;point;unit;read\n" + rows, "van.csv");
+    REQUIRE(tried.file);
+    return tried.file->cases.at(0).values.at(0).value.si;
+  };
+  // all decimals of a sheet with semicolons have commas
+  CHECK(value("evening;run/lamp/outgoing;mV;141,525\n") == about(0.141525));
+  CHECK(value("evening;run/lamp/outgoing;mV;141.525\n") == about(0.141525));
+  const auto quoted =
+      read(r, "case,point,unit,read\nevening,run/lamp/outgoing,mV,\"141,525\"\n", "van.csv");
+  CHECK(is_at(quoted.only(), 2, 30));
+  CHECK(quoted.only().message == "may be read in two ways, as 141.525 or as 141525");
+  const auto both = read(r,
+                         "case;point;unit;read\nevening;run/lamp/outgoing;mV;141.525\n"
+                         "evening;run/lamp/outgoing/current;A;10,2\n",
+                         "van.csv");
+  CHECK(both.only().message == "may be read in two ways, as 141.525 or as 141525");
+}
+
 }  // namespace wiring_readings_file
