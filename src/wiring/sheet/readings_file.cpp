@@ -140,6 +140,19 @@ public:
     return table_.place_of(cell ? *cell : table_.rows[row].front());
   }
 
+  /// The one decimal sign of that column where no comma parts the cells; nothing where it has both, or
+  /// commas part them.
+  [[nodiscard]] std::optional<DecimalMark> decimals_of(std::string_view column) const {
+    bool comma = false, point = false;
+    for (std::size_t r = 1; r < size(); ++r) {
+      const std::string cell = text(r, column);
+      comma = comma || cell.find(',') != std::string::npos;
+      point = point || cell.find('.') != std::string::npos;
+    }
+    if (comma && (point || table_.delimiter == ',')) return std::nullopt;
+    return comma ? DecimalMark::comma : DecimalMark::point;
+  }
+
 private:
   [[nodiscard]] std::optional<std::size_t> at(std::string_view column) const {
     const auto& head = table_.rows.front();
@@ -171,7 +184,8 @@ bool has_columns(const Rows& rows, const Place& top, Diagnostics& diagnostics) {
 class SheetRows {
 public:
   SheetRows(const Rows& rows, std::string_view usual_case, Diagnostics& diagnostics)
-      : rows_(rows), usual_case_(usual_case), diagnostics_(diagnostics) {}
+      : rows_(rows), usual_case_(usual_case), decimals_(rows.decimals_of("read")),
+        diagnostics_(diagnostics) {}
 
   void take(std::size_t r) {
     const std::string read = rows_.text(r, "read"), unit = rows_.text(r, "unit");
@@ -182,9 +196,10 @@ public:
       take_checked(point.substr(checked_point.size()), read, unit, rows_.place(r, "read"));
       return;
     }
-    const std::string value = is_bare(read) ? read + " " + unit : read;
-    WrittenCase& into = case_of(r);
     const Place here = rows_.place(r, "read");
+    const std::string value = with_unit(read, unit);
+    if (!is_clear(value, point, here)) return;
+    WrittenCase& into = case_of(r);
     if (point != resting_point) {
       into.values.push_back({point, value, rows_.place(r, named), here});
       return;
@@ -197,13 +212,26 @@ public:
   std::vector<CheckedByHand> checked{};
 
 private:
+  /// With a decimal point; between thousands stands nothing on a sheet.
+  [[nodiscard]] std::string with_unit(std::string read, const std::string& unit) const {
+    if (is_bare(read)) read += " " + unit;
+    if (decimals_ == DecimalMark::comma) std::replace(read.begin(), read.end(), ',', '.');
+    return read;
+  }
+  /// In a column with both signs a point before three figures may part thousands.
+  bool is_clear(const std::string& value, const std::string& point, const Place& at) {
+    if (decimals_ || decimal_mark_of(value) != DecimalMark::point_or_thousands) return true;
+    const auto problem = problem_of_thousands(value);
+    diagnostics_.error(at, point, problem.message, problem.hint);
+    return false;
+  }
   /// What was seen has yes or no in place of a unit.
   void take_checked(std::string what, const std::string& read, const std::string& unit, Place at) {
     CheckedByHand one;
     one.what = std::move(what);
     one.place = std::move(at);
     const bool measured = !unit.empty() && unit != yes_or_no;
-    if (measured) one.value = is_bare(read) ? read + " " + unit : read;
+    if (measured) one.value = with_unit(read, unit);
     else one.result = read;
     checked.push_back(std::move(one));
   }
@@ -219,6 +247,7 @@ private:
   }
   const Rows& rows_;
   std::string_view usual_case_;
+  std::optional<DecimalMark> decimals_;
   Diagnostics& diagnostics_;
 };
 
