@@ -321,12 +321,7 @@ std::string plain_minus(std::string text) {
 
 std::optional<Number> quantity_of(std::string text, Kind kind, const std::string& point,
                                   const Place& at, Diagnostics& diagnostics) {
-  text = plain_minus(std::move(text));
-  const auto comma = text.find(',');
-  if (comma != std::string::npos && text.find('.') == std::string::npos &&
-      text.find(',', comma + 1) == std::string::npos)
-    text[comma] = '.';
-  const auto parsed = parse_quantity(text, kind);
+  const auto parsed = parse_quantity(plain_minus(std::move(text)), kind);
   if (const auto* number = std::get_if<Number>(&parsed)) return *number;
   const auto& problem = std::get<ParseProblem>(parsed);
   diagnostics.error(at, point, problem.message, problem.hint);
