@@ -19,7 +19,7 @@ install(FILES LICENSE DESTINATION ${CMAKE_INSTALL_DOCDIR})
 set(folder ${CMAKE_INSTALL_LIBDIR}/cmake/housepower)
 install(EXPORT housepower NAMESPACE housepower:: DESTINATION ${folder} FILE housepower-targets.cmake)
 write_basic_package_version_file(housepower-config-version.cmake COMPATIBILITY SameMinorVersion)
-install(FILES cmake/housepower-config.cmake cmake/housepower-xlsxwriter.cmake
+install(FILES cmake/housepower-config.cmake cmake/housepower-spreadsheets.cmake
   ${PROJECT_BINARY_DIR}/housepower-config-version.cmake DESTINATION ${folder})
 
 set(libraries "")

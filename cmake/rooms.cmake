@@ -12,8 +12,8 @@ function(housepower_room room)
   list(TRANSFORM its_ALONE PREPEND ${PROJECT_SOURCE_DIR}/src/${room}/)
   list(PREPEND sources ${its_SOURCES} ${its_ALONE})  # the longest first
   list(REMOVE_DUPLICATES sources)
-  if(EMSCRIPTEN)  # a page in a browser makes no spreadsheet
-    list(FILTER sources EXCLUDE REGEX "/spreadsheet\\.cpp$")
+  if(EMSCRIPTEN)  # a page in a browser makes no spreadsheet, and reads none
+    list(FILTER sources EXCLUDE REGEX "/(spreadsheet|workbook(_sheets)?)\\.cpp$")
   endif()
   list(TRANSFORM its_LINKS PREPEND housepower_)
   set(target housepower_${room})
@@ -67,6 +67,7 @@ housepower_room(diagram LINKS answers page PRECOMPILED checks BATCH 7)
 housepower_room(report  LINKS diagram PRECOMPILED checks BATCH 6)
 if(NOT EMSCRIPTEN)
   target_link_libraries(housepower_page PRIVATE housepower::xlsxwriter)
+  target_link_libraries(housepower_lists PRIVATE housepower::zip pugixml::pugixml)
 endif()
 
 # All rooms together.

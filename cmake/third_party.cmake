@@ -1,6 +1,6 @@
 # SPDX-License-Identifier: Apache-2.0
-# Libraries of others. Only Boost stands in our public headers; fmt and, in native builds, the writer
-# of spreadsheets are linked; the rest are headers used inside one room each.
+# Libraries of others. Only Boost stands in our public headers; fmt and, in native builds, what writes
+# and reads spreadsheets are linked; the rest are headers used inside one room each.
 if(EMSCRIPTEN)
   # The cross-compiler finds no package of the host and must not see the host's C headers: it gets
   # a folder with links to the header-only libraries, and targets that point there.
@@ -20,8 +20,11 @@ else()
   find_package(Eigen3 3.4 REQUIRED)
   find_package(nlohmann_json 3.11 REQUIRED)
   find_package(CLI11 2.1 REQUIRED)
-  include(cmake/housepower-xlsxwriter.cmake)
-  if(NOT TARGET housepower::xlsxwriter)
-    message(FATAL_ERROR "libxlsxwriter is missing")
-  endif()
+  find_package(pugixml 1.13 REQUIRED)
+  include(cmake/housepower-spreadsheets.cmake)
+  foreach(name IN ITEMS xlsxwriter zip)
+    if(NOT TARGET housepower::${name})
+      message(FATAL_ERROR "lib${name} is missing")
+    endif()
+  endforeach()
 endif()

@@ -33,6 +33,9 @@ awk '
       wrong = "lives in one .cpp of wiring"
     else if (at[1] ~ /^xlsxwriter/ && FILENAME != "src/page/spreadsheet.cpp")
       wrong = "lives in src/page/spreadsheet.cpp"
+    else if ((at[1] == "zip.h" && FILENAME != "src/lists/workbook.cpp") ||
+             (at[1] == "pugixml.hpp" && FILENAME != "src/lists/workbook_sheets.cpp"))
+      wrong = "lives in src/lists/workbook.cpp or workbook_sheets.cpp"
     else if (at[1] == "nlohmann" && (room != "page" || public)) wrong = "lives inside page"
     else if (at[1] == "fmt" && FILENAME !~ /\.cpp$/) wrong = "stays in .cpp files"
     if (at[1] == "Eigen") eigen = FILENAME

@@ -1,8 +1,9 @@
 // SPDX-License-Identifier: Apache-2.0
-// loads, parts: a spreadsheet's list into the tables of the design file, and back.
+// loads, runs, parts: a spreadsheet's list into the tables of the design file, and back.
 #include "housepower/report/lists.hpp"
 #include "commands.hpp"
 #include "housepower/design/words.hpp"
+#include "housepower/lists/workbook.hpp"
 #include "housepower/reading/write.hpp"
 #include "verbs.hpp"
 #include "write_file.hpp"
@@ -12,6 +13,7 @@ namespace housepower::cli {
 struct ListOptions {
   std::string file;
   std::optional<design::PartKind> is;
+  std::optional<std::string> device, sheet;
   std::vector<std::string> column;
   std::optional<std::string> delimiter;
   std::optional<DecimalSign> decimal;
@@ -39,9 +41,27 @@ constexpr std::array common{
                                 "loads.toml"),
     field<&ListOptions::format>("format", "How to answer: text, json or html.").or_else("text")};
 
+constexpr Field which_sheet = field<&ListOptions::sheet>(
+    "sheet", "Of a workbook: which sheet; left out, the only one that holds anything.", "Loads");
+
 constexpr std::array loads_fields{
     field<&ListOptions::file>(
-        "file", "The load list, CSV in UTF-8; or a design (.toml) to write as CSV.", "loads.csv"),
+        "file", "The load list: CSV in UTF-8, .xlsx or .ods; or a design (.toml) to write as CSV.",
+        "loads.csv"),
+    which_sheet,
+    common[0],
+    common[1],
+    common[2],
+    common[3],
+    common[4]};
+constexpr std::array runs_fields{
+    field<&ListOptions::file>(
+        "file",
+        "The cable schedule: CSV in UTF-8, .xlsx or .ods; or a design (.toml) to write as CSV.",
+        "runs.csv"),
+    field<&ListOptions::device>("device", "The type of each device that has a rating alone.",
+                                "iso-8820-3-c"),
+    which_sheet,
     common[0],
     common[1],
     common[2],
@@ -49,26 +69,31 @@ constexpr std::array loads_fields{
     common[4]};
 constexpr std::array parts_fields{
     field<&ListOptions::file>(
-        "file", "The parts list, CSV in UTF-8; or a catalogue (.toml) to write as CSV.",
+        "file",
+        "The parts list: CSV in UTF-8, .xlsx or .ods; or a catalogue (.toml) to write as CSV.",
         "parts.csv"),
     field<&ListOptions::is>("is", "What every row is, where no column tells.", "battery"),
+    which_sheet,
     common[0],
     common[1],
     common[2],
     common[3],
     common[4]};
+constexpr std::array list_fields{loads_fields[0], runs_fields[1], parts_fields[1],
+                                 which_sheet,     common[0],      common[1],
+                                 common[2],       common[3],      common[4]};
 
 }  // namespace
-template <> inline constexpr auto fields<cli::ListOptions> = parts_fields;
+template <> inline constexpr auto fields<cli::ListOptions> = list_fields;
 }  // namespace housepower
 
 namespace housepower::cli {
 namespace {
 
-/// One of the two commands.
+/// One of the three commands.
 struct Verb {
   std::string what;  // "appliance"
-  decltype(&lists::read_loads) read;
+  lists::ReadList (*read)(const Csv&, const lists::ListOptions&, Diagnostics&);
   decltype(&lists::write_loads) write;
 };
 
@@ -79,18 +104,32 @@ std::optional<char> delimiter_of(const std::string& typed) {
   return std::nullopt;
 }
 
+std::optional<Csv> cells_of(const std::string& text, const ListOptions& options,
+                            std::optional<char> delimiter, Diagnostics& diagnostics) {
+  return is_workbook(text) ? read_workbook(text, options.file, options.sheet, diagnostics)
+                           : parse_csv(text, options.file, delimiter, diagnostics);
+}
+
+/// Of a workbook no line can be shown.
+FileReader lines_of(const std::string& text, const World& world) {
+  return is_workbook(text) ? [](std::string_view) { return FileContent(std::nullopt); }
+                           : world.read;
+}
+
 int import_list(const Verb& verb, const ListOptions& options, std::optional<char> delimiter,
                 const std::string& text, World& world) {
   Diagnostics diagnostics;
-  const auto list = verb.read(
-      text, options.file, {{options.column, options.decimal}, delimiter, options.is}, diagnostics);
+  const auto cells = cells_of(text, options, delimiter, diagnostics);
+  const lists::ListOptions asked{
+      {options.column, options.decimal}, delimiter, options.is, options.device};
+  const auto list = cells ? verb.read(*cells, asked, diagnostics) : lists::ReadList{};
   const report::ListReport told{list, options.file, verb.what};
   diagnostics.sort_by_place();
   const bool json = options.format == Format::json;
   if (json) world.out << report::list_json(told, diagnostics);
   if (!json && !list.sheet.columns.empty())
     world.notes << page::text(report::list_page(told), {world.screen.width, false}) << "\n";
-  if (!json) world.err << render(diagnostics, world.read);
+  if (!json) world.err << render(diagnostics, lines_of(text, world));
   if (!list.document) return input_wrong;
   if (json && !options.output) return ok;
   return write_out(options.output, toml_of(*list.document), world);
@@ -103,13 +142,16 @@ int export_list(const Verb& verb, const ListOptions& options, std::optional<char
   const SheetStyle style{delimiter.value_or(','), options.decimal.value_or(DecimalSign::point)};
   const auto csv = node ? verb.write(*node, style, diagnostics) : std::nullopt;
   if (!csv) return refuse(world, *options.format, diagnostics);
-  if (options.format == Format::json) world.out << report::list_json(options.file, *csv);
+  diagnostics.sort_by_place();
+  warn(world, *options.format, diagnostics);
+  if (options.format == Format::json)
+    world.out << report::list_json(options.file, *csv, diagnostics);
   if (options.format == Format::json && !options.output) return ok;
   return write_out(options.output, *csv, world);
 }
 
-int run_list(const Verb& verb, const Node& typed, World& world) {
-  const auto options = options_from<ListOptions>(typed, world);
+int run_list(const Verb& verb, FieldList fields, const Node& typed, World& world) {
+  const auto options = options_from<ListOptions>(typed, world, fields);
   if (!options) return usage;
   std::optional<char> delimiter;
   if (options->delimiter && !(delimiter = delimiter_of(*options->delimiter))) {
@@ -131,13 +173,17 @@ int run_list(const Verb& verb, const Node& typed, World& world) {
 }  // namespace
 
 FieldList loads_options() { return loads_fields; }
+FieldList runs_options() { return runs_fields; }
 FieldList parts_options() { return parts_fields; }
 
 int run_loads(const Node& typed, World& world) {
-  return run_list({"appliance", lists::read_loads, lists::write_loads}, typed, world);
+  return run_list({"appliance", lists::read_loads, lists::write_loads}, loads_fields, typed, world);
+}
+int run_runs(const Node& typed, World& world) {
+  return run_list({"run", lists::read_runs, lists::write_runs}, runs_fields, typed, world);
 }
 int run_parts(const Node& typed, World& world) {
-  return run_list({"part", lists::read_parts, lists::write_parts}, typed, world);
+  return run_list({"part", lists::read_parts, lists::write_parts}, parts_fields, typed, world);
 }
 
 }  // namespace housepower::cli

@@ -24,6 +24,7 @@ namespace housepower::cli {
 [[nodiscard]] FieldList cable_options();
 [[nodiscard]] FieldList schema_options();
 [[nodiscard]] FieldList loads_options();
+[[nodiscard]] FieldList runs_options();
 [[nodiscard]] FieldList parts_options();
 [[nodiscard]] FieldList manual_options();
 [[nodiscard]] FieldList completions_options();
@@ -54,6 +55,7 @@ int run_report(const Node&, World&);
 [[nodiscard]] FieldList new_options();
 int run_new(const Node&, World&);
 int run_loads(const Node&, World&);
+int run_runs(const Node&, World&);
 int run_parts(const Node&, World&);
 int run_manual(const Node&, World&);
 int run_completions(const Node&, World&);

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
-// What the trade writes above the columns of a load list or a parts list, in English, German and
-// French: usual words, from memory. The keys of the design file are known besides. A word that
+// What the trade writes above the columns of a load list, a cable schedule or a parts list, in English,
+// German and French: usual words, from memory. The keys of the design file are known besides. A word that
 // could mean two things is not here: the column is then asked for.
 #pragma once
 
@@ -66,6 +66,51 @@ inline constexpr auto load_cells = std::to_array<CellWord>({
     {"supply", "d c", "dc"}, {"supply", "dc", "dc"}, {"supply", "12 v", "dc"},
     {"supply", "12v", "dc"}, {"supply", "24 v", "dc"}, {"supply", "24v", "dc"},
     {"supply", "12 v dc", "dc"}, {"supply", "24 v dc", "dc"}, {"supply", "gleichstrom", "dc"},
+});
+
+inline constexpr auto run_heads = std::to_array<HeadWord>({
+    {"run", "name"}, {"circuit", "name"}, {"description", "name"}, {"stromkreis", "name"},
+    {"bezeichnung", "name"}, {"circuit electrique", "name"}, {"designation", "name"},
+    {"cable no", "label"}, {"cable number", "label"}, {"wire no", "label"},
+    {"wire number", "label"}, {"no", "label"}, {"tag", "label"}, {"nr", "label"},
+    {"kabelnummer", "label"}, {"kabel nr", "label"}, {"leitungsnummer", "label"},
+    {"repere", "label"}, {"numero", "label"},
+    {"begins at", "from"}, {"start", "from"}, {"von", "from"}, {"de", "from"},
+    {"depart", "from"}, {"ends at", "to"}, {"destination", "to"}, {"nach", "to"},
+    {"ziel", "to"}, {"vers", "to"}, {"arrivee", "to"},
+    {"cable length", "length"}, {"run length", "length"}, {"one way length", "length"},
+    {"lange", "length"}, {"kabellange", "length"}, {"leitungslange", "length"},
+    {"longueur", "length"},
+    {"size", "conductor"}, {"cable size", "conductor"}, {"wire size", "conductor"},
+    {"conductor size", "conductor"}, {"cross section", "conductor"},
+    {"cross sectional area", "conductor"}, {"csa", "conductor"}, {"gauge", "conductor"},
+    {"wire gauge", "conductor"}, {"querschnitt", "conductor"},
+    {"leiterquerschnitt", "conductor"}, {"section", "conductor"}, {"mm2", "conductor", "mm2"},
+    {"mm²", "conductor", "mm2"}, {"awg", "conductor", "awg"},
+    {"return size", "return/conductor"}, {"return length", "return/length"},
+    {"return to", "return/to"},
+    {"device", "protection/0/type"}, {"fuse", "protection/0/type"},
+    {"breaker", "protection/0/type"}, {"protection", "protection/0/type"},
+    {"device type", "protection/0/type"}, {"fuse type", "protection/0/type"},
+    {"sicherung", "protection/0/type"}, {"fusible", "protection/0/type"},
+    {"disjoncteur", "protection/0/type"},
+    {"rating", "protection/0/rating"}, {"device rating", "protection/0/rating"},
+    {"fuse rating", "protection/0/rating"}, {"breaker rating", "protection/0/rating"},
+    {"fuse", "protection/0/rating"}, {"breaker", "protection/0/rating"},
+    {"sicherung", "protection/0/rating"}, {"fusible", "protection/0/rating"},
+    {"calibre", "protection/0/rating"},
+    {"device end", "protection/0/end"}, {"fuse end", "protection/0/end"},
+    {"device distance", "protection/0/distance"}, {"fuse distance", "protection/0/distance"},
+    {"fuse at", "protection/0/distance"}, {"device at", "protection/0/distance"},
+    {"second device", "protection/1/type"}, {"second rating", "protection/1/rating"},
+    {"insulation temperature", "insulation"}, {"temperature rating", "insulation"},
+    {"insulation type", "insulation_material"}, {"isolation", "insulation_material"},
+    {"lies", "laid"}, {"installation method", "laid"}, {"verlegung", "laid"}, {"pose", "laid"},
+    {"ambient temperature", "ambient"}, {"umgebungstemperatur", "ambient"},
+    {"grouping", "circuits_together"}, {"circuits grouped", "circuits_together"},
+    {"conductors per pole", "parallel"}, {"in parallel", "parallel"},
+    {"notes", "note"}, {"remark", "note"}, {"remarks", "note"}, {"comments", "note"},
+    {"bemerkung", "note"}, {"remarque", "note"}, {"note", "note"},
 });
 
 // Where a kind has no such key the next line with that word is tried.

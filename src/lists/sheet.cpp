@@ -75,7 +75,7 @@ Node* entry_at(Node& table, std::string_view path, const Place& key_place, const
     auto& entries = std::get<Node::Table>(table.value);
     entries.push_back({std::string(key), key_place, {{}, row}});
     entry = &entries.back();
-    const bool of_list = path.size() == 1 && path[0] >= '0' && path[0] <= '9';
+    const bool of_list = !path.empty() && path[0] >= '0' && path[0] <= '9';
     if (of_list) entry->value.value = Node::List{};
     else if (!path.empty()) entry->value.value = Node::Table{};
   } else if (path.empty()) {
@@ -86,9 +86,12 @@ Node* entry_at(Node& table, std::string_view path, const Place& key_place, const
     return entry_at(entry->value, path, key_place, row);
   auto* list = std::get_if<Node::List>(&entry->value.value);
   if (!list) return nullptr;
-  const auto at = static_cast<std::size_t>(path[0] - '0');
+  const auto at = static_cast<std::size_t>(detail::take_part(path, '/')[0] - '0');
   while (list->size() <= at) list->emplace_back();
-  return &(*list)[at];
+  Node& member = (*list)[at];
+  if (path.empty()) return &member;
+  if (std::holds_alternative<std::monostate>(member.value)) member = {Node::Table{}, row};
+  return detail::is_table(member) ? entry_at(member, path, key_place, row) : nullptr;
 }
 
 /// "0.33 m" of three columns, of which one is empty: the reader of fields would not see a gap.
@@ -145,12 +148,60 @@ void say_beyond_head(Work& w, const Csv::Row& row, const std::string& path) {
     w.diagnostics.error(w.csv.place_of(row[c]), path,
                         "has " + std::to_string(row.size()) + " cells, the head has " +
                             std::to_string(w.head.columns.size()),
-                        w.csv.delimiter == ','
+                        !w.csv.sheet.empty() ? "write above the last what it is"
+                        : w.csv.delimiter == ','
                             ? "a comma inside a cell, as in 0,5, parts it in two unless the cell "
                               "stands in quotes"
                             : "a cell that holds the delimiter stands in quotes");
     return;
   }
+}
+
+/// "class T 150 A", "15A blade", "30 A": a type and the rating before or after it; both may be empty.
+struct TypeAndRating {
+  std::string type, rating;
+};
+TypeAndRating parted(std::string_view text) {
+  constexpr std::string_view figures = "0123456789.,";
+  const auto is_blank_at = [&](std::size_t at) { return at >= text.size() || text[at] == ' '; };
+  for (std::size_t at = 0; at < text.size(); ++at) {
+    const bool begins = (at == 0 || text[at - 1] == ' ') && figures.find(text[at]) < 10;
+    if (!begins) continue;
+    const auto end = std::min(text.find_first_not_of(figures, at), text.size());
+    const auto unit = std::min(text.find_first_not_of(' ', end), text.size());
+    const bool amperes = unit < text.size() && (text[unit] == 'A' || text[unit] == 'a');
+    if (!amperes || !is_blank_at(unit + 1)) continue;
+    const auto before = detail::trimmed(text.substr(0, at)),
+               after = detail::trimmed(text.substr(unit + 1));
+    const bool either = before.empty() || after.empty();
+    if (either)
+      return {std::string(before.empty() ? after : before),
+              std::string(text.substr(at, end - at)) + " A"};
+  }
+  return {std::string(text), {}};
+}
+
+/// The rating that stands with a device's type in one cell, into the place of its own; true where it
+/// stands there alone.
+bool take_rating(Work& w, Node& table, const Csv::Cell& cell, std::string_view where,
+                 const SheetColumn& column, FieldList fields, const std::string& path, Node& type) {
+  for (const SheetRules::Both& both : w.rules.both) {
+    if (both.first != where) continue;
+    const auto [name, rating] = parted(detail::trimmed(cell.text));
+    if (rating.empty()) return false;
+    Csv::Cell its = cell;
+    its.text = rating;
+    const std::string second(both.second), key = detail::join(path, second);
+    Node value = value_of(w.csv, its, w.rules, *leaf_at(fields, second), second, column, w.decimals,
+                          key, w.diagnostics);
+    const Place place = w.csv.place_of(cell);
+    Node* entry = entry_at(table, second, place, w.row_place({cell}));
+    if (entry) *entry = std::move(value);
+    else w.diagnostics.error(place, key, "is stated by two columns", "leave one of them empty");
+    type.value = name;
+    return name.empty();
+  }
+  return false;
 }
 
 std::optional<Node> row_of(Work& w, const Csv::Row& row, std::size_t number) {
@@ -186,6 +237,8 @@ std::optional<Node> row_of(Work& w, const Csv::Row& row, std::size_t number) {
       currencies.emplace_back(where.substr(0, where.size() - 5), currency_of(row[c].text));
       continue;
     }
+    if (!column.by_key[*kind] && take_rating(w, table, row[c], where, column, fields, path, value))
+      continue;
     Node* entry = entry_at(table, where, place, w.row_place(row));
     if (entry) *entry = std::move(value);
     else w.diagnostics.error(place, key, "is stated by two columns", "leave one of them empty");
@@ -217,6 +270,7 @@ void find_decimal_sign(Work& w, const SheetOptions& options) {
         if (!leaf || !holds_numbers(w.rules, *leaf, column.paths[k])) continue;
         const std::size_t begin = row[c].text.find_first_of("0123456789");
         if (begin == std::string::npos) continue;
+        if (row[c].is_number) continue;
         const auto shows = figure_of(std::string_view(row[c].text).substr(begin)).shows;
         if (shows == Figure::Shows::point && !shown[0]) shown[0] = &row[c];
         if (shows == Figure::Shows::comma && !shown[1]) shown[1] = &row[c];
@@ -290,7 +344,8 @@ std::vector<bool> kinds_present(Work& w) {
 Sheet read_sheet(const Csv& csv, const SheetRules& rules, const SheetOptions& options,
                  Diagnostics& diagnostics) {
   Sheet sheet;
-  sheet.delimiter = name_of_delimiter(csv.delimiter);
+  sheet.delimiter = csv.sheet.empty() ? name_of_delimiter(csv.delimiter) : std::string_view();
+  sheet.name = csv.sheet;
   sheet.blank_rows = csv.blank_rows;
   if (csv.rows.empty()) {
     diagnostics.error({csv.file}, {}, "holds no rows",

@@ -37,6 +37,7 @@ std::string example(const Leaf& leaf) { return detail::example_of(*leaf.field, *
 /// The number with a decimal point; where it cannot be told what it is, that is said.
 std::optional<std::string> number_of(const Reader& r, const Figure& f) {
   using Shows = Figure::Shows;
+  if (r.cell.is_number) return plain_number(f, DecimalSign::point);
   const std::string number(f.number);
   if (f.shows == Shows::either && !r.decimals.sign) {
     const auto as_point = plain_number(f, DecimalSign::point),
@@ -81,8 +82,8 @@ Node quantity(const Reader& r, const Leaf& leaf, const Shape& shape, std::string
     return r.refuse(detail::quoted(text) + " has no unit, and its head names none",
                     "write the unit in the head, as \"" +
                         std::string(detail::trimmed(r.column.head)) + " (" +
-                        std::string(plain_unit(shape.kind).symbol) + ")\", or in the cell, as " +
-                        example(leaf));
+                        std::string(usual_unit(leaf).value_or(plain_unit(shape.kind)).symbol) +
+                        ")\", or in the cell, as " + example(leaf));
   return r.node(unit.empty() ? *number : *number + " " + unit);
 }
 
@@ -140,6 +141,32 @@ Node amount(const Reader& r) {
   return r.node(*number + " " + (own.empty() ? r.column.unit : own));
 }
 
+/// "2.5" under "Size (mm²)", "2,5 mm²", "AWG 10", "2/0" under "AWG": as a size is written.
+Node size(const Reader& r) {
+  std::string text(detail::trimmed(r.cell.text));
+  if (folded(text).starts_with("awg "))
+    text = std::string(detail::trimmed(text.substr(4))) + " awg";
+  const Figure f = figure_of(text);
+  if (f.number.empty()) return r.node(r.cell.text);
+  if (!f.rest.empty() && std::string_view("xX*\u00D7").find(f.rest.front()) != std::string::npos)
+    return r.refuse(detail::quoted(r.cell.text) + " can be a cable of several cores or several "
+                                                  "conductors that share the current",
+                    "write the size of one conductor, as in 2.5 mm2; those that share the current "
+                    "are counted by a column \"parallel\"");
+  const bool fraction = f.rest.starts_with('/');
+  const auto number = fraction ? std::optional(std::string(f.number)) : number_of(r, f);
+  if (!number) return {{}, r.place()};
+  const auto blank = fraction ? std::min(f.rest.find(' '), f.rest.size()) : 0;
+  const std::string value = *number + std::string(f.rest.substr(0, blank));
+  const std::string_view rest = detail::trimmed(f.rest.substr(blank));
+  const std::string unit = rest.empty() ? r.column.unit : size_unit_of(rest);
+  if (rest.empty() && unit.empty())
+    return r.refuse(detail::quoted(text) + " does not say what it counts, and its head neither",
+                    "write it in the head, as \"Size (mm²)\" or \"Size (AWG)\", or in the cell, as "
+                    "2.5 mm2");
+  return r.node(value + " " + (unit.empty() ? std::string(rest) : unit));
+}
+
 std::vector<std::string> parts_of(std::string_view text, std::string_view between) {
   std::vector<std::string> parts;
   std::string part;
@@ -190,6 +217,7 @@ Node value_of(const Csv& csv, const Csv::Cell& cell, const SheetRules& rules, co
     if (word.path == path && word.written == folded(cell.text))
       return r.node(std::string(word.meant));
   if (is_amount(rules, path)) return amount(r);
+  if (is_size(rules, path)) return size(r);
   switch (leaf.shape->form) {
   case Form::quantity:
   case Form::number: return quantity(r, leaf, *leaf.shape, detail::trimmed(cell.text));

@@ -52,6 +52,10 @@ std::optional<std::string> fitting_unit(const SheetRules& rules, const Leaf& lea
     const std::string currency = currency_of(written);
     return currency.empty() ? std::nullopt : std::optional(currency);
   }
+  if (is_size(rules, path)) {
+    const std::string unit = size_unit_of(written);
+    return unit.empty() ? std::nullopt : std::optional(unit);
+  }
   const Shape& shape = detail::innermost(*leaf.shape);
   const std::string unit = unit_of(written);
   const auto known = unit_named(unit);
@@ -75,13 +79,11 @@ std::optional<Match> with_unit(const SheetRules& rules, FieldList list, std::str
 }
 
 std::optional<Match> match_of(const SheetRules& rules, FieldList list, std::string_view head) {
-  const auto paths = paths_of(list);
+  const auto paths = paths_of(list, rules.members);
   for (const Split& split : splits_of(head)) {
     const std::string name = folded(split.name);
     for (const auto& path : paths) {
-      std::string spoken = folded(path);
-      std::replace(spoken.begin(), spoken.end(), '/', ' ');
-      if (name != spoken && name != folded(path)) continue;
+      if (name != spoken(path) && name != folded(path)) continue;
       auto match = with_unit(rules, list, path, {}, split.unit);
       if (match) match->by_key = true;
       if (match) return match;
@@ -116,13 +118,30 @@ std::vector<ByHand> by_hand_of(const SheetOptions& options, Diagnostics& diagnos
   return all;
 }
 
-/// The unit that stands in a head, whatever its name is.
+/// "Hours of use", "Watts": the units that words of the head name.
+std::vector<std::string> units_among_words(const SheetRules& rules, const Leaf& leaf,
+                                           const std::string& path, std::string_view head) {
+  std::vector<std::string> units;
+  const auto add = [&](std::string_view written) {
+    const auto unit = fitting_unit(rules, leaf, path, written);
+    if (unit && !unit->empty() && std::find(units.begin(), units.end(), *unit) == units.end())
+      units.push_back(*unit);
+  };
+  add(head);
+  for (std::string_view rest = head; !rest.empty();)
+    if (const auto word = detail::take_part(rest, ' '); word.size() > 1) add(word);
+  return units;
+}
+
+/// The unit that stands in a head, whatever its name is; of two that no bracket parts neither.
 std::string unit_in(const SheetRules& rules, const Leaf& leaf, const std::string& path,
                     std::string_view head) {
+  const auto words = units_among_words(rules, leaf, path, head);
+  if (words.size() > 1 && !head.ends_with(')') && !head.ends_with(']')) return {};
   for (const Split& split : splits_of(head))
     if (!split.unit.empty())
       if (const auto unit = fitting_unit(rules, leaf, path, split.unit)) return *unit;
-  return {};
+  return words.empty() ? std::string() : words.front();
 }
 
 SheetColumn column_of(const Csv& csv, const Csv::Cell& cell, const SheetRules& rules,
@@ -152,7 +171,7 @@ SheetColumn column_of(const Csv& csv, const Csv::Cell& cell, const SheetRules& r
 std::vector<std::string> known_words(const SheetRules& rules) {
   std::vector<std::string> words;
   for (const SheetKind& kind : rules.kinds)
-    for (const auto& path : paths_of(kind.fields)) words.push_back(folded(path));
+    for (const auto& path : paths_of(kind.fields, rules.members)) words.push_back(spoken(path));
   for (const HeadWord& word : rules.heads) words.emplace_back(word.head);
   return words;
 }
@@ -219,11 +238,29 @@ bool holds_anything(const Csv& csv, std::size_t head_row, std::size_t column) {
   return false;
 }
 
+/// "Hours": the only key that is usually counted in the unit which the head names, with that unit.
+std::string key_of_its_unit(const SheetRules& rules, std::string_view head) {
+  std::string found;
+  for (const SheetKind& kind : rules.kinds)
+    for (const auto& path : paths_of(kind.fields, rules.members)) {
+      const Leaf leaf = *leaf_at(kind.fields, path);
+      const auto usual = usual_unit(leaf);
+      const auto units = units_among_words(rules, leaf, path, head);
+      if (!usual || units.size() != 1 || units.front() != usual->symbol) continue;
+      const std::string key = path + " (" + units.front() + ")";
+      if (!found.empty() && found != key) return {};
+      found = key;
+    }
+  return found;
+}
+
 void say_not_understood(const Head& head, const SheetRules& rules, Diagnostics& diagnostics) {
   const auto words = known_words(rules);
   for (const auto& column : head.columns) {
     if (column.understood() || column.left_out) continue;
-    auto meant = nearest(folded(column.head), {words.begin(), words.end()});
+    const std::string by_unit = key_of_its_unit(rules, column.head);
+    auto meant = by_unit.empty() ? nearest(folded(column.head), {words.begin(), words.end()})
+                                 : std::string_view(by_unit);
     // Watt-hours are no hours, however alike the words.
     const bool energy = folded(column.head).find("wh") != std::string::npos;
     if (energy && meant.find("wh") == meant.npos) meant = {};

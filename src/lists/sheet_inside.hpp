@@ -4,6 +4,7 @@
 #pragma once
 
 #include "housepower/lists/sheet.hpp"
+#include "housepower/units/unit.hpp"
 
 namespace housepower::sheets {
 
@@ -21,9 +22,16 @@ struct Leaf {
   const Shape* shape = nullptr;
 };
 [[nodiscard]] std::optional<Leaf> leaf_at(FieldList, std::string_view path);
-/// Every path of the list that leads to a value.
-[[nodiscard]] std::vector<std::string> paths_of(FieldList);
+/// Every path of the list that leads to a value; of lists of tables, of so many members.
+[[nodiscard]] std::vector<std::string> paths_of(FieldList, int members);
+/// A path as a heading says it: "protection/0/rating" is "protection 1 rating".
+[[nodiscard]] std::string spoken(std::string_view path);
 [[nodiscard]] bool is_amount(const SheetRules&, std::string_view path);
+[[nodiscard]] bool is_size(const SheetRules&, std::string_view path);
+/// "mm2" of "mm²" and "qmm", "awg" of "AWG"; empty where sizes are not counted in it.
+[[nodiscard]] std::string size_unit_of(std::string_view written);
+/// The unit in which people write the numbers of that key: that of its example, hours of use.
+[[nodiscard]] std::optional<Unit> usual_unit(const Leaf&);
 /// Whether numbers stand there: then both decimal signs are possible.
 [[nodiscard]] bool holds_numbers(const SheetRules&, const Leaf&, std::string_view path);
 

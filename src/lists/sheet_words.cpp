@@ -142,6 +142,12 @@ std::optional<Leaf> leaf_at(FieldList list, std::string_view path) {
   const Field* field = detail::field_named(list, first);
   if (!field) return std::nullopt;
   const Shape* shape = field->shape;
+  const bool tables = shape->form == Form::list && detail::holds_tables(*field);
+  if (tables && !path.empty()) {
+    const auto member = detail::take_part(path, '/');
+    const bool number = member.size() == 1 && is_digit(member.front());
+    return number && !path.empty() ? leaf_at(shape->items->inner(), path) : std::nullopt;
+  }
   if (path.empty())
     return shape->form == Form::table || detail::holds_tables(*field)
                ? std::nullopt
@@ -154,18 +160,54 @@ std::optional<Leaf> leaf_at(FieldList list, std::string_view path) {
   return std::nullopt;
 }
 
-std::vector<std::string> paths_of(FieldList list) {
+std::vector<std::string> paths_of(FieldList list, int members) {
   std::vector<std::string> paths;
+  const auto add = [&](const std::string& to, FieldList inner) {
+    for (const auto& path : paths_of(inner, members)) paths.push_back(detail::join(to, path));
+  };
   for (const Field& f : list) {
     if (f.role != Field::Role::member) continue;
-    if (f.shape->form == Form::table) {
-      for (const auto& inner : paths_of(f.shape->inner()))
-        paths.push_back(detail::join(f.key, inner));
-    } else if (!detail::holds_tables(f)) {
+    if (f.shape->form == Form::table) add(std::string(f.key), f.shape->inner());
+    else if (detail::holds_tables(f))
+      for (int i = 0; i < members; ++i)
+        add(detail::join(f.key, std::to_string(i)), f.shape->items->inner());
+    else if (detail::innermost(*f.shape).form != Form::list)  // a curve has no place in a cell
       paths.emplace_back(f.key);
-    }
   }
   return paths;
+}
+
+std::string spoken(std::string_view path) {
+  std::string text;
+  while (!path.empty()) {
+    std::string part(detail::take_part(path, '/'));
+    const bool member = part.size() == 1 && is_digit(part[0]) && !path.empty();
+    if (member) ++part[0];  // people count from one
+    text += (text.empty() ? "" : " ") + part;
+  }
+  std::replace(text.begin(), text.end(), '_', ' ');
+  return text;
+}
+
+bool is_size(const SheetRules& rules, std::string_view path) {
+  return std::find(rules.sizes.begin(), rules.sizes.end(), path) != rules.sizes.end();
+}
+
+std::string size_unit_of(std::string_view written) {
+  const std::string word = folded(written);
+  for (const std::string_view area : {"mm2", "mm²", "qmm", "sq mm", "sqmm", "mm^2"})
+    if (word == area) return "mm2";
+  return word == "awg" ? "awg" : "";
+}
+
+std::optional<Unit> usual_unit(const Leaf& leaf) {
+  const Shape& shape = detail::innermost(*leaf.shape);
+  if (shape.form != Form::quantity) return std::nullopt;
+  const auto number = leaf.field->example.find_first_of("0123456789");
+  const auto rest = figure_of(leaf.field->example.substr(number)).rest;
+  const auto unit = unit_named(rest.substr(0, rest.find('"')));
+  if (unit && unit->kind == shape.kind) return unit;
+  return shape.kind == Kind{} ? std::nullopt : std::optional(plain_unit(shape.kind));
 }
 
 bool is_amount(const SheetRules& rules, std::string_view path) {
@@ -175,7 +217,7 @@ bool is_amount(const SheetRules& rules, std::string_view path) {
 bool holds_numbers(const SheetRules& rules, const Leaf& leaf, std::string_view path) {
   const Form form = detail::innermost(*leaf.shape).form;
   return form == Form::quantity || form == Form::count || form == Form::number ||
-         is_amount(rules, path);
+         is_amount(rules, path) || is_size(rules, path);
 }
 
 Figure figure_of(std::string_view text) {

@@ -24,21 +24,16 @@ struct Column {
 const Node* at(const Node& table, std::string_view path) {
   const Node* node = &table;
   while (node && !path.empty()) {
-    const auto* entry = node->find(detail::take_part(path, '/'));
+    const auto part = detail::take_part(path, '/');
+    if (const auto* list = std::get_if<Node::List>(&node->value)) {
+      const auto member = static_cast<std::size_t>(part[0] - '0');
+      node = member < list->size() ? &(*list)[member] : nullptr;
+      continue;
+    }
+    const auto* entry = node->find(part);
     node = entry ? &entry->value : nullptr;
   }
   return node;
-}
-
-/// The unit of the key's own example: hours of use, seconds of starting.
-std::optional<Unit> unit_to_write(const Leaf& leaf) {
-  const Shape& shape = detail::innermost(*leaf.shape);
-  if (shape.form != Form::quantity) return std::nullopt;
-  const auto number = leaf.field->example.find_first_of("0123456789");
-  const auto rest = figure_of(leaf.field->example.substr(number)).rest;
-  const auto unit = unit_named(rest.substr(0, rest.find('"')));
-  if (unit && unit->kind == shape.kind) return unit;
-  return shape.kind == Kind{} ? std::nullopt : std::optional(plain_unit(shape.kind));
 }
 
 /// The fewest digits, up to fifteen, that give the same value again. "1.234" alone could be a thousand: "1.2340".
@@ -94,25 +89,25 @@ std::string sheet_cell(const Node& node, const Column& column, const SheetRules&
   if (const auto* flag = std::get_if<bool>(&node.value)) return *flag ? "true" : "false";
   const auto* text = std::get_if<std::string>(&node.value);
   if (!text) return {};
-  return is_amount(rules, column.path) ? amount_text(*text, style) : *text;
+  const bool figures = is_amount(rules, column.path) || is_size(rules, column.path);
+  return figures ? amount_text(*text, style) : *text;
 }
 
-std::string head_of(std::string path, const std::optional<Unit>& unit) {
-  for (char& c : path)
-    if (c == '_' || c == '/') c = ' ';
-  return unit ? path + " (" + std::string(unit->symbol) + ")" : path;
+std::string head_of(std::string_view path, const std::optional<Unit>& unit) {
+  return unit ? spoken(path) + " (" + std::string(unit->symbol) + ")" : spoken(path);
 }
 
 /// The keys that rows of this kind have.
-std::vector<Column> columns_of(const std::vector<const Node*>& rows, FieldList fields) {
+std::vector<Column> columns_of(const std::vector<const Node*>& rows, FieldList fields,
+                               int members) {
   std::vector<Column> columns;
-  auto paths = paths_of(fields);
+  auto paths = paths_of(fields, members);
   paths.emplace_back("note");
   for (auto& path : paths) {
     const auto holds = [&](const Node* row) { return at(*row, path) != nullptr; };
     if (std::none_of(rows.begin(), rows.end(), holds)) continue;
     const Leaf leaf = *leaf_at(fields, path);
-    const auto unit = unit_to_write(leaf);
+    const auto unit = usual_unit(leaf);
     columns.push_back({path, leaf, unit, head_of(path, unit)});
   }
   return columns;
@@ -131,19 +126,44 @@ const Column* with_head(const std::vector<Column>& columns, const std::string& h
   return nullptr;
 }
 
+/// The values below a node that no column of the sheet holds, by their paths.
+void say_left_out(const Node& node, const std::string& path, const std::vector<Column>& columns,
+                  const std::string& row, Diagnostics& diagnostics) {
+  const bool held = std::any_of(columns.begin(), columns.end(),
+                                [&](const Column& column) { return column.path == path; });
+  if (held) return;
+  const auto inner = [&](const std::string& key, const Node& value) {
+    say_left_out(value, detail::join(path, key), columns, row, diagnostics);
+  };
+  if (const auto* table = std::get_if<Node::Table>(&node.value)) {
+    for (const auto& entry : *table) inner(entry.key, entry.value);
+    return;
+  }
+  const auto* list = std::get_if<Node::List>(&node.value);
+  const bool tables = list && std::all_of(list->begin(), list->end(), detail::is_table);
+  if (!tables)
+    diagnostics.warning(node.place, detail::join(row, path), "fits no column and is left out");
+  else
+    for (std::size_t i = 0; i < list->size(); ++i) inner(std::to_string(i), (*list)[i]);
+}
+
 }  // namespace
 
-std::string write_sheet(const std::vector<Node>& rows, const SheetRules& rules, SheetStyle style) {
+std::string write_sheet(const std::vector<Node>& rows, const SheetRules& rules, SheetStyle style,
+                        Diagnostics& diagnostics) {
   std::vector<std::vector<const Node*>> of_kind(rules.kinds.size());
   for (const Node& row : rows) of_kind[kind_written(row, rules)].push_back(&row);
   std::vector<std::vector<Column>> columns;  // by kind
   std::vector<std::string> heads;
   for (std::size_t k = 0; k < rules.kinds.size(); ++k) {
-    columns.push_back(columns_of(of_kind[k], rules.kinds[k].fields));
+    columns.push_back(columns_of(of_kind[k], rules.kinds[k].fields, rules.members));
     for (const Column& column : columns.back())
       if (std::find(heads.begin(), heads.end(), column.head) == heads.end())
         heads.push_back(column.head);
   }
+  for (const Node& row : rows)
+    say_left_out(row, "", columns[kind_written(row, rules)],
+                 detail::join(rules.list, row.text_at("name").value_or("")), diagnostics);
   std::string out;
   for (const auto& head : heads)
     out += csv_text(head) + (&head == &heads.back() ? "\r\n" : std::string(1, style.delimiter));

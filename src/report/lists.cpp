@@ -7,6 +7,7 @@
 
 #include "answer_shapes.hpp"
 #include "housepower/reading/write.hpp"
+#include "housepower/units/phrases.hpp"
 #include "json.hpp"
 
 namespace housepower::report {
@@ -32,7 +33,8 @@ std::string name_of_row(const Node& row) { return std::string(row.text_at("name"
 Page list_page(const ListReport& r) {
   const Sheet& sheet = r.list.sheet;
   Page page{r.file + ": what was understood", {}};
-  std::string how = "Cells are parted by the " + sheet.delimiter + ".";
+  std::string how = sheet.name.empty() ? "Cells are parted by the " + sheet.delimiter + "."
+                                       : "Read from the sheet \"" + sheet.name + "\".";
   if (sheet.decimal)
     how +=
         fmt::format(" The decimal sign is the {} ({}).", word(*sheet.decimal), sheet.decimal_from);
@@ -51,6 +53,11 @@ Page list_page(const ListReport& r) {
   if (sheet.blank_rows > 0)
     rows += " " + counted(std::size_t(sheet.blank_rows), "empty row") + " passed over.";
   page.blocks.emplace_back(Paragraph{rows});
+  if (!r.list.meeting.empty())
+    page.blocks.emplace_back(Paragraph{
+        "Several runs meet at " + listed(r.list.meeting) +
+        ". Each of these that is not the bank, an equipment or an appliance of the design wants a "
+        "[[node]] there."});
   return page;
 }
 
@@ -58,6 +65,7 @@ std::string list_json(const ListReport& r, const Diagnostics& diagnostics) {
   const Sheet& sheet = r.list.sheet;
   Json json = head();
   json["file"] = r.file;
+  json["sheet"] = sheet.name.empty() ? Json() : Json(sheet.name);
   json["delimiter"] = sheet.delimiter.empty() ? Json() : Json(sheet.delimiter);
   json["decimal"] = sheet.decimal ? Json(word(*sheet.decimal)) : Json();
   json["decimal_from"] = sheet.decimal ? Json(sheet.decimal_from) : Json();
@@ -74,15 +82,18 @@ std::string list_json(const ListReport& r, const Diagnostics& diagnostics) {
   for (const Node& row : sheet.rows)
     json["rows"].push_back({{"line", row.place.line}, {"name", name_of_row(row)}});
   json["empty_rows"] = sheet.blank_rows;
+  json["meeting"] = r.list.meeting;
   json["diagnostics"] = diagnostics_list(diagnostics);
   json["toml"] = r.list.document ? Json(toml_of(*r.list.document)) : Json();
   return dump(json);
 }
 
-std::string list_json(const std::string& file, const std::string& csv) {
+std::string list_json(const std::string& file, const std::string& csv,
+                      const Diagnostics& diagnostics) {
   Json json = head();
   json["file"] = file;
   json["csv"] = csv;
+  json["diagnostics"] = diagnostics_list(diagnostics);
   return dump(json);
 }
 
@@ -95,6 +106,7 @@ JsonKeys list_answer() {
                                   {"unit", maybe},
                                   {"left_out", is::flag()}});
   return {{"file", is::text()},
+          {"sheet", maybe},
           {"delimiter", maybe},
           {"decimal", maybe},
           {"decimal_from", maybe},
@@ -102,10 +114,14 @@ JsonKeys list_answer() {
           {"columns", is::list(column)},
           {"rows", is::list(is::object({{"line", is::whole()}, {"name", is::text()}}))},
           {"empty_rows", is::whole()},
+          {"meeting", is::list(is::text())},
           {"diagnostics", is::list(is::a("diagnostic"))},
           {"toml", maybe}};
 }
 
-JsonKeys list_csv_answer() { return {{"file", is::text()}, {"csv", is::text()}}; }
+JsonKeys list_csv_answer() {
+  return {
+      {"file", is::text()}, {"csv", is::text()}, {"diagnostics", is::list(is::a("diagnostic"))}};
+}
 
 }  // namespace housepower::report

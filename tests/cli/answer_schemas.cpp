@@ -105,8 +105,8 @@ std::string kinds_of(const Json& schema, const Json& root) {
 
 TEST_CASE("every answer on an example holds against the schema of its command") {
   for (const std::string& file : files_in("examples"))
-    for (const char* command :
-         {"check", "energy", "wiring", "mend", "test-sheet", "build-list", "schedule", "loads"})
+    for (const char* command : {"check", "energy", "wiring", "mend", "test-sheet", "build-list",
+                                "schedule", "loads", "runs"})
       holds(std::string(command) + " " + file);
   for (const std::string& file : files_in("examples")) {
     holds("stay " + file + " --years 2");
@@ -139,6 +139,11 @@ TEST_CASE("answers to other options hold against the schema, too") {
         "build-list examples/pellibri.toml examples/quondelay.toml",
         "schedule examples/pellibri.toml --sheet findings",
         "loads examples/loads-marrowick.csv",
+        "loads tests/lists/workbooks/loads.ods",
+        "loads tests/lists/workbooks/error.xlsx",
+        "loads tests/lists/workbooks/several.xlsx",
+        "runs examples/runs-fennimarl.csv --device iso-8820-3-c",
+        "runs tests/lists/workbooks/schedule.xlsx",
         "parts examples/parts-fennimarl.csv",
         "parts examples/parts.toml",
         "cable --current '20 A' --length '4 m' --fuse 'iso-8820-3-c 25 A'",

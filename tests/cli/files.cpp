@@ -27,8 +27,9 @@ struct Van : Folder {
   std::string base = path + "/base.toml", van = path + "/van.toml", parts = path + "/parts.toml";
   std::string open = path + "/open.toml",
               thin = path + "/thin.toml";  // something to choose, to mend
-  std::string loads = path + "/loads.csv", part_list = path + "/list.csv",
-              tables = path + "/tables", weather = path + "/year.epw";
+  std::string loads = path + "/loads.csv", runs = path + "/runs.csv",
+              part_list = path + "/list.csv", tables = path + "/tables",
+              weather = path + "/year.epw";
   std::string table = tables + "/colours/dc-red-black.toml";
   Van() {
     const std::string source = HOUSEPOWER_SOURCE_DIR;
@@ -36,6 +37,7 @@ struct Van : Folder {
     fs::copy_file(source + "/examples/pellibri.toml", base);
     fs::copy_file(source + "/examples/parts.toml", parts);
     fs::copy_file(source + "/examples/loads-marrowick.csv", loads);
+    fs::copy_file(source + "/examples/runs-fennimarl.csv", runs);
     fs::copy_file(source + "/examples/parts-fennimarl.csv", part_list);
     fs::create_directories(tables + "/colours");
     fs::copy_file(source + "/tables/colours/dc-red-black.toml", table);
@@ -69,6 +71,7 @@ std::string quoted(const std::string& path) { return "'" + path + "'"; }
 /// Each way to ask that command for a file.
 std::string asked(const std::string& command, const Van& of) {
   if (command == "loads") return command + " " + quoted(of.loads);
+  if (command == "runs") return command + " --device iso-8820-3-c " + quoted(of.runs);
   if (command == "parts") return command + " " + quoted(of.part_list);
   const std::string design = command + (command == "record" ? " new " : " ") +
                              quoted(command == "wiring" ? of.open
@@ -98,8 +101,9 @@ TEST_CASE("no command writes over what its answer was made from, by whatever nam
   CHECK(commands.size() >= 7);
   for (const std::string& command : commands) {
     CAPTURE(command);
-    const bool of_list = command == "loads" || command == "parts";
+    const bool of_list = command == "loads" || command == "runs" || command == "parts";
     std::vector<std::string> inputs{command == "loads"   ? of.loads
+                                    : command == "runs"  ? of.runs
                                     : command == "parts" ? of.part_list
                                                          : of.van};
     if (!of_list) inputs.insert(inputs.end(), {of.base, of.parts, of.table});

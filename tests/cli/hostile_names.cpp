@@ -72,6 +72,7 @@ TEST_CASE("signs that act unseen are escaped in every answer, in every format") 
                                     "build-list --format json",
                                     "test-sheet",
                                     "loads",
+                                    "runs",
                                     "range --format csv",
                                     "range",
                                     "range --format json",

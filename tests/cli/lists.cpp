@@ -79,6 +79,35 @@ TEST_CASE("a design's appliances go to CSV and back through the program") {
   CHECK(again.out == text_of(csv));
 }
 
+TEST_CASE("a design's runs go to CSV and back through the program") {
+  const Folder folder;
+  const auto csv = folder.path + "/a.csv", toml = folder.path + "/a.toml";
+  const std::string style = " --delimiter semicolon --decimal comma";
+  CHECK(run_program("runs examples/marrowick.toml" + style + " -o " + csv).exit == 0);
+  CHECK(run_program("runs " + csv + " -o " + toml).exit == 0);
+  const auto again = run_program("runs " + toml + style);
+  CHECK(again.out == text_of(csv));
+}
+
+TEST_CASE("a workbook is read as its name says nothing of it, and its cells are named by row and "
+          "column") {
+  const Folder folder;
+  const auto list =
+      folder.with("list", text_of(HOUSEPOWER_SOURCE_DIR "/tests/lists/workbooks/schedule.xlsx"));
+  const auto ran = run_program("runs " + list);
+  CHECK(ran.exit == 3);
+  CHECK(ran.out.empty());
+  CHECK(ran.err.find(list + ":3:7") != std::string::npos);  // a device without its type
+  CHECK(ran.err.find("PK") == std::string::npos);           // no bytes of the archive are shown
+  const auto good = run_program("runs " + list + " --device iso-8820-3-c");
+  CHECK(good.exit == 0);
+  CHECK(good.out.find("conductor = \"2.5 mm2\"") != std::string::npos);
+  const auto two = run_program("loads tests/lists/workbooks/several.xlsx");
+  CHECK(two.exit == 3);
+  CHECK(two.err.find("--sheet \"Front\"") != std::string::npos);
+  CHECK(run_program("loads tests/lists/workbooks/several.xlsx --sheet Rear").exit == 0);
+}
+
 TEST_CASE("watt-hours are not taken for hours") {
   const Folder folder;
   const auto ran =

@@ -186,6 +186,17 @@ TEST_CASE("a value meets the limits of the design's own field list, at its cell"
   CHECK(diagnostics.all[3].message == "the name \"lamp\" is taken already");
 }
 
+TEST_CASE("less than a minute of use a day is asked about, not refused") {
+  Diagnostics diagnostics;
+  const auto list = lists::read_loads("name,power (W),per day (s)\nlamp,4,3\nfan,5,60\n", "a.csv",
+                                      {}, diagnostics);
+  CHECK(list.document);
+  REQUIRE(diagnostics.all.size() == 1);
+  CHECK(diagnostics.all[0].severity == Severity::warning);
+  CHECK(diagnostics.all[0].place == Place{"a.csv", 2, 8, 1});
+  CHECK(diagnostics.all[0].message == "\"3 s\" a day is less than a minute: are hours meant?");
+}
+
 TEST_CASE("a figure that a part needs is asked for by name, at its cell or at the head") {
   const auto cell = problems_of_parts("name,capacity (Ah),voltage (V)\nB1,100,12.8\nB2,,12.8\n",
                                       {{}, {}, design::PartKind::battery});

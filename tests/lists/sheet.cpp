@@ -68,6 +68,37 @@ TEST_CASE("a head is the key, a word of the trade, or either with a unit, howeve
   }
 }
 
+TEST_CASE("a heading that is said by hand keeps its unit, wherever in it that stands") {
+  struct Row {
+    std::string head, by_hand, value;
+  };
+  for (const Row& row :
+       {Row{"Verbrauch (W)", "Verbrauch (W)=power", "45 W"},
+        Row{"Verbrauch (W)", "Verbrauch=power", "45 W"},
+        Row{"Watt at the plug", "Watt at the plug=power", "45 W"}, Row{"kW", "kW=power", "45 kW"},
+        Row{"Verbrauch", "Verbrauch=power (W)", "45 W"}}) {
+    CAPTURE(row.head);
+    CAPTURE(row.by_hand);
+    const auto r = read("name;" + row.head + "\nlamp;45\n", {{row.by_hand}, {}});
+    CHECK_FALSE(r.diagnostics.any_error());
+    CHECK(r.value("power") == row.value);
+  }
+  CHECK(read("name;Hours of use\nlamp;3\n", {{"Hours of use=per_day"}, {}}).value("per_day") ==
+        "3 h");
+  // of two units neither is taken
+  CHECK(read("name;Hours or minutes\nlamp;3\n", {{"Hours or minutes=per_day"}, {}})
+            .diagnostics.any_error());
+}
+
+TEST_CASE("where hours are meant, hours are suggested") {
+  const auto r = read("name;Use\nlamp;3\n", {{"Use=per_day"}, {}});
+  REQUIRE(r.diagnostics.all.size() == 1);
+  CHECK(r.diagnostics.all[0].hint.find("\"Use (h)\"") != std::string::npos);
+  const auto bare = read("name;quantity;Hours\nlamp;1;3\n");
+  REQUIRE(bare.diagnostics.all.size() == 1);
+  CHECK(bare.diagnostics.all[0].hint.find("--column \"Hours=per_day (h)\"") != std::string::npos);
+}
+
 TEST_CASE("a head that says more than the key is not taken for it") {
   for (const std::string head : {"Power (peak)", "Total power (W)", "Power (A)", "Powerful"}) {
     CAPTURE(head);

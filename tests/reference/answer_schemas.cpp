@@ -65,6 +65,7 @@ TEST_CASE("the schema of each command's answers is one, and takes what the comma
         {"schedule", "examples/pellibri.toml"},
         {"cable", "--current '20 A' --length '4 m'"},
         {"loads", "examples/loads-marrowick.csv"},
+        {"runs", "examples/runs-fennimarl.csv"},
         {"parts", "examples/parts.toml"},
         {"explain", "drop"},
         {"formula", "voltage-drop"},

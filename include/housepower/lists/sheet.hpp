@@ -39,6 +39,13 @@ struct SheetRules {
   std::span<const HeadWord> heads{};
   std::span<const CellWord> cells{};
   std::span<const std::string_view> amounts{};  // text keys that are a number and a currency
+  std::span<const std::string_view> sizes{};    // text keys that are a conductor's size
+  int members = 0;  // of a list of tables ("protection"), how many have columns of their own
+  /// A cell under the first that ends in a quantity of the second states both: "class T 150 A".
+  struct Both {
+    std::string_view first, second;
+  };
+  std::span<const Both> both{};
 };
 
 enum class DecimalSign { point, comma };
@@ -60,8 +67,9 @@ struct SheetColumn {
 };
 struct Sheet {
   std::vector<SheetColumn> columns;
-  std::vector<Node> rows;  // a table each
-  std::string delimiter;
+  std::vector<Node> rows;              // a table each
+  std::string delimiter;               // empty of a workbook
+  std::string name;                    // of a workbook's sheet
   std::optional<DecimalSign> decimal;  // nothing: no number tells, none needs it
   std::string decimal_from;            // where that was seen: "line 3"; or "--decimal"
   int head_line = 0, blank_rows = 0;
@@ -76,8 +84,10 @@ struct SheetStyle {
   DecimalSign decimal = DecimalSign::point;
 };
 /// Tables that their field list has accepted, as CSV (RFC 4180): a column for each key that one of
-/// them has, its unit in the head. Read again with the same rules it gives the same values.
-[[nodiscard]] std::string write_sheet(const std::vector<Node>& rows, const SheetRules&, SheetStyle);
+/// them has, its unit in the head. Read again with the same rules it gives the same values; what no
+/// column can hold is told.
+[[nodiscard]] std::string write_sheet(const std::vector<Node>& rows, const SheetRules&, SheetStyle,
+                                      Diagnostics&);
 
 }  // namespace housepower
 

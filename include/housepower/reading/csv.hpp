@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
-// Rows of cells from CSV as spreadsheets write it (RFC 4180 and its kin), each with its place; and
-// cells back to text. What the cells mean is not known here.
+// Rows of cells, each with its place: from CSV as spreadsheets write it (RFC 4180 and its kin), or from
+// a workbook (lists/workbook.hpp); and cells back to CSV. What the cells mean is not known here.
 #pragma once
 
 #include <optional>
@@ -16,9 +16,11 @@ struct Csv {
   struct Cell {
     std::string text;  // without its quotes; outside of quotes without blanks at its ends
     int line = 0, column = 0, width = 1;
+    bool is_number = false;  // of a workbook: with a decimal point, whatever the sheet's text shows
   };
   using Row = std::vector<Cell>;
   std::string file;
+  std::string sheet;  // of a workbook: which of its sheets; then line and column are row and column
   char delimiter = ',';
   std::vector<Row> rows;  // those that hold anything
   int blank_rows = 0;

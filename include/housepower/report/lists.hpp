@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-// What was understood of a load list or a parts list (`loads`, `parts`).
+// What was understood of a list (`loads`, `runs`, `parts`).
 #pragma once
 
 #include "housepower/lists/lists.hpp"
@@ -18,7 +18,8 @@ struct ListReport {
 [[nodiscard]] Page list_page(const ListReport&);
 /// `toml` is the answer; null where something in the file is wrong.
 [[nodiscard]] std::string list_json(const ListReport&, const Diagnostics&);
-/// The other way: a design's list as CSV.
-[[nodiscard]] std::string list_json(const std::string& file, const std::string& csv);
+/// The other way: a design's list as CSV, and what no column of it can hold.
+[[nodiscard]] std::string list_json(const std::string& file, const std::string& csv,
+                                    const Diagnostics&);
 
 }  // namespace housepower::report
