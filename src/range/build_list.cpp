@@ -6,6 +6,7 @@
 
 #include "housepower/design/labels.hpp"
 #include "housepower/design/words.hpp"
+#include "housepower/units/phrases.hpp"
 #include "housepower/units/unit.hpp"
 
 namespace housepower::range {
@@ -176,7 +177,7 @@ void add_run(BuildList& list, const Design& d, RunId id) {
   for (const Protection& device : run.protection)
     list.devices.push_back({device.type, device.rating, run.label});
   for (const InlineItem& item : run.inline_items)
-    if (!item.connector)  // one for several runs: the looms list it
+    if (!item.connector)  // one for several runs: see add_connectors
       list.items.push_back({std::string(word(item.kind)), item.rating, run.label});
   if (run.back.chassis)
     list.left_out.push_back("the bonds of run \"" + run.name +
@@ -230,6 +231,19 @@ void add_bank(BuildList& list, const Design& d) {
   if (bank.in_series > 1) list.left_out.push_back("conductors that join the batteries in series");
 }
 
+/// Each once, whatever passes it.
+void add_connectors(BuildList& list, const Design& d) {
+  for (const ConnectorId id : d->connectors.ids()) {
+    std::vector<std::string_view> wires;
+    for (const Run& run : d->runs)
+      for (const InlineItem& item : run.inline_items)
+        if (item.connector == id) wires.push_back(run.label);
+    if (!wires.empty())
+      list.items.push_back(
+          {"connector " + d->connectors[id].name, d->connectors[id].rating, listed(wires)});
+  }
+}
+
 }  // namespace
 
 BuildList build_list(const Design& d) {
@@ -241,6 +255,7 @@ BuildList build_list(const Design& d) {
   list.allowance = d->build.allowance;
   for (int i = 0; i < int(d->runs.size()); ++i) add_run(list, d, {i});
   add_bank(list, d);
+  add_connectors(list, d);
   return list;
 }
 

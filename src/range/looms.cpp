@@ -72,11 +72,14 @@ public:
     if (on_line) here_ = {};
     else if (!is_some(here_)) here_ = where_it_begins();
     for (const Break& b : c_.breaks) {
-      const auto before = b.on.connector ? side_before(d_->connectors[*b.on.connector]) : here_;
+      if (!b.on.connector) {
+        cuts_.push_back(&b);
+        continue;
+      }
+      const Connector& connector = d_->connectors[*b.on.connector];
+      const auto before = side_before(connector);
       add(before, b.on, b.at);
-      if (b.on.connector) here_ = other_side(d_->connectors[*b.on.connector], before);
-      first_ = &b.on;
-      begins_ = b.at;
+      here_ = other_side(connector, before);
     }
     const bool joined = plugged() && is_some(c_.to.assembly) && c_.to.assembly != here_;
     if (joined) cross(here_, c_.to.assembly);
@@ -91,13 +94,7 @@ private:
   AssemblyId here_;  // none: on the line
   const Landing* first_ = &c_.from;
   std::optional<Length> begins_ = Length{};
-  // Pieces without a length since the last place that is stated.
-  struct {
-    Length since{};
-    int number = 0;
-    AssemblyId in{};
-    bool in_one_loom = true;
-  } unstated_{};
+  std::vector<const Break*> cuts_{};  // since then, for devices and items
 
   [[nodiscard]] bool plugged() const {
     return std::any_of(c_.breaks.begin(), c_.breaks.end(),
@@ -148,23 +145,34 @@ private:
     wire.insulation = c_.insulation;
     wire.material = c_.material;
     wire.colour = c_.colour;
-    if (begins_ && ends) wire.length = *ends - *begins_;
-    if (wire.length) wire.to_cut = *wire.length + list_.allowance.value_or(Length{});
-    else add_unstated(wire, in, ends);
-    if (ends) unstated_ = {*ends, 0, {}, true};
     wire.first = made_up(in, *first_);
     wire.last = made_up(in, last);
+    wire.pieces = pieces_of(in, last, ends);
+    if (begins_ && ends) {
+      wire.length = *ends - *begins_;
+      wire.to_cut = *wire.length + double(wire.pieces.size()) * list_.allowance.value_or(Length{});
+    }
+    first_ = &last;
+    begins_ = ends;
+    cuts_.clear();
   }
 
-  /// Up to a place that is stated they have a length together.
-  void add_unstated(Wire& wire, AssemblyId in, const std::optional<Length>& ends) {
-    if (unstated_.number++ == 0) unstated_.in = in;
-    unstated_.in_one_loom = unstated_.in_one_loom && unstated_.in == in;
-    if (!ends || !unstated_.in_one_loom) return;
-    wire.together = unstated_.number;
-    wire.length_together = *ends - unstated_.since;
-    wire.to_cut_together =
-        wire.length_together + double(unstated_.number) * list_.allowance.value_or(Length{});
+  [[nodiscard]] std::vector<Piece> pieces_of(AssemblyId in, const Landing& last,
+                                             const std::optional<Length>& ends) const {
+    std::vector<Piece> pieces;
+    const Landing* first = first_;
+    std::optional<Length> from = begins_;
+    const auto cut = [&](const Landing& on, const std::optional<Length>& at) {
+      Piece& piece = pieces.emplace_back();
+      if (from && at) piece.length = *at - *from;
+      piece.first = made_up(in, *first);
+      piece.last = made_up(in, on);
+      first = &on;
+      from = at;
+    };
+    for (const Break* b : cuts_) cut(b->on, b->at);
+    cut(last, ends);
+    return pieces;
   }
 
   [[nodiscard]] WireEnd made_up(AssemblyId in, const Landing& on) const {

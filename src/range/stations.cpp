@@ -81,15 +81,20 @@ private:
   void add_wire(const Wire& wire, const Station& made, const Station& fitted) {
     StationTotal cut = work(made, Task::cut, wire.colour + " cable");
     cut.conductor = wire.conductor;
-    StationTotal& total = count(cut, wire.label);
-    if (wire.to_cut) total.to_cut += double(vans_) * *wire.to_cut;
-    else total.without_length += vans_ * (1 - wire.together);
-    total.to_cut += double(vans_) * wire.to_cut_together;
-    for (const WireEnd* end : {&wire.first, &wire.last}) {
-      add_crimp(wire, *end, made);
-      if (end->stud) add_nut(wire, *end, end->in_loom ? made : fitted);
+    for (const Piece& piece : wire.pieces) {
+      StationTotal& total = count(cut, wire.label);
+      const bool last = &piece == &wire.pieces.back();
+      if (!wire.to_cut) total.without_length += vans_;
+      else if (last) total.to_cut += double(vans_) * *wire.to_cut;
+      add_end(wire, piece.first, made, fitted);
+      add_end(wire, piece.last, made, fitted);
     }
     count(work(made, Task::test, "wire from end to end"), wire.label);
+  }
+
+  void add_end(const Wire& wire, const WireEnd& end, const Station& made, const Station& fitted) {
+    add_crimp(wire, end, made);
+    if (end.stud) add_nut(wire, end, end.in_loom ? made : fitted);
   }
 
   void add_crimp(const Wire& wire, const WireEnd& end, const Station& made) {

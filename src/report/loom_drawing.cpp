@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
-// The drawing of a loom: places in columns by how many conductors lie between them and the root, one
-// line for all conductors between two places, their labels above it, size, length and devices below.
+// The drawing of a loom: places in columns by how many wires lie between them and the root, one
+// line for all wires between two places, their labels above it, size, length and devices below.
 #include <algorithm>
 #include <map>
 #include <set>
@@ -17,46 +17,17 @@ using range::Wire;
 constexpr double size_of_text = 9.0, line_height = 13.0, row_height = 46.0, padding = 6.0,
                  margin = 12.0, least_branch = 90.0, widest_branch = 420.0, widest_place = 190.0;
 
-/// A conductor from place to place, through what stands in it.
-struct Stretch {
-  std::string from, to, label, size;
-  std::optional<Length> length = Length{};  // nothing: not stated
-  std::vector<std::string> devices{};
-};
-
-void take_piece(Stretch& stretch, const Wire& wire) {
-  stretch.to = wire.last.place;
-  if (wire.last.on_the_way) stretch.devices.push_back(wire.last.place);
-  if (stretch.length) *stretch.length += wire.length.value_or(wire.length_together);
-}
-
-/// The pieces of a conductor follow each other in their loom.
-std::vector<Stretch> stretches_of(const Loom& loom) {
-  std::vector<Stretch> all;
-  int unstated = 0;  // pieces whose length is known neither alone nor together
-  for (const Wire& wire : loom.wires) {
-    if (!wire.first.on_the_way || all.empty()) {
-      all.push_back({wire.first.place, {}, wire.label, size_of(wire.conductor)});
-      unstated = 0;
-    }
-    take_piece(all.back(), wire);
-    unstated += wire.length ? 0 : 1 - wire.together;
-    if (!wire.last.on_the_way && unstated > 0) all.back().length.reset();
-  }
-  return all;
-}
-
-/// All conductors between two places.
+/// All wires between two places.
 struct Branch {
   std::string to;      // the place farther from the root
   bool again = false;  // which is drawn elsewhere: a ring closes here
-  std::vector<const Stretch*> stretches{};
+  std::vector<const Wire*> wires{};
 };
 
-/// How many conductors end at each place.
-std::map<std::string, int> ends_at(const std::vector<Stretch>& stretches) {
+/// How many wires end at each place.
+std::map<std::string, int> ends_at(const std::vector<Wire>& wires) {
   std::map<std::string, int> ends;
-  for (const Stretch& one : stretches) ++ends[one.from], ++ends[one.to];
+  for (const Wire& wire : wires) ++ends[wire.first.place], ++ends[wire.last.place];
   return ends;
 }
 
@@ -70,8 +41,8 @@ std::string root_of(const std::map<std::string, int>& ends, const std::set<std::
 /// The trees below the places where most ends, each place as near to its root as it can be.
 class Tree {
 public:
-  explicit Tree(const Loom& loom) : stretches_(stretches_of(loom)) {
-    const auto ends = ends_at(stretches_);
+  explicit Tree(const Loom& loom) : loom_(loom) {
+    const auto ends = ends_at(loom.wires);
     for (std::string root = root_of(ends, drawn_); !root.empty(); root = root_of(ends, drawn_)) {
       roots.push_back(root);
       grow(root);
@@ -81,9 +52,9 @@ public:
   std::map<std::string, std::vector<Branch>> branches_of;
 
 private:
-  std::vector<Stretch> stretches_;
+  const Loom& loom_;
   std::set<std::string> drawn_;
-  std::set<const Stretch*> used_;
+  std::set<const Wire*> used_;
 
   void grow(const std::string& root) {
     drawn_.insert(root);
@@ -100,13 +71,14 @@ private:
 
   std::vector<Branch> leaving(const std::string& place) {
     std::vector<Branch> branches;
-    for (const Stretch& one : stretches_) {
-      if ((one.from != place && one.to != place) || !used_.insert(&one).second) continue;
-      const std::string& far = one.from == place ? one.to : one.from;
+    for (const Wire& wire : loom_.wires) {
+      const std::string &from = wire.first.place, &to = wire.last.place;
+      if ((from != place && to != place) || !used_.insert(&wire).second) continue;
+      const std::string& far = from == place ? to : from;
       auto known = std::find_if(branches.begin(), branches.end(),
                                 [&](const Branch& b) { return b.to == far; });
       if (known == branches.end()) known = branches.insert(branches.end(), Branch{far});
-      known->stretches.push_back(&one);
+      known->wires.push_back(&wire);
     }
     return branches;
   }
@@ -114,7 +86,7 @@ private:
 
 std::string labels_of(const Branch& branch) {
   std::vector<std::string> labels;
-  for (const Stretch* one : branch.stretches) labels.push_back(one->label);
+  for (const Wire* wire : branch.wires) labels.push_back(wire->label);
   return listed(labels, " ");
 }
 
@@ -124,10 +96,11 @@ std::string figures_of(const Branch& branch) {
   const auto add = [](std::vector<std::string>& to, const std::string& text) {
     if (std::find(to.begin(), to.end(), text) == to.end()) to.push_back(text);
   };
-  for (const Stretch* one : branch.stretches) {
-    add(sizes, one->size);
-    add(lengths, one->length ? fixed(*one->length / metre, 2) + " m" : "length not stated");
-    for (const std::string& device : one->devices) add(devices, device);
+  for (const Wire* wire : branch.wires) {
+    add(sizes, size_of(wire->conductor));
+    add(lengths, wire->length ? fixed(*wire->length / metre, 2) + " m" : "length not stated");
+    for (const range::Piece& piece : wire->pieces)
+      if (piece.last.on_the_way) add(devices, piece.last.place);
   }
   return listed(sizes) + " · " + listed(lengths) + (devices.empty() ? "" : " · ") + listed(devices);
 }
@@ -181,8 +154,7 @@ private:
 
   void draw_branch(const Branch& branch, Point from, Point to) {
     const double room = to.x - from.x - 2.0 * padding;
-    svg_.line({from, {from.x, to.y}, to},
-              {Ink::first, 1.0 + 0.3 * double(branch.stretches.size())});
+    svg_.line({from, {from.x, to.y}, to}, {Ink::first, 1.0 + 0.3 * double(branch.wires.size())});
     svg_.text({from.x + padding, to.y - 4.0}, fitted(labels_of(branch), room, size_of_text, true),
               {size_of_text, true});
     svg_.text({from.x + padding, to.y + size_of_text + 3.0},

@@ -24,12 +24,17 @@ std::string figure_or_not_stated(const std::optional<Value>& value, std::string_
   return print_plain(in_unit(Number(*value), *known), 4);
 }
 
-/// "1.15, with the 1 before": where only several pieces together have a length.
-std::string to_cut_text(const Wire& wire) {
-  const bool several = !wire.to_cut && wire.together > 1;
-  if (!several) return figure_or_not_stated(wire.to_cut, "m");
-  return print_plain(wire.to_cut_together / metre, 4) + ", with the " +
-         std::to_string(wire.together - 1) + " before";
+/// "class T 35 A at 0.05 m; isolator 275 A, place not stated": from where the wire begins.
+std::string cut_for(const Wire& wire) {
+  std::vector<std::string> texts;
+  std::optional<Length> at = Length{};
+  for (const range::Piece& piece : wire.pieces) {
+    if (at && piece.length) *at += *piece.length;
+    else at.reset();
+    if (piece.last.on_the_way)
+      texts.push_back(piece.last.place + (at ? " at " + print(*at) : ", place not stated"));
+  }
+  return listed(texts, "; ");
 }
 
 std::optional<std::string> cavities_text(const WireEnd& end) {
@@ -61,18 +66,18 @@ constexpr EndWords at_last{{"to_place", "to_connector", "to_cavity", "to_stud", 
                            {"to place", "to connector", "to cavity", "to stud", "to lug",
                             "to strip", "to die", "to torque", "to in loom"}};
 
-template <WireEnd Wire::*End> Columns<WireRow> end_columns_of(const EndWords& w) {
-  using Row = WireRow;
+template <WireEnd range::Piece::*End> Columns<PieceRow> end_columns_of(const EndWords& w) {
+  using Row = PieceRow;
   return {
-      {w.keys[0], w.titles[0], [](const Row& r) { return (r.wire.*End).place; }},
-      {w.keys[1], w.titles[1], [](const Row& r) { return (r.wire.*End).connector; }},
-      {w.keys[2], w.titles[2], [](const Row& r) { return cavities_text(r.wire.*End); }},
-      {w.keys[3], w.titles[3], [](const Row& r) { return (r.wire.*End).stud; }},
-      {w.keys[4], w.titles[4], [](const Row& r) { return (r.wire.*End).lug; }},
-      {w.keys[5], w.titles[5], "mm", [](const Row& r) { return (r.wire.*End).strip; }},
-      {w.keys[6], w.titles[6], [](const Row& r) { return (r.wire.*End).die; }},
-      {w.keys[7], w.titles[7], "N·m", [](const Row& r) { return (r.wire.*End).torque; }},
-      {w.keys[8], w.titles[8], [](const Row& r) { return (r.wire.*End).in_loom; }},
+      {w.keys[0], w.titles[0], [](const Row& r) { return (r.piece.*End).place; }},
+      {w.keys[1], w.titles[1], [](const Row& r) { return (r.piece.*End).connector; }},
+      {w.keys[2], w.titles[2], [](const Row& r) { return cavities_text(r.piece.*End); }},
+      {w.keys[3], w.titles[3], [](const Row& r) { return (r.piece.*End).stud; }},
+      {w.keys[4], w.titles[4], [](const Row& r) { return (r.piece.*End).lug; }},
+      {w.keys[5], w.titles[5], "mm", [](const Row& r) { return (r.piece.*End).strip; }},
+      {w.keys[6], w.titles[6], [](const Row& r) { return (r.piece.*End).die; }},
+      {w.keys[7], w.titles[7], "N·m", [](const Row& r) { return (r.piece.*End).torque; }},
+      {w.keys[8], w.titles[8], [](const Row& r) { return (r.piece.*End).in_loom; }},
   };
 }
 
@@ -91,34 +96,47 @@ std::vector<WireRow> wire_rows(const std::string& assembly, const std::vector<Wi
 
 const Columns<WireRow>& wire_columns() {
   using Row = WireRow;
-  static const Columns<WireRow> columns =
-      Columns<WireRow>{
-          {"assembly", "assembly", &Row::assembly},
-          ColumnOf<Row>{"label", "label", [](const Row& r) { return r.wire.label; }}.in(
-              wires_in::cutting | wires_in::ends),
-          {"run", "run", [](const Row& r) { return r.wire.run; }},
-          ColumnOf<Row>{"conductor", "conductor",
-                        [](const Row& r) { return size_of(r.wire.conductor); }}
-              .in(wires_in::cutting),
-          ColumnOf<Row>{"colour", "colour", [](const Row& r) { return r.wire.colour; }}.in(
-              wires_in::cutting),
-          ColumnOf<Row>{"length_m", "length", "m", [](const Row& r) { return r.wire.length; }}
-              .told("length, m",
-                    [](const Row& r) { return figure_or_not_stated(r.wire.length, "m"); })
-              .in(wires_in::cutting),
-          ColumnOf<Row>{"to_cut_m", "to cut", "m", [](const Row& r) { return r.wire.to_cut; }}
-              .told("to cut, m", [](const Row& r) { return to_cut_text(r.wire); })
-              .in(wires_in::cutting)} +
-      end_columns_of<&Wire::first>(at_first) + end_columns_of<&Wire::last>(at_last) +
-      Columns<WireRow>{
-          ColumnOf<Row>{"from", "from", [](const Row& r) { return place_of(r.wire.first); }}.in(
-              wires_in::cutting | wires_in::ends),
-          ColumnOf<Row>{"made_up_from", "with", [](const Row& r) { return made_up(r.wire.first); }}
-              .in(wires_in::ends),
-          ColumnOf<Row>{"to", "to", [](const Row& r) { return place_of(r.wire.last); }}.in(
-              wires_in::cutting | wires_in::ends),
-          ColumnOf<Row>{"made_up_to", "with", [](const Row& r) { return made_up(r.wire.last); }}.in(
-              wires_in::ends)};
+  using Its = ColumnOf<Row>;
+  static const Columns<WireRow> columns{
+      {"assembly", "assembly", &Row::assembly},
+      Its("label", "label", [](const Row& r) { return r.wire.label; }).in(1),
+      {"run", "run", [](const Row& r) { return r.wire.run; }},
+      Its("conductor", "conductor", [](const Row& r) { return size_of(r.wire.conductor); }).in(1),
+      Its("colour", "colour", [](const Row& r) { return r.wire.colour; }).in(1),
+      Its("length_m", "length", "m", [](const Row& r) { return r.wire.length; })
+          .told("length, m", [](const Row& r) { return figure_or_not_stated(r.wire.length, "m"); })
+          .in(1),
+      Its("to_cut_m", "to cut", "m", [](const Row& r) { return r.wire.to_cut; })
+          .told("to cut, m", [](const Row& r) { return figure_or_not_stated(r.wire.to_cut, "m"); })
+          .in(1),
+      Its("pieces", "pieces", [](const Row& r) { return int(r.wire.pieces.size()); }).in(1),
+      Its("from", "from", [](const Row& r) { return place_of(r.wire.first); }).in(1),
+      Its("to", "to", [](const Row& r) { return place_of(r.wire.last); }).in(1),
+      Its("cut_for", "cut for", [](const Row& r) { return cut_for(r.wire); }).in(1)};
+  return columns;
+}
+
+std::vector<PieceRow> piece_rows(const std::string& assembly, const std::vector<Wire>& wires) {
+  std::vector<PieceRow> rows;
+  for (const Wire& wire : wires)
+    for (const range::Piece& piece : wire.pieces) rows.push_back({assembly, wire.label, piece});
+  return rows;
+}
+
+const Columns<PieceRow>& piece_columns() {
+  using Row = PieceRow;
+  using Its = ColumnOf<Row>;
+  static const Columns<PieceRow> columns =
+      Columns<PieceRow>{{"assembly", "assembly", &Row::assembly},
+                        Its("label", "label", &Row::label).in(1),
+                        {"length_m", "length", "m", [](const Row& r) { return r.piece.length; }}} +
+      end_columns_of<&range::Piece::first>(at_first) +
+      end_columns_of<&range::Piece::last>(at_last) +
+      Columns<PieceRow>{
+          Its("from", "from", [](const Row& r) { return place_of(r.piece.first); }).in(1),
+          Its("made_up_from", "with", [](const Row& r) { return made_up(r.piece.first); }).in(1),
+          Its("to", "to", [](const Row& r) { return place_of(r.piece.last); }).in(1),
+          Its("made_up_to", "with", [](const Row& r) { return made_up(r.piece.last); }).in(1)};
   return columns;
 }
 

@@ -7,11 +7,6 @@
 
 namespace housepower::report {
 
-/// Tables for people that a column of wires stands in: what is cut, and how its ends are made up.
-namespace wires_in {
-inline constexpr unsigned cutting = 1, ends = 2;
-}
-
 /// One wire; `assembly` is empty where it is laid on the line.
 struct WireRow {
   std::string assembly;
@@ -19,7 +14,17 @@ struct WireRow {
 };
 [[nodiscard]] std::vector<WireRow> wire_rows(const std::string& assembly,
                                              const std::vector<range::Wire>&);
+/// For people those of cutting: bit 1.
 [[nodiscard]] const Columns<WireRow>& wire_columns();
+
+/// A piece of a wire, and how its ends are made up.
+struct PieceRow {
+  std::string assembly, label;
+  range::Piece piece;
+};
+[[nodiscard]] std::vector<PieceRow> piece_rows(const std::string& assembly,
+                                               const std::vector<range::Wire>&);
+[[nodiscard]] const Columns<PieceRow>& piece_columns();
 
 /// What goes into a cavity of an assembly's half of a connector.
 struct CavityRow {

@@ -29,10 +29,13 @@ std::string stations_of(const Loom& loom) {
          ". Fitted at: " + loom.fitted_at.value_or("not stated") + ".";
 }
 
-void add_wires(Page& page, const std::string& title, std::vector<WireRow> rows) {
-  const RowTable table = row_table("wires", title, wire_columns(), std::move(rows));
-  page.blocks.emplace_back(table_of(title + ": wires to cut", table, wires_in::cutting));
-  page.blocks.emplace_back(table_of(title + ": their ends", table, wires_in::ends));
+void add_wires(Page& page, const std::string& title, const std::vector<Wire>& wires) {
+  page.blocks.emplace_back(table_of(title + ": wires to cut",
+                                    row_table("wires", title, wire_columns(), wire_rows("", wires)),
+                                    1));
+  page.blocks.emplace_back(
+      table_of(title + ": their ends",
+               row_table("pieces", title, piece_columns(), piece_rows("", wires)), 1));
 }
 
 void add_loom(Page& page, const Loom& loom, std::size_t number) {
@@ -42,7 +45,7 @@ void add_loom(Page& page, const Loom& loom, std::size_t number) {
     page.blocks.emplace_back(Paragraph{"No wire is built into it."});
     return;
   }
-  add_wires(page, loom.assembly, wire_rows(loom.assembly, loom.wires));
+  add_wires(page, loom.assembly, loom.wires);
   if (!loom.connectors.empty())
     page.blocks.emplace_back(
         table_of(loom.assembly + ": its connectors",
@@ -64,23 +67,28 @@ void add_on_line(Page& page, const LoomSheets& sheets) {
           : Block{table_of("Joined on the line: these pass from one assembly to another without a "
                            "connector",
                            crossing_columns(), crossings)});
-  if (!sheets.looms.on_line.empty())
-    add_wires(page, "on the line", wire_rows("", sheets.looms.on_line));
+  if (!sheets.looms.on_line.empty()) add_wires(page, "on the line", sheets.looms.on_line);
 }
 
 std::vector<RowTable> lists_of(const LoomSheets& sheets) {
   std::vector<WireRow> wires;
+  std::vector<PieceRow> pieces;
   std::vector<CavityRow> cavities;
   const auto add = [](auto& to, auto more) {
     for (auto& row : more) to.push_back(std::move(row));
   };
   for (const Loom* loom : shown(sheets)) {
     add(wires, wire_rows(loom->assembly, loom->wires));
+    add(pieces, piece_rows(loom->assembly, loom->wires));
     add(cavities, cavity_rows(*loom));
   }
-  if (!sheets.only) add(wires, wire_rows("", sheets.looms.on_line));
+  if (!sheets.only) {
+    add(wires, wire_rows("", sheets.looms.on_line));
+    add(pieces, piece_rows("", sheets.looms.on_line));
+  }
   std::vector<RowTable> lists{
       row_table("wires", "Wires", wire_columns(), std::move(wires)),
+      row_table("pieces", "Pieces and their ends", piece_columns(), std::move(pieces)),
       row_table("cavities", "Cavities", cavity_columns(), std::move(cavities))};
   if (!sheets.only)
     lists.push_back(
@@ -120,6 +128,13 @@ Json wire_json(const Wire& wire) {
   json["length_m"] = in_unit_or_null(wire.length, "m");
   json["to_cut_m"] = in_unit_or_null(wire.to_cut, "m");
   json["ends"] = Json::array({end_json(wire.first), end_json(wire.last)});
+  json["pieces"] = Json::array();
+  for (const range::Piece& piece : wire.pieces) {
+    Json one = Json::object();
+    one["length_m"] = in_unit_or_null(piece.length, "m");
+    one["ends"] = Json::array({end_json(piece.first), end_json(piece.last)});
+    json["pieces"].push_back(std::move(one));
+  }
   return json;
 }
 

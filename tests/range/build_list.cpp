@@ -331,20 +331,29 @@ void check_laws(const design::Design& d) {
     to_cut += c.to_cut;
     CHECK(c.to_cut / metre ==
           metres((c.length + double(c.pieces()) * list.allowance.value_or(Length{})) / metre));
-    for (std::size_t i = 1; i < c.breaks.size(); ++i)
-      if (c.breaks[i].at) CHECK((c.breaks[i - 1].at && *c.breaks[i - 1].at <= *c.breaks[i].at));
+    Length before{};
+    for (const Break& b : c.breaks) {
+      if (!b.at) continue;
+      CHECK(before <= *b.at);
+      CHECK(*b.at <= c.length);
+      before = *b.at;
+    }
   }
   std::size_t devices = 0, items = 0;
+  std::set<int> connectors;  // each once, however many runs pass it
   for (const auto& run : d->runs) {
     CAPTURE(run.name);
     CHECK(conductors[{run.label, Pole::outgoing}] == run.parallel);
     CHECK(conductors[{run.label, Pole::return_}] == (run.back.chassis ? 0 : run.parallel));
     devices += run.protection.size();
-    items += run.inline_items.size();
+    for (const auto& item : run.inline_items) {
+      items += item.connector ? 0 : 1;
+      if (item.connector) connectors.insert(item.connector->index);
+    }
   }
   if (d->bank && d->bank->each_device) devices += std::size_t(d->bank->parallel);
   CHECK(list.devices.size() == devices);
-  CHECK(list.items.size() == items);
+  CHECK(list.items.size() == items + connectors.size());
 
   const BuildTotals t = total_of(list);
   int in_cables = 0, in_ends = 0;

@@ -131,6 +131,14 @@ std::vector<std::string> labels(const std::vector<Wire>& wires) {
 
 using Labels = std::vector<std::string>;
 
+int number_of(const std::vector<StationTotal>& all, const std::optional<std::string>& station,
+              Task task, std::string_view what) {
+  int number = 0;
+  for (const StationTotal& one : all)
+    if (one.station == station && one.task == task && one.what == what) number += one.number;
+  return number;
+}
+
 TEST_CASE("a conductor is divided at its connector, and each piece belongs to its side") {
   const Made made(by_hand);
   CHECK(labels(made.loom("floor").wires) == Labels{"W01+", "W01−", "W02+", "W02−", "W03+", "W03−"});
@@ -208,20 +216,36 @@ TEST_CASE("a connector without a distance leaves the lengths of both pieces not 
   CHECK_FALSE(wire(made.loom("kitchen").wires, "W02+").length.has_value());
 }
 
-TEST_CASE("pieces up to an isolator of unknown place have a length together, if in one loom") {
+TEST_CASE(
+    "an isolator of unknown place cuts a wire in two pieces, whose length is known together") {
   const Made made(van::with(by_hand, "conductor = \"16 mm2\"\n",
                             "conductor = \"16 mm2\"\ninline = [{ kind = \"isolator\" }]\n"));
-  std::vector<Wire> main;
-  for (const Wire& one : made.loom("floor").wires)
-    if (one.label == "W01+") main.push_back(one);
-  REQUIRE(main.size() == 2);
-  CHECK(main[0].together == 0);
-  CHECK(main[1].together == 2);
-  CHECK(main[1].to_cut_together.value() == doctest::Approx(2.0 + 2 * 0.1));
+  const Wire& main = wire(made.loom("floor").wires, "W01+");
+  CHECK(main.length->value() == doctest::Approx(2.0));
+  CHECK(main.to_cut->value() == doctest::Approx(2.0 + 2 * 0.1));  // the allowance of each
+  REQUIRE(main.pieces.size() == 2);
+  CHECK_FALSE(main.pieces[0].length.has_value());
+  CHECK(main.pieces[0].last.place == "isolator");
+  CHECK(main.pieces[0].last.on_the_way);
+  CHECK(main.pieces[1].first.place == "isolator");
+  CHECK(main.pieces[1].last.place == "panel");
+  CHECK(wire(made.loom("floor").wires, "W01−").pieces.size() == 1);
   const LoomModel models[] = {{made.looms, 3}};
-  for (const StationTotal& one : stations_of(models)) CHECK(one.without_length == 0);
-  const Made apart(van::with(by_hand, "return = [2], distance = \"1.2 m\"", "return = [2]"));
-  CHECK(wire(apart.loom("kitchen").wires, "W02+").together == 0);
+  const auto all = stations_of(models);
+  CHECK(number_of(all, "floor bench", Task::crimp, "not stated, at isolator") == 3 * 2);
+  for (const StationTotal& one : all) CHECK(one.without_length == 0);
+}
+
+TEST_CASE("a fuse in a run cuts its wire where it sits") {
+  const Made made(van::with(by_hand, "conductor = \"1.5 mm2\"\ninline",
+                            "conductor = \"1.5 mm2\"\nprotection = [{ end = \"from\", type = "
+                            "\"iso-8820-3-c\", rating = \"5 A\", distance = \"0.2 m\" }]\ninline"));
+  const Wire& floor = wire(made.loom("floor").wires, "W03+");
+  CHECK(floor.length->value() == doctest::Approx(1.2));
+  REQUIRE(floor.pieces.size() == 2);
+  CHECK(floor.pieces[0].length->value() == doctest::Approx(0.2));
+  CHECK(floor.pieces[1].length->value() == doctest::Approx(1.0));
+  CHECK(floor.pieces[1].last.connector == "X1");
 }
 
 TEST_CASE("each assembly has its half of a connector, and knows the other") {
@@ -257,14 +281,6 @@ TEST_CASE("the pieces of a conductor are together as long as it is") {
 }
 
 // ---- By station
-
-int number_of(const std::vector<StationTotal>& all, const std::optional<std::string>& station,
-              Task task, std::string_view what) {
-  int number = 0;
-  for (const StationTotal& one : all)
-    if (one.station == station && one.task == task && one.what == what) number += one.number;
-  return number;
-}
 
 TEST_CASE("each station cuts, crimps, fits, joins and tests its own looms, over all vans") {
   const Made made(by_hand);

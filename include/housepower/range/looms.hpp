@@ -2,8 +2,8 @@
 // What each bench makes: the wires of every assembly's loom from end to end, its half of each
 // connector, and what remains to be wired on the line. What the design does not state is absent.
 //
-// A conductor is divided where a connector or a device stands in it. From its first end on it belongs
-// to the assembly of that end, behind a connector to the one on the connector's other side.
+// A conductor is divided where it passes a connector. From its first end on it belongs to the assembly
+// of that end, behind a connector to the one on the connector's other side.
 #pragma once
 
 #include <optional>
@@ -29,19 +29,23 @@ struct WireEnd {
   bool on_the_way = false;  // a device or item that stands in the conductor itself
 };
 
-/// A wire to cut: a conductor, or a piece of one.
+/// What is cut in one: a wire, or what is between two devices in it.
+struct Piece {
+  std::optional<Length> length{};  // nothing: a place is not stated
+  WireEnd first{}, last{};
+};
+
+/// A conductor of one loom, from place to place or to a connector.
 struct Wire {
   std::string run, label;                        // the conductor's, "W04+"
   std::optional<tables::Conductor> conductor{};  // nothing: still to be chosen
   std::optional<Temperature> insulation{};
   std::optional<design::Insulation> material{};
   std::string colour;
-  std::optional<Length> length{}, to_cut{};  // nothing: not stated where it is divided
-  /// The last of several that follow each other in one loom, none of which has a length of its own:
-  /// how many, and their length and what they are to be cut together.
-  int together = 0;
-  Length length_together{}, to_cut_together{};
+  // Of all its pieces; nothing: not stated where it passes a connector.
+  std::optional<Length> length{}, to_cut{};
   WireEnd first{}, last{};
+  std::vector<Piece> pieces;  // one, where no device or item stands in it
 };
 
 /// An assembly's half of a connector.
