@@ -59,6 +59,7 @@ TableBlock table_block(std::string title, std::span<const Column> columns, std::
       const auto* bare = std::get_if<double>(&cell);
       const auto* words_ = std::get_if<std::string>(&cell);
       const auto* amounts = std::get_if<Amounts>(&cell);
+      const auto* flag = std::get_if<bool>(&cell);
       is_number[c] = is_number[c] || number || bare;
       // A share reads as "2.5 %"; other figures leave their unit to the head.
       const bool share = number && number->kind == Kind{};
@@ -67,6 +68,7 @@ TableBlock table_block(std::string title, std::span<const Column> columns, std::
                       : bare    ? print_plain(*bare, *bare == std::floor(*bare) ? 15 : 3)
                       : words_  ? *words_
                       : amounts ? amounts->text
+                      : flag    ? (*flag ? "yes" : "no")
                                 : "");
       if (number && !share && !units[c].symbol.empty()) {
         std::string& text = cells.back();

@@ -18,18 +18,6 @@ std::string_view without_spaces(std::string_view text) {
   return text;
 }
 
-std::variant<std::size_t, ParseProblem> column_named(std::span<const Column> columns,
-                                                     std::string_view key) {
-  std::vector<std::string_view> keys;
-  for (const Column& column : columns) {
-    if (column.key == key) return keys.size();
-    keys.push_back(column.key);
-  }
-  const std::string hint = did_you_mean(key, keys);
-  return ParseProblem{quoted(key) + " is no column",
-                      hint.empty() ? "the columns are " + listed(keys) : hint, 1};
-}
-
 std::string text_of(const Cell& cell) {
   if (const auto* flag = std::get_if<bool>(&cell)) return *flag ? "true" : "false";
   const auto* text = std::get_if<std::string>(&cell);
@@ -64,10 +52,12 @@ Holds holds_for(double figure, Is is, double with, bool least) {
   return Holds::not_known;
 }
 
-bool is_known(const Column& column, const Cell& cell) {
-  if (column.kind == CellKind::amounts) return amount_of(cell) != nullptr;
+bool is_empty(const Cell& cell) {
   const auto* text = std::get_if<std::string>(&cell);
-  return !std::holds_alternative<std::monostate>(cell) && !(text && text->empty());
+  return std::holds_alternative<std::monostate>(cell) || (text && text->empty());
+}
+bool is_known(const Column& column, const Cell& cell) {
+  return column.kind == CellKind::amounts ? amount_of(cell) != nullptr : !is_empty(cell);
 }
 
 int order_of_numbers(double a, double b) { return a < b ? -1 : a > b ? 1 : 0; }
@@ -103,6 +93,31 @@ std::optional<Amount> amount_named(std::string_view text) {
 
 using Value = decltype(Condition::value);
 
+constexpr std::string_view flag_words[] = {"false", "true"};
+
+/// The words that such a column holds; none where it may hold any.
+std::span<const std::string_view> words_of(const Column& column) {
+  return column.kind == CellKind::flag ? flag_words : column.words;
+}
+
+bool alike(std::string_view a, std::string_view b) {
+  const auto small = [](char c) { return c >= 'A' && c <= 'Z' ? char(c - 'A' + 'a') : c; };
+  return std::equal(a.begin(), a.end(), b.begin(), b.end(),
+                    [&](char x, char y) { return small(x) == small(y); });
+}
+
+/// A word of the column as it stands there; any text where it may hold any.
+std::variant<Value, ParseProblem> word_meant(const Column& column, std::string_view text) {
+  const auto words = words_of(column);
+  if (words.empty() || (text.empty() && column.empty_is_none)) return Value(std::string(text));
+  for (const std::string_view word : words)
+    if (alike(word, text)) return Value(std::string(word));
+  const std::vector<std::string_view> all(words.begin(), words.end());
+  const std::string near = did_you_mean(text, all);
+  return ParseProblem{quoted(column.key) + " is never " + quoted(text),
+                      (near.empty() ? "" : near + " ") + "it is one of " + listed(all), 1};
+}
+
 /// What a column of this kind is compared with.
 std::variant<Value, ParseProblem> value_of(const Column& column, Is is, std::string_view text) {
   switch (column.kind) {
@@ -124,10 +139,22 @@ std::variant<Value, ParseProblem> value_of(const Column& column, Is is, std::str
   if (is == Is::more || is == Is::less)
     return ParseProblem{quoted(column.key) + " holds texts: they are equal or not",
                         "use = or != with it", 1};
-  return Value(std::string(text));
+  return word_meant(column, text);
 }
 
 }  // namespace
+
+std::variant<std::size_t, ParseProblem> column_named(std::span<const Column> columns,
+                                                     std::string_view key) {
+  std::vector<std::string_view> keys;
+  for (const Column& column : columns) {
+    if (column.key == key) return keys.size();
+    keys.push_back(column.key);
+  }
+  const std::string hint = did_you_mean(key, keys);
+  return ParseProblem{quoted(key) + " is no column",
+                      hint.empty() ? "the columns are " + listed(keys) : hint, 1};
+}
 
 std::variant<Condition, ParseProblem>
 condition_of(std::span<const Column> columns, std::string_view text, std::string_view for_example) {
@@ -151,12 +178,20 @@ condition_of(std::span<const Column> columns, std::string_view text, std::string
 }
 
 std::variant<Order, ParseProblem> order_of(std::span<const Column> columns, std::string_view text) {
+  constexpr std::string_view best = "best:";
   Order order;
-  const bool falling = text.starts_with('-');
-  if (falling) order.way = Order::Way::falling;
-  const auto found = column_named(columns, falling ? text.substr(1) : text);
+  if (text.starts_with('-')) order.way = Order::Way::falling;
+  else if (text.starts_with(best)) order.way = Order::Way::best_first;
+  if (order.way != Order::Way::rising)
+    text.remove_prefix(order.way == Order::Way::falling ? 1 : best.size());
+  const auto found = column_named(columns, text);
   if (const auto* problem = std::get_if<ParseProblem>(&found)) return *problem;
   order.column = std::get<std::size_t>(found);
+  if (order.way == Order::Way::best_first && columns[order.column].better == Better::neither)
+    return ParseProblem{"of " + quoted(text) + " none is the better",
+                        "say " + quoted(text) + " for rising, " + quoted("-" + std::string(text)) +
+                            " for falling",
+                        1};
   return order;
 }
 
@@ -164,8 +199,10 @@ Holds holds(const Condition& c, std::span<const Column> columns, const void* row
   const Column& column = columns[c.column];
   const Cell cell = column.cell(row);
   const bool least = column.at_least && column.at_least(row);
-  if (const auto* text = std::get_if<std::string>(&c.value))
-    return held((text_of(cell) == *text) == (c.is == Is::equal));
+  if (const auto* text = std::get_if<std::string>(&c.value)) {
+    const bool lacks = is_empty(cell) && !column.empty_is_none && !text->empty();
+    return lacks ? Holds::not_known : held((text_of(cell) == *text) == (c.is == Is::equal));
+  }
   if (const auto* with = std::get_if<Amount>(&c.value)) {
     const Amount* amount = amount_of(cell);
     if (!amount || amount->of != with->of) return Holds::not_known;

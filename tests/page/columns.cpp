@@ -28,6 +28,7 @@ struct Part {
   std::optional<bool> tested;
   std::optional<std::string> maker;
   bool mass_is_least = false;
+  std::string remark;
 };
 
 constexpr std::string_view grades[] = {"good", "fair", "bad"};
@@ -46,7 +47,8 @@ Columns<Part> columns() {
           {"years", "years", &Part::years},
           {"tested", "tested", &Part::tested},
           {"maker", "maker", &Part::maker},
-          {"twice_kg", "two of them", "kg", [](const Part& p) { return 2.0 * p.mass; }}};
+          {"twice_kg", "two of them", "kg", [](const Part& p) { return 2.0 * p.mass; }},
+          ColumnOf<Part>("remark", "remark", &Part::remark).empty_is_none()};
 }
 
 std::vector<Part> parts() {
@@ -62,7 +64,8 @@ std::vector<Part> parts() {
             3,
             true,
             "one",
-            false};
+            false,
+            ""};
   all[1].name = "van";
   all[1].mass = 9.0 * kilogram;
   all[1].number = 7;
@@ -92,10 +95,10 @@ std::string first_by(const std::string& by, bool best = false) {
 }  // namespace
 
 TEST_CASE("what a column holds is known from its getter") {
-  const std::vector<CellKind> kinds{CellKind::text,    CellKind::quantity, CellKind::number,
-                                    CellKind::share,   CellKind::flag,     CellKind::text,
-                                    CellKind::amounts, CellKind::quantity, CellKind::number,
-                                    CellKind::flag,    CellKind::text,     CellKind::quantity};
+  const std::vector<CellKind> kinds{
+      CellKind::text, CellKind::quantity, CellKind::number,   CellKind::share,  CellKind::flag,
+      CellKind::text, CellKind::amounts,  CellKind::quantity, CellKind::number, CellKind::flag,
+      CellKind::text, CellKind::quantity, CellKind::text};
   const Columns<Part> all = columns();
   REQUIRE(all.erased().size() == kinds.size());
   for (std::size_t i = 0; i < kinds.size(); ++i) {
@@ -107,10 +110,11 @@ TEST_CASE("what a column holds is known from its getter") {
 }
 
 TEST_CASE("a column of each kind stands in JSON, CSV and the table for people") {
-  CHECK(page::csv(columns(), parts()) ==
-        "name,mass_kg,number,share,fused,grade,price,copper_kg,years,tested,maker,twice_kg\r\n"
-        "battery,12.5,2,0.25,true,bad,400 EUR,1.5,3,true,one,25\r\n"
-        "van,9,7,0,false,fair,,,,,,18\r\n");
+  CHECK(
+      page::csv(columns(), parts()) ==
+      "name,mass_kg,number,share,fused,grade,price,copper_kg,years,tested,maker,twice_kg,remark\r\n"
+      "battery,12.5,2,0.25,true,bad,400 EUR,1.5,3,true,one,25,\r\n"
+      "van,9,7,0,false,fair,,,,,,18,\r\n");
   const auto json = page::row_json(columns(), parts()[0]);
   CHECK(json.size() == columns().erased().size());
   CHECK(json["mass_kg"] == page::Json(12.5));
@@ -122,8 +126,8 @@ TEST_CASE("a column of each kind stands in JSON, CSV and the table for people") 
   CHECK(page::row_json(columns(), parts()[1])["copper_kg"] == page::Json());
   const auto table = page::table_of("Parts", columns(), parts());
   CHECK(table.heads[1] == "mass, kg");
-  CHECK(table.rows[0] == std::vector<std::string>{"battery", "12.5", "2", "25 %", "", "bad",
-                                                  "400 EUR", "1.5", "3", "", "one", "25"});
+  CHECK(table.rows[0] == std::vector<std::string>{"battery", "12.5", "2", "25 %", "yes", "bad",
+                                                  "400 EUR", "1.5", "3", "yes", "one", "25", ""});
   CHECK(table.rows[1][7].empty());
 }
 
@@ -147,8 +151,12 @@ TEST_CASE("a condition can be put to a column of each kind") {
                                   "fused=false", "price>500 EUR", "years=4"})
     CHECK(ask(not_holding, battery) == Holds::no);
   for (const char* not_known :
-       {"copper_kg>1", "years<9", "price<500 EUR", "mass_kg<10 kg"})  // its mass is at least 9 kg
+       {"copper_kg>1", "years<9", "price<500 EUR", "mass_kg<10 kg",  // its mass is at least 9 kg
+        "tested=true", "tested!=true", "maker=one", "maker!=one"})
     CHECK(ask(not_known, van) == Holds::not_known);
+  CHECK(ask("maker=", van) == Holds::yes);        // asked for that it states none
+  CHECK(ask("remark=dented", van) == Holds::no);  // there an empty text says that there is none
+  CHECK(ask("remark!=dented", van) == Holds::yes);
   CHECK(std::holds_alternative<ParseProblem>(
       page::condition_of(columns().erased(), "number>many", "")));
 }
@@ -164,6 +172,33 @@ TEST_CASE("rows are ordered by a column of each kind; what is not known stands l
   CHECK(first_by("twice_kg") == "van");
   for (const char* key : {"price", "copper_kg", "years", "tested", "maker"})
     for (const char* sign : {"", "-"}) CHECK(first_by(sign + std::string(key)) == "battery");
+}
+
+TEST_CASE("a word that a column never holds is refused with those that it does") {
+  const auto problem = [](const char* condition) {
+    const auto parsed = page::condition_of(columns().erased(), condition, "");
+    REQUIRE(std::holds_alternative<ParseProblem>(parsed));
+    return std::get<ParseProblem>(parsed).message + "; " + std::get<ParseProblem>(parsed).hint;
+  };
+  CHECK(problem("grade=goood") ==
+        "\"grade\" is never \"goood\"; did you mean \"good\"? it is one of good, fair, bad");
+  CHECK(problem("grade!=excellent").find("it is one of good, fair, bad") != std::string::npos);
+  CHECK(problem("grade=").find("is never \"\"") != std::string::npos);
+  CHECK(problem("fused=yes").find("it is one of false, true") != std::string::npos);
+  CHECK(problem("tested!=1").find("is never \"1\"") != std::string::npos);
+  CHECK(ask("grade=BAD", parts()[0]) == Holds::yes);  // letters may be large
+  CHECK(ask("fused=True", parts()[0]) == Holds::yes);
+  CHECK(ask("maker=anyone at all", parts()[0]) == Holds::no);  // it may hold any text
+}
+
+TEST_CASE("the better first is spelled out, where one of two is the better") {
+  CHECK(first_by("best:mass_kg") == "van");  // the lighter
+  CHECK(first_by("best:number") == "van");   // the more
+  const auto neither = page::order_of(columns().erased(), "best:name");
+  REQUIRE(std::holds_alternative<ParseProblem>(neither));
+  CHECK(std::get<ParseProblem>(neither).message.find("none is the better") != std::string::npos);
+  CHECK(std::holds_alternative<ParseProblem>(page::order_of(columns().erased(), "best:mass")));
+  CHECK(std::holds_alternative<ParseProblem>(page::order_of(columns().erased(), "best")));
 }
 
 TEST_CASE("a column knows which of two figures is the better") {

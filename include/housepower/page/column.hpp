@@ -44,7 +44,8 @@ struct Column {
   CellKind kind = CellKind::text;
   bool may_lack = false;  // a row need not have it
   Better better = Better::neither;
-  unsigned shown_in = 0;  // a bit for each of the tables for people it stands in
+  unsigned shown_in = 0;       // a bit for each of the tables for people it stands in
+  bool empty_is_none = false;  // an empty text says that there is none, not that it is not known
   std::span<const std::string_view> words{};  // that it holds, rising: not by their letters
   std::string_view told_title{};              // where `told` stands in a table for people
   std::function<Cell(const void* row)> cell{};
@@ -116,6 +117,8 @@ public:
   ColumnOf&& words(std::span<const std::string_view> rising) && {
     return std::move(set(column_.words, rising));
   }
+  /// An empty text is an answer: there is none.
+  ColumnOf&& empty_is_none() && { return std::move(set(column_.empty_is_none, true)); }
   /// Of a row whose figure is the least that it can be.
   template <class Is> ColumnOf&& at_least(Is is) && {
     column_.at_least = [is = detail::plain_getter(is)](const void* row) -> bool {
@@ -154,6 +157,12 @@ public:
     for (const Column& column : all_)
       if (column.shown_in & tables) shown.all_.push_back(column);
     return shown;
+  }
+  /// The one at that place.
+  [[nodiscard]] Columns at(std::size_t place) const {
+    Columns one{};
+    one.all_.push_back(all_[place]);
+    return one;
   }
   Columns& operator+=(const Columns& more) {
     all_.insert(all_.end(), more.all_.begin(), more.all_.end());

@@ -21,19 +21,24 @@ struct Condition {
   Is is = Is::equal;
   std::variant<std::string, double, Amounts::Amount> value;  // a number in the column's unit
 };
-/// `-autonomy_d`: the largest first. What a column does not know stands last.
+/// `-autonomy_d`: the largest first; `best:mass_kg`: the one that one would rather have first. What a
+/// column does not know stands last.
 struct Order {
   enum class Way { rising, falling, best_first };  // rising where a column has no better
   std::size_t column = 0;
   Way way = Way::rising;
 };
-/// `for_example` helps where the text is no condition at all.
+/// `for_example` helps where the text is no condition at all. A word that the column never holds is
+/// refused with those that it does; letters may be large or small.
 [[nodiscard]] std::variant<Condition, ParseProblem>
 condition_of(std::span<const Column>, std::string_view, std::string_view for_example);
 [[nodiscard]] std::variant<Order, ParseProblem> order_of(std::span<const Column>, std::string_view);
+/// Where a column of that key stands.
+[[nodiscard]] std::variant<std::size_t, ParseProblem> column_named(std::span<const Column>,
+                                                                   std::string_view key);
 
-/// Whether it holds for a row; not known where the row lacks the figure, or states only the least
-/// that it can be.
+/// Whether it holds for a row; not known where the row lacks the figure or the text, or states only
+/// the least that it can be.
 enum class Holds { no, not_known, yes };
 [[nodiscard]] Holds holds(const Condition&, std::span<const Column>, const void* row);
 template <class Row>
