@@ -15,6 +15,29 @@ std::string file_naming(const Place& named, const std::string& design) {
 
 namespace {
 
+/// Beside the file that names it; what was typed as `option`, from where one is.
+std::optional<std::string> path_named(const Node& design, std::string_view key,
+                                      std::string_view option, const std::string& file) {
+  const Node* named = design.at(key);
+  const auto* name = named ? std::get_if<std::string>(&named->value) : nullptr;
+  if (!name) return std::nullopt;
+  const auto folder = named->place.file == option
+                          ? std::filesystem::path()
+                          : std::filesystem::path(file_naming(named->place, file)).parent_path();
+  return (folder / *name).string();
+}
+
+}  // namespace
+
+std::optional<std::string> weather_named(const Node& design, const std::string& file) {
+  return path_named(design, "place/weather", "--weather", file);
+}
+std::optional<std::string> catalogue_named(const Node& design, const std::string& file) {
+  return path_named(design, "sizing/catalogue", "", file);
+}
+
+namespace {
+
 /// The parts of a file beside the design, or of one that was typed.
 std::vector<design::Part> parts_from(const std::string& path, const Place& named,
                                      const FileReader& read, Diagnostics& diagnostics) {

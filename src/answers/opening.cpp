@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "housepower/answers/opening.hpp"
 
-#include <filesystem>
 #include <utility>
 
 #include "asked.hpp"
@@ -16,15 +15,14 @@ namespace {
 /// Reads the weather file that a design names into the tables.
 bool add_weather(const Node& design, const std::string& file, const FileReader& read,
                  std::shared_ptr<const tables::Tables>& tables, Diagnostics& diagnostics) {
+  const auto beside = weather_named(design, file);
+  if (!beside) return true;
+  const std::string& path = *beside;
   const Node* named = design.at("place/weather");
-  const auto* name = named ? std::get_if<std::string>(&named->value) : nullptr;
-  if (!name) return true;
-  const bool typed = named->place.file == "--weather";
-  const auto folder = typed ? std::filesystem::path()
-                            : std::filesystem::path(file_naming(named->place, file)).parent_path();
-  const std::string path = (folder / *name).string();
+  const auto* name = std::get_if<std::string>(&named->value);
   const auto text = read(path);
   if (!text) {
+    const bool typed = named->place.file == "--weather";
     diagnostics.error(named->place, std::string(unreadable),
                       "the weather file \"" + path + "\" cannot be read",
                       (text.why().empty() ? "" : text.why() + "; ") +

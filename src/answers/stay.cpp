@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "housepower/checks/delivered.hpp"
+#include "housepower/design/elsewhere.hpp"
 #include "housepower/energy/months.hpp"
 #include "housepower/units/phrases.hpp"
 
@@ -36,11 +37,7 @@ std::vector<PlaceStay> all_places(const GivenDesign& given, const StayAsked& ask
   std::vector<PlaceStay> list;
   for (const auto& town : given.tables.towns) {
     auto document = given.document;
-    if (!document.location) document.location.emplace();
-    auto& place = *document.location;
-    place.name = town.name;
-    place.weather.reset();
-    place.latitude.reset(), place.longitude.reset(), place.height.reset();
+    design::put_at(document, town);
     Diagnostics problems;
     const auto d = design::resolve(document, given.tables, Defaults::ordinary, problems);
     if (!d) continue;

@@ -157,8 +157,13 @@ private:
     const auto changed = as_found(document_, way);
     const auto found = design::resolve(changed, *design_->tables, Defaults::ordinary, none);
     if (!found) throw std::logic_error("a design with one item more does not resolve");
-    const auto no_outlook = [](const energy::DeliveredList&) { return energy::Outlook{}; };
-    const Checked again = check(changed, *found, no_outlook, Workings::left_out);
+    const Engines without_hours{
+        [](const design::Design& d) { return energy::assess(d); },
+        [](const design::Design& d, std::span<const wiring::LoadCase> cases, Defaults) {
+          return wiring::assess(d, cases);
+        },
+        [](const design::Design&, const energy::DeliveredList&) { return energy::Outlook{}; }};
+    const Checked again = check(changed, *found, without_hours, Workings::left_out);
     std::vector<Finding> worse;
     for (const Finding& f : again.findings)
       for (const Rule* rule : {&drop, &appliance_undervoltage, &voltage_collapse})

@@ -169,20 +169,32 @@ const Node* node_at(std::string_view path, const Members& members, const Node& d
   return found->second->at(end == path.npos ? std::string_view{} : path.substr(end + 1));
 }
 
+/// The engines as they are.
+const Engines& whole() {
+  static const Engines all{[](const design::Design& d) { return energy::assess(d); },
+                           [](const design::Design& d, std::span<const wiring::LoadCase> cases,
+                              Defaults) { return wiring::assess(d, cases); },
+                           [](const design::Design& d, const energy::DeliveredList& charging) {
+                             return energy::outlook(d, charging);
+                           }};
+  return all;
+}
+
 /// What the rules that found something say of a kinder design; the others have nothing to soften. The
 /// simulation is asked again only where it found something.
 std::vector<Finding> asked_again(const std::vector<const Rule*>& found,
-                                 const design::Design& kinder, const energy::Outlook& outlook) {
+                                 const design::Design& kinder, const energy::Outlook& outlook,
+                                 const Engines& engines) {
   const bool of_bank = std::any_of(found.begin(), found.end(),
                                    [](const Rule* r) { return r->needs == Needs::bank; });
-  const auto energy = energy::assess(kinder);
+  const auto energy = engines.energy(kinder);
   const auto cases = load_cases(kinder, energy);
-  const auto wiring =
-      of_bank ? wiring::assess(kinder, cases) : wiring::assess_network(kinder, cases);
+  const auto wiring = of_bank ? engines.wiring(kinder, cases, Defaults::kindest)
+                              : wiring::assess_network(kinder, cases);
   const bool of_hours = std::any_of(found.begin(), found.end(),
                                     [](const Rule* r) { return r->needs == Needs::hours; });
   const energy::Outlook again =
-      of_hours ? energy::outlook(kinder, delivered(kinder, wiring)) : energy::Outlook();
+      of_hours ? engines.outlook(kinder, delivered(kinder, wiring)) : energy::Outlook();
   const Evidence evidence{kinder, energy, wiring, of_hours ? again : outlook, Workings::left_out};
   std::vector<std::vector<Finding>> lists;
   for (const Rule* rule : found) lists.push_back(rule->check(*rule, evidence));
@@ -202,13 +214,14 @@ bool is_clean(const Checked& checked) {
 }
 
 void soften(Checked& checked, const design::Document& document, const design::Design& ordinary,
-            const design::Design& kindest, Unsaid unsaid) {
+            const design::Design& kindest, const Engines& engines, Unsaid unsaid) {
   const auto found = rules_where([&](const Rule* rule) {
     return std::any_of(checked.findings.begin(), checked.findings.end(), [&](const Finding& f) {
       return f.rule == rule->name && f.verdict >= Verdict::caution;
     });
   });
-  auto softened = softened_by(checked.findings, asked_again(found, kindest, checked.outlook));
+  auto softened =
+      softened_by(checked.findings, asked_again(found, kindest, checked.outlook, engines));
   const auto supplied = supplied_otherwise(ordinary, kindest);
   for (Softened& one : softened) one.values = supplied_for(*one.finding, supplied, checked.wiring);
   if (unsaid == Unsaid::ranked) {
@@ -217,7 +230,7 @@ void soften(Checked& checked, const design::Document& document, const design::De
                          [&](const Softened& one) { return one.finding->rule == rule->name; });
     });
     keep_what_moves(softened, document, ordinary, [&](const design::Design& kinder) {
-      return asked_again(rests, kinder, checked.outlook);
+      return asked_again(rests, kinder, checked.outlook, whole());
     });
   }
   for (const Softened& one : softened) tell_what_it_rests_on(one);
@@ -251,12 +264,12 @@ std::vector<Finding> evaluate(const Evidence& evidence) {
 }
 
 Checked check(const design::Document& document, const design::Design& design,
-              const OutlookOf& outlook_of, Workings workings, Unsaid unsaid) {
+              const Engines& engines, Workings workings, Unsaid unsaid) {
   Checked checked;
-  checked.energy = energy::assess(design);
-  checked.wiring = wiring::assess(design, load_cases(design, checked.energy));
+  checked.energy = engines.energy(design);
+  checked.wiring = engines.wiring(design, load_cases(design, checked.energy), Defaults::ordinary);
   checked.charging = delivered(design, checked.wiring);
-  checked.outlook = outlook_of(checked.charging);
+  checked.outlook = engines.outlook(design, checked.charging);
   checked.findings = evaluate({design, checked.energy, checked.wiring, checked.outlook, workings});
   for (const Rule* rule : all_rules)
     if (rule->silent)
@@ -267,7 +280,7 @@ Checked check(const design::Document& document, const design::Design& design,
     const auto kindest = design::resolve(document, *design->tables, Defaults::kindest, again);
     if (!kindest)
       throw std::logic_error("a design resolved with ordinary defaults but not with the kindest");
-    soften(checked, document, design, *kindest, unsaid);
+    soften(checked, document, design, *kindest, engines, unsaid);
   }
   checked.verdicts = worst(checked.findings);
   return checked;
@@ -275,10 +288,7 @@ Checked check(const design::Document& document, const design::Design& design,
 
 Checked check(const design::Document& document, const design::Design& design, Workings workings,
               Unsaid unsaid) {
-  const auto whole = [&](const energy::DeliveredList& charging) {
-    return energy::outlook(design, charging);
-  };
-  return check(document, design, whole, workings, unsaid);
+  return check(document, design, whole(), workings, unsaid);
 }
 
 void locate(std::vector<Finding>& findings, const Node& document) {

@@ -58,6 +58,9 @@ struct NameOptions {
   std::optional<std::string> tables;
 };
 
+/// Every table of a folder and of those in it; nothing, and told, where it cannot be read.
+[[nodiscard]] std::optional<std::vector<answers::TableText>>
+texts_in(World&, const std::string& folder, Diagnostics&);
 /// The tables that --tables asks for, unread; null, and told, where the folder cannot be read.
 [[nodiscard]] std::unique_ptr<answers::Shelf>
 shelf_for(World&, const std::optional<std::string>& folder, Diagnostics&);

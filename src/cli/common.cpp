@@ -77,9 +77,6 @@ std::optional<std::vector<std::string>> toml_files_in(const std::string& folder,
   return names;
 }
 
-namespace {
-
-/// Every table of a folder and of those in it.
 std::optional<std::vector<answers::TableText>> texts_in(World& world, const std::string& folder,
                                                         Diagnostics& diagnostics) {
   const auto names = toml_files_in(folder, diagnostics);
@@ -95,8 +92,6 @@ std::optional<std::vector<answers::TableText>> texts_in(World& world, const std:
   }
   return texts;
 }
-
-}  // namespace
 
 std::unique_ptr<answers::Shelf> shelf_for(World& world, const std::optional<std::string>& folder,
                                           Diagnostics& diagnostics) {
@@ -116,11 +111,7 @@ namespace {
 
 /// Only `size` reads it, but no other answer may cost the design its catalogue either.
 void keep_catalogue(const Node& design, const std::string& file, Files& files) {
-  const Node* named = design.at("sizing/catalogue");
-  const auto* name = named ? std::get_if<std::string>(&named->value) : nullptr;
-  if (!name) return;
-  const auto folder = std::filesystem::path(file_naming(named->place, file)).parent_path();
-  files.keep((folder / *name).string());
+  if (const auto path = answers::catalogue_named(design, file)) files.keep(*path);
 }
 
 }  // namespace

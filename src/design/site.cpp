@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "housepower/design/elsewhere.hpp"
 #include "housepower/reading/text.hpp"
 #include "resolving.hpp"
 
@@ -53,17 +54,10 @@ const tables::Town* town_beginning(const tables::Tables& tables, const std::stri
   return found;
 }
 
-/// A town by its name or title in any letters, with its country or without, or by the beginning of
-/// it: "Alice Springs", "HOBART", "Paris (Orly)", "Paris, France", "málaga", "launc".
-const tables::Town* town_named(const tables::Tables& tables, std::string_view written) {
-  if (const auto* exact = tables.town(written)) return exact;
-  const std::string name = as_a_name(written);
-  for (const auto& town : tables.towns) {
-    const std::string title = as_a_name(town.title), country = "," + as_a_name(town.country);
-    for (const auto& known : {town.name, title, town.name + country, title + country})
-      if (known == name) return &town;
-  }
-  return town_beginning(tables, name);
+/// A van meets a colder night than the record of one station.
+std::optional<Temperature> record_low_of(const tables::Town& town) {
+  if (!town.record_low) return std::nullopt;
+  return Temperature::from_value(town.record_low->value() - 3.0);
 }
 
 void resolve_inspected(Resolving& r) {
@@ -163,9 +157,7 @@ void resolve_place(Resolving& r) {
   if (location.name) resolve_town(r, *location.name);
   resolve_month(r, *location.month);
   if (location.record_low) site.record_low = location.record_low;
-  else if (site.town &&
-           site.town->record_low)  // a van meets a colder night than the record of one station
-    site.record_low = Temperature::from_value(site.town->record_low->value() - 3.0);
+  else if (site.town) site.record_low = record_low_of(*site.town);
 }
 
 void resolve_promise(Resolving& r) {
@@ -186,6 +178,39 @@ void resolve_promise(Resolving& r) {
 }
 
 }  // namespace
+
+const tables::Town* town_named(const tables::Tables& tables, std::string_view written) {
+  if (const auto* exact = tables.town(written)) return exact;
+  const std::string name = as_a_name(written);
+  for (const auto& town : tables.towns) {
+    const std::string title = as_a_name(town.title), country = "," + as_a_name(town.country);
+    for (const auto& known : {town.name, title, town.name + country, title + country})
+      if (known == name) return &town;
+  }
+  return town_beginning(tables, name);
+}
+
+std::string_view name_of_month(int number) { return months[std::size_t(number)]; }
+
+std::optional<std::string_view> name_of_month(std::string_view written) {
+  if (as_a_name(written) == "worst") return "worst";
+  const auto month = month_named(written);
+  return month ? std::optional(name_of_month(*month)) : std::nullopt;
+}
+
+void put_at(Document& document, const tables::Town& town) {
+  if (!document.location) document.location.emplace();
+  Location& place = *document.location;
+  place.name = town.name;
+  place.weather.reset();
+  place.latitude.reset(), place.longitude.reset(), place.height.reset();
+  const auto recorded = record_low_of(town);
+  if (place.record_low && recorded && *recorded < *place.record_low) place.record_low.reset();
+}
+
+void put_in(Document& document, std::string_view month) {
+  if (document.location) document.location->month = month;
+}
 
 void resolve_site(Resolving& r) {
   const Document& d = r.document;

@@ -193,7 +193,7 @@ std::size_t judged_of(const design::Design& design, const Assessment& a, const B
 }
 
 Assessment assess_months(const design::Design& design, int first, int last, const Habit& habit,
-                         bool hour_by_hour = true) {
+                         bool hour_by_hour = true, Skies* skies = nullptr) {
   Assessment a;
   a.habit = habit;
   a.has_bank = design->bank.has_value();
@@ -208,7 +208,7 @@ Assessment assess_months(const design::Design& design, int first, int last, cons
   std::optional<ByItself> bank;
   if (a.has_bank) {
     std::optional<Weather> weather;
-    if (hour_by_hour) weather = weather_of(design, years_for_autonomy, usual_seed);
+    if (hour_by_hour) weather = weather_of(design, years_for_autonomy, usual_seed, skies);
     bank.emplace(design, habit, weather ? &*weather : nullptr);
   }
   a.judged = judged_of(design, a, bank ? &*bank : nullptr);
@@ -227,9 +227,9 @@ Assessment assess_months(const design::Design& design, int first, int last, cons
 
 }  // namespace
 
-Assessment assess(const design::Design& design, const Habit& habit) {
+Assessment assess(const design::Design& design, const Habit& habit, Skies* skies) {
   const auto month = design->site.month;
-  return assess_months(design, month.value_or(0), month.value_or(11), habit);
+  return assess_months(design, month.value_or(0), month.value_or(11), habit, true, skies);
 }
 Assessment assess(const design::Design& design, int month, const Habit& habit) {
   return assess_months(design, month, month, habit);

@@ -36,6 +36,11 @@ StayAnswer lengths(const design::Design& design, const Surroundings& surrounding
   const Lasting travelled = a.travels ? of(1) : a.parked;
   a.met = travelled.met, a.first_percentile = travelled.first_percentile;
   a.sampling = travelled.sampling, a.doubt = travelled.doubt;
+  const auto& promised = design->promise.stay;
+  if (promised && *promised <= a.longest) {
+    a.promise = lasting(s, a.travels ? 1 : 0, *promised);
+    a.promise_parked = lasting(s, 0, *promised).value;
+  }
   return a;
 }
 

@@ -4,6 +4,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <memory>
+#include <utility>
 
 #include "housepower/energy/months.hpp"
 
@@ -49,32 +51,66 @@ int hottest_month(const design::Design& design) {
   return int(std::max_element(high.begin(), high.end()) - high.begin());
 }
 
-std::optional<StayAnswer> stay_that_counts(const design::Design& design,
-                                           const DeliveredList& delivered, int longest_days) {
-  if (!design->bank || !design->site.town) return std::nullopt;
-  const auto weather = weather_of(design, years_for_promise, usual_seed);
-  if (!weather) return std::nullopt;
-  const Surroundings surroundings(design, *weather, {}, delivered);
-  const auto& promised = design->promise.stay;
-  StayQuestion q;
-  q.longest_days = std::max(1, promised ? whole_days(*promised) : longest_days);
-  q.until_empty = true;
-  q.month = design->site.month ? *design->site.month : 0;
-  if (!design->site.month) {
-    const auto coarse = weather_of(design, 20, usual_seed);
-    StayQuestion few = q;
-    few.every = 5;
-    q.month =
-        hardest_month(design, Surroundings(design, *coarse, {}, delivered), few, surroundings, q);
-  }
-  q.longest_days = std::max(q.longest_days, longest_days);
-  return stay(design, surroundings, q);
+namespace {
+
+/// The question of the stay that counts, in weather of so many years.
+struct ThatCounts {
+  Weather weather;
+  Surroundings surroundings;
+  StayQuestion question;
+  ThatCounts(const design::Design& design, const DeliveredList& delivered, Weather of_years)
+      : weather(std::move(of_years)), surroundings(design, weather, {}, delivered) {}
+};
+
+/// The month on which the promise rests, or else the hardest one.
+int month_that_counts(const design::Design& design, const DeliveredList& delivered,
+                      const ThatCounts& all, int years, Skies* skies) {
+  if (design->site.month) return *design->site.month;
+  const auto coarse = weather_of(design, std::min(years, 20), usual_seed, skies);
+  StayQuestion few = all.question;
+  few.every = 5;
+  return hardest_month(design, Surroundings(design, *coarse, {}, delivered), few, all.surroundings,
+                       all.question);
 }
 
-Outlook outlook_of_cells(const design::Design& design, const DeliveredList& delivered) {
+/// Nothing without a bank or a place.
+std::unique_ptr<ThatCounts> that_counts(const design::Design& design,
+                                        const DeliveredList& delivered, int longest_days, int years,
+                                        Skies* skies) {
+  if (!design->bank || !design->site.town) return nullptr;
+  auto weather = weather_of(design, years, usual_seed, skies);
+  if (!weather) return nullptr;
+  auto all = std::make_unique<ThatCounts>(design, delivered, *std::move(weather));
+  const auto& promised = design->promise.stay;
+  StayQuestion& q = all->question;
+  q.longest_days = std::max(1, promised ? whole_days(*promised) : longest_days);
+  q.until_empty = true;
+  q.month = month_that_counts(design, delivered, *all, years, skies);
+  q.longest_days = std::max(q.longest_days, longest_days);
+  return all;
+}
+
+}  // namespace
+
+std::optional<StayAnswer> stay_that_counts(const design::Design& design,
+                                           const DeliveredList& delivered, int longest_days) {
+  const auto asked = that_counts(design, delivered, longest_days, years_for_promise, nullptr);
+  return asked ? stay(design, asked->surroundings, asked->question) : std::nullopt;
+}
+
+std::optional<StayAnswer> lengths_that_count(const design::Design& design,
+                                             const DeliveredList& delivered, int longest_days,
+                                             int years, Skies* skies) {
+  const auto asked = that_counts(design, delivered, longest_days, years, skies);
+  if (!asked) return std::nullopt;
+  return lengths(design, asked->surroundings, asked->question);
+}
+
+Outlook outlook_of_cells(const design::Design& design, const DeliveredList& delivered,
+                         Skies* skies) {
   Outlook o;
   if (!design->bank || !design->site.town) return o;
-  const auto weather = weather_of(design, years_for_cells, usual_seed);
+  const auto weather = weather_of(design, years_for_cells, usual_seed, skies);
   if (!weather) return o;
   const Surroundings surroundings(design, *weather, {}, delivered);
   o.coldest_month = cells_in(design, surroundings, coldest_month(design));

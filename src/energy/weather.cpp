@@ -224,4 +224,16 @@ std::optional<Weather> weather_of(const design::Design& design, int years, std::
   return Weather(*site.town, chains, years, seed);
 }
 
+std::optional<Weather> Skies::of(const design::Design& design, int years, std::uint64_t seed) {
+  const std::pair key(years, seed);
+  const auto found = made_.find(key);
+  return found != made_.end() ? found->second
+                              : made_.emplace(key, weather_of(design, years, seed)).first->second;
+}
+
+std::optional<Weather> weather_of(const design::Design& design, int years, std::uint64_t seed,
+                                  Skies* skies) {
+  return skies ? skies->of(design, years, seed) : weather_of(design, years, seed);
+}
+
 }  // namespace housepower::energy

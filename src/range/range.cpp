@@ -6,6 +6,7 @@
 #include <stdexcept>
 
 #include "housepower/units/phrases.hpp"
+#include "housepower/wiring/reserve.hpp"
 
 namespace housepower::range {
 namespace {
@@ -16,20 +17,13 @@ using checks::Verdict;
 using design::Design;
 
 energy::Outlook outlook_for(const Design& design, const energy::DeliveredList& delivered,
-                            Simulate simulate) {
-  if (simulate == Simulate::none) return {};
-  energy::Outlook outlook = energy::outlook_of_cells(design, delivered);
-  if (simulate == Simulate::all || design->promise.stay)
-    outlook.promised = energy::stay_that_counts(design, delivered, longest_stay_days);
+                            const RowStays& stays, energy::Skies& skies) {
+  if (stays.simulate == Simulate::none) return {};
+  energy::Outlook outlook = energy::outlook_of_cells(design, delivered, &skies);
+  if (stays.simulate == Simulate::all || design->promise.stay)
+    outlook.promised =
+        energy::lengths_that_count(design, delivered, longest_stay_days, stays.years, &skies);
   return outlook;
-}
-
-/// As `check` does it, without workings.
-Checked checked_design(const design::Document& document, const Design& design, Simulate simulate) {
-  const auto wanted = [&](const energy::DeliveredList& delivered) {
-    return outlook_for(design, delivered, simulate);
-  };
-  return checks::check(document, design, wanted, checks::Workings::left_out);
 }
 
 /// The first, for they are sorted: by verdict, what is of safety before the rest.
@@ -48,6 +42,8 @@ void fill_energy(const Design& design, const Checked& c, RangeRow& row) {
   row.winter = use.winter, row.spring = use.spring;
   row.daily = use.all;
   row.autonomy = c.energy.autonomy;
+  if (row.autonomy)
+    row.autonomy_outlasts = c.energy.without_charging && c.energy.without_charging->outlasts;
   row.chance = design->promise.chance;
   if (const auto& stay = c.outlook.promised) {
     const energy::ToldStay told = energy::told(*stay);
@@ -57,6 +53,7 @@ void fill_energy(const Design& design, const Checked& c, RangeRow& row) {
     row.headline = told.travelled.length;
     row.nights = told.travelled.nights;
     row.first_percentile = stay->first_percentile;
+    row.first_percentile_outlasts = stay->first_percentile >= stay->longest;
     row.outlasts = told.travelled.or_more;
     row.parked_outlasts = told.parked.or_more;
     row.stay_month = energy::month_name(stay->month);
@@ -136,8 +133,32 @@ Price price_of(const Design& design) {
   return price;
 }
 
-RangeRow range_row(const design::Document& document, const Design& design, Simulate simulate) {
-  const Checked c = checked_design(document, design, simulate);
+std::span<const std::string_view> range_verdicts() {
+  static const std::array words{word_of(Verdict::pass), word_of(Verdict::caution),
+                                word_of(Verdict::fail), not_read};
+  return words;
+}
+
+RangeRow range_row(const design::Document& document, const Design& design, const RowStays& stays) {
+  return RowsAtPlace(stays).row(document, design);
+}
+
+wiring::Assessment RowsAtPlace::wired(const Design& design, std::span<const wiring::LoadCase> cases,
+                                      Defaults defaults) {
+  auto& known = wired_[defaults == Defaults::ordinary ? 0 : 1];
+  if (known) known->reserves = wiring::inverter_reserves(design, *known);
+  else known = wiring::assess(design, cases);
+  return *known;
+}
+
+RangeRow RowsAtPlace::row(const design::Document& document, const Design& design) {
+  const checks::Engines engines{[&](const Design& d) { return energy::assess(d, {}, &skies_); },
+                                [&](const Design& d, std::span<const wiring::LoadCase> cases,
+                                    Defaults defaults) { return wired(d, cases, defaults); },
+                                [&](const Design& d, const energy::DeliveredList& delivered) {
+                                  return outlook_for(d, delivered, stays_, skies_);
+                                }};
+  const Checked c = checks::check(document, design, engines, checks::Workings::left_out);
   RangeRow row;
   row.name = design->name;
   row.file = design->file;

@@ -2,6 +2,7 @@
 #include "finding_rows.hpp"
 
 #include <algorithm>
+#include <array>
 #include <map>
 #include <tuple>
 
@@ -17,14 +18,19 @@ template <auto Member> std::optional<double> in_its_unit(const Finding& f) {
   return f.*Member ? std::optional(in_unit(*(f.*Member), unit_of(f))) : std::nullopt;
 }
 bool compared(const Finding& f) { return f.measured && f.limit; }
-constexpr std::string_view verdict_words[] = {"pass", "not-checked", "caution", "fail"};
+/// Rising, as the verdicts do.
+std::span<const std::string_view> verdict_words() {
+  static const std::array words{word_of(Verdict::pass), word_of(Verdict::not_checked),
+                                word_of(Verdict::caution), word_of(Verdict::fail)};
+  return words;
+}
 
 }  // namespace
 
 const Columns<Finding>& finding_columns() {
   static const Columns<Finding> columns{
       ColumnOf<Finding>("verdict", "verdict", [](const Finding& f) { return word_of(f.verdict); })
-          .words(verdict_words),
+          .words(verdict_words()),
       {"concern", "concerns", [](const Finding& f) { return f.of_safety ? "safety" : "service"; }},
       {"rule", "rule", &Finding::rule},
       {"subject", "subject", [](const Finding& f) { return f.subject.text(); }},

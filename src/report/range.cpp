@@ -1,11 +1,16 @@
 // SPDX-License-Identifier: Apache-2.0
-// One list of columns for JSON, CSV, conditions and orders; the text shows it as three tables.
+// One list of columns for JSON, CSV, conditions and orders; the text shows some of it a line a row, or
+// all of it as three tables.
 #include "housepower/report/range.hpp"
 
 #include <algorithm>
+#include <array>
+#include <map>
+#include <set>
 
 #include "answer_shapes.hpp"
 #include "housepower/page/csv.hpp"
+#include "housepower/reading/shown.hpp"
 #include "housepower/units/phrases.hpp"
 #include "json.hpp"
 
@@ -27,9 +32,20 @@ std::string told_parked(const RangeRow& row) {
   return told_days(row.parked_headline, parked_or_more(row));
 }
 std::string told_stay(const RangeRow& row) { return told_days(row.headline, stay_or_more(row)); }
-std::string told_worst_stay(const RangeRow& row) {
-  return row.first_percentile ? print_plain(energy::half_days(*row.first_percentile) / day) : "";
+bool autonomy_or_more(const RangeRow& row) { return row.autonomy_outlasts.value_or(false); }
+bool worst_stay_or_more(const RangeRow& row) {
+  return row.first_percentile_outlasts.value_or(false);
 }
+std::string told_worst_stay(const RangeRow& row) {
+  if (!row.first_percentile) return "";
+  return told_days(energy::half_days(*row.first_percentile), worst_stay_or_more(row));
+}
+std::string told_autonomy(const RangeRow& row) {
+  return row.autonomy
+             ? print_plain(*row.autonomy / day, 3) + (autonomy_or_more(row) ? " or more" : "")
+             : "";
+}
+std::string all_warnings(const RangeRow& row) { return listed(row.warnings, "; "); }
 std::string told_mass(const RangeRow& row) {
   return row.mass ? (mass_is_least(row) ? "at least " : "") + print(*row.mass) : "";
 }
@@ -50,11 +66,32 @@ Amounts price_amounts(const RangeRow& row) {
 namespace range_in {
 constexpr unsigned checked = 1, used = 2, built = 4, built_last = 8;
 }
-/// Worse is more; what could not be read is worst.
-constexpr std::string_view verdicts_rising[] = {"pass", "caution", "fail"};
+
+/// The rules and months that a row may name.
+std::span<const std::string_view> rule_words() {
+  static const std::vector<std::string_view> names = [] {
+    std::vector<std::string_view> all;
+    for (const checks::Rule* rule : checks::rules()) all.push_back(rule->name);
+    return all;
+  }();
+  return names;
+}
+std::span<const std::string_view> month_words() {
+  static const std::vector<std::string_view> names = [] {
+    std::vector<std::string_view> all;
+    for (int month = 0; month < 12; ++month) all.push_back(energy::month_name(month));
+    return all;
+  }();
+  return names;
+}
+std::span<const std::string_view> finding_words() {
+  static const std::array words{word_of(Verdict::not_checked), word_of(Verdict::caution),
+                                word_of(Verdict::fail)};
+  return words;
+}
 
 ColumnOf<RangeRow> verdict_column(std::string_view key, std::string_view title, auto member) {
-  return ColumnOf<RangeRow>(key, title, member).words(verdicts_rising).less_is_better();
+  return ColumnOf<RangeRow>(key, title, member).words(range::range_verdicts()).less_is_better();
 }
 ColumnOf<RangeRow> use_column(std::string_view key, std::string_view title, auto member) {
   return ColumnOf<RangeRow>(key, title, "Ah", member).less_is_better().in(range_in::used);
@@ -75,13 +112,17 @@ Columns<RangeRow> all_range_columns() {
           verdict_column("verdict_safety", "safety", &RangeRow::verdict_safety).in(checked),
           verdict_column("verdict_service", "service", &RangeRow::verdict_service).in(checked),
           Its("place", "place", &RangeRow::place).in(used),
-          Its("month", "month", &RangeRow::month).in(used),
+          Its("month", "month", &RangeRow::month).words(month_words()).in(used),
           use_column("summer_Ah", "summer", &RangeRow::summer),
           use_column("autumn_Ah", "autumn", &RangeRow::autumn),
           use_column("winter_Ah", "winter", &RangeRow::winter),
           use_column("spring_Ah", "spring", &RangeRow::spring),
           use_column("daily_Ah", "mean", &RangeRow::daily),
-          days_column("autonomy_d", "autonomy", &RangeRow::autonomy).in(used),
+          days_column("autonomy_d", "autonomy", &RangeRow::autonomy)
+              .at_least(autonomy_or_more)
+              .told("autonomy, d", told_autonomy)
+              .in(used),
+          {"autonomy_is_at_least", "or more", &RangeRow::autonomy_outlasts},
           days_column("parked_d", "parked", &RangeRow::parked)
               .at_least(parked_or_more)
               .told("parked, d", told_parked)
@@ -97,33 +138,40 @@ Columns<RangeRow> all_range_columns() {
           {"stay_is_at_least", "or more", &RangeRow::outlasts},
           Its("nights", "nights", &RangeRow::nights).more_is_better().at_least(stay_or_more),
           days_column("first_percentile_d", "1 in 100 ends after", &RangeRow::first_percentile)
+              .at_least(worst_stay_or_more)
               .told("1 in 100 after, d", told_worst_stay)
               .in(used),
-          {"stay_month", "its month", &RangeRow::stay_month},
+          {"first_percentile_is_at_least", "or more", &RangeRow::first_percentile_outlasts},
+          Its("stay_month", "its month", &RangeRow::stay_month).words(month_words()),
           Its("chance", "chance", &RangeRow::chance).more_is_better(),
           count_column("fail", "fail", &RangeRow::fails).in(checked),
           count_column("caution", "caution", &RangeRow::cautions).in(checked),
           count_column("not_checked", "not checked", &RangeRow::not_checked).in(checked),
           Its("pass", "pass", &RangeRow::passes).more_is_better(),
           Its("worst_rule", "worst finding", &RangeRow::worst_rule)
+              .words(rule_words())
+              .empty_is_none()
               .told("worst finding", told_worst)
               .in(checked),
-          {"worst_verdict", "which is", &RangeRow::worst_verdict},
-          Its("worst_subject", "there", &RangeRow::worst_subject).in(checked),
+          Its("worst_verdict", "which is", &RangeRow::worst_verdict)
+              .words(finding_words())
+              .empty_is_none(),
+          Its("worst_subject", "there", &RangeRow::worst_subject).empty_is_none().in(checked),
           Its("mass_kg", "mass", "kg", &RangeRow::mass)
               .less_is_better()
               .at_least(mass_is_least)
               .told("mass", told_mass)
               .in(built),
-          {"mass_missing", "mass not stated", &RangeRow::mass_missing},
+          Its("mass_missing", "mass not stated", &RangeRow::mass_missing).empty_is_none(),
           Its("copper_kg", "copper", "kg", &RangeRow::copper).less_is_better().in(built),
           Its("price", "price", price_amounts)
               .less_is_better()
               .at_least(price_is_least)
               .told("price", told_price)
               .in(built),
-          {"price_missing", "price not stated", &RangeRow::price_missing},
-          {"problem", "problem", &RangeRow::problem},
+          Its("price_missing", "price not stated", &RangeRow::price_missing).empty_is_none(),
+          Its("warnings", "warnings", all_warnings).empty_is_none(),
+          Its("problem", "problem", &RangeRow::problem).empty_is_none(),
           {"inputs_digest", "inputs", &RangeRow::inputs_digest}};
 }
 
@@ -135,6 +183,144 @@ std::vector<TableBlock> tables(const std::vector<RangeRow>& rows) {
           table_of("Mass and price", all.shown_in(built) + all.shown_in(built_last), rows)};
 }
 
+// ---- A line a row ----
+
+constexpr std::size_t glance_width = 100, least_name = 12;
+constexpr unsigned figures = 1;  // stand on the right, though they are told as text
+
+std::string told_safety(const RangeRow& row) {
+  return row.verdict == range::not_read ? std::string("not read") : row.verdict_safety;
+}
+std::string told_month(const RangeRow& row) { return row.month.substr(0, 3); }
+/// What keeps it from a pass, by the worst of them.
+std::string told_fault(const RangeRow& row) {
+  const bool counts = row.worst_verdict != word_of(Verdict::not_checked);
+  return counts ? row.worst_rule : "";
+}
+std::string with_plus(std::string days, bool or_more) {
+  return days.empty() ? days : days + (or_more ? "+" : "");
+}
+std::string glance_use(const RangeRow& row) {
+  return row.daily ? print_plain(*row.daily / ampere_hour, 3) : "";
+}
+std::string glance_autonomy(const RangeRow& row) {
+  const std::string days = row.autonomy ? print_plain(*row.autonomy / day, 3) : "";
+  return with_plus(days, autonomy_or_more(row));
+}
+std::string glance_parked(const RangeRow& row) {
+  return with_plus(told_days(row.parked_headline, false), parked_or_more(row));
+}
+std::string glance_stay(const RangeRow& row) {
+  return with_plus(told_days(row.headline, false), stay_or_more(row));
+}
+
+/// Of a range at its own places, and of one at many.
+Columns<RangeRow> glance_columns(bool elsewhere) {
+  using Its = ColumnOf<RangeRow>;
+  Columns<RangeRow> columns{Its("name", "model", &RangeRow::name)};
+  if (elsewhere)
+    columns += {Its("place", "place", &RangeRow::place), Its("month", "month", told_month)};
+  columns += {Its("verdict_safety", "safety", told_safety),
+              Its("verdict_service", "service", &RangeRow::verdict_service),
+              Its("daily", "Ah a day", glance_use).in(figures),
+              Its("autonomy", "autonomy, d", glance_autonomy).in(figures),
+              Its("parked", "parked, d", glance_parked).in(figures),
+              Its("stay", "with travel, d", glance_stay).in(figures)};
+  if (!elsewhere) columns += {Its("fault", "worst finding", told_fault)};
+  return columns;
+}
+
+/// Without the columns in which no row says anything.
+TableBlock without_empty_columns(const TableBlock& table) {
+  TableBlock kept{table.title, {}, {}, {}};
+  kept.rows.resize(table.rows.size());
+  for (std::size_t c = 0; c < table.heads.size(); ++c) {
+    const bool empty = std::all_of(table.rows.begin(), table.rows.end(),
+                                   [&](const auto& row) { return row[c].empty(); });
+    if (empty) continue;
+    kept.heads.push_back(table.heads[c]);
+    kept.numbers.push_back(table.numbers[c]);
+    for (std::size_t r = 0; r < table.rows.size(); ++r) kept.rows[r].push_back(table.rows[r][c]);
+  }
+  return kept;
+}
+
+std::size_t widest_word(std::string_view text) {
+  std::size_t widest = 0;
+  for (std::size_t begin = 0; begin <= text.size();) {
+    const std::size_t end = std::min(text.find(' ', begin), text.size());
+    widest = std::max(widest, shown_width(text.substr(begin, end - begin)));
+    begin = end + 1;
+  }
+  return widest;
+}
+
+/// What the columns but the first leave of a line, with two blanks before each.
+std::size_t left_for_names(const TableBlock& table) {
+  std::size_t used = 2;
+  for (std::size_t c = 1; c < table.heads.size(); ++c) {
+    std::size_t width = widest_word(table.heads[c]);
+    for (const auto& row : table.rows) width = std::max(width, shown_width(row[c]));
+    used += 2 + width;
+  }
+  return used + least_name < glance_width ? glance_width - used : least_name;
+}
+
+/// With its middle left out: a model's name begins like its brothers', and the pack ends it.
+std::string cut_in_the_middle(const std::string& name, std::size_t width) {
+  if (shown_width(name) <= width) return name;
+  std::vector<std::string> letters;  // with what is joined to them
+  for (std::size_t i = 0; i < name.size();) {
+    std::size_t end = i + 1;
+    while (end < name.size() && (static_cast<unsigned char>(name[end]) & 0xC0U) == 0x80U) ++end;
+    letters.push_back(name.substr(i, end - i));
+    i = end;
+  }
+  std::string first, last;
+  std::size_t begin = 0, end = letters.size(), used = 1;
+  for (bool front = true; begin < end; front = !front) {
+    const std::string& next = front ? letters[begin] : letters[end - 1];
+    used += shown_width(next);
+    if (used > width) break;
+    if (front) first += next, ++begin;
+    else last.insert(0, next), --end;
+  }
+  return first + "…" + last;
+}
+
+/// The name of each, and where several files bear it the file's own.
+std::vector<std::string> names_apart(const std::vector<RangeRow>& rows) {
+  std::map<std::string_view, std::set<std::string_view>> files;
+  for (const RangeRow& row : rows) files[row.name].insert(row.file);
+  std::vector<std::string> names;
+  for (const RangeRow& row : rows) {
+    const std::string_view file = std::string_view(row.file).substr(row.file.rfind('/') + 1);
+    names.push_back(files[row.name].size() == 1 ? row.name
+                                                : row.name + " (" + std::string(file) + ")");
+  }
+  return names;
+}
+
+TableBlock glance_table(const RangeReport& report) {
+  const bool elsewhere = report.places > 0 || report.months > 0;
+  const auto columns = glance_columns(elsewhere);
+  TableBlock table = table_of("At a glance", columns, report.rows);
+  for (std::size_t c = 0; c < table.numbers.size(); ++c)
+    table.numbers[c] = table.numbers[c] || columns.erased()[c].shown_in == figures;
+  table = without_empty_columns(table);
+  const auto names = names_apart(report.rows);
+  for (std::size_t r = 0; r < names.size(); ++r) table.rows[r].front() = names[r];
+  const std::size_t width = left_for_names(table);
+  for (auto& row : table.rows) row.front() = cut_in_the_middle(row.front(), width);
+  return table;
+}
+
+Columns<RangeRow> chosen_columns(const RangeShown& shown) {
+  Columns<RangeRow> columns{};
+  for (const std::size_t at : shown.columns) columns += range_columns().at(at);
+  return columns;
+}
+
 std::vector<std::string_view> rules_not_run(Simulate simulate) {
   std::vector<std::string_view> names;
   if (simulate == Simulate::none)
@@ -143,19 +329,45 @@ std::vector<std::string_view> rules_not_run(Simulate simulate) {
   return names;
 }
 
-std::string title(const RangeReport& report) {
-  const auto count = [&](std::string_view verdict) {
-    return std::to_string(
+std::string counted(std::size_t number, const std::string& one) {
+  return std::to_string(number) + " " + one + (number == 1 ? "" : "s");
+}
+
+/// "2 fail, 1 caution, 5 pass".
+std::string counts_of(const RangeReport& report, std::string RangeRow::*verdict) {
+  std::string text;
+  for (const Verdict v : {Verdict::fail, Verdict::caution, Verdict::pass}) {
+    const auto number =
         std::count_if(report.rows.begin(), report.rows.end(),
-                      [&](const RangeRow& row) { return row.verdict == verdict; }));
-  };
-  const std::string all = std::to_string(report.designs);
-  const std::string shown = std::to_string(report.rows.size());
-  std::string text = "Range: " + (shown == all ? all : shown + " of " + all) +
-                     (report.designs == 1 ? " design: " : " designs: ");
-  text += count("fail") + " fail, " + count("caution") + " caution, " + count("pass") + " pass";
-  const std::string unread = count(range::not_read);
-  return text + (unread == "0" ? "" : ", " + unread + " not read");
+                      [&](const RangeRow& row) { return row.*verdict == word_of(v); });
+    text += (text.empty() ? "" : ", ") + std::to_string(number) + " " + std::string(word_of(v));
+  }
+  return text;
+}
+
+std::string title(const RangeReport& report) {
+  std::string text = "Range: " + counted(std::size_t(report.designs), "design");
+  if (report.places > 0) text += ", " + counted(std::size_t(report.places), "place");
+  if (report.months > 0) text += ", " + counted(std::size_t(report.months), "month");
+  const bool all = report.rows.size() == std::size_t(report.all_rows);
+  if (!all || report.all_rows != report.designs)
+    text += "; " + std::to_string(report.rows.size()) +
+            (all ? "" : " of " + std::to_string(report.all_rows)) +
+            (report.all_rows == 1 ? " row" : " rows");
+  if (report.part)
+    text += ", part " + std::to_string(report.part->part.number) + "/" +
+            std::to_string(report.part->part.of);
+  text += ". Safety: " + counts_of(report, &RangeRow::verdict_safety) +
+          ". Service: " + counts_of(report, &RangeRow::verdict_service) + ".";
+  const auto unread =
+      std::count_if(report.rows.begin(), report.rows.end(),
+                    [](const RangeRow& row) { return row.verdict == range::not_read; });
+  return unread == 0 ? text : text + " Not read: " + std::to_string(unread) + ".";
+}
+
+/// Each once, in their order.
+void add_once(std::vector<std::string>& notes, std::string note) {
+  if (std::find(notes.begin(), notes.end(), note) == notes.end()) notes.push_back(std::move(note));
 }
 
 }  // namespace
@@ -176,7 +388,7 @@ std::vector<std::string> range_notes(const RangeReport& report) {
     notes.push_back(
         "A stay is the length that the promised chance of stays reaches, from the time "
         "of arrival, with the weather of " +
-        std::to_string(energy::years_for_promise) +
+        std::to_string(report.years) +
         " years, in whole half days rounded down: parked on the sun alone, and with the "
         "travel that each design states.");
   if (report.simulate == Simulate::promised)
@@ -193,17 +405,29 @@ std::vector<std::string> range_notes(const RangeReport& report) {
         "\"At least\": parts that do not state their mass or price are left out of the sum.");
   if (any([](const RangeRow& r) { return r.prices.size() > 1; }))
     notes.emplace_back("Prices in several currencies stand side by side; nothing is converted.");
-  for (const RangeRow& row : report.rows)
-    if (row.verdict == range::not_read) notes.push_back("Not read: " + row.problem);
+  if (any([](const RangeRow& r) { return autonomy_or_more(r) || worst_stay_or_more(r); }))
+    notes.emplace_back("\"Or more\", and + at a glance: it lasts as long as is simulated.");
+  for (const RangeRow& row : report.rows) {
+    for (const auto& warning : row.warnings) add_once(notes, "Warning: " + warning);
+    if (row.verdict == range::not_read) add_once(notes, "Not read: " + row.problem);
+  }
   for (const auto& out : report.left_out) notes.push_back("Left out: " + out.file + ": " + out.why);
   for (const auto& file : report.not_known)
     notes.push_back("Not shown, since it is not known whether the conditions hold: " + file);
   return notes;
 }
 
-Page range_page(const RangeReport& report) {
+Page range_page(const RangeReport& report, const RangeShown& shown) {
   Page page{title(report), {}};
-  for (TableBlock& table : tables(report.rows)) page.blocks.emplace_back(std::move(table));
+  const bool at_a_glance = !shown.all && shown.columns.empty();
+  if (at_a_glance) page.blocks.emplace_back(glance_table(report));
+  else if (!shown.all)
+    page.blocks.emplace_back(table_of("As asked", chosen_columns(shown), report.rows));
+  else
+    for (TableBlock& table : tables(report.rows)) page.blocks.emplace_back(std::move(table));
+  if (at_a_glance)
+    page.blocks.emplace_back(Paragraph{"--columns all shows season, mass, price, copper, place and "
+                                       "file of each; --columns KEY,KEY those that you name."});
   for (std::string& note : range_notes(report))
     page.blocks.emplace_back(Paragraph{std::move(note)});
   return page;
@@ -217,9 +441,20 @@ std::string range_json(const RangeReport& report) {
     object["prices"] = Json::array();
     for (const auto& sum : row.prices)
       object["prices"].push_back({{"amount", double(sum.amount)}, {"currency", sum.currency}});
+    object["warnings"] = Json::array();
+    for (const auto& warning : row.warnings) object["warnings"].push_back(warning);
     json["designs"].push_back(std::move(object));
   }
-  json["of"] = report.designs;
+  json["of"] = report.all_rows;
+  if (report.part) {
+    const auto& part = *report.part;
+    json["part"] = {{"part", double(part.part.number)},
+                    {"parts", double(part.part.of)},
+                    {"first_row", double(part.holds.first + 1)},
+                    {"last_row", double(part.holds.end)},
+                    {"rows", double(part.rows)},
+                    {"question", part.question}};
+  }
   json["not_run"] = rules_not_run(report.simulate);
   json["left_out"] = Json::array();
   for (const auto& out : report.left_out)

@@ -2,6 +2,8 @@
 // Which rows of a range are wanted, and in which order.
 #include "housepower/report/range.hpp"
 
+#include <algorithm>
+
 namespace housepower::report {
 
 using range::RangeRow;
@@ -29,6 +31,23 @@ void keep_where(RangeReport& report, const std::vector<Condition>& conditions) {
     else if (all == Holds::not_known) report.not_known.push_back(row.file);
   }
   report.rows = std::move(kept);
+}
+
+std::variant<RangeShown, ParseProblem> shown_of(std::string_view text) {
+  RangeShown shown;
+  if (text == "all") {
+    shown.all = true;
+    return shown;
+  }
+  for (std::size_t begin = 0; begin <= text.size();) {
+    const std::size_t end = std::min(text.find(',', begin), text.size());
+    const auto column =
+        page::column_named(range_columns().erased(), text.substr(begin, end - begin));
+    if (const auto* problem = std::get_if<ParseProblem>(&column)) return *problem;
+    shown.columns.push_back(std::get<std::size_t>(column));
+    begin = end + 1;
+  }
+  return shown;
 }
 
 void sort(std::vector<RangeRow>& rows, const Order& order) {

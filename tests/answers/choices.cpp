@@ -92,28 +92,26 @@ TEST_CASE("a design differs in nothing from itself, and in what was changed from
 
 TEST_CASE("a range is a row for each file, also for one that cannot be read, in whatever order") {
   const std::vector<answers::RangeFile> files{
-      {shipped_file("pellibri"), true}, {"nowhere.toml", true}, {"parts.toml", false}};
-  const answers::OpenInRange open = [](const answers::RangeFile& file, Diagnostics& problems,
-                                       const answers::HandOn& hand_on) -> std::string {
-    if (!file.asked_for) return "a catalogue of parts";
-    auto opened = design::open_design(file.name, examples::from_disk, {}, examples::shipped(),
-                                      Defaults::ordinary, problems);
-    if (opened) hand_on(given(*opened, file.name));
-    return "";
+      {shipped_file("pellibri"), true}, {"nowhere.toml", true}, {shipped_file("parts"), false}};
+  const FileReader read = [](std::string_view path) -> FileContent {
+    return examples::from_disk(path);
   };
+  const std::shared_ptr<const tables::Tables> tables(&examples::shipped(),
+                                                     [](const tables::Tables*) {});
+  const answers::RangeAsked asked{{range::Simulate::none, 60}, {}, {}, {}, {}};
   const energy::Each last_first = [](int count, const std::function<void(int)>& f) {
     for (int i = count; i-- > 0;) f(i);
   };
   for (const auto& each : {energy::Each(energy::one_after_another), last_first}) {
-    const auto outcomes = answers::range_outcomes(files, open, range::Simulate::none, each);
-    const auto all = answers::range_of(outcomes, range::Simulate::none);
+    const auto all = answers::range_of(files, asked, {}, tables, read, each);
     REQUIRE(all.rows.size() == 2);
     CHECK(all.designs == 2);
     CHECK(all.rows[0].mass.has_value());
     CHECK(all.rows[1].verdict == range::not_read);
     CHECK(all.rows[1].problem.starts_with("nowhere.toml"));
     REQUIRE(all.left_out.size() == 1);
-    CHECK(all.left_out.front().file == "parts.toml");
+    CHECK(all.left_out.front().file == shipped_file("parts"));
+    CHECK(all.unread);
     CHECK(all.left_out.front().why == "a catalogue of parts");
   }
 }

@@ -34,9 +34,14 @@ struct Line {
     opened = design::open_design(HOUSEPOWER_SOURCE_DIR "/examples/marrowick.toml", disk, {},
                                  van::shipped(), Defaults::ordinary, problems);
     REQUIRE(opened);
-    checked = checks::check(
-        opened->document, opened->design,
-        [](const energy::DeliveredList&) { return energy::Outlook{}; }, checks::Workings::left_out);
+    const checks::Engines without_hours{
+        [](const design::Design& d) { return energy::assess(d); },
+        [](const design::Design& d, std::span<const wiring::LoadCase> cases, Defaults) {
+          return wiring::assess(d, cases);
+        },
+        [](const design::Design&, const energy::DeliveredList&) { return energy::Outlook{}; }};
+    checked =
+        checks::check(opened->document, opened->design, without_hours, checks::Workings::left_out);
     wiring::TestLoad load;
     load.name = "dinner";
     load.running = opened->design->cases.front().running;

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <filesystem>
 #include <fstream>
+#include <sstream>
 
 #include "support/json_answer.hpp"
 
@@ -31,6 +32,13 @@ struct Folder {
   }
   [[nodiscard]] std::string name() const { return "'" + path.string() + "'"; }
 };
+
+/// Whatever the verdicts are.
+Json answered(const std::string& arguments) {
+  const Json json = Json::parse(run_program(arguments + " --format json").out, nullptr, false);
+  REQUIRE(!json.is_discarded());
+  return json;
+}
 
 const std::string extends_base =
     "extends = \"" HOUSEPOWER_SOURCE_DIR "/examples/faulty/base.toml\"\n";
@@ -131,6 +139,142 @@ TEST_CASE("the answer of range is the same on one core and on all") {
   pclose(pipe);
   CHECK(out == all.out);
   CHECK(run_program(command).out == all.out);
+}
+
+TEST_CASE("a range goes over places and months: a row a design, place and month") {
+  const Json json = answered(
+      "range examples/packs/marrowick-winter.toml examples/pellibri.toml --place Darwin,MUNICH "
+      "--month jul,1");
+  REQUIRE(json["designs"].size() == 8);
+  CHECK(json["of"] == 8);
+  std::string order;
+  for (const Json& row : json["designs"])
+    order += row["place"].get<std::string>() + " " + row["month"].get<std::string>() + "; ";
+  CHECK(order == "darwin July; darwin January; munich July; munich January; "
+                 "darwin July; darwin January; munich July; munich January; ");
+  const Json check =
+      answered("check examples/pellibri.toml --set place/name=munich --set place/month=january");
+  CHECK(json["designs"][7]["autonomy_d"] == check["energy"]["autonomy_d"]);
+  CHECK(json["designs"][7]["verdict_safety"] == check["verdict_safety"]);
+  CHECK(json["designs"][7]["autonomy_is_at_least"] == false);
+  CHECK(answered("range examples/pellibri.toml --place all --stays none")["designs"].size() >= 90);
+  CHECK(answered("range examples/pellibri.toml --month all --stays none")["designs"].size() == 12);
+
+  const Ran town = run_program("range examples/pellibri.toml --place darwn,hobart");
+  CHECK(town.exit == 3);
+  CHECK(town.err.find("did you mean \"darwin\"?") != std::string::npos);
+  const Ran month = run_program("range examples/pellibri.toml --month juli");
+  CHECK(month.exit == 3);
+  CHECK(month.err.find("\"juli\" is no month") != std::string::npos);
+  CHECK(run_program("range examples/pellibri.toml --years 0").exit == 2);
+}
+
+TEST_CASE("parts of a range are joined to the bytes of the whole, in any order") {
+  const Folder folder;
+  const auto in = [&](const std::string& name) {
+    return "'" + (folder.path / name).string() + "'";
+  };
+  const auto bytes = [&](const std::string& name) {
+    std::ifstream file(folder.path / name, std::ios::binary);
+    return std::string(std::istreambuf_iterator<char>(file), {});
+  };
+  const Ran whole =
+      run_program("range examples/packs examples/faulty --stays none --month july,may "
+                  "--format csv -o " +
+                  in("whole.csv"));
+  CHECK(whole.exit == 1);
+  CHECK(whole.out.empty());
+  for (const char* part : {"1", "2", "3"}) {
+    const Ran ran =
+        run_program("range examples/packs examples/faulty --stays none --month july,may "
+                    "--part " +
+                    std::string(part) + "/3 -o " + in(std::string(part) + ".csv"));
+    CHECK(ran.exit <= 1);
+  }
+  const Ran joined = run_program("range --join " + in("3.csv") + " " + in("1.csv") + " " +
+                                 in("2.csv") + " -o " + in("joined.csv"));
+  CHECK(joined.exit == 1);  // as the whole: a design fails
+  CHECK(joined.err.find("licensed electrician") != std::string::npos);
+  CHECK(bytes("joined.csv") == bytes("whole.csv"));
+  CHECK(std::count(bytes("1.csv").begin(), bytes("1.csv").end(), '\n') > 3);
+  CHECK(run_program("range --join " + in("2.csv") + " " + in("1.csv") + " " + in("3.csv")).out ==
+        bytes("whole.csv"));
+
+  const Ran missing = run_program("range --join " + in("3.csv") + " " + in("1.csv"));
+  CHECK(missing.exit == 3);
+  CHECK(missing.out.empty());
+  CHECK(missing.err.find("part 2/3 is missing") != std::string::npos);
+  const Ran lost = run_program("range --join " + in("1.csv") + " " + in("nowhere.csv"));
+  CHECK(lost.exit == 4);
+  // A part is not written over by what is joined from it.
+  CHECK(run_program("range --join " + in("1.csv") + " " + in("2.csv") + " " + in("3.csv") + " -o " +
+                    in("1.csv"))
+            .exit == 2);
+}
+
+TEST_CASE("what is no part, and options that do not go with one, are refused") {
+  for (const char* part : {"0/3", "4/3", "3", "1/", "/3", "1/x", "-1/3", "1/3/5", "1/2000000"}) {
+    CAPTURE(std::string(part));
+    CHECK(
+        run_program("range examples/pellibri.toml --stays none --part=" + std::string(part)).exit ==
+        2);
+  }
+  for (const char* options :
+       {"--part 1/2 --sort name", "--part 1/2 --where verdict=fail", "--part 1/2 --columns all",
+        "--columns name --format csv", "--columns nmae", "--join --part 1/2", "--join --month july",
+        "--join --format json", "--join --sort name"})
+    CHECK_MESSAGE(run_program("range examples/pellibri.toml " + std::string(options)).exit == 2,
+                  options);
+}
+
+TEST_CASE("at a glance a design is one line of at most a hundred columns, with its safety") {
+  const Folder folder;
+  folder.write("a.toml", extends_base + "[vehicle]\nname = \"A model whose name is longer than any "
+                                        "line of a screen should be, with a pack in the end\"\n");
+  folder.write("b.toml", extends_base);
+  folder.write("c.toml", "[vehicle\n");
+  const Ran ran = run_program("range " + folder.name() + " --stays none");
+  std::istringstream lines(ran.out);
+  std::vector<std::string> rows;
+  for (std::string line; std::getline(lines, line);) {
+    if (line.starts_with("  ")) rows.push_back(line);
+    std::size_t columns = 0;
+    for (const char c : line) columns += (static_cast<unsigned char>(c) & 0xC0U) != 0x80U;
+    CHECK_MESSAGE(columns <= 100, line);
+  }
+  REQUIRE(rows.size() >= 4);
+  rows.erase(rows.begin(), rows.end() - 3);  // the heads
+  CHECK(rows[0].find("…") != std::string::npos);
+  CHECK(rows[0].find("in the end") != std::string::npos);
+  CHECK(rows[0].find("pass") != std::string::npos);
+  CHECK(rows[1].find("Lanternhouse 4") != std::string::npos);
+  CHECK(rows[2].find("not read") != std::string::npos);
+  CHECK(ran.out.find("Safety: 0 fail, 0 caution, 2 pass") != std::string::npos);
+  CHECK(ran.out.find("Mass and price") == std::string::npos);
+  CHECK(run_program("range " + folder.name() + " --stays none --columns all")
+            .out.find("Mass and price") != std::string::npos);
+  const Ran two = run_program("range " + folder.name() + " --stays none --columns file,mass_kg");
+  CHECK(two.out.find("b.toml  33.9") != std::string::npos);
+}
+
+TEST_CASE("the part that a script asks for is made once, and not half") {
+  const Folder folder;
+  const auto script = [&](const std::string& what) {
+    const std::string command = "cd '" HOUSEPOWER_SOURCE_DIR "' && HOUSEPOWER=" + program +
+                                " contrib/range-part.sh " + folder.name() + " " + what +
+                                " >/dev/null 2>&1";
+    const int status = std::system(command.c_str());
+    return WIFEXITED(status) ? WEXITSTATUS(status) : -1;
+  };
+  CHECK(script("1 2 examples/packs --stays none") == 0);
+  const fs::path made = folder.path / "000001-of-2.csv";
+  REQUIRE(fs::exists(made));
+  const auto when = fs::last_write_time(made);
+  CHECK(script("1 2 examples/packs --stays none") == 0);
+  CHECK(fs::last_write_time(made) == when);
+  CHECK(script("3 2 examples/packs --stays none") == 2);
+  CHECK(script("2 2 examples/nowhere") == 4);
+  CHECK(std::distance(fs::directory_iterator(folder.path), fs::directory_iterator()) <= 3);
 }
 
 TEST_CASE("compare answers one row a change, and exits with 1 where something newly fails") {

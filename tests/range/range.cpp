@@ -3,6 +3,7 @@
 #include "housepower/range/range.hpp"
 
 #include "checks/examples.hpp"
+#include "housepower/checks/delivered.hpp"
 
 namespace range_range {
 namespace {
@@ -12,7 +13,7 @@ using range::RangeRow;
 using range::Simulate;
 
 RangeRow row_of(const design::Opened& one, Simulate simulate = Simulate::promised) {
-  return range::range_row(one.document, one.design, simulate);
+  return range::range_row(one.document, one.design, {simulate});
 }
 int count(const Checked& checked, Verdict verdict) {
   return int(std::count_if(checked.findings.begin(), checked.findings.end(),
@@ -158,6 +159,78 @@ TEST_CASE("a stay is simulated where one is promised, or where it is asked for")
   REQUIRE(row.stay.has_value());
   CHECK(row.stay_month == "July");
   CHECK(*row.stay <= 30.0 * day);  // longer ones count as this
+}
+
+TEST_CASE("the stay of a row is that of the whole answer, of which it asks the lengths alone") {
+  for (const std::string& file : {faulty("promised-stay"), folder + "marrowick.toml"}) {
+    CAPTURE(file);
+    const auto one = opened(file, {"place/month=june"});
+    const RangeRow row = row_of(one, Simulate::all);
+    const auto whole = energy::stay_that_counts(one.design, checks::delivered(one.design),
+                                                range::longest_stay_days);
+    REQUIRE(whole.has_value());
+    CHECK(row.stay == whole->met);
+    CHECK(row.parked == whole->parked.met);
+    CHECK(row.first_percentile == whole->first_percentile);
+    CHECK(row.headline == energy::told(*whole).travelled.length);
+    CHECK(row.nights == energy::told(*whole).travelled.nights);
+  }
+}
+
+TEST_CASE("more or fewer years are simulated where that is asked for") {
+  const auto one = opened(faulty("base"), {"place/month=july"});
+  const auto row = [&](int years) {
+    return range::range_row(one.document, one.design, {Simulate::all, years});
+  };
+  const auto some = energy::lengths_that_count(one.design, checks::delivered(one.design), 30, 7);
+  CHECK(some->years == 7);
+  CHECK(row(7).stay == some->met);
+  CHECK(row(7).first_percentile != row(60).first_percentile);
+}
+
+TEST_CASE("what lasts as long as is simulated lasts at least that") {
+  // A clock of 0.01 W on 100 Ah at 12.8 V: 1280 Wh would last years, and 60 d are simulated without
+  // charging, 30 d of stays.
+  const std::string text = R"(schema = 1
+[vehicle]
+name = "Sketch"
+system_voltage = "12 V"
+[rules]
+profile = "au-nz-caravan"
+[place]
+name = "hobart"
+month = "july"
+[[node]]
+name = "panel"
+kind = "panel"
+[[appliance]]
+name = "Clock"
+power = "0.01 W"
+[bank]
+chemistry = "lfp"
+quantity = 1
+capacity = "100 Ah"
+nominal_voltage = "12.8 V"
+[[run]]
+name = "feed"
+from = "bank"
+to = "panel"
+length = "1 m"
+[[run]]
+name = "clock"
+from = "panel"
+to = "Clock"
+length = "1 m"
+)";
+  const auto one = opened("sketch.toml", {}, [&](std::string_view) { return std::optional(text); });
+  const RangeRow row = row_of(one, Simulate::all);
+  CHECK(row.autonomy == 60.0 * day);
+  CHECK(row.autonomy_outlasts == true);
+  CHECK(row.first_percentile == 30.0 * day);
+  CHECK(row.first_percentile_outlasts == true);
+  const RangeRow hungry = row_of(opened(faulty("base"), {"place/month=july"}), Simulate::all);
+  CHECK(hungry.autonomy_outlasts == false);
+  CHECK(hungry.first_percentile_outlasts == false);
 }
 
 }  // namespace range_range

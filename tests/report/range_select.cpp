@@ -122,6 +122,11 @@ TEST_CASE("orders rise or fall, and what is not known stands last either way") {
 
 namespace {
 
+bool has_text(const page::Cell& cell) {
+  const auto* text = std::get_if<std::string>(&cell);
+  return std::holds_alternative<bool>(cell) || (text && !text->empty());
+}
+
 /// A row that knows everything; `more` raises each figure.
 RangeRow full_row(double more) {
   RangeRow row = van(more > 0 ? "b" : "a", 100.0 + more);
@@ -129,6 +134,8 @@ RangeRow full_row(double more) {
   row.autonomy = row.parked = row.stay = row.parked_headline = row.headline = row.first_percentile =
       (1.0 + more) * day;
   row.parked_outlasts = row.outlasts = false;
+  row.autonomy_outlasts = row.first_percentile_outlasts = false;
+  row.verdict = "fail";
   row.nights = row.fails = row.cautions = row.not_checked = row.passes = 1 + int(more);
   row.chance = Ratio(0.5 + more / 10.0);
   row.copper = (1.0 + more) * kilogram;
@@ -153,7 +160,13 @@ TEST_CASE("every column of the range can be asked in a condition and an order") 
       CHECK(sorted(rows, key) == "ab");
       CHECK(sorted(rows, "-" + key) == "ba");
     } else {
-      CHECK(ask(key + "!=nothing of this name", rows[1]) == Holds::yes);
+      const std::string other = column.kind == page::CellKind::flag ? "true"
+                                : column.words.empty()              ? "nothing of this name"
+                                                                    : std::string(column.words[0]);
+      const bool says = column.empty_is_none || has_text(column.cell(&rows[1]));
+      CHECK(ask(key + "!=" + other, rows[1]) == (says ? Holds::yes : Holds::not_known));
+      if (!column.words.empty() || column.kind == page::CellKind::flag)
+        CHECK(problem(key + "=no such word").find("it is one of ") != std::string::npos);
       CHECK(problem(key + ">3").find("use = or !=") != std::string::npos);
       CHECK(sorted(rows, key).size() == 2);
     }
@@ -166,6 +179,51 @@ TEST_CASE("a stay that lasts at least so long may last longer") {
   CHECK(ask("parked_d>12 h", row) == Holds::yes);
   CHECK(ask("parked_d<3 d", row) == Holds::not_known);
   CHECK(ask("stay_d<3 d", row) == Holds::yes);
+  // What lasts as long as is simulated may last longer: no figure above it is excluded.
+  row.autonomy_outlasts = row.first_percentile_outlasts = true;
+  CHECK(ask("autonomy_d>12 h", row) == Holds::yes);
+  CHECK(ask("autonomy_d=1 d", row) == Holds::not_known);
+  CHECK(ask("autonomy_d<3 d", row) == Holds::not_known);
+  CHECK(ask("first_percentile_d<3 d", row) == Holds::not_known);
+}
+
+TEST_CASE("what a design has not is not known to be another") {
+  RangeRow row = van("a", {});
+  CHECK(ask("place=hobart", row) == Holds::not_known);
+  CHECK(ask("place!=hobart", row) == Holds::not_known);
+  CHECK(ask("stay_is_at_least!=true", row) == Holds::not_known);
+  CHECK(ask("worst_rule!=drop", row) == Holds::yes);  // nothing was found: that is known
+  row.place = "darwin";
+  CHECK(ask("place!=hobart", row) == Holds::yes);
+}
+
+TEST_CASE("verdicts, rules, months and flags are asked by their own words") {
+  CHECK(problem("verdict=failed").find("did you mean \"fail\"?") != std::string::npos);
+  CHECK(problem("verdict=failed").find("pass, caution, fail, not-read") != std::string::npos);
+  CHECK(problem("worst_rule=dropp").find("did you mean \"drop\"?") != std::string::npos);
+  CHECK(problem("worst_verdict=pass").find("not-checked, caution, fail") != std::string::npos);
+  CHECK(problem("month=Juli").find("did you mean \"July\"?") != std::string::npos);
+  CHECK(problem("stay_is_at_least=yes").find("false, true") != std::string::npos);
+  RangeRow row = van("a", {});
+  row.month = "July";
+  CHECK(ask("month=july", row) == Holds::yes);
+  CHECK(ask("verdict=not-read", row) == Holds::no);
+}
+
+TEST_CASE("columns to show are named by their keys") {
+  const auto shown = report::shown_of("name,mass_kg");
+  REQUIRE(std::holds_alternative<report::RangeShown>(shown));
+  CHECK(std::get<report::RangeShown>(shown).columns.size() == 2);
+  CHECK(std::get<report::RangeShown>(report::shown_of("all")).all);
+  CHECK(std::holds_alternative<ParseProblem>(report::shown_of("name,mas_kg")));
+  CHECK(std::holds_alternative<ParseProblem>(report::shown_of("name,")));
+  CHECK(std::holds_alternative<ParseProblem>(report::shown_of("")));
+}
+
+TEST_CASE("the best come first where the order says so") {
+  const std::vector<RangeRow> rows{van("a", 80.0), van("b", {}), van("c", 120.0)};
+  CHECK(sorted(rows, "best:mass_kg") == "acb");
+  CHECK(std::holds_alternative<ParseProblem>(report::order_of("best:place")));
 }
 
 }  // namespace report_range_select

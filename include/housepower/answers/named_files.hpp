@@ -18,6 +18,11 @@ inline constexpr std::string_view unreadable = "file";
 /// The file beside which a path is looked for: the one that names it, or for an override the design.
 [[nodiscard]] std::string file_naming(const Place& named, const std::string& design);
 
+/// The path of the weather file, or of the catalogue, that a design names; nothing where it names none.
+[[nodiscard]] std::optional<std::string> weather_named(const Node& design, const std::string& file);
+[[nodiscard]] std::optional<std::string> catalogue_named(const Node& design,
+                                                         const std::string& file);
+
 /// The design's own parts with those of its catalogue: of that file, or of the one that it names.
 /// What is wrong with them is told; then the list is not to be used.
 [[nodiscard]] std::vector<design::Part> parts_for(const std::optional<std::string>& catalogue,

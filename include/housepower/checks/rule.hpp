@@ -151,14 +151,21 @@ struct Checked {
 /// Of a finding that rests on values nobody stated: every such value that may concern it, or those
 /// alone that move it, by how far they do. To rank them each is tried by itself.
 enum class Unsaid { listed, ranked };
-/// What a caller wants of the simulation with what arrives from the chargers: all, a part, or nothing;
-/// what it leaves out is not checked.
-using OutlookOf = std::function<energy::Outlook(const energy::DeliveredList&)>;
+/// How a check asks the engines, of the design and, where something is to be softened, of that with
+/// the kindest defaults: a caller may leave something out, or know a part of it already.
+struct Engines {
+  std::function<energy::Assessment(const design::Design&)> energy;
+  std::function<wiring::Assessment(const design::Design&, std::span<const wiring::LoadCase>,
+                                   Defaults)>
+      wiring;
+  /// What it leaves out of the simulation is not checked.
+  std::function<energy::Outlook(const design::Design&, const energy::DeliveredList&)> outlook;
+};
 /// The only whole check. The design is that of the document with the ordinary defaults; the second
 /// resolve is made only where something fails or cautions.
 [[nodiscard]] Checked check(const design::Document&, const design::Design&,
                             Workings = Workings::kept, Unsaid = Unsaid::listed);
-[[nodiscard]] Checked check(const design::Document&, const design::Design&, const OutlookOf&,
+[[nodiscard]] Checked check(const design::Document&, const design::Design&, const Engines&,
                             Workings, Unsaid = Unsaid::listed);
 
 /// The worst of each kind; at best a caution while something of safety is not checked. What else is

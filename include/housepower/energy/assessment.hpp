@@ -74,7 +74,8 @@ struct Assessment {
   ~Assessment();
 };
 
-[[nodiscard]] Assessment assess(const design::Design&, const Habit& = {});
+class Skies;  // weather.hpp
+[[nodiscard]] Assessment assess(const design::Design&, const Habit& = {}, Skies* = nullptr);
 /// Of one month only.
 [[nodiscard]] Assessment assess(const design::Design&, int month, const Habit& = {});
 /// By the mean days alone: nothing is simulated, and autonomy is the mean day's.

@@ -6,8 +6,9 @@
 
 namespace housepower::energy {
 
-/// The lengths of a month's stays alone: of `StayAnswer` all but the promise, the bank when new, sums,
-/// temperatures and doubt (which is no wider than the length). It is told as long as by `stay`.
+/// The lengths of a month's stays, and the chance of the promise, alone: of `StayAnswer` all but the
+/// bank when new, sums, temperatures and doubt (which is no wider than the length). It is told as long
+/// as by `stay`.
 [[nodiscard]] StayAnswer lengths(const design::Design&, const Surroundings&, const StayQuestion&,
                                  const Each& = one_after_another);
 

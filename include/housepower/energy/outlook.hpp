@@ -33,11 +33,18 @@ struct Outlook {
 /// Empty without a bank or a place. The chargers bring what the list says.
 [[nodiscard]] Outlook outlook(const design::Design&, const DeliveredList&);
 /// The cells alone: no stay is simulated.
-[[nodiscard]] Outlook outlook_of_cells(const design::Design&, const DeliveredList&);
+[[nodiscard]] Outlook outlook_of_cells(const design::Design&, const DeliveredList&,
+                                       Skies* = nullptr);
 /// A stay in the month on which the promise rests, or else the shortest one, simulated over the
 /// promise and at least so many days.
 [[nodiscard]] std::optional<StayAnswer> stay_that_counts(const design::Design&,
                                                          const DeliveredList&, int longest_days);
+/// Likewise its lengths and the chance of the promise alone, of so many years of weather: a third of
+/// the time.
+[[nodiscard]] std::optional<StayAnswer> lengths_that_count(const design::Design&,
+                                                           const DeliveredList&, int longest_days,
+                                                           int years = years_for_promise,
+                                                           Skies* = nullptr);
 
 /// The stated month, or that with the lowest mean minimum, or with the highest mean maximum.
 [[nodiscard]] int coldest_month(const design::Design&);

@@ -5,8 +5,10 @@
 
 #include <array>
 #include <cstdint>
+#include <map>
 #include <memory>
 #include <span>
+#include <utility>
 #include <vector>
 
 #include "housepower/design/design.hpp"
@@ -124,5 +126,18 @@ private:
 /// a place.
 [[nodiscard]] std::optional<Weather> weather_of(const design::Design&, int years,
                                                 std::uint64_t seed);
+
+/// The weather of one place, of each number of years made once. Whoever asks, asks of designs at
+/// that place; not by several at once.
+class Skies {
+public:
+  [[nodiscard]] std::optional<Weather> of(const design::Design&, int years, std::uint64_t seed);
+
+private:
+  std::map<std::pair<int, std::uint64_t>, std::optional<Weather>> made_{};
+};
+/// By itself where nobody keeps any.
+[[nodiscard]] std::optional<Weather> weather_of(const design::Design&, int years,
+                                                std::uint64_t seed, Skies*);
 
 }  // namespace housepower::energy

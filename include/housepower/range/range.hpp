@@ -3,19 +3,29 @@
 // weighs and costs. A figure that is not known is absent; a sum of what is stated says what it lacks.
 #pragma once
 
+#include <array>
 #include <optional>
+#include <span>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "housepower/checks/masses.hpp"
 #include "housepower/checks/rule.hpp"
 #include "housepower/design/money.hpp"
+#include "housepower/energy/weather.hpp"
 
 namespace housepower::range {
 
 /// How much of the hourly simulation is run: the cells of every design and the stays that are
 /// promised; stays of all; nothing, then the rules that stand on it are not checked.
 enum class Simulate { promised, all, none };
+
+/// What is simulated for a row.
+struct RowStays {
+  Simulate simulate = Simulate::promised;
+  int years = energy::years_for_promise;  // of made-up weather behind the stay
+};
 
 /// Longer stays count as this.
 inline constexpr int longest_stay_days = 30;
@@ -42,12 +52,14 @@ struct RangeRow {
   std::string place, month;                                     // month on which the promise rests
   std::optional<Charge> summer, autumn, winter, spring, daily;  // used a day
   std::optional<Duration> autonomy;
+  std::optional<bool> autonomy_outlasts;  // it is at least that
   std::optional<Duration> parked,
       stay;  // that `chance` of them reach: on the sun alone, as they travel
   std::optional<Duration> parked_headline, headline;  // as they are told
   std::optional<bool> parked_outlasts, outlasts;      // it is at least that
   std::optional<int> nights;                          // of the headline, as they travel
   std::optional<Duration> first_percentile;           // 1 in 100 ends after that, as they travel
+  std::optional<bool> first_percentile_outlasts;      // at least after that
   std::string stay_month;
   std::optional<Ratio> chance;
   std::optional<int> fails, cautions, not_checked, passes;
@@ -56,12 +68,31 @@ struct RangeRow {
   std::string mass_missing;  // then `mass` is the least that it can be
   std::vector<design::Money> prices;
   std::string price, price_missing;
-  std::string problem;  // "van.toml:3:1: …"
+  std::vector<std::string> warnings;  // of reading it: "van.toml:3:1: …"
+  std::string problem;                // likewise
   std::string inputs_digest;
 };
 inline constexpr std::string_view not_read = "not-read";
+/// The words of `verdict`, rising: worse is more; what could not be read is worst.
+[[nodiscard]] std::span<const std::string_view> range_verdicts();
 
 /// The check of a design as a row of the range.
-[[nodiscard]] RangeRow range_row(const design::Document&, const design::Design&, Simulate);
+[[nodiscard]] RangeRow range_row(const design::Document&, const design::Design&, const RowStays&);
+
+/// The rows of one design at one place, month by month. What months have in common is worked out with
+/// the first: the weather, and the wiring but for what the inverters carry in the cold of a month. Not
+/// for several at once.
+class RowsAtPlace {
+public:
+  explicit RowsAtPlace(const RowStays& stays) : stays_(stays) {}
+  [[nodiscard]] RangeRow row(const design::Document&, const design::Design&);
+
+private:
+  [[nodiscard]] wiring::Assessment wired(const design::Design&, std::span<const wiring::LoadCase>,
+                                         Defaults);
+  RowStays stays_;
+  energy::Skies skies_{};
+  std::array<std::optional<wiring::Assessment>, 2> wired_{};  // by Defaults
+};
 
 }  // namespace housepower::range

@@ -3,6 +3,7 @@
 #pragma once
 
 #include <optional>
+#include <span>
 #include <string>
 #include <string_view>
 #include <variant>
@@ -29,9 +30,31 @@ void keep_where(RangeReport&, const std::vector<Condition>&);
 
 /// The columns of JSON and CSV; conditions and orders name them.
 [[nodiscard]] const Columns<range::RangeRow>& range_columns();
-[[nodiscard]] Page range_page(const RangeReport&);
+/// What people are shown: a line a row at a glance; all, in tables by subject; or these columns.
+struct RangeShown {
+  bool all = false;
+  std::vector<std::size_t> columns{};
+};
+/// "all", or keys between commas.
+[[nodiscard]] std::variant<RangeShown, ParseProblem> shown_of(std::string_view);
+[[nodiscard]] Page range_page(const RangeReport&, const RangeShown& = {});
 [[nodiscard]] std::string range_json(const RangeReport&);
 [[nodiscard]] std::string range_csv(const RangeReport&);
+/// The rows of a part: those of the whole, each with its number and what it is a part of.
+[[nodiscard]] std::string range_csv_part(const RangeReport&);
+
+/// The file of a part.
+struct PartText {
+  std::string name, text;
+};
+/// The whole of its parts, in whatever order they are given.
+struct JoinedRange {
+  std::string csv{};  // byte for byte that of the whole; empty where problems are
+  std::vector<std::string>
+      problems{};  // parts that are missing, there twice, of something else or cut
+  bool fails = false, not_read = false;  // a row of it is
+};
+[[nodiscard]] JoinedRange join_range(std::span<const PartText>);
 /// What a reader must know of the table: beside a CSV, where it has no place.
 [[nodiscard]] std::vector<std::string> range_notes(const RangeReport&);
 
