@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 // Sizes that are written as bare numbers: of the series in use, and that is said.
+#include "housepower/reading/text.hpp"
 #include "resolving.hpp"
 
 namespace housepower::design {
@@ -26,15 +27,16 @@ std::vector<StatedSize> sizes_in(Document& document) {
   if (!document.bank) return all;
   Bank& bank = *document.bank;
   if (bank.terminal)
-    add_size(all, bank.terminal->largest_conductor, "bank/terminal/largest_conductor");
-  const auto add_link = [&](std::optional<Link>& link, const char* path) {
-    if (link) all.push_back(StatedSize{&link->conductor, std::string(path)});
+    add_size(all, bank.terminal->largest_conductor,
+             housepower::detail::join("bank/terminal", "largest_conductor"));
+  const auto add_link = [&](std::optional<Link>& link, std::string_view of) {
+    if (link) all.push_back({&link->conductor, housepower::detail::join(of, "conductor")});
   };
   if (bank.links) {
-    add_link(bank.links->positive, "bank/links/positive/conductor");
-    add_link(bank.links->negative, "bank/links/negative/conductor");
+    add_link(bank.links->positive, "bank/links/positive");
+    add_link(bank.links->negative, "bank/links/negative");
   }
-  if (bank.each_battery) add_link(bank.each_battery->lead, "bank/each_battery/lead/conductor");
+  if (bank.each_battery) add_link(bank.each_battery->lead, "bank/each_battery/lead");
   return all;
 }
 
