@@ -78,7 +78,8 @@ public:
     for (const auto& row : t.rows) {
       out_ += "<tr>";
       for (std::size_t c = 0; c < row.size(); ++c) {
-        const bool name = c == 0 && !t.numbers[0] && row[0] != to_tick && !row[0].empty();
+        const bool name =
+            c == 0 && row.size() > 1 && !t.numbers[0] && row[0] != to_tick && !row[0].empty();
         out_ += (name ? "<th scope=\"row\"" : "<td") + number_class(t, c) + ">" + cell(row[c]) +
                 (name ? "</th>" : "</td>");
       }
@@ -132,7 +133,7 @@ private:
   /// Many short rows, which paper can hold in two columns.
   static bool is_long(const TableBlock& t) { return t.rows.size() > 40 && t.heads.size() <= 3; }
   /// Which paper keeps in one piece.
-  static bool is_short(const TableBlock& t) { return t.rows.size() <= 16; }
+  static bool is_short(const TableBlock& t) { return t.rows.size() <= 9 || t.heads.size() == 1; }
   static std::string_view group_of(const Block& block) {
     if (const auto* t = std::get_if<TableBlock>(&block)) return t->rows.empty() ? "" : "tables";
     const auto* f = std::get_if<Figure>(&block);

@@ -123,21 +123,22 @@ footer p{border-top:2px solid currentColor;padding-top:.6rem;max-width:none}
  color:#333;vertical-align:top;padding-top:3mm}}
 @page A4{size:landscape;margin:10mm 10mm 18mm}
 @page A3{size:A3 landscape;margin:10mm 10mm 18mm}
-@media print{:root{color-scheme:light;font-size:9pt}body{line-height:1.35}
+@media print{:root{color-scheme:light;font-size:8.8pt}body{line-height:1.32}
  main,header,footer{max-width:none;padding:0}nav,.skip{display:none}
- h1{font-size:15pt}h2{font-size:13pt;margin:3.5mm 0 1.5mm;padding-top:1.2mm;break-after:avoid}h3,summary{break-after:avoid}
- header{padding:0}.verdict,.facts{margin:2mm 0}.facts{grid-template-columns:repeat(auto-fill,minmax(6.6rem,1fr));
+ h1{font-size:15pt;margin-bottom:0}.made{margin-bottom:1.5mm}h2{font-size:12pt;margin:2.8mm 0 1.2mm;padding-top:1.1mm;break-after:avoid}h3,summary{break-after:avoid}
+ header{padding:0}.verdict,.facts{margin:2mm 0}.facts{grid-template-columns:repeat(auto-fill,minmax(7.2rem,1fr));
  gap:0 3.5mm}.facts div{padding:1mm 0 1.5mm}.facts dt{font-size:7pt}.facts .value{font-size:11pt}
- table{font-size:8pt}.small{font-size:7pt;line-height:1.3}.table{margin:2.2mm 0}th,td{padding:.6mm 3mm .75mm 0}thead{display:table-header-group}
+ table{font-size:8pt}.small{font-size:7pt;line-height:1.3}.table{margin:2.2mm 0}th,td{padding:.55mm 3mm .65mm 0;max-width:34rem}thead{display:table-header-group}
  tr,.finding>p,.figure,.verdict,.facts div,.step{break-inside:avoid}
  .tables{display:block}.table.short{display:inline-block;vertical-align:top;margin-right:8mm}.table.long{columns:2;column-gap:8mm;width:100%}.table.long table{width:100%}
  .new-sheet{break-before:page}.new-sheet>h2{margin-top:0}footer p{break-inside:avoid}.figures{grid-template-columns:1fr 1fr;gap:0 6mm}.figure{margin:2mm 0}
- .figure details:not([open]){display:none}p{margin:1.2mm 0}.small{margin:1mm 0}
+ .figure details:not([open]){display:none}p{margin:1mm 0;max-width:none}.small{margin:1mm 0}
  footer{margin-top:2mm;padding:0;font-size:7.5pt}footer p{padding-top:1mm;margin:0}
  .table,.drawing{overflow:visible}caption,thead{break-after:avoid}
  tbody tr:first-child{break-before:avoid}
  .sheet{break-before:page;break-after:page;margin:0}.sheet .drawing svg{min-width:0;
  max-height:160mm}.sheet.A3 .drawing svg{max-height:245mm}
+ main:has(>section:last-child>.sheet:last-child)+footer{display:none}
  .sheet.A4{page:A4}.sheet.A3{page:A3}a{color:inherit;text-decoration:none}}
 )";
 }

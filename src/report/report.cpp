@@ -278,25 +278,33 @@ void sheets(const Adding& to) {
 
 // ---- For the showroom: one sheet ----
 
+/// What one of each day would do.
+std::optional<Facts::Fact> to_stay_on_fact(const StayReport& r) {
+  Facts::Fact fact{"To stay " + print(r.answer.longest) + ", each day", "", ""};
+  if (!r.unlimited)
+    for (const auto& one : r.to_stay_on) {
+      if (!one.a_day) continue;
+      const std::string text = print(*one.a_day) + " " + one.by;
+      if (fact.value.empty()) fact.value = text;
+      else fact.note += (fact.note.empty() ? "or " : ", or ") + text;
+    }
+  return fact.value.empty() ? std::nullopt : std::optional(std::move(fact));
+}
+
 Facts stay_facts(const StayReport& r) {
   const auto& a = r.answer;
   const auto& promise = r.design->promise;
   Facts all;
   const auto told = energy::told(a);
   all.facts.push_back({"Parked in " + std::string(energy::month_name(a.month)),
-                       stay_told(told.parked, r.parked_unlimited),
-                       stay_among(a) + "; " + stay_worst(told.parked, a)});
+                       stay_told(told.parked, r.parked_unlimited), ""});
   all.facts.push_back({"With your travel", stay_told(told.travelled, r.unlimited),
                        "bank " + print(promise.bank_age) + " old"});
   all.facts.push_back({"With the bank new", stay_in_days(a.met_when_new, a.longest), ""});
   if (r.day.autonomy) all.facts.push_back({"Without any charging", autonomy_text(r.day), ""});
   if (!r.day.months.empty())
     all.facts.push_back({"Used a day", print(r.day.months[r.day.judged].load), r.use + " use"});
-  if (!r.unlimited)
-    for (const auto& one : r.to_stay_on)
-      if (one.a_day)
-        all.facts.push_back(
-            {"To stay " + print(a.longest) + ", " + one.by, print(*one.a_day) + " a day", ""});
+  if (auto on = to_stay_on_fact(r)) all.facts.push_back(std::move(*on));
   return all;
 }
 
@@ -361,8 +369,9 @@ void for_the_customer(const Adding& to) {
   to.add(stay_facts(r));
   if (r.months.size() > 1) to.add(figure_of(stay_months_plot(r.months), stay_months_table(r)));
   if (r.seen) to.add(charge_figure(to.design(), *r.seen));
-  to.head("Asked most often");
-  for (auto& sentence : stay_asked(r)) to.say(std::move(sentence));
+  TableBlock asked{"Asked most often", {"what if"}, {false}, {}};
+  for (auto& sentence : stay_asked(r)) asked.rows.push_back({std::move(sentence)});
+  to.add(std::move(asked));
   to.add(runtimes_table(r));
   to.head("What this rests on");
   std::string all;

@@ -209,6 +209,93 @@ TEST_CASE("what fails is flagged with its rule and drawn heavier, by more than c
   for (const auto& l : sound.sheets[0].lines) CHECK(l.verdict != checks::Verdict::fail);
 }
 
+namespace {
+
+/// As often as a label of the drawing says it.
+int times(const Diagram& d, const std::string& text) {
+  int n = 0;
+  for (const auto& sheet : d.sheets)
+    for (const auto& l : sheet.labels) n += (l.whole.empty() ? l.text : l.whole) == text;
+  return n;
+}
+int times(const Diagram& d, Symbol symbol) {
+  int n = 0;
+  for (const auto& sheet : d.sheets)
+    for (const auto& s : sheet.symbols) n += s.symbol == symbol;
+  return n;
+}
+
+const std::string one_lamp =
+    head + node("panel") + run("trunk", "bank", "panel") + appliance("Lamp");
+
+}  // namespace
+
+TEST_CASE("devices stand by their plain names, and a breaker is what is said to be one") {
+  const auto opened = opened_text(
+      one_lamp +
+      "[[device]]\nname = \"main breaker\"\n[[device]]\nname = \"handle\"\nkind = \"breaker\"\n" +
+      run("one", "panel", "Lamp") + appliance("Pump") + appliance("Fan") +
+      run("two", "panel", "Pump", "", "2.5 mm2", "main breaker") +
+      run("three", "panel", "Fan", "", "2.5 mm2", "handle"));
+  const Diagram d = drawn(opened, examples::checked(opened));
+  is_sound(d, opened.design);
+  CHECK(times(d, "blade 10 A") == 2);
+  CHECK(times(d, "main breaker 10 A") == 1);
+  CHECK(times(d, "handle 10 A") == 1);
+  CHECK(times(d, Symbol::circuit_breaker) == 2);  // one, and the legend's
+  CHECK(times(d, Symbol::fuse) == 4);             // three, and the legend's
+}
+
+TEST_CASE("the design current stands before that of the case") {
+  const auto opened = opened_text(one_lamp + run("lamp", "panel", "Lamp"));
+  const auto checked = examples::checked(opened);
+  const auto* in = worst_drop_case(checked.wiring);
+  REQUIRE(in != nullptr);
+  const double most = checked.wiring.runs[1].current.outgoing.value();
+  const double now = in->runs[1].current.value();
+  CHECK(most > now);  // at the bank's least voltage
+  CHECK(times(drawn(opened, checked),
+              "2.5 mm², 2 m, " + print_plain(most) + " A (" + print_plain(now) + " →)") == 1);
+}
+
+TEST_CASE("a legend names the symbols that are used, and no other") {
+  const auto opened = opened_text(one_lamp + run("lamp", "panel", "Lamp"));
+  const Diagram d = drawn(opened, examples::checked(opened));
+  for (const char* name : {"battery", "fuse", "appliance"}) CHECK(times(d, name) == 1);
+  for (const char* name : {"shunt", "circuit breaker", "chassis", "goes on", "plug"})
+    CHECK(times(d, name) == 0);
+}
+
+TEST_CASE("the bond of the negative is drawn where it is stated, and missed where it is not") {
+  const std::string lamp = one_lamp + run("lamp", "panel", "Lamp");
+  const auto bonded = opened_text(lamp + "[chassis]\nbonded_at = \"panel\"\nbond = \"16 mm2\"\n");
+  const Diagram with = drawn(bonded, examples::checked(bonded));
+  is_sound(with, bonded.design);
+  CHECK(times(with, "bond of the negative, 16 mm²") == 1);
+  CHECK(times(with, Symbol::chassis) == 2);  // it, and the legend's
+  const auto plain = opened_text(lamp);
+  const Diagram without = drawn(plain, examples::checked(plain));
+  CHECK(times(without, Symbol::chassis) == 0);
+  CHECK(times(without, "No bond of the negative to the chassis is stated.") == 1);
+  const auto back = opened_text(one_lamp + run("lamp", "panel", "Lamp", "chassis_return = true\n"));
+  CHECK(times(drawn(back, examples::checked(back)), "bond of the negative: not stated where") == 1);
+}
+
+TEST_CASE("a drawing has a block for its number and who checked it, to fill in where not stated") {
+  const std::string lamp = one_lamp + run("lamp", "panel", "Lamp");
+  const auto opened =
+      opened_text(lamp + "[drawing]\nnumber = \"E-7\"\nrevision = \"C\"\ndate = \"2026-04-01\"\n"
+                         "drawn_by = \"K. Tarn\"\nchecked_by = \"M. Oder\"\n");
+  const Diagram d = drawn(opened, examples::checked(opened));
+  is_sound(d, opened.design);
+  const auto bare = opened_text(lamp);
+  const Diagram empty = drawn(bare, examples::checked(bare));
+  for (const char* caption : {"Drawing", "Rev.", "Date", "Drawn by", "Checked by"})
+    for (const auto* one : {&d, &empty}) CHECK(times(*one, caption) == 1);
+  for (const char* value : {"E-7", "C", "2026-04-01", "K. Tarn", "M. Oder"})
+    CHECK(times(d, value) == 1);
+}
+
 TEST_CASE("names made to harm are shown as text, cut, and told in full") {
   const std::string markup = "<script>alert('x')<b> & co", turned = "\xE2\x80\xAE evil";
   const std::string hebrew = "\xD7\xA9\xD7\x9C\xD7\x95\xD7\x9D", longest(200, 'W');
