@@ -16,7 +16,7 @@ lists    2100
 parts    1000
 energy   4400  habits, months, what lasts without charging; the chargers' part of a stay
 wiring  10000  readings back to their cause, dead tests and switch-ons: a room by itself were it not for the network they solve
-checks   5600  forty-two rules; taps, links and each battery's own device in those of protection
+checks   5700  forty-one rules; taps, links and each battery's own device in those of protection; which unsaid value moves a finding
 choice   2600  cures that are tried, headroom and the joint least mend, besides the choice
 pack     2000  which pack comes nearest, where none keeps the promise
 range    1600

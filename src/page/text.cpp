@@ -104,13 +104,13 @@ void append(std::string& out, const Folded& folded, const Screen& screen) {
 
 std::string text(const Page& page, const Screen& screen) {
   std::string out = wrapped("", page.title, 0, line_width(screen));
-  bool table_before = false;
+  bool apart = false;
   for (const Block& block : page.blocks) {
     const auto* figure = std::get_if<Figure>(&block);
     if (figure && figure->numbers.rows.empty()) continue;
-    if (table_before && std::holds_alternative<Paragraph>(block)) out += "\n";
+    if (apart && std::holds_alternative<Paragraph>(block)) out += "\n";
     std::visit([&](const auto& one) { append(out, one, screen); }, block);
-    table_before = std::holds_alternative<TableBlock>(block);
+    apart = std::holds_alternative<TableBlock>(block) || std::holds_alternative<Facts>(block);
   }
   out += "\n";
   return out + wrapped("", std::string(safety_note()), 0, line_width(screen));

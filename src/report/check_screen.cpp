@@ -247,7 +247,7 @@ TableBlock look_table(const FindingList& findings) {
 }
 
 TableBlock wanted_table(const FindingList& findings) {
-  TableBlock table{"Wanted, what most depends on first",
+  TableBlock table{"Figures that are wanted, the most needed first",
                    {"key", "checks", "of safety", "for the rules"},
                    {false, true, true, false},
                    {}};
@@ -314,7 +314,6 @@ Page check_page(const CheckedDesign& c, const Detail& detail,
   if (detail.passes) add(Verdict::pass, c.checked.findings.size());
   page.blocks.emplace_back(Facts{{stay_fact(parked), autonomy_fact(c), use_fact(c.checked.energy),
                                   loss_fact(c.checked.wiring)}});
-  page.blocks.emplace_back(Paragraph{""});
   say_what_is_open(c, page);
   if (auto said = silences_of(c); !said.text.empty()) page.blocks.push_back(std::move(said));
   say_where_the_rest_is(c, page);
