@@ -47,9 +47,8 @@ TEST_CASE("everything at once stands for two cases where the bank bears it") {
   const Rig r(two_panels + cases);
   CHECK(names_of(plan_tests(r.design(), r.found, {})) == Names{"everything-on"});
   // 15 A are more than a bank of 10 A gives: the largest stay off, and another switch-on tests theirs
-  const Rig weak(
-      van::with(two_panels + cases, "capacity = \"100 Ah\"",
-                           "capacity = \"100 Ah\"\ndischarge_limit = \"10 A\"");
+  const Rig weak(van::with(two_panels + cases, "capacity = \"100 Ah\"",
+                           "capacity = \"100 Ah\"\ndischarge_limit = \"10 A\""));
   const auto plan = plan_tests(weak.design(), weak.found, {});
   CHECK(plan.switch_ons.size() == 2);
   CHECK(plan.untested.empty());
