@@ -113,8 +113,8 @@ bool holds_of_the_file(const Diagnostic& d, const std::vector<std::string>& brok
     return !any(
         [&](const std::string& path) { return table_of(node, path) == table_of(node, d.key); });
   case RestsOn::names:
-    return !any([](const std::string& path) {
-      return path.ends_with("/name") || path == "rules/profile" || path.find('/') == path.npos;
+    return !any([&](const std::string& path) {  // a name may be lost with its table
+      return path.ends_with("/name") || path == "rules/profile" || path == table_of(node, path);
     });
   case RestsOn::whole: break;
   }

@@ -54,11 +54,16 @@ bool read_note(const Node::Entry& entry, Reading& reading) {
   return read_text(entry.value, note, reading, ignored);
 }
 
-/// The value of its example in the place of one that cannot be read.
+/// The value of its example in the place of one that cannot be read; of a name, its number in the list,
+/// by which its path leads to it.
 void mend(const Field& field, void* object, Reading& reading) {
   Diagnostics unused;
   Reading quietly{unused, reading.path, true};
-  const auto example = parse_toml("x = " + detail::example_of(field), {}, unused);
+  const auto slash = reading.path.rfind('/');
+  const bool named = field.key == "name" && slash != reading.path.npos;
+  const auto example = parse_toml(
+      "x = " + (named ? '"' + reading.path.substr(slash + 1) + '"' : detail::example_of(field)), {},
+      unused);
   if (const auto* entry = example ? example->find("x") : nullptr)
     field.read(entry->value, object, field, quietly);
 }
@@ -85,9 +90,15 @@ void mend_all(FieldList list, void* object, const std::vector<std::string>& brok
     const std::string path = detail::join(reading.path, field.key);
     const bool lost = std::find(broken.begin(), broken.end(), path) != broken.end();
     const bool missing = field.absent(object) && is_needed(field, list, object);
-    if ((lost && field.required && !detail::holds_tables(field)) || missing)
-      mend(field, object, reading);
+    if ((lost && field.required) || missing) mend(field, object, reading);
   }
+}
+
+/// Of what is no table at all.
+void mend_required(FieldList list, void* object, Reading& reading) {
+  for (const Field& field : list)
+    if (field.role == Role::member && (field.required || is_needed(field, list, object)))
+      mend(field, object, reading);
 }
 
 bool read_entry(const Node::Entry& entry, FieldList list, void* object, Reading& reading) {
@@ -153,12 +164,10 @@ bool keeps_groups(const Node& node, FieldList list, Reading& reading) {
 
 bool read_table(const Node& node, FieldList list, void* object, Reading& reading) {
   const auto* table = std::get_if<Node::Table>(&node.value);
-  if (std::holds_alternative<std::monostate>(node.value)) {  // said by the parser
-    reading.broken.push_back(reading.path);
-    return false;
-  }
   if (!table) {
     reading.broken.push_back(reading.path);
+    if (reading.mends) mend_required(list, object, reading);
+    if (std::holds_alternative<std::monostate>(node.value)) return false;  // said by the parser
     const bool many = std::holds_alternative<Node::List>(node.value);
     reading.diagnostics.error(node.place, reading.path,
                               many ? "wants one table, got a list" : "wants a table, got a value",
