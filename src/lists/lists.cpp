@@ -30,6 +30,7 @@ using detail::quoted;
 
 constexpr std::array amounts{"price"sv};
 constexpr std::array sizes{"conductor"sv, "return/conductor"sv};
+constexpr std::array names{"name"sv};
 constexpr int devices_of_a_run =
     4;  // that have columns of their own; so many sections and items, too
 constexpr std::array both{SheetRules::Both{"protection/0/type", "protection/0/rating"},
@@ -56,6 +57,7 @@ SheetRules run_rules() {
   rules.list = "run";
   rules.heads = run_heads;
   rules.sizes = sizes;
+  rules.given = names;
   rules.members = devices_of_a_run;
   rules.both = both;
   return rules;
@@ -151,6 +153,22 @@ void check_appliances(const std::vector<Node>& rows, Diagnostics& diagnostics) {
   }
 }
 
+/// A run without a name is called by its ends; a second one of the same ends is numbered.
+void name_by_ends(std::vector<Node>& rows) {
+  std::map<std::string, int, std::less<>> taken;
+  for (const Node& row : rows)
+    if (const auto name = row.text_at("name")) ++taken[std::string(*name)];
+  for (Node& row : rows) {
+    const auto from = row.text_at("from"), to = row.text_at("to");
+    if (row.find("name") || !from || !to) continue;
+    const std::string ends = std::string(*from) + " to " + std::string(*to);
+    std::string name = ends;
+    for (int n = 2; taken[name]++ > 0; ++n) name = ends + " " + std::to_string(n);
+    auto& entries = std::get<Node::Table>(row.value);
+    entries.insert(entries.begin(), {"name", row.place, {name, row.place}});
+  }
+}
+
 /// The first rows whose devices do not say it.
 struct Completed {
   const Node *end = nullptr, *distance = nullptr;
@@ -218,19 +236,15 @@ void check_prices(const std::vector<Node>& rows, Diagnostics& diagnostics) {
                         quoted(*price) + " is no price", "for example 420 EUR");
 }
 
-/// Rows through the field list of the document, as a file with them would go.
-template <class Check>
+/// Rows through the field list of the document, as a file with them would go. `complete` adds to them
+/// what is known without their cells, `check` asks what the design asks beyond the field list.
+template <class Complete, class Check>
 ReadList read_rows(const Csv& csv, const ListOptions& options, const SheetRules& rules,
-                   std::optional<PartKind> only, Check check, Diagnostics& diagnostics) {
+                   Complete complete, Check check, Diagnostics& diagnostics) {
   ReadList list;
   const std::string& file = csv.file;
   list.sheet = read_sheet(csv, rules, options.sheet, diagnostics);
-  if (only)
-    for (Node& row : list.sheet.rows) {
-      auto& entries = std::get<Node::Table>(row.value);
-      entries.insert(entries.begin(), {"is", row.place, {std::string(word(*only)), row.place}});
-    }
-  complete_devices(list.sheet.rows, options, file, diagnostics);
+  complete(list.sheet.rows, diagnostics);
   const Field& field = list_field(rules.list);
   Document document;
   Reading reading{diagnostics, std::string(rules.list)};
@@ -263,14 +277,18 @@ std::optional<std::vector<Node>> accepted_rows(const Node& document, std::string
 
 ReadList read_loads(const Csv& csv, const ListOptions& options, Diagnostics& diagnostics) {
   return read_rows(
-      csv, options, load_rules(), {},
+      csv, options, load_rules(), [](auto&, Diagnostics&) {},
       [](const auto& rows, const Document&, Diagnostics& d) { check_appliances(rows, d); },
       diagnostics);
 }
 
 ReadList read_runs(const Csv& csv, const ListOptions& options, Diagnostics& diagnostics) {
   auto list = read_rows(
-      csv, options, run_rules(), {},
+      csv, options, run_rules(),
+      [&](auto& rows, Diagnostics& d) {
+        name_by_ends(rows);
+        complete_devices(rows, options, csv.file, d);
+      },
       [](const auto& rows, const Document&, Diagnostics& d) { check_names_of(rows, "run", "", d); },
       diagnostics);
   list.meeting = meeting_of(list.sheet.rows);
@@ -281,8 +299,16 @@ ReadList read_parts(const Csv& csv, const ListOptions& options, Diagnostics& dia
   SheetRules rules = part_rules(options.is);
   std::vector<Field> only;
   if (options.is) rules.kinds[0].fields = only = fields_of_only(*options.is);
+  const auto say_what_it_is = [&](auto& rows, Diagnostics&) {
+    if (!options.is) return;
+    for (Node& row : rows) {
+      auto& entries = std::get<Node::Table>(row.value);
+      entries.insert(entries.begin(),
+                     {"is", row.place, {std::string(word(*options.is)), row.place}});
+    }
+  };
   auto list = read_rows(
-      csv, options, rules, options.is,
+      csv, options, rules, say_what_it_is,
       [](const auto& rows, const Document& document, Diagnostics& d) {
         design::check_names(document.part, d);
         check_prices(rows, d);

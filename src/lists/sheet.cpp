@@ -126,11 +126,17 @@ void add_currency(Work& w, Node& table, const std::string& path, std::string_vie
   entry->value.value = std::monostate{};
 }
 
+bool is_asked_of_rows(const SheetRules& rules, const Field& f) {
+  const auto& given = rules.given;
+  return f.required && f.role == Field::Role::member &&
+         std::find(given.begin(), given.end(), f.key) == given.end();
+}
+
 /// What a row must have and its cells do not: asked for at the empty cell.
 void ask_for_missing(Work& w, Node& table, const Csv::Row& row, std::size_t kind,
                      const std::string& path) {
   for (const Field& f : w.rules.kinds[kind].fields) {
-    if (!f.required || f.role != Field::Role::member || table.find(f.key)) continue;
+    if (!is_asked_of_rows(w.rules, f) || table.find(f.key)) continue;
     for (std::size_t c = 0; c < w.head.columns.size(); ++c) {
       if (w.head.columns[c].paths[kind] != f.key) continue;
       const Place place = c < row.size() ? w.csv.place_of(row[c]) : w.row_place(row);
@@ -181,25 +187,30 @@ TypeAndRating parted(std::string_view text) {
   return {std::string(text), {}};
 }
 
-/// The rating that stands with a device's type in one cell, into the place of its own; true where it
-/// stands there alone.
-bool take_rating(Work& w, Node& table, const Csv::Cell& cell, std::string_view where,
-                 const SheetColumn& column, FieldList fields, const std::string& path, Node& type) {
+/// A value into its place in the row.
+void put(Work& w, Node& table, std::string_view where, const std::string& path, Node value) {
+  const Place place = value.place;
+  if (Node* entry = entry_at(table, where, place, table.place)) *entry = std::move(value);
+  else
+    w.diagnostics.error(place, detail::join(path, where), "is stated by two columns",
+                        "leave one of them empty");
+}
+
+/// The two of "class T 150 A" into their places; false where the cell holds no rating.
+bool put_both(Work& w, Node& table, const Csv::Cell& cell, std::string_view where,
+              const SheetColumn& column, FieldList fields, const std::string& path) {
   for (const SheetRules::Both& both : w.rules.both) {
     if (both.first != where) continue;
     const auto [name, rating] = parted(detail::trimmed(cell.text));
     if (rating.empty()) return false;
+    if (!name.empty()) put(w, table, where, path, {name, w.csv.place_of(cell)});
     Csv::Cell its = cell;
     its.text = rating;
-    const std::string second(both.second), key = detail::join(path, second);
-    Node value = value_of(w.csv, its, w.rules, *leaf_at(fields, second), second, column, w.decimals,
-                          key, w.diagnostics);
-    const Place place = w.csv.place_of(cell);
-    Node* entry = entry_at(table, second, place, w.row_place({cell}));
-    if (entry) *entry = std::move(value);
-    else w.diagnostics.error(place, key, "is stated by two columns", "leave one of them empty");
-    type.value = name;
-    return name.empty();
+    const std::string second(both.second);
+    put(w, table, second, path,
+        value_of(w.csv, its, w.rules, *leaf_at(fields, second), second, column, w.decimals,
+                 detail::join(path, second), w.diagnostics));
+    return true;
   }
   return false;
 }
@@ -230,18 +241,14 @@ std::optional<Node> row_of(Work& w, const Csv::Row& row, std::size_t number) {
                           "leave the cell empty");
       continue;
     }
-    const std::string key = detail::join(path, where);
+    if (!column.by_key[*kind] && put_both(w, table, row[c], where, column, fields, path)) continue;
     Node value = value_of(w.csv, row[c], w.rules, *leaf_at(fields, where), where, column,
-                          w.decimals, key, w.diagnostics);
+                          w.decimals, detail::join(path, where), w.diagnostics);
     if (where.ends_with("/unit")) {
       currencies.emplace_back(where.substr(0, where.size() - 5), currency_of(row[c].text));
       continue;
     }
-    if (!column.by_key[*kind] && take_rating(w, table, row[c], where, column, fields, path, value))
-      continue;
-    Node* entry = entry_at(table, where, place, w.row_place(row));
-    if (entry) *entry = std::move(value);
-    else w.diagnostics.error(place, key, "is stated by two columns", "leave one of them empty");
+    put(w, table, where, path, std::move(value));
   }
   for (const auto amount : w.rules.amounts) {
     const auto found = std::find_if(currencies.begin(), currencies.end(),
@@ -316,8 +323,7 @@ bool head_is_enough(Work& w, const std::vector<bool>& present) {
     if (!present[k]) continue;
     const FieldList fields = w.rules.kinds[k].fields;
     for (const Field& f : fields) {
-      if (f.role == Field::Role::member && f.required && !has(f.key, k))
-        ask("`" + std::string(f.key) + "`", k, f);
+      if (is_asked_of_rows(w.rules, f) && !has(f.key, k)) ask("`" + std::string(f.key) + "`", k, f);
       if (f.role != Field::Role::exactly_one) continue;
       const auto keys = detail::group_of(f);
       if (std::none_of(keys.begin(), keys.end(), [&](auto key) { return has(key, k); }))

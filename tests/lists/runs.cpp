@@ -98,6 +98,21 @@ TEST_CASE("an end and a distance that no column gives are written, told, and hel
   CHECK(list.meeting == std::vector<std::string>{"p"});
 }
 
+TEST_CASE("a schedule of ends, length, size and device is enough: runs are called by their ends") {
+  Diagnostics diagnostics;
+  const auto list = lists::read_runs("From;To;Length (m);Size (mm²);Device\n"
+                                     "bank;panel;2;16;class T 60 A\npanel;Lights;4;2,5;mini 5 A\n"
+                                     "panel;Lights;6;2,5;mini 5 A\n",
+                                     "a.csv", {}, diagnostics);
+  REQUIRE(list.document);
+  const std::string text = toml_of(*list.document);
+  has(text, "[[run]]\nname = \"bank to panel\"\nfrom = \"bank\"\n");
+  has(text, "name = \"panel to Lights\"\n");
+  has(text, "name = \"panel to Lights 2\"\n");
+  has(text, "protection = [{ type = \"mini\", rating = \"5 A\", ");
+  CHECK(runs("To;Length (m);Size (mm²)\npanel;2;16\n") == "no column gives `from`");
+}
+
 TEST_CASE("two runs of one name, and what the design would refuse, are told at their cells") {
   Diagnostics diagnostics;
   const auto list = lists::read_runs("name,from,to,length (m),laid\na,bank,p,2,loose\na,p,x,-1,\n",

@@ -40,6 +40,7 @@ struct SheetRules {
   std::span<const CellWord> cells{};
   std::span<const std::string_view> amounts{};  // text keys that are a number and a currency
   std::span<const std::string_view> sizes{};    // text keys that are a conductor's size
+  std::span<const std::string_view> given{};  // keys that a row need not have: they are made for it
   int members = 0;  // of a list of tables ("protection"), how many have columns of their own
   /// A cell under the first that ends in a quantity of the second states both: "class T 150 A".
   struct Both {
