@@ -90,7 +90,7 @@ Node* entry_at(Node& table, std::string_view path, const Place& key_place, const
   while (list->size() <= at) list->emplace_back();
   Node& member = (*list)[at];
   if (path.empty()) return &member;
-  if (std::holds_alternative<std::monostate>(member.value)) member = {Node::Table{}, row};
+  if (std::holds_alternative<std::monostate>(member.value)) member = {Node::Table{}, key_place};
   return detail::is_table(member) ? entry_at(member, path, key_place, row) : nullptr;
 }
 
