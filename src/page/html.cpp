@@ -70,11 +70,8 @@ public:
              : is_short(t) ? " short"
                            : "") +
             "\" role=\"group\" tabindex=\"0\" aria-labelledby=\"" + id +
-            "\">\n<table>\n<caption id=\"" + id + "\">" + html_text(t.title) +
-            "</caption>\n<thead><tr>";
-    for (std::size_t c = 0; c < t.heads.size(); ++c)
-      out_ += "<th scope=\"col\"" + number_class(t, c) + ">" + html_text(t.heads[c]) + "</th>";
-    out_ += "</tr></thead>\n<tbody>\n";
+            "\">\n<table>\n<caption id=\"" + id + "\">" + html_text(t.title) + "</caption>\n" +
+            heads(t) + "<tbody>\n";
     for (const auto& row : t.rows) {
       out_ += "<tr>";
       for (std::size_t c = 0; c < row.size(); ++c) {
@@ -141,6 +138,14 @@ private:
   }
   static std::string number_class(const TableBlock& t, std::size_t column) {
     return t.numbers[column] ? " class=\"n\"" : "";
+  }
+  /// A column of sentences has none: the title tells what they are.
+  static std::string heads(const TableBlock& t) {
+    if (t.heads.size() == 1 && t.heads[0].empty()) return {};
+    std::string row = "<thead><tr>";
+    for (std::size_t c = 0; c < t.heads.size(); ++c)
+      row += "<th scope=\"col\"" + number_class(t, c) + ">" + html_text(t.heads[c]) + "</th>";
+    return row + "</tr></thead>\n";
   }
   static std::string cell(const std::string& text) {
     if (text == to_tick) return "<span class=\"tick\" role=\"img\" aria-label=\"to tick\"></span>";
@@ -231,10 +236,7 @@ std::string html(const Page& page, const HtmlFrame& frame) {
          "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n"
          "<title>" +
          escaped(page.title) + "</title>\n<style nonce=\"" + nonce + "\">" + svg_style() +
-         std::string(page_style()) +
-         paper_foot(frame.subject + ", " + made,
-                    "A calculation, not an approval: the final design and the work belong to a "
-                    "licensed electrician, under the local rules.") +
+         std::string(page_style()) + paper_foot(frame.subject + ", " + made, safety_note()) +
          "</style>\n</head>\n<body>\n<a class=\"skip\" href=\"#main\">To the answer</a>\n"
          "<header>\n<h1>" +
          html_text(page.title) + "</h1>\n<p class=\"made\">" + html_text(made) +

@@ -115,30 +115,29 @@ thead .n{white-space:normal}
 footer{margin-top:3rem;padding-bottom:2rem;font-size:.9rem}
 footer p{border-top:2px solid currentColor;padding-top:.6rem;max-width:none}
 @media screen and (prefers-color-scheme:dark){:root{--rule:#45484d;--soft:#202327;--link:#7fb8f0}}
-@media screen and (max-width:34rem){main,header,footer,nav{padding-left:.9rem;padding-right:.9rem}
+@media screen and (max-width:28rem){main,header,footer,nav{padding-left:.9rem;padding-right:.9rem}
  h1{font-size:1.4rem}h2{font-size:1.15rem;margin-top:2rem}.finding{padding:.5rem .6rem}}
-@page{margin:11mm 14mm 17mm;@bottom-left{font:7.5pt/1.35 Helvetica,Arial,sans-serif;color:#333;
- white-space:pre-wrap;width:85%;vertical-align:top;padding-top:3mm}
+@page{margin:10mm 14mm 16mm;@bottom-left{font:7pt/1.25 Helvetica,Arial,sans-serif;color:#333;
+ white-space:pre-wrap;width:88%;vertical-align:top;padding-top:2mm}
  @bottom-right{content:counter(page) " / " counter(pages);font:7.5pt Helvetica,Arial,sans-serif;
  color:#333;vertical-align:top;padding-top:3mm}}
 @page A4{size:landscape;margin:10mm 10mm 18mm}
 @page A3{size:A3 landscape;margin:10mm 10mm 18mm}
-@media print{:root{color-scheme:light;font-size:8.8pt}body{line-height:1.32}
+@media print{:root{color-scheme:light;font-size:8.6pt}body{line-height:1.32}
  main,header,footer{max-width:none;padding:0}nav,.skip{display:none}
- h1{font-size:15pt;margin-bottom:0}.made{margin-bottom:1.5mm}h2{font-size:12pt;margin:2.8mm 0 1.2mm;padding-top:1.1mm;break-after:avoid}h3,summary{break-after:avoid}
- header{padding:0}.verdict,.facts{margin:2mm 0}.facts{grid-template-columns:repeat(auto-fill,minmax(7.2rem,1fr));
- gap:0 3.5mm}.facts div{padding:1mm 0 1.5mm}.facts dt{font-size:7pt}.facts .value{font-size:11pt}
- table{font-size:8pt}.small{font-size:7pt;line-height:1.3}.table{margin:2.2mm 0}th,td{padding:.55mm 3mm .65mm 0;max-width:34rem}thead{display:table-header-group}
+ h1{font-size:15pt;margin-bottom:0}.made{display:none}h2{font-size:12pt;margin:2.2mm 0 1mm;padding-top:1.1mm;break-after:avoid}h3,summary{break-after:avoid}
+ header{padding:0}.verdict,.facts{margin:1.2mm 0}.facts{grid-template-columns:repeat(auto-fit,minmax(7.4rem,1fr));
+ gap:0 3.5mm}.facts div{padding:1mm 0 1.5mm}.facts dt{font-size:7pt}.facts .value{font-size:10pt}
+ table{font-size:8pt}.small{font-size:6.5pt;line-height:1.25}.table{margin:1.6mm 0}th,td{padding:.4mm 3mm .5mm 0;max-width:34rem}thead{display:table-header-group}
  tr,.finding>p,.figure,.verdict,.facts div,.step{break-inside:avoid}
- .tables{display:block}.table.short{display:inline-block;vertical-align:top;margin-right:8mm}.table.long{columns:2;column-gap:8mm;width:100%}.table.long table{width:100%}
- .new-sheet{break-before:page}.new-sheet>h2{margin-top:0}footer p{break-inside:avoid}.figures{grid-template-columns:1fr 1fr;gap:0 6mm}.figure{margin:2mm 0}
+ .tables{display:block}.table.short{display:inline-block;vertical-align:top;margin-right:6mm}.table.long{columns:2;column-gap:8mm;width:100%}.table.long table{width:100%}
+ .new-sheet{break-before:page}.new-sheet>h2{margin-top:0}footer p{break-inside:avoid}.figures{grid-template-columns:1fr 1fr;gap:0 6mm}.figure{margin:1mm 0}.figures svg{max-width:82mm}
  .figure details:not([open]){display:none}p{margin:1mm 0;max-width:none}.small{margin:1mm 0}
- footer{margin-top:2mm;padding:0;font-size:7.5pt}footer p{padding-top:1mm;margin:0}
- .table,.drawing{overflow:visible}caption,thead{break-after:avoid}
+ footer{display:none}.figure figcaption span{font-size:7.8pt;line-height:1.25}
+ .table,.drawing{overflow:visible}.entry{height:1.6em}caption,thead{break-after:avoid}
  tbody tr:first-child{break-before:avoid}
  .sheet{break-before:page;break-after:page;margin:0}.sheet .drawing svg{min-width:0;
  max-height:160mm}.sheet.A3 .drawing svg{max-height:245mm}
- main:has(>section:last-child>.sheet:last-child)+footer{display:none}
  .sheet.A4{page:A4}.sheet.A3{page:A3}a{color:inherit;text-decoration:none}}
 )";
 }

@@ -369,7 +369,7 @@ void for_the_customer(const Adding& to) {
   to.add(stay_facts(r));
   if (r.months.size() > 1) to.add(figure_of(stay_months_plot(r.months), stay_months_table(r)));
   if (r.seen) to.add(charge_figure(to.design(), *r.seen));
-  TableBlock asked{"Asked most often", {"what if"}, {false}, {}};
+  TableBlock asked{"Asked most often", {""}, {false}, {}};
   for (auto& sentence : stay_asked(r)) asked.rows.push_back({std::move(sentence)});
   to.add(std::move(asked));
   to.add(runtimes_table(r));

@@ -218,7 +218,7 @@ int times(const Diagram& d, const std::string& text) {
     for (const auto& l : sheet.labels) n += (l.whole.empty() ? l.text : l.whole) == text;
   return n;
 }
-int times(const Diagram& d, Symbol symbol) {
+int times(const Diagram& d, diagram::Symbol symbol) {
   int n = 0;
   for (const auto& sheet : d.sheets)
     for (const auto& s : sheet.symbols) n += s.symbol == symbol;
@@ -242,8 +242,8 @@ TEST_CASE("devices stand by their plain names, and a breaker is what is said to 
   CHECK(times(d, "blade 10 A") == 2);
   CHECK(times(d, "main breaker 10 A") == 1);
   CHECK(times(d, "handle 10 A") == 1);
-  CHECK(times(d, Symbol::circuit_breaker) == 2);  // one, and the legend's
-  CHECK(times(d, Symbol::fuse) == 4);             // three, and the legend's
+  CHECK(times(d, diagram::Symbol::circuit_breaker) == 2);  // one, and the legend's
+  CHECK(times(d, diagram::Symbol::fuse) == 4);             // three, and the legend's
 }
 
 TEST_CASE("the design current stands before that of the case") {
@@ -272,10 +272,10 @@ TEST_CASE("the bond of the negative is drawn where it is stated, and missed wher
   const Diagram with = drawn(bonded, examples::checked(bonded));
   is_sound(with, bonded.design);
   CHECK(times(with, "bond of the negative, 16 mm²") == 1);
-  CHECK(times(with, Symbol::chassis) == 2);  // it, and the legend's
+  CHECK(times(with, diagram::Symbol::chassis) == 2);  // it, and the legend's
   const auto plain = opened_text(lamp);
   const Diagram without = drawn(plain, examples::checked(plain));
-  CHECK(times(without, Symbol::chassis) == 0);
+  CHECK(times(without, diagram::Symbol::chassis) == 0);
   CHECK(times(without, "No bond of the negative to the chassis is stated.") == 1);
   const auto back = opened_text(one_lamp + run("lamp", "panel", "Lamp", "chassis_return = true\n"));
   CHECK(times(drawn(back, examples::checked(back)), "bond of the negative: not stated where") == 1);
