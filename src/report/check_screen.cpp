@@ -81,18 +81,20 @@ bool same_rule_or_fix(const Finding& a, const Finding& b) {
 /// their rule.
 constexpr std::size_t most_fails = 4, most_cautions = 8;
 
+/// The others of a group, as far as two lines or so hold them.
 std::string alike(const FindingList& group) {
-  constexpr std::size_t most = 12;
+  constexpr std::size_t enough = 160;
   std::string list;
-  for (std::size_t i = 1; i < std::min(group.size(), most + 1); ++i) {
-    const std::string figures = figures_of(*group[i]);
-    list += (i == 1 ? "" : "; ") +
-            (same_rule(*group.front(), *group[i]) ? "" : std::string(group[i]->rule) + " ") +
-            group[i]->subject.text() + (figures.empty() ? "" : " (" + figures + ")");
+  std::size_t named = 1;
+  for (; named < group.size() && list.size() < enough; ++named) {
+    const Finding& f = *group[named];
+    const std::string figures = figures_of(f);
+    list += (named == 1 ? "" : "; ") +
+            (same_rule(*group.front(), f) ? "" : std::string(f.rule) + " ") + f.subject.text() +
+            (figures.empty() ? "" : " (" + figures + ")");
   }
-  if (group.size() > most + 1)
-    list += "; and " + std::to_string(group.size() - most - 1) + " more (--full)";
-  return list;
+  const std::size_t more = group.size() - named;
+  return more == 0 ? list : list + "; and " + std::to_string(more) + " more (--full)";
 }
 
 /// What is nearest to ruin first: what it says for the others.
