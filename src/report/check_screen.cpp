@@ -46,8 +46,7 @@ std::string edit_of(const Finding& f) {
     const bool own = one.kind() == f.subject.kind() && one.index() == f.subject.index();
     list += (i == 0 ? "state " : ", ") + (own ? std::string(one.key()) : one.text());
   }
-  if (!list.empty()) return list;
-  return f.cure_set.empty() ? list : "fix: " + f.cure;
+  return list.empty() && !f.cure.empty() ? "fix: " + f.cure : list;
 }
 
 /// Of a rule's first finding, for so many of them.
@@ -282,7 +281,7 @@ void say_where_the_rest_is(const CheckedDesign& c, Page& page) {
       Paragraph{"--full adds what passes, energy, wiring and " +
                 (assumed == 1 ? "the value that was"
                               : "the " + std::to_string(assumed) + " values that were") +
-                " assumed; --sources and --working what each limit and figure rests on."});
+                " assumed; --sources and --working show what each limit and figure rests on."});
 }
 
 }  // namespace

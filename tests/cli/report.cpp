@@ -34,7 +34,7 @@ TEST_CASE("the engineer's report holds every finding of check, the electrician's
     // What does not pass stands twice: on top, and among all.
     CHECK(times(report.out, "<article class=\"finding") == findings - silences + once_more);
     CHECK(times(report.out, "<article class=\"finding fail\"") == 2);
-    CHECK(report.out.find("loses 1.65 V (13.7 %)") != report.out.npos);
+    CHECK(report.out.find(": 1.65 V (13.7 %)") != report.out.npos);
     CHECK(report.out.find("This result is a calculation, not an approval.") != report.out.npos);
   }
 }
@@ -82,7 +82,7 @@ TEST_CASE("any answer can be asked for as a page, and a bad design is told as ev
   const Ran check = run_program("check examples/faulty/drop.toml --format html");
   CHECK(check.exit == 1);
   CHECK(check.out.rfind("<!DOCTYPE html>", 0) == 0);
-  CHECK(check.out.find("loses 1.65 V (13.7 %)") != check.out.npos);
+  CHECK(check.out.find(": 1.65 V (13.7 %)") != check.out.npos);
   const Ran bad = run_program("report examples/faulty/drop.toml --set 'run/cooler/length=13 A'");
   CHECK(bad.exit == 3);
   CHECK(bad.out.empty());
