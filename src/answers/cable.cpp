@@ -375,8 +375,9 @@ std::optional<CableReport> cable(const CableAsked& asked, const tables::Tables& 
   auto as_assumed = judged_in(filled, "cable", *tables, {}, diagnostics);
   name_options(diagnostics);
   if (!as_assumed) return std::nullopt;
-  const auto used = name_of(as_assumed->design->runs.front().conductor);
-  auto at_worst = judged_in(worst, "cable at worst", *tables, used, diagnostics);
+  const auto& used = as_assumed->design->runs.front().conductor;
+  auto at_worst = judged_in(worst, "cable at worst", *tables,
+                            used ? std::optional(used->name) : std::nullopt, diagnostics);
   if (!at_worst) return std::nullopt;
   as_assumed->figures = figures_of(*as_assumed, filled);
   at_worst->figures = figures_of(*at_worst, worst);

@@ -21,13 +21,14 @@ inline constexpr auto fields<cli::ManualOptions> =
 namespace housepower::cli {
 namespace {
 
-/// Text as roff takes it: no line of it is a request, a hyphen stays what it is.
+/// Text as roff takes it: no line of it is a request, a hyphen stays what it is, choices may break.
 std::string roff(std::string_view text) {
   std::string out;
   for (const char c : text) {
     if ((c == '.' || c == '\'') && (out.empty() || out.back() == '\n')) out += "\\&";
     if (c == '\\') out += "\\e";
     else if (c == '-') out += "\\-";
+    else if (c == '|') out += "|\\:";  // where a line may break
     else out += c;
   }
   return out;

@@ -164,7 +164,7 @@ TEST_CASE("values beyond their limits and names that are not known are problems,
                                                          "circuits_together", "ampacity-table"});
   auto unknown = run_of(20.0 * ampere, 4.0 * metre);
   unknown.conductor = "bogus";
-  CHECK(keys_refused(unknown) == std::vector<std::string>{"run/cable/conductor"});
+  CHECK(keys_refused(unknown) == std::vector<std::string>{"conductor"});
 }
 
 }  // namespace answers_cable

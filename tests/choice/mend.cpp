@@ -64,6 +64,7 @@ const std::map<std::string, std::string> not_by_wiring{
     {"appliance-overvoltage", "the charge voltage or the appliance"},
     {"appliance-undervoltage", "the bank itself stands lower than it asks"},
     {"array-current", "the controller"},
+    {"connector-load", "the connector, or more of its cavities"},
     {"array-voltage", "the controller or the string"},
     {"autonomy", "more batteries or less use"},
     {"bank-charge", "a smaller charger or other batteries"},

@@ -102,7 +102,7 @@ TEST_CASE("what is typed wrongly is told with its place and the form") {
            Row{"--add 'Fan: 20 X, 2 h'", 3, "\"20 X\" is no power", "--add:1:6"},
            Row{"--add 'Fan: 20 W, 2 h, 3 h'", 3, "a second time", "--add:1:17"},
            Row{"--add 'Fan: 20 W,, 2 h'", 3, "nothing stands between", "--add:1:"},
-           Row{"--add 'Fan: 20 W, 25 h, dc'", 3, "at most 24 h", "--add:1:12"},
+           Row{"--add 'Fan: 20 W, 25 h, dc'", 3, "at most 1 d", "--add:1:12"},
            Row{"--add 'Fan: 20 W, 3 h, at 18:00-20:00, dc'", 3, "do not fit", "--add"},
            Row{"--add 'Fan: 20 W, at 18:00-29:00, dc'", 3, "no time of the day", "--add"},
            Row{"--add 'Fan: 20 W, 2 h, mian inverter'", 3, "did you mean \"Main inverter\"?",

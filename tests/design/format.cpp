@@ -551,7 +551,7 @@ TEST_CASE("limits, shapes and formats that the keys refuse, each at its place") 
            Row{"chemistry = \"lfp\"", "chemistry = \"lpf\"", "bank/chemistry", "\"lpf\""},
            Row{"chemistry = \"lfp\"\n", "", "bank/chemistry", "[bank]"},
            Row{"modules = 2", "modules = 65", "array/roof/modules", "modules = 65"},
-           Row{"\"9 mm\"", "\"9 A\"", "build/strip", "\"9 A\""},
+           Row{"\"M6\" = \"9 mm\"", "\"M6\" = \"9 A\"", "build/strip", "\"M6\" = \"9 A\""},
            Row{"\"10 N m\"", "\"10 Wh\"", "build/torque", "\"10 Wh\""},
            Row{"strip = { \"M6\" = \"9 mm\", \"M8\" = \"11 mm\" }", "strip = \"9 mm\"",
                "build/strip", "strip = \"9 mm\""},
