@@ -12,7 +12,7 @@ page     3200
 reading  2900  files that designs extend are parsed once; a record's SHA-256; what else a file with mistakes tells
 tables   2800
 design   4600  price, label, stud, catalogue and build keys; an own format of resistance; assemblies, connectors
-lists    2100
+lists    2400  cable schedules, and the two kinds of workbook
 parts    1000
 energy   4400  habits, months, what lasts without charging; the chargers' part of a stay
 wiring  10000  readings back to their cause, dead tests and switch-ons: a room by itself were it not for the network they solve

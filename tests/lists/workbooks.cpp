@@ -57,6 +57,22 @@ per_day = "3 h"
   CHECK(loads("loads.ods", diagnostics) == expected);
 }
 
+TEST_CASE("a spreadsheet program's workbooks hold the appliances of its CSV") {
+  const std::string kept = HOUSEPOWER_SOURCE_DIR "/tests/design/spreadsheet/";
+  Diagnostics diagnostics;
+  const auto csv =
+      lists::read_loads(test::text_of(kept + "loads-en-US.csv"), "a.csv", {}, diagnostics);
+  REQUIRE(csv.document);
+  for (const char* name : {"loads.xlsx", "loads.ods"}) {
+    CAPTURE(name);
+    const auto cells_there = read_workbook(test::text_of(kept + name), name, {}, diagnostics);
+    REQUIRE(cells_there);
+    const auto list = lists::read_loads(*cells_there, {}, diagnostics);
+    REQUIRE(list.document);
+    CHECK(toml_of(*list.document) == toml_of(*csv.document));
+  }
+}
+
 TEST_CASE("cells of a workbook have their row and column, and a hidden row is told") {
   for (const char* name : {"loads.xlsx", "loads.ods"}) {
     CAPTURE(name);

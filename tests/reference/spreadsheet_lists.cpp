@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
-// A spreadsheet program, where it is installed, writes the same list in two locales, and both give
-// the same appliances. Without it this is skipped; what it once wrote is in tests/design/spreadsheet.
+// A spreadsheet program, where it is installed, writes the same list as CSV in two locales and as two
+// kinds of workbook, and all give the same appliances. Without it this is skipped; what it once wrote is in tests/design/spreadsheet.
 #include <doctest/doctest.h>
 
 #include <unistd.h>
@@ -9,6 +9,7 @@
 #include <filesystem>
 
 #include "housepower/lists/lists.hpp"
+#include "housepower/lists/workbook.hpp"
 #include "housepower/reading/write.hpp"
 #include "support/command.hpp"
 
@@ -25,8 +26,9 @@ std::string loads(const std::string& file) {
 }
 }  // namespace
 
-TEST_CASE("a list saved as CSV in English and in German gives the same appliances" *
-          doctest::skip(!has_soffice())) {
+TEST_CASE(
+    "a list saved as CSV in English and in German, as .xlsx and .ods gives the same appliances" *
+    doctest::skip(!has_soffice())) {
   const std::string kept = HOUSEPOWER_SOURCE_DIR "/tests/design/spreadsheet";
   const std::string folder = "/tmp/housepower-spreadsheet-" + std::to_string(getpid());
   std::filesystem::create_directory(folder);
@@ -34,6 +36,16 @@ TEST_CASE("a list saved as CSV in English and in German gives the same appliance
   const auto english = loads(folder + "/loads-en-US.csv");
   CHECK(english == loads(folder + "/loads-de-DE.csv"));
   CHECK(english == loads(kept + "/loads-en-US.csv"));
+  for (const char* name : {"/loads.xlsx", "/loads.ods"}) {
+    CAPTURE(name);
+    Diagnostics diagnostics;
+    const std::string bytes = housepower::test::text_of(folder + name);
+    const auto cells = read_workbook(bytes, name, {}, diagnostics);
+    REQUIRE(cells);
+    const auto list = lists::read_loads(*cells, {}, diagnostics);
+    REQUIRE(list.document);
+    CHECK(toml_of(*list.document) == english);
+  }
   std::filesystem::remove_all(folder);
 }
 

@@ -1,6 +1,7 @@
 #!/usr/bin/env bash
 # SPDX-License-Identifier: Apache-2.0
-# make.sh FOLDER: loads.fods as CSV of two locales, by a headless spreadsheet program, into FOLDER.
+# make.sh FOLDER: loads.fods as CSV of two locales, as .xlsx and as .ods, by a headless spreadsheet
+# program, into FOLDER.
 set -eu
 here=$(cd "$(dirname "$0")" && pwd)
 out=$(cd "$1" && pwd)
@@ -22,4 +23,8 @@ XCU
   soffice "-env:UserInstallation=file://$profile" --headless --convert-to \
     "csv:Text - txt - csv (StarCalc):$parts,34,76,1,,0,false,true" --outdir "$out" \
     "$work/loads-$locale.fods" >"$work/log" 2>&1 || { cat "$work/log" >&2; exit 1; }
+done
+for kind in xlsx ods; do
+  soffice "-env:UserInstallation=file://$work/en-US" --headless --convert-to "$kind" --outdir "$out" \
+    "$here/loads.fods" >"$work/log" 2>&1 || { cat "$work/log" >&2; exit 1; }
 done
