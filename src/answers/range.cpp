@@ -44,6 +44,13 @@ std::vector<std::string> warnings_of(const Diagnostics& diagnostics) {
   return lines;
 }
 
+/// Of a file that could not be opened.
+bool any_unread(const Diagnostics& diagnostics) {
+  return std::any_of(diagnostics.all.begin(), diagnostics.all.end(), [](const Diagnostic& d) {
+    return d.severity == Severity::error && d.key == unreadable;
+  });
+}
+
 RangeRow row_not_read(const RangeFile& file, Diagnostics diagnostics) {
   diagnostics.sort_by_place();
   RangeRow row;
@@ -199,6 +206,7 @@ struct Looked {
   std::vector<RangeFile> designs{};
   std::vector<RangeReport::LeftOut> left_out{};
   std::vector<std::string> kept{};
+  bool unread = false;
   std::string question{};
 };
 
@@ -216,14 +224,16 @@ Looked look_through(std::span<const RangeFile> files, Making& making, const ener
   struct Seen {
     std::string why, digest;
     std::optional<std::string> catalogue{};
+    bool unread = false;
   };
   std::vector<Seen> seen(files.size());
   each(int(files.size()), [&](int i) {
     const RangeFile& file = files[std::size_t(i)];
-    Diagnostics unused;
-    auto design = read_of(question_of(file, making.asked), making.read, unused, &making.bases);
-    if (!design) return;
     Seen& s = seen[std::size_t(i)];
+    Diagnostics told;
+    auto design = read_of(question_of(file, making.asked), making.read, told, &making.bases);
+    s.unread = any_unread(told);
+    if (!design) return;
     s.catalogue = catalogue_named(design->node, file.name);
     if (const auto weather = weather_named(design->node, file.name))
       if (const auto text = making.read(*weather)) design->texts.push_back(*text);
@@ -233,6 +243,7 @@ Looked look_through(std::span<const RangeFile> files, Making& making, const ener
   Looked looked;
   auto texts = texts_of(making.asked);
   for (std::size_t i = 0; i < files.size(); ++i) {
+    looked.unread = looked.unread || seen[i].unread;
     if (seen[i].catalogue) looked.kept.push_back(*seen[i].catalogue);
     if (!seen[i].why.empty()) {
       looked.left_out.push_back({files[i].name, seen[i].why});
@@ -269,10 +280,8 @@ void make_rows(std::span<const RangeFile> designs, Making& making, const RowsOfP
     if (!at_hand[i].left_out.empty())
       report.left_out.push_back({designs[i].name, at_hand[i].left_out});
     if (at_hand[i].catalogue) report.kept.push_back(*at_hand[i].catalogue);
-    const auto& told = at_hand[i].diagnostics.all;
-    report.unread = report.unread || std::any_of(told.begin(), told.end(), [](const auto& d) {
-                      return d.severity == Severity::error && d.key == unreadable;
-                    });
+    const auto& told = at_hand[i].diagnostics;
+    report.unread = report.unread || any_unread(told);
   }
 }
 
@@ -311,6 +320,7 @@ RangeReport range_of(std::span<const RangeFile> files, const RangeAsked& asked,
     report.designs = int(looked.designs.size());
     report.left_out = std::move(looked.left_out);
     report.kept = std::move(looked.kept);
+    report.unread = report.unread || looked.unread;
   }
   report.all_rows = int(report.rows.size());
   return report;

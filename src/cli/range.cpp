@@ -331,6 +331,11 @@ int run_range(const Node& typed, World& world) {
   for (const auto& row : report->rows)
     if (row.verdict == range::not_read && row.problem != told)
       world.err << "error: " << (told = row.problem) << "\n";
+  if (part && report->unread) {  // a part that is there is done: this one is not
+    world.err
+        << "error: a file cannot be read, so no part is made; range without --part names it\n";
+    return io_error;
+  }
   const int code = exit_of(*report);
   report::keep_where(*report, wanted->conditions);
   if (wanted->order) report::sort(report->rows, *wanted->order);

@@ -448,11 +448,11 @@ std::string range_json(const RangeReport& report) {
   json["of"] = report.all_rows;
   if (report.part) {
     const auto& part = *report.part;
-    json["part"] = {{"part", double(part.part.number)},
-                    {"parts", double(part.part.of)},
-                    {"first_row", double(part.holds.first + 1)},
-                    {"last_row", double(part.holds.end)},
-                    {"rows", double(part.rows)},
+    json["part"] = {{"part", std::int64_t(part.part.number)},
+                    {"parts", std::int64_t(part.part.of)},
+                    {"first_row", std::int64_t(part.holds.first + 1)},
+                    {"last_row", std::int64_t(part.holds.end)},
+                    {"rows", std::int64_t(part.rows)},
                     {"question", part.question}};
   }
   json["not_run"] = rules_not_run(report.simulate);

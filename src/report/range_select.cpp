@@ -22,13 +22,25 @@ Holds holds(const Condition& condition, const RangeRow& row) {
   return page::holds(condition, range_columns(), row);
 }
 
+namespace {
+
+/// Its file, and where and when it stands in a range over these.
+std::string which(const RangeRow& row, const RangeReport& report) {
+  std::string text = row.file;
+  if (report.places > 0) text += ", " + row.place;
+  if (report.months > 0) text += ", " + row.month;
+  return text;
+}
+
+}  // namespace
+
 void keep_where(RangeReport& report, const std::vector<Condition>& conditions) {
   std::vector<RangeRow> kept;
   for (RangeRow& row : report.rows) {
     Holds all = Holds::yes;
     for (const Condition& c : conditions) all = std::min(all, holds(c, row));
     if (all == Holds::yes || row.verdict == range::not_read) kept.push_back(std::move(row));
-    else if (all == Holds::not_known) report.not_known.push_back(row.file);
+    else if (all == Holds::not_known) report.not_known.push_back(which(row, report));
   }
   report.rows = std::move(kept);
 }

@@ -273,7 +273,8 @@ TEST_CASE("the part that a script asks for is made once, and not half") {
   CHECK(script("1 2 examples/packs --stays none") == 0);
   CHECK(fs::last_write_time(made) == when);
   CHECK(script("3 2 examples/packs --stays none") == 2);
-  CHECK(script("2 2 examples/nowhere") == 4);
+  CHECK(script("2 2 examples/nowhere.toml examples/packs --stays none") == 4);
+  CHECK_FALSE(fs::exists(folder.path / "000002-of-2.csv"));
   CHECK(std::distance(fs::directory_iterator(folder.path), fs::directory_iterator()) <= 3);
 }
 
