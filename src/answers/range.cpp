@@ -238,7 +238,7 @@ Looked look_through(std::span<const RangeFile> files, Making& making, const ener
     if (const auto weather = weather_named(design->node, file.name))
       if (const auto text = making.read(*weather)) design->texts.push_back(*text);
     s.digest = digest_of(design->texts);
-    if (!file.asked_for && !unused.any_error()) s.why = why_no_design(design->node);
+    if (!file.asked_for && !told.any_error()) s.why = why_no_design(design->node);
   });
   Looked looked;
   auto texts = texts_of(making.asked);
