@@ -63,9 +63,9 @@ struct Bench : Folder {
     fs::create_symlink(program.substr(1, program.size() - 2), path + "/build/housepower");
   }
   [[nodiscard]] Lines type(const std::string& command) const {
-    return lines_of(
-        run_shell("cd '" + path + "' && PATH=\"$PWD/build:$PATH\" && { " + command + "; } 2>&1")
-            .out);
+    return lines_of(run_shell("cd '" + path + "' && PATH=\"$PWD/build:$PATH\" && { { " + command +
+                              "; } 2>&1; }")
+                        .out);
   }
 };
 
