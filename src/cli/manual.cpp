@@ -34,6 +34,13 @@ std::string roff(std::string_view text) {
   return out;
 }
 
+/// "free|clipped", which may be parted over two lines behind each bar.
+std::string words_of_choice(std::string_view value) {
+  std::string out;
+  for (const char c : value) out += c == '|' ? "|\\:" : roff(std::string_view(&c, 1));
+  return out;
+}
+
 std::string page_of(const Command& c) {
   std::string out = ".SS housepower " + roff(c.name);
   if (!c.positional.empty()) out += " " + roff(c.positional);
@@ -44,7 +51,7 @@ std::string page_of(const Command& c) {
     const std::string name = is_positional(f) ? std::string(c.positional) : option_name(f),
                       letter = short_name(f), value = is_positional(f) ? "" : value_name(f);
     out += ".TP\n\\fB" + (letter.empty() ? "" : roff(letter) + "\\fR, \\fB") + roff(name) + "\\fR";
-    if (!value.empty()) out += " \\fI" + roff(value) + "\\fR";
+    if (!value.empty()) out += " \\fI" + words_of_choice(value) + "\\fR";
     out += "\n" + roff(description(f)) + "\n";
   }
   return out + ".TP\n\\fB\\-h\\fR, \\fB\\-\\-help\\fR\nPrints this help message and exits.\n";

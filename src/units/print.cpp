@@ -157,9 +157,8 @@ std::string gauge_of(Area copper) {
     const double ratio = copper / area_of(gauge);
     if (std::abs(ratio - 1.0) <= as_good_as) return std::string(gauge.name) + " AWG";
     if (ratio < 1.0)
-      return below ? "between " + std::string(below->name) + " and " + std::string(gauge.name) +
-                         " AWG"
-                   : "less than " + std::string(gauge.name) + " AWG";
+      return (below ? std::string(below->name) + "–" : "less than ") + std::string(gauge.name) +
+             " AWG";
     below = &gauge;
   }
   return print_in(copper, spellings::row("kcmil"));

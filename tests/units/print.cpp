@@ -148,13 +148,13 @@ TEST_CASE("a conductor's area has its gauge beside it, and the two between which
   CHECK(gauge_of(5.261 * square_millimetre) == "10 AWG");
   CHECK(gauge_of(13.3 * square_millimetre) == "6 AWG");
   CHECK(gauge_of(107.2 * square_millimetre) == "4/0 AWG");
-  CHECK(gauge_of(16.0 * square_millimetre) == "between 6 and 4 AWG");
-  CHECK(gauge_of(95.0 * square_millimetre) == "between 3/0 and 4/0 AWG");
+  CHECK(gauge_of(16.0 * square_millimetre) == "6–4 AWG");
+  CHECK(gauge_of(95.0 * square_millimetre) == "3/0–4/0 AWG");
   CHECK(gauge_of(0.3 * square_millimetre) == "less than 20 AWG");
   CHECK(gauge_of(126.68 * square_millimetre) == "250 kcmil");
   CHECK(print(16.0 * square_millimetre) == "16 mm²");
   const ShowUnits shows(UnitsShown::us);
-  CHECK(print(16.0 * square_millimetre) == "16 mm² (between 6 and 4 AWG)");
+  CHECK(print(16.0 * square_millimetre) == "16 mm² (6–4 AWG)");
   CHECK(print(0.0 * square_millimetre) == "0 mm²");
 }
 
