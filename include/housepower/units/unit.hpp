@@ -68,7 +68,7 @@ enum class DecimalMark { none, point, comma, point_or_thousands };
 
 /// "0.958 V", "35 mm²", "7.98 mΩ/m", "40 °C", "3.2 d": `digits` significant, the trade's unit and
 /// prefix; a ratio up to the whole in %, above it bare ("1.22"). For people: in the units that are
-/// shown, "13.1 ft", "104 °F", "35 mm² (between 2 and 1 AWG)" where those are US units.
+/// shown, "13.1 ft", "104 °F", "35 mm² (2–1 AWG)" where those are US units.
 [[nodiscard]] std::string print(Number number, int digits = 3);
 
 /// The same as a design file holds it, whichever units are shown. Reading it again gives the value
@@ -97,7 +97,8 @@ private:
 /// The unit in which people read a column whose numbers stand in that unit.
 [[nodiscard]] Unit shown_unit(const Unit& unit);
 
-/// The wire gauge of a conductor's copper: "10 AWG", "between 6 and 4 AWG", "250 kcmil".
+/// The wire gauge of a conductor's copper, or the two between which it lies: "10 AWG", "6–4 AWG",
+/// "250 kcmil".
 [[nodiscard]] std::string gauge_of(Area copper);
 /// " (10 AWG)" behind the area of a conductor where US units are shown; else nothing.
 [[nodiscard]] std::string gauge_beside(Number area);
