@@ -36,24 +36,33 @@ using Together = std::vector<Suspect>;
 /// Every way in which the van may be wrong by these readings: each cause that is told and all that it
 /// may be instead, beside the others where they are true together.
 std::vector<Together> ways_of(const wiring::Diagnosis& d) {
-  Together all;
-  for (const wiring::Cause& c : d.causes)
-    if (!is_of_reading(c.it)) all.push_back(c.it);
+  const auto others_than = [&](const wiring::Cause& one) {
+    Together all;
+    for (const wiring::Cause& c : d.causes)
+      if (d.together && &c != &one && !is_of_reading(c.it)) all.push_back(c.it);
+    return all;
+  };
   std::vector<Together> ways;
-  if (d.together && !all.empty()) ways.push_back(all);
-  std::size_t number = 0;
   for (const wiring::Cause& c : d.causes) {
-    if (is_of_reading(c.it)) continue;
     const auto add = [&](const Suspect& one) {
-      Together way = d.together ? all : Together{one};
-      if (d.together) way[number] = one;
+      Together way = others_than(c);
+      way.push_back(one);
       ways.push_back(std::move(way));
     };
-    if (!d.together) add(c.it);
+    if (!is_of_reading(c.it)) add(c.it);
     for (const Suspect& other : c.instead) add(other);
-    ++number;
   }
   return ways;
+}
+
+/// Nothing else is told than what is wrong for sure.
+bool is_only_one(const wiring::Diagnosis& d) {
+  std::size_t parts = 0, others = 0;
+  for (const wiring::Cause& c : d.causes) {
+    parts += is_of_reading(c.it) ? 0U : 1U;
+    others += c.instead.size();
+  }
+  return others == 0 && (d.together || parts == 1);
 }
 
 /// The document with what was found as items in line.
@@ -87,6 +96,9 @@ std::vector<TooMuch> network_of(const Together& way) {
   std::vector<TooMuch> all;
   for (const Suspect& s : way)
     if (is_on_run(s)) all.push_back({s.run.index, s.pole, excess_of(s).value()});
+  std::sort(all.begin(), all.end(), [](const TooMuch& x, const TooMuch& y) {
+    return std::pair(x.run, x.pole) < std::pair(y.run, y.pole);
+  });
   return all;
 }
 /// Each at the same pole and no more than a tenth larger.
@@ -195,7 +207,8 @@ AsFound judge_found(const design::Document& document, const design::Design& desi
                     const std::vector<wiring::CheckedByHand>& by_hand) {
   Judging judging(document, design, checked, diagnosis);
   const auto ways = ways_of(diagnosis);
-  for (const Together& way : ways) judging.judge(way, ways.size() == 1);
+  const bool only = is_only_one(diagnosis);
+  for (const Together& way : ways) judging.judge(way, only);
   for (const wiring::Cause& c : diagnosis.causes)
     if (c.it.is == Is::reversed) judging.judge_reversed(c);
   AsFound found{std::move(judging.findings), of_readings(diagnosis)};

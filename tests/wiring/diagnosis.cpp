@@ -472,4 +472,20 @@ TEST_CASE("the bank rests at one voltage for all cases of a sheet") {
   CHECK((!apart.causes.empty() || apart.unexplained));
 }
 
+TEST_CASE("a wrong reading that may as well be a bad joint is told with it") {
+  const Rig r(tourer());
+  SimulatedVan van_(r.design(), r.found, all_on(r));
+  std::mt19937_64 random(26);
+  // two bad joints; of the second only the voltage behind it is read
+  auto read = *van_.read(
+      random, {},
+      {joint(r, "to left", Pole::outgoing, 0.010, 0), joint(r, "lamp", Pole::return_, 0.1, 0)});
+  std::erase_if(read.values,
+                [](const Measured& m) { return m.path.text().starts_with("run/lamp/"); });
+  const Diagnosis d = diagnosed(r, read);
+  REQUIRE(d.together);
+  CHECK(names(d, "run/to left/outgoing"));
+  CHECK(names(d, "run/lamp/return"));
+}
+
 }  // namespace wiring_diagnosis

@@ -177,8 +177,9 @@ void Search::look_for_pairs() {
     pairs.insert(pairs.end(), found.begin(), found.end());
   }
   refine(pairs);
-  if (!pairs.empty() && pairs.front().log_odds >= best_->log_odds + log_least_odds)
-    best_ = pairs.front();
+  pairs_ = std::move(pairs);
+  if (!pairs_.empty() && pairs_.front().log_odds >= best_->log_odds + log_least_odds)
+    best_ = pairs_.front();
 }
 
 }  // namespace housepower::wiring::inside

@@ -64,6 +64,7 @@ private:
     if (is_of_reading(c)) tell_reading(t, c, cause);
     else tell_part(t, n, c, cause);
     tell_alike(t, n, cause);
+    if (t.candidates.size() > 1) tell_other_pairs(t, n, cause);
     w_.out.causes.push_back(std::move(cause));
   }
 
@@ -254,6 +255,27 @@ private:
       rivals_.push_back({k, least});
     }
   }
+  /// Of two causes: what else, beside the other one, is not a thousand times less likely.
+  void tell_other_pairs(const Tried& t, std::size_t n, Cause& cause) {
+    for (const Tried& pair : search_.pairs()) {
+      if (pair.candidates == t.candidates || pair.log_odds < t.log_odds - ruled_out) continue;
+      for (const std::size_t k : {0U, 1U}) {
+        if (pair.candidates[1 - k] != t.candidates[1 - n]) continue;
+        if (pair.candidates[k] == t.candidates[n]) continue;
+        const Candidate& other = w_.candidates[pair.candidates[k]];
+        if (is_of_reading(other)) continue;
+        Cause instead;
+        instead.it = suspect_of(other);
+        tell_part(pair, k, other, instead);
+        cause.instead.push_back(instead.it);
+        auto& names = cause.cannot_be_told_from;
+        if (other.element != cause.it.element &&
+            std::find(names.begin(), names.end(), other.element) == names.end())
+          names.push_back(other.element);
+      }
+    }
+  }
+
   /// What the readings are with this cause, less what they would be without.
   Values effect_of(const Tried& t, std::size_t n) {
     const std::size_t a = added_of(w_, t, n);

@@ -75,6 +75,7 @@ public:
   [[nodiscard]] bool run();
   [[nodiscard]] const Tried& sound() const { return sound_; }
   [[nodiscard]] const std::vector<Tried>& singles() const { return singles_; }  // likeliest first
+  [[nodiscard]] const std::vector<Tried>& pairs() const { return pairs_; }      // likeliest first
   /// One candidate or two; it may still be less likely than nothing being wrong.
   [[nodiscard]] const std::optional<Tried>& best() const { return best_; }
   /// Columns of all candidates where a fit ends; those of wrong readings are empty.
@@ -95,7 +96,7 @@ private:
   Fitting& fitting_;
   std::vector<Unknown> unknowns_{};  // of the candidates
   Tried sound_{};
-  std::vector<Tried> singles_{};
+  std::vector<Tried> singles_{}, pairs_{};
   std::optional<Tried> best_{};
 };
 
