@@ -3,6 +3,7 @@
 #include "housepower/report/answer_schema.hpp"
 
 #include <algorithm>
+#include <array>
 
 #include "answer_shapes.hpp"
 
@@ -11,31 +12,32 @@ namespace {
 
 using page::Json;
 
-/// What a command may answer; the second is of another option or another kind of file.
+/// What a command may answer; more than one are of other options or other kinds of file.
 struct Answers {
   std::string_view command;
-  JsonKeys (*first)();
-  JsonKeys (*second)() = nullptr;
+  std::array<JsonKeys (*)(), 3> any{};
 };
-constexpr Answers all_answers[] = {{"check", check_answer},
-                                   {"energy", energy_answer_keys},
-                                   {"wiring", wiring_answer},
-                                   {"mend", mend_answer, mend_range_answer},
-                                   {"stay", stay_answer},
-                                   {"size", pack_answer},
-                                   {"range", range_answer},
-                                   {"compare", compare_answer},
-                                   {"test-sheet", test_sheet_answer, diagnosis_answer},
-                                   {"record", record_answer},
-                                   {"build-list", build_list_answer},
-                                   {"schedule", schedule_answer},
-                                   {"cable", cable_answer},
-                                   {"loads", list_answer, list_csv_answer},
-                                   {"runs", list_answer, list_csv_answer},
-                                   {"parts", list_answer, list_csv_answer},
-                                   {"explain", rule_list_answer, rule_answer},
-                                   {"formula", formula_list_answer, formula_answer},
-                                   {"tables", table_list_answer, table_answer}};
+constexpr Answers all_answers[] = {{"check", {check_answer, finding_answer}},
+                                   {"energy", {energy_answer_keys}},
+                                   {"wiring", {wiring_answer}},
+                                   {"mend", {mend_answer, mend_range_answer}},
+                                   {"stay", {stay_answer}},
+                                   {"size", {pack_answer}},
+                                   {"range", {range_answer}},
+                                   {"compare", {compare_answer}},
+                                   {"replace", {replace_answer}},
+                                   {"looms", {looms_answer}},
+                                   {"test-sheet", {test_sheet_answer, diagnosis_answer}},
+                                   {"record", {record_answer, handover_answer, against_answer}},
+                                   {"build-list", {build_list_answer}},
+                                   {"schedule", {schedule_answer}},
+                                   {"cable", {cable_answer}},
+                                   {"loads", {list_answer, list_csv_answer}},
+                                   {"runs", {list_answer, list_csv_answer}},
+                                   {"parts", {list_answer, list_csv_answer}},
+                                   {"explain", {rule_list_answer, rule_answer}},
+                                   {"formula", {formula_list_answer, formula_answer}},
+                                   {"tables", {table_list_answer, table_answer}}};
 
 struct Definition {
   std::string_view name;
@@ -57,8 +59,9 @@ Json whole(const JsonKeys& keys) {
 }
 
 Json answers_of(const Answers& a) {
-  std::vector<Json> any{whole(a.first())};
-  if (a.second) any.push_back(whole(a.second()));
+  std::vector<Json> any;
+  for (const auto one : a.any)
+    if (one) any.push_back(whole(one()));
   any.push_back(is::a("bad-input"));
   return is::any_of(any);
 }

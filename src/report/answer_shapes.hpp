@@ -28,6 +28,7 @@ template <class Enum> page::Json words_of(std::initializer_list<Enum> values) {
 [[nodiscard]] JsonKeys design_keys();      // name, file, digest
 [[nodiscard]] page::Json counts_shape();   // of findings, by verdict
 [[nodiscard]] page::Json assumed_shape();  // of keys that were not said
+[[nodiscard]] page::Json place_shape();    // file, line, column
 [[nodiscard]] JsonKeys finding_keys();
 [[nodiscard]] page::Json step_shape();
 [[nodiscard]] page::Json source_shape();
@@ -41,6 +42,7 @@ template <class Enum> page::Json words_of(std::initializer_list<Enum> values) {
 // The answers.
 [[nodiscard]] JsonKeys diagnostics_answer();
 [[nodiscard]] JsonKeys check_answer();
+[[nodiscard]] JsonKeys finding_answer();
 [[nodiscard]] JsonKeys energy_answer_keys();
 [[nodiscard]] JsonKeys wiring_answer();
 [[nodiscard]] JsonKeys mend_answer();
@@ -52,6 +54,10 @@ template <class Enum> page::Json words_of(std::initializer_list<Enum> values) {
 [[nodiscard]] JsonKeys test_sheet_answer();
 [[nodiscard]] JsonKeys diagnosis_answer();
 [[nodiscard]] JsonKeys record_answer();
+[[nodiscard]] JsonKeys handover_answer();
+[[nodiscard]] JsonKeys against_answer();
+[[nodiscard]] JsonKeys looms_answer();
+[[nodiscard]] JsonKeys replace_answer();
 [[nodiscard]] JsonKeys build_list_answer();
 [[nodiscard]] JsonKeys schedule_answer();
 [[nodiscard]] JsonKeys cable_answer();

@@ -270,7 +270,9 @@ JsonKeys build_list_answer() {
   JsonKeys keys{{"days", is::or_null(is::whole())}, {"models", is::list(model_shape())}};
   for (const RowTable& list : lists_of({}, {}))
     keys += {{list.name, is::list(is::object(page::keys_of(list.columns)))}};
-  return keys + JsonKeys{{"copper_kg", is::number()}, {"not_reckoned", is::text()}};
+  return keys + JsonKeys{{"stations", is::rows(station_columns())},
+                         {"copper_kg", is::number()},
+                         {"not_reckoned", is::text()}};
 }
 
 }  // namespace housepower::report

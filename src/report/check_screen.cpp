@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <map>
 
+#include "answer_shapes.hpp"
 #include "housepower/diagram/diagram.hpp"
 #include "housepower/report/plots.hpp"
 #include "housepower/report/stay.hpp"
@@ -330,6 +331,7 @@ std::string finding_json(const Finding& f) {
   json["finding"] = json_of(f);
   return dump(json);
 }
+JsonKeys finding_answer() { return {{"finding", is::a("finding")}}; }
 
 Page open_page(const CheckedDesign& c) {
   const Open open = open_of(c);

@@ -326,17 +326,16 @@ std::string diagnosis_json(const DiagnosedVan& v) {
 
 JsonKeys diagnosis_answer() {
   const Json text = is::text(), number = is::number(), texts = is::list(text);
-  const Json reading = is::object(
-      {{"case", text},
-       {"path", text},
-       {"label", text},
-       {"measured", number},
-       {"expected", number},
-       {"low", number},
-       {"high", number},
-       {"unit", text},
-       {"in_band", is::flag()},
-       {"at", is::object({{"file", text}, {"line", is::whole()}, {"column", is::whole()}})}});
+  const Json reading = is::object({{"case", text},
+                                   {"path", text},
+                                   {"label", text},
+                                   {"measured", number},
+                                   {"expected", number},
+                                   {"low", number},
+                                   {"high", number},
+                                   {"unit", text},
+                                   {"in_band", is::flag()},
+                                   {"at", place_shape()}});
   const Json cause = is::object({{"element", text},
                                  {"label", text},
                                  {"what", text},
@@ -347,13 +346,25 @@ JsonKeys diagnosis_answer() {
                                  {"heat_full_W", is::or_null(number)},
                                  {"odds", number},
                                  {"cannot_be_told_from", texts}});
+  const Json checked = is::object({{"what", text},
+                                   {"limit", text},
+                                   {"value", is::or_null(text)},
+                                   {"result", is::or_null(text)},
+                                   {"by", is::or_null(text)},
+                                   {"holds", is::or_null(is::flag())},
+                                   {"at", place_shape()}});
+  const Json unread = is::object({{"element", text}, {"label", text}, {"case", text}});
+  const Json limit = is::object({{"of", text}, {"says", text}, {"source", is::a("source")}});
   const Json hidden =
       is::object({{"element", text}, {"value", is::or_null(number)}, {"unit", text}});
   const Json next = is::object({{"path", text}, {"label", text}, {"case", text}, {"parts", texts}});
-  return JsonKeys{{"design", is::object(design_keys())}, {"serial", is::or_null(text)},
-                  {"verdict", verdict_shape()},          {"readings", is::list(reading)},
-                  {"causes", is::list(cause)},           {"together", is::flag()},
-                  {"unexplained", is::flag()},           {"could_hide", is::list(hidden)}} +
+  return JsonKeys{
+             {"design", is::object(design_keys())}, {"serial", is::or_null(text)},
+             {"verdict", verdict_shape()},          {"readings", is::list(reading)},
+             {"causes", is::list(cause)},           {"together", is::flag()},
+             {"unexplained", is::flag()},           {"checked", is::list(checked)},
+             {"unread", is::list(unread)},          {"diagnostics", is::list(is::a("diagnostic"))},
+             {"limits", is::list(limit)},           {"could_hide", is::list(hidden)}} +
          sometimes({{"next", next}}) + JsonKeys{{"findings", is::list(is::a("finding"))}};
 }
 

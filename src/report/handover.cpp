@@ -2,6 +2,7 @@
 // The page that is handed over with a van.
 #include <algorithm>
 
+#include "answer_shapes.hpp"
 #include "housepower/diagram/diagram.hpp"
 #include "housepower/report/record.hpp"
 #include "housepower/units/phrases.hpp"
@@ -216,6 +217,25 @@ std::string handover_json(const Handover& h) {
   json["intact"] = !h.record.broken.has_value();
   json["seal"] = h.record.seal();
   return dump(json);
+}
+
+JsonKeys handover_answer() {
+  const Json text = is::text(), texts = is::list(text);
+  const Json fact = is::object({{"what", text}, {"value", text}, {"note", text}});
+  const Json fuse = is::object(
+      {{"label", text}, {"to", text}, {"rating", text}, {"type", text}, {"where", text}});
+  return {{"serial", text},
+          {"van", text},
+          {"fitted", is::list(fact)},
+          {"can_do", texts},
+          {"never", texts},
+          {"wake", text},
+          {"isolate", text},
+          {"fuses", is::list(fuse)},
+          {"tested", is::object({{"at", text}, {"by", text}, {"verdict", text}})},
+          {"released", is::object({{"at", text}, {"by", text}})},
+          {"intact", is::flag()},
+          {"seal", text}};
 }
 
 }  // namespace housepower::report

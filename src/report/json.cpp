@@ -100,15 +100,17 @@ Json assumed_shape() {
   return is::list(is::object({{"path", is::text()}, {"value", is::text()}, {"why", is::text()}}));
 }
 
+Json place_shape() {
+  return is::object({{"file", is::text()}, {"line", is::whole()}, {"column", is::whole()}});
+}
+
 JsonKeys finding_keys() {
-  const Json at =
-      is::object({{"file", is::text()}, {"line", is::whole()}, {"column", is::whole()}});
   const Json figure = is::or_null(is::number());
   return {{"rule", is::text()},
           {"subject", is::text()},
           {"case", is::text()},
           {"verdict", verdict_shape()},
-          {"at", at},
+          {"at", place_shape()},
           {"bound", is::or_null(words_of({checks::Bound::at_most, checks::Bound::at_least}))},
           {"measured", figure},
           {"limit", figure},
@@ -119,6 +121,7 @@ JsonKeys finding_keys() {
           {"message", is::text()},
           {"cure", is::text()},
           {"cure_set", is::list(is::text())},
+          {"wants", is::list(is::text())},
           {"source", is::a("source")},
           {"working", is::list(is::a("step"))}};
 }

@@ -214,6 +214,56 @@ std::string looms_json(const LoomSheets& sheets) {
   return dump(json);
 }
 
+namespace {
+
+Json wire_end_shape() {
+  const Json text = is::or_null(is::text()), number = is::or_null(is::number());
+  return is::object({{"place", is::text()},
+                     {"connector", text},
+                     {"cavity", is::or_null(is::whole())},
+                     {"cavities", is::list(is::whole())},
+                     {"stud", text},
+                     {"lug", text},
+                     {"strip_mm", number},
+                     {"die", text},
+                     {"torque_Nm", number},
+                     {"in_loom", is::flag()}});
+}
+Json wire_shape() {
+  const Json number = is::or_null(is::number()), ends = is::list(wire_end_shape());
+  const Json piece = is::object({{"length_m", number}, {"ends", ends}});
+  return is::object({{"label", is::text()},
+                     {"run", is::text()},
+                     {"conductor", is::or_null(is::text())},
+                     {"colour", is::text()},
+                     {"length_m", number},
+                     {"to_cut_m", number},
+                     {"ends", ends},
+                     {"pieces", is::list(piece)}});
+}
+Json loom_shape() {
+  const Json connector = is::object({{"name", is::text()},
+                                     {"cavities", is::whole()},
+                                     {"mate", is::text()},
+                                     {"contact", is::or_null(is::text())}});
+  return is::object({{"assembly", is::text()},
+                     {"station", is::or_null(is::text())},
+                     {"fitted_at", is::or_null(is::text())},
+                     {"wires", is::list(wire_shape())},
+                     {"connectors", is::list(connector)},
+                     {"cavities", is::rows(cavity_columns())}});
+}
+
+}  // namespace
+
+JsonKeys looms_answer() {
+  return JsonKeys{{"design", is::object(design_keys())}} + verdict_keys() +
+         JsonKeys{{"looms", is::list(loom_shape())}} +
+         sometimes({{"crossings", is::list(is::text())},
+                    {"crossing_runs", is::rows(crossing_columns())},
+                    {"on_line", is::list(wire_shape())}});
+}
+
 std::string looms_csv(const LoomSheets& sheets) { return csv(lists_of(sheets), "list"); }
 
 Workbook looms_workbook(const LoomSheets& sheets) {

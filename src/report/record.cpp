@@ -122,4 +122,16 @@ std::string against_json(const answers::VanAgainstDesign& a) {
   return dump(json);
 }
 
+JsonKeys against_answer() {
+  const Json text = is::text();
+  const Json difference = is::object({{"path", text}, {"built", text}, {"now", text}});
+  return {{"serial", text},
+          {"built_by", is::object({{"file", text}, {"digest", text}})},
+          {"design", text},
+          {"verdict", verdict_shape()},
+          {"why_not", text},
+          {"differences", is::list(difference)},
+          {"findings", is::list(is::a("finding"))}};
+}
+
 }  // namespace housepower::report

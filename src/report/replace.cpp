@@ -3,6 +3,7 @@
 
 #include <algorithm>
 
+#include "answer_shapes.hpp"
 #include "json.hpp"
 #include "pieces.hpp"
 
@@ -129,6 +130,22 @@ std::string replace_json(const ReplaceReport& r) {
   json["complete"] = r.complete;
   json["note"] = who_decides;
   return dump(json);
+}
+
+JsonKeys replace_answer() {
+  const Json changes = is::rows(mended_columns()), verdicts = is::object(verdict_keys());
+  const Json findings = is::list(is::a("finding"));
+  return JsonKeys{{"design", is::object(design_keys())}} + verdict_keys() +
+         JsonKeys{{"before", verdicts},
+                  {"then", verdicts},
+                  {"replaced", is::rows(replaced_columns())},
+                  {"findings", findings},
+                  {"cautions", findings},
+                  {"needs", changes},
+                  {"besides", changes},
+                  {"left", is::list(is::object(finding_keys() + JsonKeys{{"would", is::text()}}))},
+                  {"complete", is::flag()},
+                  {"note", is::text()}};
 }
 
 }  // namespace housepower::report

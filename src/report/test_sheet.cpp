@@ -274,12 +274,42 @@ std::string test_sheet_json(const TestSheetReport& t) {
   return dump(json);
 }
 
+namespace {
+
+Json dead_test_shape() {
+  return is::object({{"what", is::text()},
+                     {"how", is::text()},
+                     {"kind", is::words(kinds_of_dead_test)},
+                     {"source", is::a("source")},
+                     {"least_ohm", is::or_null(is::number())}});
+}
+Json switch_on_shape() {
+  const Json texts = is::list(is::text());
+  const Json point = is::object({{"path", is::text()},
+                                 {"label", is::text()},
+                                 {"leads", is::text()},
+                                 {"expected", is::number()},
+                                 {"low", is::number()},
+                                 {"high", is::number()},
+                                 {"unit", is::text()}});
+  return is::object({{"name", is::text()},
+                     {"bank_current_A", is::number()},
+                     {"running", texts},
+                     {"tests", texts},
+                     {"points", is::list(point)}});
+}
+
+}  // namespace
+
 JsonKeys test_sheet_answer() {
-  const Json load = is::object({{"name", is::text()},
-                                {"bank_current_A", is::number()},
-                                {"resting_V", is::number()},
-                                {"resting_measured", is::flag()},
-                                {"workshop_C", is::number()}});
+  const Json untested =
+      is::object({{"run", is::text()}, {"label", is::text()}, {"why", is::text()}});
+  const Json load = is::object(JsonKeys{{"name", is::text()},
+                                        {"bank_current_A", is::number()},
+                                        {"resting_V", is::number()},
+                                        {"resting_measured", is::flag()},
+                                        {"workshop_C", is::number()}} +
+                               sometimes({{"resting_holds_V", is::list(is::number())}}));
   const Json point = is::object(
       keys_of(point_columns()) +
       JsonKeys{{"path", is::text()}, {"label", is::text()}, {"kind", is::words(kinds_of_point)}});
@@ -289,6 +319,9 @@ JsonKeys test_sheet_answer() {
           {"load", load},
           {"points", is::list(point)},
           {"without_current", is::list(is::text())},
+          {"dead_tests", is::list(dead_test_shape())},
+          {"switch_ons", is::list(switch_on_shape())},
+          {"untested", is::list(untested)},
           {"tolerances", is::list(tolerance)}};
 }
 

@@ -383,7 +383,7 @@ JsonKeys wiring_keys() {
 
 JsonKeys wiring_answer() {
   return JsonKeys{{"design", is::object(design_keys())}, {"wiring", is::object(wiring_keys())}} +
-         wiring_keys() + sizing_keys();
+         wiring_keys() + sizing_keys() + JsonKeys{{"heaviest_case", is::or_null(is::text())}};
 }
 
 }  // namespace housepower::report
