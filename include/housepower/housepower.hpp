@@ -17,6 +17,7 @@
 #include "housepower/answers/energy.hpp"
 #include "housepower/answers/first_van.hpp"
 #include "housepower/answers/looms.hpp"
+#include "housepower/answers/formula.hpp"
 #include "housepower/answers/mend.hpp"
 #include "housepower/answers/one_finding.hpp"
 #include "housepower/answers/opening.hpp"

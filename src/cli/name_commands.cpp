@@ -1,8 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
 // explain, formula, tables: one by name, or the list.
-#include <algorithm>
-#include <cmath>
-
 #include "commands.hpp"
 #include "verbs.hpp"
 
@@ -17,46 +14,38 @@ int unknown(World& world, std::string_view what, const std::string& name,
   return usage;
 }
 
-/// "L=4 m" for each symbol; nothing where one is missing, unknown or of the wrong kind.
-std::optional<std::vector<Number>>
-operands_from(const FormulaEntry& formula, const std::vector<std::string>& with, World& world) {
-  std::vector<std::optional<Number>> values(formula.kinds.size());
-  bool good = true;
-  const auto refuse_one = [&](const std::string& what) {
-    world.err << "error: " << what << "\n", good = false;
-  };
-  for (const auto& one : with) {
-    const auto equals = one.find('=');
-    const std::string symbol = one.substr(0, equals);
-    std::size_t i = 0;
-    while (i < values.size() && formula.about.operands[i].symbol != symbol) ++i;
-    if (equals == std::string::npos || i == values.size()) {
-      std::vector<std::string_view> symbols;
-      for (const auto& s : formula.about.operands) symbols.push_back(s.symbol);
-      refuse_one("--with " + one + ": the formula has no symbol \"" + symbol + "\"; " +
-                 did_you_mean(symbol, symbols));
-      continue;
-    }
-    const auto parsed = parse_quantity(one.substr(equals + 1), formula.kinds[i]);
-    if (const auto* problem = std::get_if<ParseProblem>(&parsed))
-      refuse_one("--with " + one + ": " + problem->message +
-                 (problem->hint.empty() ? "" : "; " + problem->hint));
-    else values[i] = std::get<Number>(parsed);
-  }
-  std::vector<Number> numbers;
-  for (std::size_t i = 0; i < values.size() && good; ++i) {
-    if (values[i]) numbers.push_back(*values[i]);
-    else
-      refuse_one("--with lacks \"" + std::string(formula.about.operands[i].symbol) + "\", " +
-                 std::string(formula.about.operands[i].meaning));
-  }
-  return good ? std::optional(numbers) : std::nullopt;
+/// "L=4 m"; a symbol that the formula has not, or that has no value, is told by the answer.
+answers::SymbolValue value_typed(const FormulaEntry& formula, const std::string& typed,
+                                 Diagnostics& diagnostics) {
+  const auto equals = typed.find('=');
+  answers::SymbolValue value{typed.substr(0, equals), {}};
+  const auto kind = answers::kind_of_symbol(formula, value.symbol);
+  if (!kind || equals == std::string::npos) return value;
+  value.value.kind = *kind;
+  const auto parsed = parse_quantity(typed.substr(equals + 1), *kind);
+  if (const auto* problem = std::get_if<ParseProblem>(&parsed))
+    diagnostics.error({}, value.symbol, typed + ": " + problem->message, problem->hint);
+  else value.value = std::get<Number>(parsed);
+  return value;
 }
 
-std::string why_no_value(const FormulaEntry& formula) {
-  const std::string none = "for these values the formula has no result";
-  return formula.about.holds.empty() ? none
-                                     : none + "; it holds for: " + std::string(formula.about.holds);
+/// The formula with the values typed; nothing, and told, where one is missing or not understood.
+std::optional<answers::FormulaAnswer>
+formula_typed(const FormulaEntry& formula, const std::vector<std::string>& with, World& world) {
+  if (with.empty()) return answers::FormulaAnswer{formula};
+  Diagnostics diagnostics;
+  std::vector<answers::SymbolValue> values;
+  for (const auto& typed : with) values.push_back(value_typed(formula, typed, diagnostics));
+  auto answer = answers::formula(formula, values, diagnostics);
+  for (const auto& d : diagnostics.all)
+    world.err << "error: --with " << d.message << (d.hint.empty() ? "" : "; " + d.hint) << "\n";
+  return answer;
+}
+
+std::vector<std::string_view> formula_names() {
+  std::vector<std::string_view> names;
+  for (const auto& f : answers::all_formulas()) names.push_back(f.name);
+  return names;
 }
 
 }  // namespace
@@ -73,43 +62,30 @@ int run_explain(const Node& typed, World& world) {
                world, *options->format, [&] { return report::rule_page(*rule); },
                [&] { return report::rule_json(*rule); }),
            ok;
-  const auto formulas = report::all_formulas();
-  for (const auto& f : formulas)
-    if (f.name == *options->name) return run_formula(typed, world);
-  std::vector<std::string_view> known;
+  if (answers::formula_named(*options->name)) return run_formula(typed, world);
+  auto known = formula_names();
   for (const auto* rule : checks::rules()) known.push_back(rule->name);
-  for (const auto& f : formulas) known.push_back(f.name);
   return unknown(world, "rule or formula", *options->name, known);
 }
 
 int run_formula(const Node& typed, World& world) {
   const auto options = options_from<NameOptions>(typed, world);
   if (!options) return usage;
-  const auto formulas = report::all_formulas();
-  if (!options->name)
-    return answer(
-               world, *options->format, [&] { return report::formula_list_page(formulas); },
-               [&] { return report::formula_list_json(formulas); }),
-           ok;
-  const auto found = std::find_if(formulas.begin(), formulas.end(),
-                                  [&](const FormulaEntry& f) { return f.name == *options->name; });
-  if (found == formulas.end()) {
-    std::vector<std::string_view> known;
-    for (const auto& f : formulas) known.push_back(f.name);
-    return unknown(world, "formula", *options->name, known);
+  if (!options->name) {
+    const auto formulas = answers::all_formulas();
+    answer(
+        world, *options->format, [&] { return report::formula_list_page(formulas); },
+        [&] { return report::formula_list_json(formulas); });
+    return ok;
   }
-  report::FormulaAnswer result{*found, {}, {}, {}};
-  if (!options->with.empty()) {
-    const auto numbers = operands_from(*found, options->with, world);
-    if (!numbers) return usage;
-    const Number value = found->evaluate(*numbers, &result.working);
-    if (std::isfinite(value.si)) result.value = value;
-    else result.why_none = why_no_value(*found);
-  }
+  const auto named = answers::formula_named(*options->name);
+  if (!named) return unknown(world, "formula", *options->name, formula_names());
+  const auto result = formula_typed(*named, options->with, world);
+  if (!result) return usage;
   answer(
-      world, *options->format, [&] { return report::formula_page(result); },
-      [&] { return report::formula_json(result); });
-  return result.why_none.empty() ? ok : check_fails;
+      world, *options->format, [&] { return report::formula_page(*result); },
+      [&] { return report::formula_json(*result); });
+  return result->why_none.empty() ? ok : check_fails;
 }
 
 int run_tables(const Node& typed, World& world) {

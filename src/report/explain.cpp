@@ -1,11 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 // Rules and formulas in words: what `explain` and `formula` print.
-#include <algorithm>
-
 #include "answer_shapes.hpp"
-#include "housepower/energy/formula_list.hpp"
-#include "housepower/parts/formula_list.hpp"
-#include "housepower/wiring/formula_list.hpp"
 #include "json.hpp"
 
 namespace housepower::report {
@@ -70,15 +65,6 @@ Json rule_object(const checks::Rule& rule) {
 }
 
 }  // namespace
-
-std::vector<FormulaEntry> all_formulas() {
-  std::vector<FormulaEntry> all;
-  for (const auto list : {wiring::formulas(), parts::formulas(), energy::formulas()})
-    all.insert(all.end(), list.begin(), list.end());
-  std::sort(all.begin(), all.end(),
-            [](const FormulaEntry& a, const FormulaEntry& b) { return a.name < b.name; });
-  return all;
-}
 
 Page formula_list_page(std::span<const FormulaEntry> formulas) {
   TableBlock table{"Formulas", {"name", "gives", "by"}, {false, false, false}, {}};

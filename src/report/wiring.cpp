@@ -14,6 +14,7 @@
 namespace housepower::report {
 namespace {
 
+using checks::Finding;
 using wiring::BatteryInCase;
 using wiring::CaseResult;
 using wiring::ConsumerInCase;
@@ -257,9 +258,39 @@ void append_runs(Page& page, const design::Design& design, const wiring::Assessm
                   "is another question: `wiring` chooses that."});
 }
 
-void append_consumers(Page& page, const CaseResult* in) {
-  if (in && in->solved() && !in->consumers.empty())
-    page.blocks.emplace_back(table_of("Consumers", consumer_drop_columns(), in->consumers));
+/// With the drop that its rule allows it, where the rule was asked.
+struct AllowedDrop {
+  const ConsumerInCase& at;
+  std::optional<Voltage> allowed;
+};
+std::vector<AllowedDrop> allowed_drops(const CaseResult& in, std::span<const Finding> findings) {
+  std::vector<AllowedDrop> rows;
+  for (const auto& at : in.consumers) {
+    const auto of_it = std::find_if(findings.begin(), findings.end(), [&](const Finding& f) {
+      return checks::is_about(f, checks::About::drop) && f.subject == at.subject && f.limit;
+    });
+    const bool known = of_it != findings.end();
+    rows.push_back(
+        {at, known ? std::optional(Voltage::from_value(of_it->limit->si)) : std::nullopt});
+  }
+  return rows;
+}
+const Columns<AllowedDrop>& allowed_drop_columns() {
+  static const Columns<AllowedDrop> columns{
+      {"name", "consumer", [](const AllowedDrop& d) { return d.at.name; }},
+      {"voltage_V", "voltage", "V", [](const AllowedDrop& d) { return d.at.voltage; }},
+      {"path_drop_V", "voltage drop", "V", [](const AllowedDrop& d) { return d.at.path_drop; }},
+      {"path_drop_share", "share", [](const AllowedDrop& d) { return d.at.path_share; }},
+      {"allowed_V", "allowed", "V", [](const AllowedDrop& d) { return d.allowed; }}};
+  return columns;
+}
+
+void append_consumers(Page& page, const CaseResult* in, std::span<const Finding> findings) {
+  if (!in || !in->solved() || in->consumers.empty()) return;
+  const auto rows = allowed_drops(*in, findings);
+  const bool none = std::all_of(rows.begin(), rows.end(), [](const auto& r) { return !r.allowed; });
+  if (none) page.blocks.emplace_back(table_of("Consumers", consumer_drop_columns(), in->consumers));
+  else page.blocks.emplace_back(table_of("Consumers", allowed_drop_columns(), rows));
 }
 
 void append_devices(Page& page, const design::Design& design, const wiring::Assessment& w) {
@@ -284,11 +315,12 @@ void append_bank(Page& page, const design::Design& design, const wiring::Assessm
   add_charging(page, design, w);
 }
 
-Page runs_page(const design::Design& design, const wiring::Assessment& w, const CaseResult* in) {
+Page runs_page(const design::Design& design, const wiring::Assessment& w, const CaseResult* in,
+               std::span<const Finding> findings = {}) {
   Page page{"Wiring", {}};
   append_case(page.blocks, design, w, in);
   append_runs(page, design, w, in);
-  append_consumers(page, in);
+  append_consumers(page, in, findings);
   return page;
 }
 
@@ -305,7 +337,7 @@ std::vector<Block> beside_runs(const design::Design& design, const wiring::Asses
   Page page;
   const CaseResult* in = answers::heaviest_case(w);
   if (in && design->bank) append_case(page.blocks, design, w, in);
-  append_consumers(page, in);
+  append_consumers(page, in, {});
   append_bank(page, design, w, in);
   return std::move(page.blocks);
 }
@@ -319,7 +351,7 @@ Page wiring_page(const design::Design& design, const wiring::Assessment& w) {
 
 Page wiring_page(const answers::WiringReport& r, const CaseResult* in, bool full) {
   const auto& w = r.checked.checked.wiring;
-  Page page = runs_page(r.checked.design, w, in);
+  Page page = runs_page(r.checked.design, w, in, r.checked.checked.findings);
   append_choices(page, r.chosen);
   if (!full) {
     page.blocks.emplace_back(Paragraph{

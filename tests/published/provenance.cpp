@@ -228,7 +228,7 @@ TEST_CASE("what nobody read is not called published by formula or rule") {
                          Row{"extraterrestrial-fao", from_memory}, Row{"daylight-fao", from_memory},
                          Row{"irradiation-from-sunshine", from_memory}}) {
     CAPTURE(row.name);
-    const auto all = report::all_formulas();
+    const auto all = answers::all_formulas();
     const auto found = std::find_if(all.begin(), all.end(),
                                     [&](const FormulaEntry& f) { return f.name == row.name; });
     REQUIRE(found != all.end());
@@ -255,7 +255,7 @@ TEST_CASE("formulas, rules and each step of the examples' findings name what the
     CHECK_MESSAGE(lines.count(title) + of_tables.count(title) > 0,
                   of << " names \"" << title << "\"");
   };
-  for (const auto& f : report::all_formulas()) check(f.about.source, std::string(f.name));
+  for (const auto& f : answers::all_formulas()) check(f.about.source, std::string(f.name));
   for (const auto* rule : checks::rules()) check(rule->source, std::string(rule->name));
   for (const std::string& file : examples::all())
     if (file.find("/packs/") == file.npos && file.find("/sizing/") == file.npos)

@@ -11,6 +11,7 @@
 #include <vector>
 
 #include "housepower/answers/checked_design.hpp"
+#include "housepower/answers/formula.hpp"
 #include "housepower/page/page.hpp"
 #include "housepower/working/registry.hpp"
 
@@ -42,14 +43,7 @@ struct Detail {
 [[nodiscard]] Page wiring_page(const design::Design&, const wiring::Assessment&);
 
 
-/// Every formula of the engine, by name.
-[[nodiscard]] std::vector<FormulaEntry> all_formulas();
-struct FormulaAnswer {
-  const FormulaEntry& entry;
-  std::optional<Number> value;  // where operands were given
-  Working working;
-  std::string why_none;  // the operands were given, but nothing solves it
-};
+using answers::FormulaAnswer;
 [[nodiscard]] Page formula_list_page(std::span<const FormulaEntry>);
 [[nodiscard]] std::string formula_list_json(std::span<const FormulaEntry>);
 [[nodiscard]] Page formula_page(const FormulaAnswer&);
