@@ -148,7 +148,7 @@ Shared shared_of(const Part& part, const Xml& workbook) {
 std::string date_text(double days, bool from_1904) {
   namespace chrono = std::chrono;
   const auto first = from_1904 ? chrono::year(1904) / 1 / 1 : chrono::year(1899) / 12 / 30;
-  const auto whole = std::floor(std::clamp(days, -1e6, 4e6));
+  const auto whole = std::floor(days);
   const chrono::year_month_day date{chrono::sys_days(first) +
                                     chrono::days(static_cast<int>(whole))};
   const std::string text = fmt::format("{:04}-{:02}-{:02}", int(date.year()),
@@ -163,9 +163,10 @@ Csv::Cell number_as_it_looks(std::string_view written, std::string_view style, i
   const auto at = static_cast<std::size_t>(number_of(style, 0, 1 << 20));
   const Looks looks = at < shared.looks.size() ? shared.looks[at] : Looks::number;
   if (looks == Looks::percent) return number_cell(*value * 100.0, column, "%");
-  if (looks == Looks::time && *value >= 0.0 && *value < 1e4)
-    return {clock_text(*value), 0, column, 1, false};
-  if (looks == Looks::date) return {date_text(*value, shared.from_1904), 0, column, 1, false};
+  const bool of_a_calendar = *value >= 0.0 && *value < 2'958'466.0;  // up to the year 9999
+  if (looks == Looks::time && of_a_calendar) return {clock_text(*value), 0, column, 1, false};
+  if (looks == Looks::date && of_a_calendar)
+    return {date_text(*value, shared.from_1904), 0, column, 1, false};
   return number_cell(*value, column);
 }
 
