@@ -39,12 +39,11 @@ Facts fitted_in(const Design& d) {
     if (!value.empty()) facts.facts.push_back({name, std::move(value), std::move(note)});
   };
   add("Bank", bank_of(d));
-  add("Sun", listed(names_of(d->arrays)));
-  add("Solar controller", listed(names_of(d->controllers)));
+  for (const auto& array : d->arrays)
+    add("Sun", count_of(array.modules, print(array.module.power)), array.name);
   add("Charged by", listed(names_of(d->chargers)));
   for (const auto& inverter : d->inverters)
     add("Inverter", inverter.name, print(inverter.rating) + " at the most");
-  add("Consumers", listed(names_of(d->appliances)));
   return facts;
 }
 
@@ -178,6 +177,7 @@ Page handover_page(const Handover& h) {
     page.blocks.emplace_back(VerdictLine{checks::Verdict::fail,
                                          "the record is not intact: " + h.record.broken->message});
   page.blocks.emplace_back(fitted_in(d));
+  if (!d->appliances.empty()) say("It feeds: " + listed(names_of(d->appliances)) + ".");
   head("What it can do");
   for (auto& one : can_do(d, h.built.checked.energy)) say(std::move(one));
   head("What never to do");
