@@ -51,8 +51,8 @@ TEST_CASE("a wire tells both ends, its length and how it is made up") {
   const Json json = json_of(modular, 0);
   const Json& kitchen = loom_of(json, "kitchen");
   const auto& wires = kitchen["wires"];
-  const auto fridge = std::find_if(wires.begin(), wires.end(),
-                                   [](const Json& w) { return w["label"] == "W07−"; });
+  const auto fridge =
+      std::find_if(wires.begin(), wires.end(), [](const Json& w) { return w["label"] == "W07−"; });
   REQUIRE(fridge != wires.end());
   CHECK((*fridge)["run"] == "compressor fridge");
   CHECK((*fridge)["length_m"].get<double>() == doctest::Approx(1.5));
@@ -69,9 +69,14 @@ TEST_CASE("a wire tells both ends, its length and how it is made up") {
 TEST_CASE("runs that pass from one assembly to another without a plug are listed by name") {
   const Json plugged = json_of(modular, 0), joined = json_of("looms examples/marrowick.toml", 0);
   CHECK(plugged["crossings"] == Json::array({"roof to controller"}));
-  const std::set<std::string> expected{
-      "roof to controller", "compressor fridge", "diesel water heater", "water pump",
-      "tank valves",        "main bar to bunk panel", "lights", "fans"};
+  const std::set<std::string> expected{"roof to controller",
+                                       "compressor fridge",
+                                       "diesel water heater",
+                                       "water pump",
+                                       "tank valves",
+                                       "main bar to bunk panel",
+                                       "lights",
+                                       "fans"};
   CHECK(joined["crossings"].get<std::set<std::string>>() == expected);
 }
 
@@ -82,7 +87,8 @@ TEST_CASE("CSV and JSON hold the same wires") {
   const Ran csv = run_program(modular + " --format csv");
   CHECK(csv.exit == 0);
   std::size_t rows = 0;
-  for (auto at = csv.out.find("\nwires,"); at != csv.out.npos; at = csv.out.find("\nwires,", at + 1))
+  for (auto at = csv.out.find("\nwires,"); at != csv.out.npos;
+       at = csv.out.find("\nwires,", at + 1))
     ++rows;
   CHECK(rows == wires);
 }
@@ -91,8 +97,8 @@ TEST_CASE("a loom is drawn with all its places, connectors and labels") {
   const Ran ran = run_program(modular + " --assembly kitchen --format svg");
   CHECK(ran.exit == 0);
   CHECK(XmlReader(ran.out).document().has_value());
-  for (const char* what : {"X1", "Compressor fridge", "Water pump", "Tank valves", "W07+", "W07−",
-                           "1.5 m", "6 mm2"})
+  for (const char* what :
+       {"X1", "Compressor fridge", "Water pump", "Tank valves", "W07+", "W07−", "1.5 m", "6 mm2"})
     CHECK_MESSAGE(ran.out.find(what) != ran.out.npos, what);
 }
 

@@ -71,8 +71,8 @@ TEST_CASE("the same figures stand in either units") {
   const std::string us = run_program(line + "--units us").out,
                     metric = run_program(line + "--units metric").out;
   CHECK(holds(us, "16 mm2 (6–4 AWG)"));  // 13.30 and 21.15 mm², ASTM B258
-  CHECK(holds(us, "86 °F"));                         // the ambient of 30 °C
-  CHECK(holds(us, "75 °C (167 °F)"));                // a working counts as its formula does
+  CHECK(holds(us, "86 °F"));             // the ambient of 30 °C
+  CHECK(holds(us, "75 °C (167 °F)"));    // a working counts as its formula does
   CHECK(holds(metric, "30 °C"));
   CHECK_FALSE(holds(metric, "AWG"));
   CHECK(metric == run_program(line).out);  // a metric answer is so as usual

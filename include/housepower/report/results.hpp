@@ -42,7 +42,6 @@ struct Detail {
 [[nodiscard]] Page energy_page(const design::Design&, const energy::Assessment&);
 [[nodiscard]] Page wiring_page(const design::Design&, const wiring::Assessment&);
 
-
 using answers::FormulaAnswer;
 [[nodiscard]] Page formula_list_page(std::span<const FormulaEntry>);
 [[nodiscard]] std::string formula_list_json(std::span<const FormulaEntry>);
