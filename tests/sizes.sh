@@ -11,19 +11,19 @@ working   400
 page     3200
 reading  2900  files that designs extend are parsed once; a record's SHA-256; what else a file with mistakes tells
 tables   2800
-design   4600  price, label, stud, catalogue and build keys; an own format of resistance; assemblies, connectors
+design   4800  price, label, stud, catalogue and build keys; an own format of resistance; assemblies, connectors
 lists    2400  cable schedules, and the two kinds of workbook
 parts    1000
 energy   4400  habits, months, what lasts without charging; the chargers' part of a stay
 wiring  10000  readings back to their cause, dead tests and switch-ons: a room by itself were it not for the network they solve
-checks   5700  forty-one rules; taps, links and each battery's own device in those of protection; which unsaid value moves a finding
+checks   6000  forty-two rules; taps, links and each battery's own device; which unsaid value moves a finding
 choice   2600  cures that are tried, headroom and the joint least mend, besides the choice
 pack     2000  which pack comes nearest, where none keeps the promise
 range    1600
-answers  2600  one cable, the way from a question to a checked design, and pack files besides the plan
+answers  3800  seventeen questions; what cable, wiring, test sheet, readings and record ask stood in cli
 diagram  2000
-report   6000  ten kinds of answer, schedule, record and diagnosis among them, and the schema of each
-cli      2400
+report   8200  fifteen kinds of answer in five forms, the first screen of each, and the schema of each
+cli      4100  twenty-seven commands, each with choices, types and two examples for its help
 "
 failed=0 passed=0
 printf '%-8s %6s %6s\n' room lines meant
