@@ -180,7 +180,7 @@ TEST_CASE("what is no file is refused with what it is, at once") {
   for (const Row& row :
        {Row{"/dev/zero", "it is a device"}, Row{"/dev/null", "it is a device"},
         Row{pipe, "it is a pipe"}, Row{socket_path, "it is a socket"},
-        Row{of.path, "it is a folder"}, Row{of.path + "/none.toml", "there is no such file"}}) {
+        Row{of.path, "is a folder"}, Row{of.path + "/none.toml", "there is no such file"}}) {
     CAPTURE(row.file);
     for (const std::string& command : std::vector<std::string>{
              "check ", "loads ", "diagram ", "size examples/sizing/pellibri.toml --catalogue "}) {
