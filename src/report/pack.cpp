@@ -395,6 +395,22 @@ std::string pack_json(const PackReport& r) {
   return dump(json);
 }
 
+namespace {
+
+Json nearest_shape() {
+  return is::object({{"batteries", is::whole()},
+                     {"battery", is::text()},
+                     {"modules", is::whole()},
+                     {"module", is::text()},
+                     {"mass_kg", is::number()},
+                     {"place", is::text()},
+                     {"month", is::text()},
+                     {"promises", is::rows(promise_columns())},
+                     {"add_first", is::rows(addition_columns())}});
+}
+
+}  // namespace
+
 JsonKeys pack_answer() {
   constexpr std::string_view least[] = {"mass", "price"}, measures[] = {"chance", "autonomy"};
   const Json part = is::object({{"equipment", is::text()}, {"part", is::text()}});
@@ -423,6 +439,8 @@ JsonKeys pack_answer() {
           {"marginal", is::list(marginal)},
           {"surface", surface},
           {"effort", is::object(effort + JsonKeys{{"complete", is::flag()}})},
+          {"nearest", is::or_null(nearest_shape())},
+          {"warnings", is::list(is::a("diagnostic"))},
           {"notes", is::list(is::text())}};
 }
 

@@ -469,13 +469,18 @@ std::string range_csv(const RangeReport& report) { return csv(range_columns(), r
 JsonKeys range_answer() {
   const Json price = is::object({{"amount", is::number()}, {"currency", is::text()}});
   const Json left_out = is::object({{"file", is::text()}, {"why", is::text()}});
-  return {{"designs",
-           is::list(is::object(keys_of(range_columns()) + JsonKeys{{"prices", is::list(price)}}))},
-          {"of", is::whole()},
-          {"not_run", is::list(is::text())},
-          {"left_out", is::list(left_out)},
-          {"not_known", is::list(is::text())},
-          {"notes", is::list(is::text())}};
+  const Json texts = is::list(is::text());
+  const Json design = is::object(keys_of(range_columns()) +
+                                 JsonKeys{{"prices", is::list(price)}, {"warnings", texts}});
+  const Json part = is::object({{"part", is::whole()},
+                                {"parts", is::whole()},
+                                {"first_row", is::whole()},
+                                {"last_row", is::whole()},
+                                {"rows", is::whole()},
+                                {"question", is::text()}});
+  return JsonKeys{{"designs", is::list(design)},    {"of", is::whole()},  {"not_run", texts},
+                  {"left_out", is::list(left_out)}, {"not_known", texts}, {"notes", texts}} +
+         sometimes({{"part", part}});
 }
 
 }  // namespace housepower::report

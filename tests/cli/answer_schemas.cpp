@@ -141,6 +141,7 @@ TEST_CASE("answers to other options hold against the schema, too") {
         "looms examples/packs/marrowick-modular.toml",
         "looms examples/packs/marrowick-modular.toml --assembly kitchen",
         "looms examples/pellibri.toml",
+        "range examples/pellibri.toml --stays none --part 1/1",
         "replace examples/pellibri.toml --set 'bank/capacity=150 Ah'",
         "replace examples/marrowick.toml --set 'charger/mains charger/current=60 A'",
         "record show examples/readings/marrowick-0417.record",

@@ -232,6 +232,8 @@ starting = "Compressor fridge"
 charging = []
 [chassis]
 resistance = "2 mΩ"
+bonded_at = "bank"
+bond = "16 mm2"
 [build]
 colours = "dc-red-black"
 allowance = "0.1 m"

@@ -4,6 +4,7 @@
 // once; only what is made by hand is told by hand, beside its maker.
 #pragma once
 
+#include <algorithm>
 #include <initializer_list>
 #include <span>
 #include <string>
@@ -26,8 +27,14 @@ class JsonKeys {
 public:
   JsonKeys(std::initializer_list<JsonKey> keys) : all_(keys) {}
   [[nodiscard]] const std::vector<JsonKey>& all() const { return all_; }
+  /// A key that is told again is what it is told to be then.
   JsonKeys& operator+=(const JsonKeys& more) {
-    all_.insert(all_.end(), more.all_.begin(), more.all_.end());
+    for (const JsonKey& one : more.all_) {
+      const auto before = std::find_if(all_.begin(), all_.end(),
+                                       [&](const JsonKey& told) { return told.key == one.key; });
+      if (before == all_.end()) all_.push_back(one);
+      else *before = one;
+    }
     return *this;
   }
   friend JsonKeys operator+(JsonKeys first, const JsonKeys& then) { return first += then; }
