@@ -16,8 +16,8 @@ for reader in engineer showroom; do
   "${CHROMIUM:-chromium}" --headless --no-sandbox --disable-gpu --no-pdf-header-footer \
     --print-to-pdf="$work/$reader.pdf" "file://$work/$reader.html" 2>/dev/null
 done
-pdftoppm -png -r 80 -f 1 -l 1 -singlefile "$work/engineer.pdf" "$pictures/report"
-pdftoppm -png -r 80 -f 1 -l 1 -singlefile "$work/showroom.pdf" "$pictures/showroom"
+pdftoppm -png -r 72 -f 1 -l 1 -singlefile "$work/engineer.pdf" "$pictures/report"
+pdftoppm -png -r 72 -f 1 -l 1 -singlefile "$work/showroom.pdf" "$pictures/showroom"
 for picture in "$pictures"/*.svg "$pictures"/*.png; do
   size=$(stat -c %s "$picture")
   echo "$picture: $size bytes"
