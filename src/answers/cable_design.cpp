@@ -16,11 +16,12 @@ std::string size_text(const CableAsked& asked, const std::string& size,
                       const tables::Tables& tables) {
   const auto& table = asked.conductor_table;
   std::string text = size;
+  const bool bare = size.find_first_not_of("0123456789./") == std::string::npos;
   if (table && *table != ConductorTable::iec_60228_5) {
-    const auto bare = size.substr(0, size.find(' '));
-    text = *table == ConductorTable::iec_60228_2 ? bare + " mm2 class 2"
-                                                 : bare + " " + std::string(word(*table));
-  } else if (size.find_first_not_of("0123456789./") == std::string::npos) {
+    const bool stranded = *table == ConductorTable::iec_60228_2;
+    if (bare) text += stranded ? " mm2 class 2" : " " + std::string(word(*table));
+    else if (stranded && size.ends_with("mm2")) text += " class 2";  // else a unit says its series
+  } else if (bare) {
     const auto series = table ? word(design::SizeSeries::metric) : word(*asked.sizes);
     text = tables::named_in_series(tables, size, series).value_or(size);
   }

@@ -156,6 +156,9 @@ design::Document with_built(design::Document now, const design::Document& built)
   take_built(now.array, built.array);
   take_built(now.feed, built.feed);
   take_built(now.node, built.node);
+  take_built(now.connector, built.connector);
+  take_built(now.device, built.device);
+  if (built.chassis) now.chassis = built.chassis;
   now.wiring = built.wiring;
   return now;
 }
@@ -210,6 +213,7 @@ RecordEntry entry_of_note(const Stamp& stamp, std::string_view text) {
 
 VanOfRecord van_of(const Record& record) {
   VanOfRecord van;
+  std::string failed_at;  // the first time that readings did
   for (const RecordEntry& e : record.entries) {
     if (e.what == of_van) {
       van.serial = value_of(e, serial_key);
@@ -220,7 +224,13 @@ VanOfRecord van_of(const Record& record) {
     } else if (e.what == of_readings) {
       van.tested_at = e.at;
       van.tested_by = e.by;
-      van.verdict = value_of(e, verdict_key);
+      const std::string verdict = value_of(e, verdict_key);
+      const std::string fail(word_of(checks::Verdict::fail));
+      if (verdict == fail && failed_at.empty()) failed_at = e.at;
+      // Later readings need not be of the same points: a fail is not taken back by them.
+      van.verdict = verdict == fail || failed_at.empty()
+                        ? verdict
+                        : verdict + ", after " + fail + " at " + failed_at;
     } else if (e.what == of_release) {
       van.released_at = e.at;
       van.released_by = value_of(e, release_key);
@@ -246,7 +256,7 @@ std::optional<Opening> as_built(const VanOfRecord& van, Shelf& shelf, const File
 
 VanAgainstDesign van_against(const VanOfRecord& van, const Opening& built, const Opening& design,
                              const std::string& design_file) {
-  VanAgainstDesign out{van, design_file, {}, {}, checks::Verdict::pass, {}};
+  VanAgainstDesign out{van, design_file, {}, {}, checks::Verdict::pass, {}, {}, {}};
   compare("", &built.node, &design.node, out.differences);
   const auto document = with_built(*design.document, *built.document);
   Diagnostics problems;
@@ -263,6 +273,11 @@ VanAgainstDesign van_against(const VanOfRecord& van, const Opening& built, const
   std::stable_sort(out.findings.begin(), out.findings.end(),
                    [](const auto& x, const auto& y) { return x.verdict > y.verdict; });
   for (const auto& f : out.findings) out.verdict = std::max(out.verdict, f.verdict);
+  out.when_built = built.checked.verdicts.worse();
+  out.verdict = std::max(out.verdict, out.when_built);
+  for (const auto& run : design.document->run)
+    if (!named(built.document->run, run.name)) out.not_built.push_back(run.name);
+  if (!out.not_built.empty()) out.verdict = std::max(out.verdict, checks::Verdict::caution);
   return out;
 }
 

@@ -74,10 +74,10 @@ inline constexpr std::string_view state_curve = "a `curve` from the device's mak
   return {g.subject.with("curve")};
 }
 
-/// "opens for sure from 27 A, the first gate of its curve".
+/// "opens for sure from 27 A, the first point of its curve".
 [[nodiscard]] inline std::string opens_from(const Guarded& g) {
   return "opens for sure from " + print(g.opens.value) +
-         (g.opens.read ? ", the first gate of its curve"
+         (g.opens.read ? ", the first point of its curve"
                        : ", " + print_plain(double(g.opens.multiple), 3) +
                              " times its rating, since no gate of it was read");
 }

@@ -36,9 +36,12 @@ std::vector<Finding> check_cold(const Rule& rule, const Evidence& e) {
     return f;
   };
   const auto& cold = e.outlook.coldest_month;
-  if (!cold)
-    return {concerning(not_checked(rule, subject, "without a place nothing is known of the cold",
-                                   {Subject(Subject::Kind::place).with("name")}))};
+  if (!cold) {
+    Finding f = not_checked(rule, subject, "without a place nothing is known of the cold",
+                            {Subject(Subject::Kind::place).with("name")});
+    f.of_safety = bank.no_cold_cut_off || *bank.charge_cut_off_below < celsius(0.0);  // it plates
+    return {std::move(f)};
+  }
   const std::string month(month_name(cold->month));
   Working working = temperatures(e, *cold);
   const std::string coldest = "the cells get as cold as " + print(cold->coldest);

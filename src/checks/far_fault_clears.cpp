@@ -288,6 +288,7 @@ extern const Rule far_fault_clears{
                "t ≤ (k·S/I)², as quoted"},
     .signs = far_fault_clears_signs,
     .concern = Concern::safety,
+    .of_one_run = OneRun::with_its_device,
     .leans_on = far_fault_clears_leans_on,
     .check = check_far};
 

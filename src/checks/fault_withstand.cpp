@@ -42,7 +42,7 @@ Finding warming_of(const Rule& rule, const Guarded& g, const wiring::FaultHeat& 
     f.message = g.who + " takes up to " + print(*w.time) + " at " + at + ": " + g.conductor_name +
                 " would get to " + print(w.reached) + bears;
   else
-    f.message = g.who + " need not open at " + at + ": " + g.conductor_name + " would settle at " +
+    f.message = g.who + " may never open at " + at + ": " + g.conductor_name + " would settle at " +
                 print(w.reached) + bears +
                 (f.verdict == Verdict::pass ? "" : ", and nothing limits the heat");
   return f;
@@ -120,6 +120,7 @@ extern const Rule fault_withstand{
                "I²t ≤ k²S² up to 5 s, as quoted; beyond, the heat balance of a conductor"},
     .signs = fault_withstand_signs,
     .concern = Concern::safety,
+    .of_one_run = OneRun::with_its_device,
     .leans_on = fault_withstand_leans_on,
     .check = check_withstand};
 

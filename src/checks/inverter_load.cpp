@@ -18,7 +18,7 @@ std::vector<Finding> check_load(const Rule& rule, const Evidence& e) {
                         {inverter.rating, as_stated}, std::move(working));
       f.in_case = in.load_case.name;
       f.message = "what runs together draws " + print(asked) + " from " + quoted(inverter.name) +
-                  "; it gives " + print(inverter.rating) + " for as long as one likes";
+                  "; it gives " + print(inverter.rating) + " continuously";
       if (f.verdict != Verdict::pass)
         f.cure = "an inverter that gives " + print(asked) + " continuously, or fewer at once";
       findings.push_back(std::move(f));

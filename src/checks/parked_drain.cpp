@@ -28,7 +28,7 @@ std::vector<Finding> check_parked(const Rule& rule, const Evidence& e) {
               ", without any sun; " + largest->name + " draws most, " + print(largest->value) +
               " of " + print(parked->all) + "; it has to stand " + print(travel.parked);
   if (f.verdict != Verdict::pass)
-    f.cure = parked->isolated ? "store it fuller, or top it up meanwhile"
+    f.cure = parked->isolated ? "disconnect what draws most, or top it up meanwhile"
                               : "an isolator at the bank that disconnects it all, or state "
                                 "`while_parked = false` for "
                                 "what is switched off";

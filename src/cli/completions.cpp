@@ -20,7 +20,8 @@ template <> inline constexpr auto words<cli::Shell> = std::array{"bash"sv, "zsh"
 template <>
 inline constexpr auto fields<cli::CompletionsOptions> = std::array{
     field<&cli::CompletionsOptions::shell>("name", "The shell: bash, zsh or fish.", "bash"),
-    field<&cli::CompletionsOptions::format>("format", "Taken and ignored: a script is text.")
+    field<&cli::CompletionsOptions::format>("format",
+                                            "Accepted but has no effect: a script is text.")
         .or_else("text")};
 }  // namespace housepower
 

@@ -19,7 +19,7 @@ constexpr std::array asked_of_check{
         .optional(),
     field<&DesignOptions::sources>("sources", "Prints the source of each limit.").optional(),
     field<&DesignOptions::strict>("strict",
-                                  "Ends with 1 for a caution and for what is not checked, too.")
+                                  "Exits with 1 for a caution or anything not checked, too.")
         .optional(),
     field<&DesignOptions::why>("why",
                                "One finding with its working: the rule, a space, what it is about.",

@@ -35,8 +35,8 @@ inline constexpr auto fields<cli::SchemaOptions> = std::array{
     field<&cli::SchemaOptions::page>("page",
                                      "The reference page of the format, in Markdown, instead.")
         .optional(),
-    field<&cli::SchemaOptions::format>("format",
-                                       "Taken and ignored: the schema is JSON, a new file is TOML.")
+    field<&cli::SchemaOptions::format>(
+        "format", "Accepted but has no effect: the schema is JSON, a new file is TOML.")
         .or_else("text")};
 }  // namespace housepower
 

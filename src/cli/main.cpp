@@ -53,7 +53,7 @@ int main(int count, char** arguments) {
     return code;
   } catch (const std::exception& mistake) {
     std::cout.flush();
-    std::cerr << "housepower " << version() << ": our own mistake: " << mistake.what()
+    std::cerr << "housepower " << version() << ": an internal error: " << mistake.what()
               << "\nPlease report it with the command and the file that led here.\n";
     return cli::our_mistake;
   }

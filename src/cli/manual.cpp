@@ -13,9 +13,9 @@ struct ManualOptions {
 
 namespace housepower {
 template <>
-inline constexpr auto fields<cli::ManualOptions> =
-    std::array{field<&cli::ManualOptions::format>("format", "Taken and ignored: the page is roff.")
-                   .or_else("text")};
+inline constexpr auto fields<cli::ManualOptions> = std::array{
+    field<&cli::ManualOptions::format>("format", "Accepted but has no effect: the page is roff.")
+        .or_else("text")};
 }  // namespace housepower
 
 namespace housepower::cli {

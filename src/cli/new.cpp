@@ -15,15 +15,15 @@ struct NewOptions {
 
 namespace housepower {
 template <>
-inline constexpr auto fields<cli::NewOptions> =
-    std::array{field<&cli::NewOptions::ask>(
-                   "ask", "Asks eight questions first; Enter takes the answer in brackets.")
-                   .optional(),
-               field<&cli::NewOptions::all>("all", "Every key of the format, as comments, instead.")
-                   .optional(),
-               field<&cli::NewOptions::format>("format", "Taken and ignored: a new file is TOML.")
-                   .or_else("text"),
-               at_most_one({"ask", "all"})};
+inline constexpr auto fields<cli::NewOptions> = std::array{
+    field<&cli::NewOptions::ask>("ask",
+                                 "Asks eight questions first; Enter takes the answer in brackets.")
+        .optional(),
+    field<&cli::NewOptions::all>("all", "Every key of the format, as comments, instead.")
+        .optional(),
+    field<&cli::NewOptions::format>("format", "Accepted but has no effect: a new file is TOML.")
+        .or_else("text"),
+    at_most_one({"ask", "all"})};
 }  // namespace housepower
 
 namespace housepower::cli {

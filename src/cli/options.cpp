@@ -97,7 +97,7 @@ std::string_view purpose() {
 std::string_view exit_codes() {
   return "0 nothing fails, 1 a check fails, 2 usage,\n3 the input is wrong, 4 a file cannot be "
          "read "
-         "or written, 70 our own mistake.";
+         "or written, 70 an internal error.";
 }
 
 }  // namespace housepower::cli

@@ -161,7 +161,7 @@ void print_help(World& world) {
     head.resize(14, ' ');
     world.out << head << c.says << "\n";
   }
-  world.out << "\nhousepower help COMMAND tells its options. Exit codes: " << exit_codes() << "\n"
+  world.out << "\nhousepower help COMMAND lists its options. Exit codes: " << exit_codes() << "\n"
             << page::safety_note() << "\n";
 }
 
@@ -215,18 +215,22 @@ int help_on(int count, char** arguments, World& world) {
   return run_command(*command, int(asked.size()), asked.data(), world);
 }
 
+int print_version(World& world) {
+  world.out << "housepower " << version() << "\n";
+  return ok;
+}
+
 }  // namespace
 
 int run(int count, char** arguments, World& world) {
   const std::string_view verb = count > 1 ? arguments[1] : "";
   if (verb.empty()) return print_help(world), usage;
   if (verb == "--help" || verb == "-h") return print_help(world), ok;
-  if (verb == "--version" || verb == "-V") {
-    world.out << "housepower " << version() << "\n";
-    return ok;
-  }
+  if (verb == "--version" || verb == "-V") return print_version(world);
   if (verb == "help") return help_on(count, arguments, world);
   const Command* command = command_named(verb);
+  for (int i = 2; command && i < count; ++i)
+    if (arguments[i] == "-V"sv || arguments[i] == "--version"sv) return print_version(world);
   return command ? run_command(*command, count, arguments, world) : refuse_command(verb, world);
 }
 

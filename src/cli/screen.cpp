@@ -13,7 +13,8 @@ inline constexpr auto fields<cli::SharedOptions> = std::array{
     field<&cli::SharedOptions::color>(
         "color", "Colour beside the words: auto (on a terminal), always or never.")
         .or_else("auto"),
-    field<&cli::SharedOptions::quiet>("quiet", "Tells errors only; the exit code says the rest.")
+    field<&cli::SharedOptions::quiet>("quiet",
+                                      "Prints errors only; the exit code gives the result.")
         .optional()};
 }  // namespace housepower
 

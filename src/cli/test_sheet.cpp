@@ -82,8 +82,11 @@ int wrong_name(const Diagnostics& diagnostics, World& world) {
   return usage;
 }
 
-int no_sheet(const std::string& why, World& world) {
-  world.err << "error: no test sheet for " << why << "\n";
+int no_sheet(const std::string& why, Format format, World& world) {
+  Diagnostics none;
+  none.error({}, "", "no test sheet for " + why);
+  if (format == Format::json) world.out << report::diagnostics_json(none);
+  else world.err << "error: " << none.all.front().message << "\n";
   return check_fails;
 }
 
@@ -149,7 +152,7 @@ int run_test_sheet(const Node& typed, World& world) {
   const auto answered =
       answers::test_sheet(opening->checked_design(), *load, !asked.names_a_load());
   if (const auto* none = std::get_if<wiring::NoTestSheet>(&answered))
-    return no_sheet(none->why, world);
+    return no_sheet(none->why, format, world);
   const auto& sheet = std::get<answers::TestSheetReport>(answered);
   if (as_csv) world.out << report::test_sheet_csv(sheet);
   else

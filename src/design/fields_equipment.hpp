@@ -91,7 +91,7 @@ inline constexpr auto fields<Box> = std::array{
 template <>
 inline constexpr auto fields<Bank> = std::array{
     field<&Bank::chemistry>("chemistry", "Of its cells: lithium iron phosphate.", "lfp").needed(),
-    count(field<&Bank::quantity>("quantity", "Batteries, or strings of them, in parallel.", "2"), 1,
+    count(field<&Bank::quantity>("quantity", "Batteries, or strings of them, in parallel.", "1"), 1,
           64)
         .needed(),
     count(field<&Bank::in_series>("in_series", "Batteries in each string.", "1"), 1, 16)

@@ -1,7 +1,9 @@
 // SPDX-License-Identifier: Apache-2.0
 // The answer of `check` on one screen: what fails, what to look after, four figures, what is open.
 #include <algorithm>
+#include <limits>
 #include <map>
+#include <set>
 
 #include "answer_shapes.hpp"
 #include "housepower/diagram/diagram.hpp"
@@ -100,10 +102,15 @@ std::string alike(const FindingList& group) {
 /// What is nearest to ruin first: what it says for the others.
 void worst_first(FindingList& group) {
   const auto rule = group.front()->rule;
+  const auto margin = [](const Finding& f) {  // what has no figures has no margin to spare
+    return f.measured && f.limit ? double(f.margin) : -std::numeric_limits<double>::infinity();
+  };
   std::stable_sort(group.begin(), group.end(), [&](const Finding* a, const Finding* b) {
-    return std::pair(b->rule == rule, double(a->margin)) <
-           std::pair(a->rule == rule, double(b->margin));
+    return std::pair(b->rule == rule, margin(*a)) < std::pair(a->rule == rule, margin(*b));
   });
+  std::set<std::string_view> named{rule};
+  std::stable_partition(group.begin() + 1, group.end(),
+                        [&](const Finding* f) { return named.insert(f->rule).second; });
 }
 
 JudgementsBlock whole(const FindingList& findings, const Detail& detail, std::size_t most) {
@@ -124,11 +131,13 @@ JudgementsBlock whole(const FindingList& findings, const Detail& detail, std::si
 JudgementLines lines(const FindingList& findings, std::size_t most) {
   JudgementLines block;
   const bool together = findings.size() > most;
-  for (const auto& group : grouped(findings, same_rule))
+  for (auto& group : grouped(findings, same_rule)) {
+    if (together) worst_first(group);
     for (const Finding* f : group) {
       block.lines.push_back({f->verdict, in_a_line(*f, together ? group.size() : 1)});
       if (together) break;
     }
+  }
   return block;
 }
 

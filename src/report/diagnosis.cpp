@@ -161,8 +161,8 @@ TableBlock hidden(const DiagnosedVan& v) {
   std::stable_sort(known.begin(), known.end(),
                    [](const auto& x, const auto& y) { return x.first > y.first; });
   if (known.size() > most_hidden) known.resize(most_hidden);
-  TableBlock table{"So large a joint may be there and not have shown, the largest first",
-                   {"place", "ohms too many, up to"},
+  TableBlock table{"A bad joint up to this size would not have shown, the largest first",
+                   {"place", "added resistance, up to"},
                    {false, true},
                    {}};
   for (const auto& [ohms, element] : known)

@@ -58,17 +58,18 @@ std::vector<std::string> can_do(const Design& d, const energy::Assessment& e) {
 
 std::vector<std::string> never(const Design& d) {
   std::vector<std::string> says{
-      "Never put in a fuse of another rating or type than the table says, nor bridge one: the "
-      "conductor behind it burns before it goes.",
+      "Only ever fit a fuse of the rating and type in the table, and never bridge one: the cable "
+      "can "
+      "catch fire before the fuse blows.",
       "Never open the battery box, loosen a lug or add a consumer at the bank: a licensed "
       "electrician does that.",
-      "Never lay metal across the bank's terminals: it gives thousands of amperes."};
+      "Never lay metal across the bank's terminals: it can drive thousands of amperes."};
   if (!d->bank) return says;
   const auto& bank = *d->bank;
   if (bank.charge_cut_off_below)
-    says.push_back("Never make it charge below " + print(*bank.charge_cut_off_below) +
-                   ": it stops by itself, and waits until it is warmer.");
-  else says.emplace_back("Never charge it when it is frozen: nothing stops that by itself.");
+    says.push_back("Never force it to charge below " + print(*bank.charge_cut_off_below) +
+                   ": it stops by itself and starts again when it is warmer.");
+  else says.emplace_back("Never charge it below 0 °C: nothing stops that by itself.");
   for (const auto& post : d->posts)
     if (post.purpose && *post.purpose != design::Purpose::start_a_vehicle)
       says.push_back("Never start a vehicle from " + post.name + ": it is not made for that.");
@@ -98,20 +99,27 @@ TableBlock fuses(const Design& d) {
 }
 
 std::string to_isolate(const Design& d) {
-  std::vector<std::string> ways;
-  for (const auto& run : d->runs)
-    for (const auto& item : run.inline_items)
-      if (d->bank && item.kind == design::InlineKind::isolator &&
-          (run.from.index == d->bank->post.index || run.to.index == d->bank->post.index))
-        ways.push_back("the isolator in " + run.label + ", " + d[run.from].name + " to " +
-                       d[run.to].name);
+  std::vector<std::string> ways, live;
+  for (const auto& run : d->runs) {
+    if (!d->bank || (run.from.index != d->bank->post.index && run.to.index != d->bank->post.index))
+      continue;
+    const std::string ends = run.label + ", " + d[run.from].name + " to " + d[run.to].name;
+    const bool has_isolator =
+        std::any_of(run.inline_items.begin(), run.inline_items.end(),
+                    [](const auto& item) { return item.kind == design::InlineKind::isolator; });
+    if (has_isolator) ways.push_back("the isolator in " + ends);
+    else live.push_back(ends);
+  }
   if (ways.empty())
     return "To isolate the bank: the design states no isolator at it; ask the maker before "
            "anything "
            "is done to the wiring.";
   return "To isolate the bank: switch everything off, disconnect mains and tow vehicle, then "
          "turn " +
-         listed(ways, "; and ") + ". The sun still feeds its controller: cover the modules.";
+         listed(ways, "; and ") +
+         ". Still live then: " + (live.empty() ? "" : listed(live, "; ") + "; and ") +
+         "all that lies between the bank and its isolators. The sun still feeds its controller: "
+         "cover the modules.";
 }
 
 std::string to_wake(const Design& d) {
@@ -119,11 +127,14 @@ std::string to_wake(const Design& d) {
   for (const auto& post : d->posts)
     if (post.purpose && *post.purpose == design::Purpose::wake) posts.push_back(post.name);
   if (posts.empty())
-    return "To wake a bank that has switched itself off: connect mains or drive; the design states "
-           "no posts for it.";
-  return "To wake a bank that has switched itself off: connect a charger or a good battery of the "
-         "same voltage to " +
-         listed(posts, " or ") + ", plus to plus, until it shows its voltage; then charge it.";
+    return "To wake a bank that has switched itself off: plug in the mains or start the tow "
+           "vehicle; "
+           "the design states no posts for it.";
+  return "To wake a bank that has switched itself off: connect a lithium charger of the bank's "
+         "voltage to " +
+         listed(posts, " or ") +
+         ", plus to plus, until it shows its voltage; then charge it. A second battery only "
+         "through a fuse of its own, and only by a licensed electrician.";
 }
 
 std::vector<std::pair<std::string, std::string>> of_record(const Handover& h) {

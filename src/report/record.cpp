@@ -2,6 +2,7 @@
 #include "housepower/report/record.hpp"
 
 #include "answer_shapes.hpp"
+#include "housepower/units/phrases.hpp"
 #include "json.hpp"
 #include "pieces.hpp"
 
@@ -83,15 +84,31 @@ JsonKeys record_answer() {
          sometimes({{"broken", broken}});
 }
 
+namespace {
+
+/// What else keeps it from a pass.
+std::string built_in_words(const answers::VanAgainstDesign& a) {
+  std::string text;
+  if (a.when_built != checks::Verdict::pass)
+    text +=
+        "; the design that it was built by is a " + std::string(word_of(a.when_built)) + " itself";
+  if (!a.not_built.empty())
+    text += "; not in the van, or under another name, so judged as the design has it: run " +
+            listed(a.not_built);
+  return text;
+}
+
+}  // namespace
+
 Page against_page(const answers::VanAgainstDesign& a) {
   Page page{a.van.van + " " + a.van.serial + " under " + a.design_file, {}};
   const std::string count = std::to_string(a.findings.size());
   page.blocks.emplace_back(VerdictLine{
       a.verdict,
       !a.why_not.empty()   ? "what was built does not fit what the design asks: " + a.why_not
-      : a.findings.empty() ? "nothing is worse than when the van was built"
+      : a.findings.empty() ? "nothing is worse than when the van was built" + built_in_words(a)
                            : count + (a.findings.size() == 1 ? " finding" : " findings") +
-                                 " that it did not have when it was built"});
+                                 " that it did not have when it was built" + built_in_words(a)});
   if (!a.findings.empty()) page.blocks.emplace_back(judgements(a.findings));
   TableBlock table{"What the design has and the van has not, or other",
                    {"path", "built", "design now"},
@@ -115,6 +132,8 @@ std::string against_json(const answers::VanAgainstDesign& a) {
   json["design"] = a.design_file;
   json["verdict"] = std::string(word_of(a.verdict));
   json["why_not"] = a.why_not;
+  json["when_built"] = std::string(word_of(a.when_built));
+  json["not_built"] = a.not_built;
   json["differences"] = Json::array();
   for (const auto& d : a.differences)
     json["differences"].push_back({{"path", d.path}, {"built", d.built}, {"now", d.now}});
@@ -130,6 +149,8 @@ JsonKeys against_answer() {
           {"design", text},
           {"verdict", verdict_shape()},
           {"why_not", text},
+          {"when_built", verdict_shape()},
+          {"not_built", is::list(text)},
           {"differences", is::list(difference)},
           {"findings", is::list(is::a("finding"))}};
 }

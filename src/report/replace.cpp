@@ -51,7 +51,7 @@ std::string answer_of(const ReplaceReport& r) {
   text += ". ";
   if (!r.needs.empty())
     text += "It needs " + in_numbers(r.needs.size(), "change", "changes") + " of the wiring";
-  else text += "No change of conductors, devices or take-off cures that";
+  else text += "No change to the cables, the devices or where the bank is tapped fixes that";
   if (!r.left.empty() && !r.needs.empty())
     text += "; " + in_numbers(r.left.size(), "finding is", "findings are") + " left all the same";
   return text + ".";
@@ -94,6 +94,9 @@ Page replace_page(const ReplaceReport& r) {
   page.blocks.emplace_back(VerdictLine{verdicts.worse(), answer_of(r)});
   page.blocks.emplace_back(Paragraph{std::string(who_decides)});
   page.blocks.emplace_back(table_of("Replaced", replaced_columns(), replaced_rows(r)));
+  page.blocks.emplace_back(
+      Paragraph{"Every other figure is still the old part's. Take its resistance, limits, mass and "
+                "terminals from the new part's data sheet."});
   add_changes(page, "What it needs", r.needs);
   add_left(page, r);
   add_changes(page, "What the van as built would need all the same", r.besides);

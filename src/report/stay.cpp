@@ -112,7 +112,7 @@ std::vector<std::string> assumptions(const StayReport& r) {
     list.push_back("Snow on the array is not counted; nights there are cold enough for it: state "
                    "array.covered.");
   if (r.answer.years < 10)
-    list.push_back("Fewer than ten years of weather support no \"9 of 10\".");
+    list.push_back("Fewer than ten years of weather are too few for a \"9 of 10\".");
   const auto left = parts::age_range(*r.design->bank, p.bank_age);
   list.push_back("At that age the bank keeps " + percent(left.small_cells) +
                  " of its capacity by one published model and " + percent(left.large_cells) +
@@ -161,7 +161,7 @@ void append_single_questions(Page& page, const StayReport& r) {
         {one.by, one.takes ? print(*one.takes) : "never; it gets to " + percent(one.settles)});
   page.blocks.push_back(std::move(full));
   if (!r.night.consumers.empty()) {
-    std::string text = "A night from 18 to 8 h takes " + print(r.night.energy) + ": ";
+    std::string text = "A night, 18:00 to 08:00, takes " + print(r.night.energy) + ": ";
     for (std::size_t i = 0; i < std::min<std::size_t>(4, r.night.consumers.size()); ++i)
       text +=
           (i ? ", " : "") + r.night.consumers[i].name + " " + print(r.night.consumers[i].energy);
@@ -170,9 +170,10 @@ void append_single_questions(Page& page, const StayReport& r) {
     page.blocks.push_back(Paragraph{text + "."});
   }
   if (r.parked) {
-    std::string text = "Parked at " + percent(r.design->bank->storage_charge) +
-                       " and unattended it may stand " + print(r.parked->may_stand) +
-                       " without sun; " + print(r.parked->all) + " is drawn: ";
+    std::string text = "Parked at " + percent(r.design->bank->storage_charge) + " and unattended" +
+                       (r.parked->isolated ? ", with the isolator off," : "") +
+                       " it can be left for " + print(r.parked->may_stand) +
+                       " without sun; it draws " + print(r.parked->all) + ": ";
     for (std::size_t i = 0; i < r.parked->draws.size(); ++i)
       text += (i ? ", " : "") + r.parked->draws[i].name + " " + print(r.parked->draws[i].value);
     page.blocks.push_back(Paragraph{text + "."});
@@ -182,7 +183,7 @@ void append_single_questions(Page& page, const StayReport& r) {
 void append_to_stay_on(Page& page, const StayReport& r) {
   if (r.unlimited || r.to_stay_on.empty()) return;
   std::string text = "To stay " + stay_in_days(r.answer.longest, false) +
-                     " in any of the simulated weather, each day one of: ";
+                     " in any of the simulated weather, one of these each day: ";
   for (std::size_t i = 0; i < r.to_stay_on.size(); ++i) {
     const auto& one = r.to_stay_on[i];
     text += (i ? "; " : "") + one.by + " " +

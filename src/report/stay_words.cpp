@@ -230,7 +230,8 @@ std::string stay_worst(const Told& t, const energy::StayAnswer& a) {
 }
 
 std::string stay_among(const energy::StayAnswer& a) {
-  return of_so_many(a.chance) + (a.years < 10 ? " days of arrival in that one year" : " stays");
+  return of_so_many(a.chance) +
+         (a.years < 10 ? " days of arrival (too few years for a chance)" : " stays");
 }
 
 std::string stay_travel(const design::Design& d) {

@@ -48,10 +48,10 @@ const char* why_of(wiring::Untested::Why why) {
   case Why::charger: return "carries current only while its charger runs: read it then";
   case Why::feed:
     return "carries current only while the vehicle or mains is connected: read it then";
-  case Why::too_little: return "carries under 50 mA: check it by eye and by pulling at the lugs";
+  case Why::too_little: return "carries under 50 mA: check it by eye and by tugging at the lugs";
   case Why::no_load: break;
   }
-  return "nothing that can be switched on draws through it: check it by eye and by pulling at the "
+  return "nothing that can be switched on draws through it: check it by eye and by tugging at the "
          "lugs";
 }
 
@@ -123,7 +123,8 @@ private:
   }
 
   void dead() {
-    head("Dead: nothing on, no charger, no sun, the bank's isolator open");
+    head("Isolated: nothing on, no charger, modules covered, the isolators open");
+    say("What lies between the bank and its isolators, and what is fed past them, stays live.");
     show(dead_table(t_, DeadTest::Is::resistance,
                     {"Resistance",
                      {"what", "leads on", "limit", "read", "ok"},
@@ -136,12 +137,11 @@ private:
                      {}}));
     show(dead_table(t_, DeadTest::Is::seated,
                     {"Each device seated, and of its rating",
-                     {"what", "printed on it", "ok"},
+                     {"what", "what is fitted", "ok"},
                      {false, false, false},
                      {}}));
     show(dead_table(t_, DeadTest::Is::seen,
-                    {"What only a person sees; what is on mains voltage only a licensed person, by "
-                     "name",
+                    {"To be inspected; what is on mains voltage by a licensed electrician, by name",
                      {"what", "ok", "name"},
                      {false, false, false},
                      {}}));
@@ -155,7 +155,7 @@ private:
              ? "These bands are for " + print(*t_.load.resting, 4) + ", as measured."
              : "The bands below hold from " + fmt::format("{:.2f}", t_.resting->low / volt) +
                    " to " + fmt::format("{:.2f}", t_.resting->high / volt) +
-                   " V; outside that charge the bank or draw from it first."));
+                   " V. If it rests outside these, charge it or run something off it first."));
   }
 
   void switched_on(const wiring::SwitchOn& step) {

@@ -188,7 +188,7 @@ namespace {
 std::string case_in_words(const design::Design& design, const wiring::Assessment& w,
                           const CaseResult& in) {
   std::string text = "Case " + quoted_once(in.load_case.name);
-  if (&in == answers::heaviest_case(w)) text += ", the heaviest load";
+  if (&in == answers::heaviest_case(w)) text += ", the heaviest that is judged";
   if (!in.solved()) return text + ": no operating point, so no currents and no drops.";
   if (!design->bank) return text + ".";
   const bool charged = in.bank_current < Current{};
@@ -250,7 +250,8 @@ void append_runs(Page& page, const design::Design& design, const wiring::Assessm
   page.blocks.emplace_back(
       Paragraph{"I_B: the most that flows for long" + when_most_flows(design, w) +
                 ". I_n: the run's device. I_z: what its conductor is rated for where it lies, and "
-                "the factor that lowers it most. Drop: out and back, in this case."});
+                "the factor that lowers it most. Drop: out and back, in the case "
+                "named above, not at I_B."});
   if (std::any_of(w.runs.begin(), w.runs.end(), leaves_open))
     page.blocks.emplace_back(
         Paragraph{"(open): the design states no conductor; the figures are with "

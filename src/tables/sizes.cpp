@@ -88,6 +88,15 @@ std::string series_of(const Written& w) {
   return w.unit;
 }
 
+/// A unit and the name of a series that has no sizes in it.
+std::optional<SizeProblem> wrong_unit(const Written& w) {
+  const bool is_area = w.unit == "mm2", is_gauge = w.unit == "awg" || w.unit == "kcmil";
+  if (w.series.empty() || (!is_area && !is_gauge) || w.series.starts_with("iec-60228") == is_area)
+    return std::nullopt;
+  return SizeProblem{quoted(w.all) + ": " + w.series + " has no sizes in " + w.unit,
+                     "write the size with its unit, or with the name of its table, not with both"};
+}
+
 std::optional<SizeProblem> wrong_class(const Written& w) {
   if (w.strands.empty()) return std::nullopt;
   if (w.unit != "mm2" || !w.series.empty())
@@ -172,6 +181,7 @@ std::variant<Conductor, SizeProblem> conductor_named(const Tables& tables,
                        std::string(grammar)};
   if (w.unit == "mm") return both_readings(w, tables);
   if (w.unit.empty() && w.series.empty()) return no_unit(w, tables);
+  if (auto problem = wrong_unit(w)) return *problem;
   if (auto problem = wrong_class(w)) return *problem;
 
   const std::string series = series_of(w);

@@ -149,6 +149,17 @@ TEST_CASE("without an operating point there is no current and no drop, not a nou
   CHECK(r.verdicts().worse() == Verdict::fail);
 }
 
+TEST_CASE("a table is asked for bare sizes; a unit says itself of which series a size is") {
+  auto asked = run_of(20.0 * ampere, 4.0 * metre);
+  asked.conductor_table = answers::ConductorTable::nec_8;
+  const auto conductor = [&](const char* size) {
+    asked.conductor = size;
+    return answered(asked).as_assumed.figures.conductor.value_or("");
+  };
+  CHECK(conductor("6") == "6 awg");
+  CHECK(conductor("6 mm2") == "6 mm2");
+}
+
 TEST_CASE("values beyond their limits and names that are not known are problems, all at once") {
   CableAsked none;
   none.length = 4.0 * metre;

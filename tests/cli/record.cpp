@@ -172,6 +172,25 @@ TEST_CASE(
   std::remove(path.c_str());
 }
 
+TEST_CASE("readings that pass do not take back a fail before them") {
+  const std::string path = file_name(), bad = path + ".toml";
+  const std::string readings = HOUSEPOWER_SOURCE_DIR "/examples/readings/marrowick-0417.toml";
+  std::remove(path.c_str());
+  write(bad, text_of(readings) + "\n[[checked]]\nwhat = \"polarity W05\"\nresult = \"no\"\n");
+  REQUIRE(run_program("record new examples/marrowick.toml --serial M9 -o " + path).exit == 0);
+  const auto add = [&](const std::string& what, const std::string& at) {
+    return run_program("record add " + path + " " + what + " --at '" + at + "'").exit;
+  };
+  REQUIRE(add("--readings " + bad + " --by 'line 4'", "2026-03-14 10:20") <= 1);
+  REQUIRE(add("--readings '" + readings + "' --by 'line 4'", "2026-03-14 11:00") == 0);
+  REQUIRE(add("--released-by 'A. Example'", "2026-03-15 09:00") == 0);
+  const Json shown = json_of("record show " + path, 0);
+  CHECK(shown["entries"][1]["lines"][0] == "verdict: fail");
+  CHECK(shown["entries"][3]["lines"][1] == "readings then: pass, after fail at 2026-03-14 10:20");
+  std::remove(bad.c_str());
+  std::remove(path.c_str());
+}
+
 TEST_CASE(
     "under a changed design a record shows what its van would now fail, from the record alone") {
   const std::string path = file_name(), design = path + ".toml";

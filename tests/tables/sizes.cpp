@@ -105,6 +105,12 @@ TEST_CASE("a size that its series has not is refused with those that it has") {
   CHECK(has(refused("8 auto-od").hint, "5, 6"));
 }
 
+TEST_CASE(
+    "a unit beside the name of a series that has none such is refused, not read in that series") {
+  CHECK(has(refused("6 mm2 nec-8").message, "nec-8 has no sizes in mm2"));
+  CHECK(has(refused("10 awg iec-60228-2").message, "iec-60228-2 has no sizes in awg"));
+}
+
 TEST_CASE("what is no size says how to write one") {
   for (const std::string_view written :
        {"", "  ", "mm2", "thick", "16 awg copper", "35 mm2 mm2", "35 mm2 tinned tinned",

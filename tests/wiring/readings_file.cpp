@@ -324,6 +324,9 @@ TEST_CASE("what was seen holds by yes or no, a dead test by its limit") {
   CHECK(checked("what = \"polarity W1\"\nresult = \"perhaps\"\n").only().message ==
         "the result of \"polarity W1\" is yes or no, not \"perhaps\"");
   CHECK(checked("what = \"bank to chassis\"\nvalue = \"2.1 V\"\n").diagnostics.any_error());
+  CHECK(holds("what = \" Bank to chassis \"\nvalue = \"0.4 MΩ\"\n") == false);
+  CHECK(checked("what = \"bank to chasis\"\nvalue = \"3 Ω\"\n").only().message ==
+        "no test is called \"bank to chasis\"");
   const auto csv = read(r,
                         "case,point,unit,read\n,checked/bank to chassis,MΩ,0.2\n,checked/polarity "
                         "W1,yes or no,no\nevening,run/lamp/outgoing,mV,141\n",

@@ -95,6 +95,8 @@ struct VanAgainstDesign {
   std::vector<checks::Finding> findings;  // that the van did not have when built; the worst first
   checks::Verdict verdict = checks::Verdict::pass;
   std::string why_not;  // what was built does not fit together with what is asked; else empty
+  checks::Verdict when_built{};        // of the design that it was built by
+  std::vector<std::string> not_built;  // runs that the van has not, or under another name
 };
 /// The design's demands (what runs, cases, place, promise, rules) on the copper, devices and equipment
 /// of the van as it was built.

@@ -98,6 +98,11 @@ void judge_value(CheckedByHand& one, const DeadTest& test, Diagnostics& diagnost
   one.holds = one.holds.value_or(true) && holds;
 }
 
+std::string_view without_blanks(std::string_view text) {
+  const auto from = text.find_first_not_of(" \t"), to = text.find_last_not_of(" \t");
+  return from == text.npos ? std::string_view() : text.substr(from, to - from + 1);
+}
+
 }  // namespace
 
 std::vector<DeadTest> dead_tests(const design::Design& d) {
@@ -114,9 +119,19 @@ void judge_by_hand(CheckedByHand& one, const std::vector<DeadTest>& tests,
                    Diagnostics& diagnostics) {
   if (one.result) judge_result(one, diagnostics);
   if (!one.value) return;
-  const std::string what = small(one.what);
-  for (const DeadTest& test : tests)
-    if (test.least && small(test.what) == what) judge_value(one, test, diagnostics);
+  const std::string what = small(std::string(without_blanks(one.what)));
+  bool known = false;
+  std::vector<std::string_view> names;
+  for (const DeadTest& test : tests) {
+    if (!test.least) continue;
+    names.push_back(test.what);
+    if (small(test.what) != what) continue;
+    known = true;
+    judge_value(one, test, diagnostics);
+  }
+  const std::string meant = known ? std::string() : did_you_mean(what, names);
+  if (!meant.empty())
+    diagnostics.error(one.place, "checked", "no test is called \"" + one.what + "\"", meant);
 }
 
 }  // namespace housepower::wiring

@@ -131,8 +131,8 @@ private:
     case Cause::Is::joint:
     case Cause::Is::link:
       set(std::exp(value), kind_of<Resistance>);
-      cause.what = c.is == Cause::Is::joint ? "a joint with ohms too many"
-                                            : "a joint inside the bank with ohms too many";
+      cause.what = c.is == Cause::Is::joint ? "a high-resistance joint"
+                                            : "a high-resistance joint inside the bank";
       break;
     case Cause::Is::conductor:
     case Cause::Is::device:
