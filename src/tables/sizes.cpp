@@ -89,10 +89,14 @@ std::string series_of(const Written& w) {
 }
 
 /// A unit and the name of a series that has no sizes in it.
-std::optional<SizeProblem> wrong_unit(const Written& w) {
+std::optional<SizeProblem> wrong_unit(const Written& w, const Tables& tables) {
   const bool is_area = w.unit == "mm2", is_gauge = w.unit == "awg" || w.unit == "kcmil";
-  if (w.series.empty() || (!is_area && !is_gauge) || w.series.starts_with("iec-60228") == is_area)
-    return std::nullopt;
+  if (w.series.empty() || (!is_area && !is_gauge)) return std::nullopt;
+  const auto series = series_named(tables, w.series);
+  const bool of_areas = std::any_of(series.begin(), series.end(), [](const Conductor& wire) {
+    return wire.name.find(" mm2") != wire.name.npos;
+  });
+  if (of_areas == is_area) return std::nullopt;
   return SizeProblem{quoted(w.all) + ": " + w.series + " has no sizes in " + w.unit,
                      "write the size with its unit, or with the name of its table, not with both"};
 }
@@ -181,7 +185,7 @@ std::variant<Conductor, SizeProblem> conductor_named(const Tables& tables,
                        std::string(grammar)};
   if (w.unit == "mm") return both_readings(w, tables);
   if (w.unit.empty() && w.series.empty()) return no_unit(w, tables);
-  if (auto problem = wrong_unit(w)) return *problem;
+  if (auto problem = wrong_unit(w, tables)) return *problem;
   if (auto problem = wrong_class(w)) return *problem;
 
   const std::string series = series_of(w);
