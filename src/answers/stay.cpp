@@ -177,7 +177,7 @@ constexpr Ratio surest_of_few = 0.98;
 using Between = std::array<Duration, 2>;
 /// Of the shortest of several lengths, each somewhere between two: it is at most the least of the ends.
 void narrow(Between& shortest, const Between& one) {
-  for (const int end : {0, 1}) shortest[end] = std::min(shortest[end], one[end]);
+  for (const std::size_t end : {0u, 1u}) shortest[end] = std::min(shortest[end], one[end]);
 }
 
 FirstFigure shortest_of(const std::vector<int>& months, const design::Design& d,
