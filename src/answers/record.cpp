@@ -8,6 +8,7 @@
 #include "housepower/reading/sha256.hpp"
 #include "housepower/reading/write.hpp"
 #include "housepower/units/phrases.hpp"
+#include "housepower/units/unit.hpp"
 
 namespace housepower::answers {
 namespace {

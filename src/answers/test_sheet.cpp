@@ -4,6 +4,7 @@
 #include <algorithm>
 
 #include "housepower/energy/assessment.hpp"
+#include "housepower/units/unit.hpp"
 
 namespace housepower::answers {
 namespace {

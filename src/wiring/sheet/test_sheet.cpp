@@ -4,6 +4,7 @@
 
 #include <cmath>
 
+#include "housepower/units/unit.hpp"
 #include "test_network.hpp"
 
 namespace housepower::wiring {
