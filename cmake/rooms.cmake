@@ -57,6 +57,15 @@ housepower_room(design  LINKS tables PRECOMPILED design BATCH 6 ALONE fields.cpp
 housepower_room(lists   LINKS design PRECOMPILED design BATCH 8)
 housepower_room(parts   LINKS design PRECOMPILED design BATCH 8)
 housepower_room(energy  LINKS parts PRECOMPILED design BATCH 8)
+# The kernel once more for processors with wide registers; which of them runs is asked at run time.
+if(CMAKE_SYSTEM_PROCESSOR MATCHES "x86_64|AMD64")
+  foreach(by IN ITEMS "four -mavx2" "eight -mavx512f;-mavx512dq;-mprefer-vector-width=512")
+    string(REPLACE " " ";" by "${by}")
+    list(POP_FRONT by width)
+    set_source_files_properties(${PROJECT_SOURCE_DIR}/src/energy/kernel_by_${width}.cpp PROPERTIES
+      COMPILE_OPTIONS "${by}" SKIP_PRECOMPILE_HEADERS ON SKIP_UNITY_BUILD_INCLUSION ON)
+  endforeach()
+endif()
 housepower_room(wiring  LINKS parts THIRD_PARTY Eigen3::Eigen PRECOMPILED design BATCH 7 ALONE network/solve.cpp)
 housepower_room(checks  LINKS energy wiring PRECOMPILED checks BATCH 5)
 housepower_room(choice  LINKS checks PRECOMPILED checks BATCH 7)
@@ -89,6 +98,11 @@ if(cli_sources AND NOT EMSCRIPTEN)
     OUTPUT_NAME housepower RUNTIME_OUTPUT_DIRECTORY ${PROJECT_BINARY_DIR})
   housepower_take_precompiled(housepower_cli checks)
   housepower_in_batches(housepower_cli 6 ${parser})
+endif()
+
+# The simulation is most of what a sanitized test does; without inlining it takes three times as long.
+if(CMAKE_CXX_FLAGS MATCHES "-fsanitize=")
+  target_compile_options(housepower_energy PRIVATE -O2)
 endif()
 
 # toml++ tests for characters that cannot occur by reaching code marked unreachable; harmless, but

@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "energy/hours.hpp"
+#include "housepower/energy/kernel_lanes.hpp"
 
 namespace energy_kernel {
 namespace {
@@ -151,6 +152,35 @@ TEST_CASE("several plants at once are what they are one by one, bit for bit") {
       run(series.hours(), 0, 720, plants, outcomes);
       for (std::size_t i = 0; i < together; ++i)
         CHECK(same_bits(outcomes[i], run_one(series.hours(), plants[i], 720)));
+    }
+}
+
+TEST_CASE("stays in wide registers are what they are one by one, bit for bit") {
+  Random random(15);
+  for (const int at_once : {1, 4, 8})
+    for (const std::size_t together : {3u, 5u, 8u, 13u, 16u, 31u}) {
+      const Series series = random_series(random, 40);
+      std::vector<Plant> plants;
+      for (std::size_t i = 0; i < together; ++i) plants.push_back(random_plant(random));
+      std::vector<Outcome> outcomes(together), shorter(together);
+      std::vector<Lane> lanes, again;
+      for (std::size_t i = 0; i < together; ++i) {
+        const int first = int(i % 9) * 24 + 15, phase = int(i % 7);
+        lanes.push_back({&plants[i], &outcomes[i], first, phase});
+        again.push_back({&plants[i], &shorter[i], first, phase});
+      }
+      run(series.hours(), 700, lanes, false, at_once);
+      run(series.hours(), 700, again, true, at_once);
+      for (std::size_t i = 0; i < together; ++i) {
+        Outcome alone, alone_shorter;
+        const Lane one{&plants[i], &alone, lanes[i].first, lanes[i].phase};
+        const Lane other{&plants[i], &alone_shorter, lanes[i].first, lanes[i].phase};
+        run(series.hours(), 700, {&one, 1});
+        run(series.hours(), 700, {&other, 1}, true);
+        CHECK(same_bits(outcomes[i], alone));
+        CHECK(shorter[i].lasted_h == alone.lasted_h);
+        CHECK(shorter[i].lowest == alone_shorter.lowest);
+      }
     }
 }
 

@@ -66,7 +66,8 @@ struct Outcome {
 
 /// From hour `first` of the spell on, for so many `hours`, days of 24 of them. `plants` and `outcomes`
 /// go together.
-/// With `until_empty` it stops once every plant has ended: lengths are right, sums are not.
+/// With `until_empty` it stops once every plant has ended: lengths are right, sums are not,
+/// and the lowest charge is that up to the day of the end.
 void run(const Hours&, int first, int hours, std::span<const Plant> plants,
          std::span<Outcome> outcomes, bool until_empty = false);
 

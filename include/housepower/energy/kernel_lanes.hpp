@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
-// Many stays in the same hours, several at once: one stay alone waits for its own last step, four side
-// by side take little longer than one. Each comes out as `run` has it, bit for bit.
+// Many stays in the same hours, several at once: one stay alone waits for its own last step, and a
+// register holds four or eight of them. Each comes out as `run` has it, bit for bit.
 #pragma once
 
 #include "housepower/energy/kernel.hpp"
@@ -14,8 +14,10 @@ struct Lane {
   int first;  // hour of the spell
   int phase;  // instead of that of the hours
 };
-/// For so many `hours`, days of 24 of them. With `until_empty` four neighbours stop once all of them
-/// have ended: lengths are right, sums are not.
-void run(const Hours&, int hours, std::span<const Lane>, bool until_empty = false);
+/// For so many `hours`, days of 24 of them. With `until_empty` neighbours stop once all of them have
+/// ended: lengths are right, sums are not,
+/// and the lowest charge is that up to the day of the end. A register takes as many as the processor allows (1, 4 or
+/// 8), `at_once` at most.
+void run(const Hours&, int hours, std::span<const Lane>, bool until_empty = false, int at_once = 8);
 
 }  // namespace housepower::energy::kernel

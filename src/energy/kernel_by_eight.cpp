@@ -1,0 +1,16 @@
+// SPDX-License-Identifier: Apache-2.0
+// The kernel with eight stays in a register.
+#include "kernel_step.hpp"
+#include "kernel_widths.hpp"
+
+#ifdef HOUSEPOWER_WIDE
+namespace housepower::energy::kernel {
+
+std::size_t run_by_eight(const Hours& h, int hours, const Lane* lanes, std::size_t count,
+                         bool until_empty) {
+  using Lanes = double __attribute__((vector_size(8 * sizeof(double))));
+  return run_vectors<Lanes>(h, hours, lanes, count, until_empty);
+}
+
+}  // namespace housepower::energy::kernel
+#endif
