@@ -39,8 +39,9 @@ inline constexpr auto fields<cli::ReportOptions> = std::array{
         .or_else("engineer"),
     field<&cli::ReportOptions::date>("date", "The date that it shows; left out, none.",
                                      "26 November 2026"),
-    field<&cli::ReportOptions::unfolded>("unfolded",
-                                         "Nothing is folded, so that paper holds it all.")
+    field<&cli::ReportOptions::unfolded>(
+        "unfolded",
+        "Opens what is folded, for paper; the workings of what passes stay on the screen.")
         .optional(),
     field<&cli::ReportOptions::set>("set", "Overrides one key, any number of times.",
                                     "run/fridge/length=5 m"),

@@ -114,7 +114,7 @@ public:
   }
 
   void operator()(const Folded& folded) {
-    fold(folded.title);
+    fold(folded.title, folded.on_screen_only);
     write(folded.blocks);
     out_ += "</details>\n";
   }
@@ -153,9 +153,12 @@ private:
       return "<span class=\"entry\" role=\"img\" aria-label=\"to fill in\"></span>";
     return html_text(text);
   }
-  void fold(const std::string& title) {
-    out_ += std::string("<details") + (unfolded_ ? " open=\"\"" : "") + "><summary>" +
-            html_text(title) + "</summary>\n";
+  void fold(const std::string& title, bool on_screen_only = false) {
+    out_ += std::string("<details") +
+            (on_screen_only ? " class=\"screen\""
+             : unfolded_    ? " open=\"\""
+                            : "") +
+            "><summary>" + html_text(title) + "</summary>\n";
   }
   void end_section() {
     if (open_) out_ += "</section>\n";

@@ -132,7 +132,7 @@ footer p{border-top:2px solid currentColor;padding-top:.6rem;max-width:none}
  tr,.finding>p,.figure,.verdict,.facts div,.step{break-inside:avoid}
  .tables{display:block}.table.short{display:inline-block;vertical-align:top;margin-right:6mm}.table.long{columns:2;column-gap:8mm;width:100%}.table.long table{width:100%}
  .new-sheet{break-before:page}.new-sheet>h2{margin-top:0}footer p{break-inside:avoid}.figures{grid-template-columns:1fr 1fr;gap:0 6mm}.figure{margin:1mm 0}.figures svg{max-width:82mm}
- .figure details:not([open]){display:none}p{margin:1mm 0;max-width:none}.small{margin:1mm 0}
+ details:not([open]),details.screen{display:none}p{margin:1mm 0;max-width:none}.small{margin:1mm 0}
  footer{display:none}.figure figcaption span{font-size:7.8pt;line-height:1.25}
  .table,.drawing{overflow:visible}.entry{height:1.6em}caption,thead{break-after:avoid}
  tbody tr:first-child{break-before:avoid}

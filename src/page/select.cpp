@@ -152,7 +152,7 @@ std::variant<std::size_t, ParseProblem> column_named(std::span<const Column> col
     keys.push_back(column.key);
   }
   const std::string hint = did_you_mean(key, keys);
-  return ParseProblem{quoted(key) + " is no column",
+  return ParseProblem{quoted(key) + " is not a column",
                       hint.empty() ? "the columns are " + listed(keys) : hint, 1};
 }
 
@@ -161,7 +161,7 @@ condition_of(std::span<const Column> columns, std::string_view text, std::string
   const std::size_t at = text.find_first_of("=<>!");
   const bool unequal = at != text.npos && text.substr(at, 2) == "!=";
   if (at == text.npos || at == 0 || (text[at] == '!' && !unequal))
-    return ParseProblem{quoted(text) + " is no condition", std::string(for_example), 1};
+    return ParseProblem{quoted(text) + " is not a condition", std::string(for_example), 1};
   const auto found = column_named(columns, without_spaces(text.substr(0, at)));
   if (const auto* problem = std::get_if<ParseProblem>(&found)) return *problem;
   Condition c;

@@ -258,13 +258,16 @@ class Sheet {
 public:
   Sheet(lxw_worksheet* sheet, Formats& formats) : sheet_(sheet), formats_(formats) {}
 
-  void print_on_paper(const std::string& title, std::string_view note) {
+  /// What is in the file and not on paper is said at the top of each sheet.
+  void print_on_paper(const std::string& title, std::string_view note,
+                      const std::string& off_paper = {}) {
     worksheet_set_landscape(sheet_);
     worksheet_set_paper(sheet_, paper_a4);
     worksheet_set_margins(sheet_, 0.4, 0.4, 0.7, 0.8);
     worksheet_gridlines(sheet_, LXW_SHOW_ALL_GRIDLINES);
-    const std::string header =
-        "&L" + unmarked(cut_to_a_line(title, most_in_property / 2)) + "&C&A&R&P / &N";
+    const std::string header = "&L" + unmarked(cut_to_a_line(title, most_in_property / 2)) +
+                               "&C&A" + (off_paper.empty() ? "" : ", not printed: " + off_paper) +
+                               "&R&P / &N";
     worksheet_set_header(sheet_, header.c_str());
     worksheet_set_footer(sheet_, footer_of(note).c_str());
   }
@@ -277,7 +280,8 @@ public:
     set_heights();
     if (widths.sum() > on_a4) worksheet_set_paper(sheet_, paper_a3);
     worksheet_fit_to_pages(sheet_, 1, 0);
-    worksheet_print_area(sheet_, 0, 0, rows, lxw_col_t(columns - 1));
+    const auto on_paper = lxw_row_t(table.on_paper.value_or(table.size));
+    worksheet_print_area(sheet_, 0, 0, on_paper, lxw_col_t(columns - 1));
     worksheet_freeze_panes(sheet_, 1, 2);
     worksheet_repeat_rows(sheet_, 0, 0);
     worksheet_autofilter(sheet_, 0, 0, rows, lxw_col_t(columns - 1));
@@ -408,7 +412,7 @@ std::variant<std::string, NoSpreadsheet> spreadsheet(const Workbook& content) {
   first.write(content.facts);
   for (const RowTable& table : content.sheets) {
     Sheet sheet(workbook_add_worksheet(book, table.title.c_str()), formats);
-    sheet.print_on_paper(content.title, note);
+    sheet.print_on_paper(content.title, note, table.off_paper);
     sheet.write(table);
   }
   if (const lxw_error error = workbook_close(book)) return NoSpreadsheet{lxw_strerror(error)};

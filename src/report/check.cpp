@@ -17,12 +17,12 @@ std::size_t count(std::span<const checks::Finding> findings, Verdict verdict) {
       findings.begin(), findings.end(), [&](const auto& f) { return f.verdict == verdict; }));
 }
 
+}  // namespace
+
 std::string short_percent(Ratio share) {
   const double value = 100.0 * double(share);
   return print_plain(value > -1e-6 && value < 1e-6 ? 0.0 : value, 2) + " %";
 }
-
-}  // namespace
 
 Judgement judgement(const checks::Finding& f) {
   return {f.verdict, std::string(f.rule), f.subject.text(),      f.message, f.in_case,

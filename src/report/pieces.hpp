@@ -15,6 +15,8 @@ namespace housepower::report {
 [[nodiscard]] inline std::string percent(Ratio share) {
   return print_plain(100.0 * double(share), 3) + " %";
 }
+/// "12 %"; "0 %" for the last digits of nothing.
+[[nodiscard]] std::string short_percent(Ratio share);
 [[nodiscard]] inline double days(Duration d) { return double(d / day); }
 /// "1.23 d"; below a day "23 h".
 [[nodiscard]] inline std::string days_or_hours(Duration d) {

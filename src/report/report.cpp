@@ -60,7 +60,7 @@ std::string wiring_answer(const Adding& to) {
               " has no operating point and is in none of these figures. ";
   if (const auto* in = diagram::worst_drop_case(w))
     if (const auto* worst = worst_consumer(*in))
-      text += "Most is lost on the way to \"" + worst->name + "\": " + print(worst->path_drop) +
+      text += "The largest voltage drop is to \"" + worst->name + "\": " + print(worst->path_drop) +
               " (" + print(Number(worst->path_share), 2) + ") in the case " +
               quoted_once(in->load_case.name) + ". ";
   const wiring::DeviceFacts* most = nullptr;
@@ -246,17 +246,37 @@ void rests_on(const Adding& to) {
     to.say(note);
 }
 
+/// A line each: a large van has six hundred, whose workings would fill as many sheets of paper.
+TableBlock passes_of(std::span<const Finding> findings, std::string_view rule) {
+  TableBlock table{"What passes", {"of", "in the case", "margin"}, {false, false, true}, {}};
+  for (const Finding& f : findings)
+    if (f.rule == rule && f.verdict == Verdict::pass)
+      table.rows.push_back(
+          {f.subject.text(), f.in_case, f.measured && f.limit ? short_percent(f.margin) : ""});
+  return table;
+}
+
+/// What is open with its working, on paper too; the workings of what passes on the screen.
 void workings(const Adding& to) {
+  const auto& findings = to.checked().findings;
   to.head("Every check with its working");
-  to.add(passes_table(to.checked().findings));
+  to.add(passes_table(findings));
   for (const checks::Rule* rule : checks::rules()) {
-    JudgementsBlock of_rule{{}, true};
-    for (const auto& f : to.checked().findings)
-      if (f.rule == rule->name) of_rule.judgements.push_back(judgement(f));
-    if (of_rule.judgements.empty()) continue;
-    std::string title = std::string(rule->name) + ": " + std::string(rule->asks) + " (" +
-                        std::to_string(of_rule.judgements.size()) + ")";
-    to.add(Folded{std::move(title), {std::move(of_rule)}});
+    JudgementsBlock open{{}, true}, passing{{}, true};
+    for (const auto& f : findings)
+      if (f.rule == rule->name)
+        (f.verdict == Verdict::pass ? passing : open).judgements.push_back(judgement(f));
+    const std::size_t count = open.judgements.size() + passing.judgements.size();
+    if (count == 0) continue;
+    Folded of_rule{std::string(rule->name) + ": " + std::string(rule->asks) + " (" +
+                       std::to_string(count) + ")",
+                   {}};
+    if (!open.judgements.empty()) of_rule.blocks.emplace_back(std::move(open));
+    if (!passing.judgements.empty()) {
+      of_rule.blocks.emplace_back(passes_of(findings, rule->name));
+      of_rule.blocks.emplace_back(Folded{"The working of each", {std::move(passing)}, true});
+    }
+    to.add(std::move(of_rule));
   }
 }
 
@@ -360,7 +380,7 @@ void released(const Adding& to) {
 void for_the_customer(const Adding& to) {
   released(to);
   if (!to.parts.stays) {
-    to.say("The design has no bank or no place, so no stay can be told.");
+    to.say("The design has no bank or no place, so no stay can be worked out.");
     return;
   }
   const auto& r = *to.parts.stays;

@@ -48,6 +48,18 @@ std::vector<RunAt> schedule_rows(const CheckedDesign& c) {
   return rows;
 }
 
+/// On paper only what is open: who checks the van reads that; each pass is in the file.
+RowTable finding_table(const std::vector<checks::Finding>& findings) {
+  RowTable table = row_table("findings", "Findings", finding_columns(), findings);
+  const auto passes = std::count_if(findings.begin(), findings.end(), [](const auto& f) {
+    return f.verdict == checks::Verdict::pass;
+  });
+  if (passes == 0) return table;
+  table.on_paper = findings.size() - std::size_t(passes);
+  table.off_paper = std::to_string(passes) + " that pass";
+  return table;
+}
+
 RowTable schedule(const BuildModel& model, Schedule which) {
   const CheckedDesign& c = model.of;
   switch (which) {
@@ -58,8 +70,7 @@ RowTable schedule(const BuildModel& model, Schedule which) {
                      devices_at(c.design, c.checked.wiring));
   case Schedule::labels:
     return row_table("labels", "Labels", sleeve_columns(), sleeve_rows({{model}}));
-  case Schedule::findings:
-    return row_table("findings", "Findings", finding_columns(), c.checked.findings);
+  case Schedule::findings: return finding_table(c.checked.findings);
   case Schedule::sources: break;
   }
   return row_table("sources", "Sources", source_columns(), source_rows(c.checked.findings));

@@ -162,6 +162,22 @@ TEST_CASE("the format follows the ending of the file, and a spreadsheet wants a 
   CHECK(homeless.err.empty());
 }
 
+TEST_CASE("what passes is in the spreadsheet and not on its paper" * doctest::skip(!has_python())) {
+  const Folder folder;
+  const std::string file = folder.path + "/van.xlsx";
+  CHECK(run_program("schedule examples/faulty/drop.toml -o " + file).exit <= 1);
+  REQUIRE(read_back(file, folder));
+  const Json check = json_of("check examples/faulty/drop.toml", 1);
+  const auto open = std::count_if(check["findings"].begin(), check["findings"].end(),
+                                  [](const Json& f) { return f["verdict"] != "pass"; });
+  REQUIRE(open >= 1);
+  const std::string areas = text_of(folder.path + "/print-areas.txt");
+  const auto at = areas.find("Findings!$A$1:");
+  REQUIRE(at != areas.npos);
+  const std::string last = areas.substr(at, areas.find('\n', at) - at);
+  CHECK(last.ends_with("$" + std::to_string(open + 1)));  // below the row of headings
+}
+
 TEST_CASE("where no temporary file can be made, that is told and nothing is left") {
   const Folder folder;
   const std::string file = folder.path + "/van.xlsx";

@@ -113,6 +113,20 @@ TEST_CASE("a name written from right to left keeps to itself, so that figures ke
   CHECK(html_text("a\u202Eb") == "a\\u202Eb");  // a mark that turns the direction
 }
 
+TEST_CASE("what is for the screen alone stays folded and is hidden on paper") {
+  Page page{"van", {Folded{"open", {Paragraph{"a"}}}, Folded{"screen", {Paragraph{"b"}}, true}}};
+  const std::string text = html(page, {"van", "", "00", true});
+  const Element root = main_of(text);
+  const auto details = named(root, "details");
+  REQUIRE(details.size() == 2);
+  CHECK(details[0]->attributes.count("open") == 1);
+  CHECK(details[1]->attributes.count("open") == 0);
+  CHECK(details[1]->attributes.at("class") == "screen");
+  const auto print = text.find("@media print");
+  REQUIRE(print != text.npos);
+  CHECK(text.find("details.screen{display:none}", print) != text.npos);
+}
+
 TEST_CASE("each working, folded or not, and each cell of a table is there") {
   auto f = judgement("run/fridge");
   f.source = "a book, page 1 (published)";

@@ -92,6 +92,7 @@ using Block = std::variant<Heading, Paragraph, TableBlock, JudgementsBlock, Judg
 struct Folded {
   std::string title;
   std::vector<Block> blocks;
+  bool on_screen_only = false;  // stays folded, and off paper, whatever is unfolded
 };
 
 struct Page {

@@ -4,6 +4,7 @@
 #pragma once
 
 #include <memory>
+#include <optional>
 #include <span>
 #include <string>
 #include <vector>
@@ -16,6 +17,8 @@ struct RowTable {
   std::string name, title;  // "cables"; "Cable schedule"
   std::vector<Column> columns;
   std::size_t size = 0;
+  std::optional<std::size_t> on_paper{};  // its first rows; the others are on the screen alone
+  std::string off_paper{};                // what the others are: "611 that pass"
   std::shared_ptr<const void> rows;
   const void* (*row)(const void* rows, std::size_t) = nullptr;
   [[nodiscard]] const void* operator[](std::size_t i) const { return row(rows.get(), i); }
