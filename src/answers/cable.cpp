@@ -104,10 +104,11 @@ void fail_where_none_suffices(CableJudged& judged) {
     if (bears || !largest) continue;
     f.verdict = Verdict::fail;
     f.message = "no size of the series carries " + print(facts.current.outgoing) +
-                " as the run lies; its largest, " + tables::shown_name(facts.outgoing.conductor) +
-                ", is rated for " + print(largest->value) +
-                (largest->beyond.empty() ? "" : ": " + largest->beyond);
-    f.cure = "conductors in parallel, hotter-rated insulation, a cooler or freer way, or less load";
+                " as the run is installed; its largest, " +
+                tables::shown_name(facts.outgoing.conductor) + ", is rated for " +
+                print(largest->value) + (largest->beyond.empty() ? "" : ": " + largest->beyond);
+    f.cure = "conductors in parallel, insulation rated for a higher temperature, a cooler or less "
+             "crowded route, or less load";
   }
 }
 
@@ -295,7 +296,7 @@ std::string to_be_stated(std::vector<std::string> options, bool with_joints) {
 void hold_to(std::span<const Finding> worst, const std::vector<std::string>& unsaid,
              std::vector<Finding>& findings) {
   for (Finding& f : findings) {
-    const Finding* same = same_finding(worst, f);
+    const Finding* same = checks::same_finding(worst, f);
     if (!same || f.verdict >= Verdict::caution || same->verdict < Verdict::caution) continue;
     f.verdict = Verdict::caution;
     f.message += "; at worst: " + same->message;
@@ -349,16 +350,10 @@ void name_options(Diagnostics& diagnostics) {
 
 }  // namespace
 
-const Finding* same_finding(std::span<const Finding> findings, const Finding& as) {
-  const auto same = std::find_if(findings.begin(), findings.end(), [&](const Finding& one) {
-    return one.rule == as.rule && one.subject == as.subject && one.in_case == as.in_case;
-  });
-  return same == findings.end() ? nullptr : &*same;
-}
-
 const Finding* held_to_worst(const CableReport& r, const Finding& f) {
-  const Finding* before = same_finding(r.as_assumed.findings, f);
-  return before && before->verdict < f.verdict ? same_finding(r.at_worst.findings, f) : nullptr;
+  const Finding* before = checks::same_finding(r.as_assumed.findings, f);
+  return before && before->verdict < f.verdict ? checks::same_finding(r.at_worst.findings, f)
+                                               : nullptr;
 }
 
 std::optional<CableReport> cable(const CableAsked& asked, const tables::Tables& given_tables,

@@ -25,8 +25,9 @@ std::string size_text(const CableAsked& asked, const std::string& size,
     const auto series = table ? word(design::SizeSeries::metric) : word(*asked.sizes);
     text = tables::named_in_series(tables, size, series).value_or(size);
   }
-  const bool says_so = text.find("tinned") != std::string::npos;
-  return asked.tinned.value_or(false) && !says_so ? text + " tinned" : text;
+  const auto read = tables::conductor_named(tables, text);
+  const auto* plain = std::get_if<tables::Conductor>(&read);
+  return asked.tinned.value_or(false) && plain && !plain->tinned ? text + " tinned" : text;
 }
 
 void take_ampacity_tables(tables::RuleProfile& p, const CableAsked& asked,
@@ -55,11 +56,7 @@ void take_terminals(tables::RuleProfile& p, const std::optional<CableTerminals>&
 std::string series_asked(const CableAsked& asked) {
   const std::string series(asked.conductor_table ? word(*asked.conductor_table)
                                                  : word(*asked.sizes));
-  if (!asked.tinned.value_or(false)) return series;
-  return (series == word(design::SizeSeries::metric) ? "iec-60228-5"
-          : series == word(design::SizeSeries::awg)  ? "nec-8"
-                                                     : series) +
-         " tinned";
+  return asked.tinned.value_or(false) ? series + " tinned" : series;
 }
 
 design::SourceFeed source_of(const CableAsked& asked) {

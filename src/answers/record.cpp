@@ -166,8 +166,7 @@ design::Document with_built(design::Document now, const design::Document& built)
 
 bool has(const std::vector<checks::Finding>& list, const checks::Finding& f) {
   return std::any_of(list.begin(), list.end(), [&](const checks::Finding& old) {
-    return old.rule == f.rule && old.subject == f.subject && old.in_case == f.in_case &&
-           old.verdict >= f.verdict;
+    return checks::is_same_question(old, f) && old.verdict >= f.verdict;
   });
 }
 
@@ -263,7 +262,7 @@ VanAgainstDesign van_against(const VanOfRecord& van, const Opening& built, const
   Diagnostics problems;
   const auto van_now = design::resolve(document, *design.tables, Defaults::ordinary, problems);
   if (!van_now) {
-    out.why_not = problems.all.empty() ? "it does not resolve" : problems.all.front().message;
+    out.why_not = problems.all.empty() ? "it has mistakes" : problems.all.front().message;
     out.verdict = checks::Verdict::fail;
     return out;
   }

@@ -18,13 +18,6 @@ std::string_view trimmed(std::string_view text) {
   return text;
 }
 
-std::string in_small_letters(std::string_view text) {
-  std::string small(text);
-  for (char& c : small)
-    if (c >= 'A' && c <= 'Z') c = char(c - 'A' + 'a');
-  return small;
-}
-
 Piece Typed::piece(std::string_view part) const {
   part = trimmed(part);
   const auto before = whole_.substr(0, part.empty() ? 0 : std::size_t(part.data() - whole_.data()));

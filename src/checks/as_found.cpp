@@ -77,13 +77,9 @@ design::Document as_found(design::Document document, const Together& way) {
   return document;
 }
 
-bool is_of_same(const Finding& x, const Finding& y) {
-  return x.rule == y.rule && x.subject == y.subject && x.in_case == y.in_case;
-}
 bool is_worse(const Finding& f, const std::vector<Finding>& before) {
-  for (const Finding& old : before)
-    if (is_of_same(f, old)) return f.verdict > old.verdict;
-  return f.verdict >= Verdict::caution;
+  const Finding* old = same_finding(before, f);
+  return old ? f.verdict > old->verdict : f.verdict >= Verdict::caution;
 }
 
 /// What a run's pole would have too much; of two ways alike here, one need be judged.
@@ -128,9 +124,8 @@ public:
   void judge_reversed(const wiring::Cause& c) {
     const bool drop = c.it.element.is(Subject::Kind::run);
     keep(state(voltage_collapse, c.it.element, drop ? Verdict::caution : Verdict::fail,
-               drop ? "reads less than nothing: probes reversed or current flows backwards"
-                    : "reads the wrong way round: plus and minus are swapped, unless it was the "
-                      "meter's leads",
+               drop ? "reads below zero: probes reversed, or current flows backwards"
+                    : "reads reversed: plus and minus are swapped, unless it was the meter's leads",
                estimated));
   }
   std::vector<Finding> findings{};
@@ -139,7 +134,7 @@ private:
   /// Of one subject the worst is kept.
   void keep(Finding f) {
     for (Finding& old : findings)
-      if (is_of_same(f, old)) {
+      if (is_same_question(f, old)) {
         if (f.verdict > old.verdict) old = std::move(f);
         return;
       }
@@ -168,7 +163,7 @@ private:
     Diagnostics none;
     const auto changed = as_found(document_, way);
     const auto found = design::resolve(changed, *design_->tables, Defaults::ordinary, none);
-    if (!found) throw std::logic_error("a design with one item more does not resolve");
+    if (!found) throw std::logic_error("a design with one item more has mistakes");
     const Engines without_hours{
         [](const design::Design& d) { return energy::assess(d); },
         [](const design::Design& d, std::span<const wiring::LoadCase> cases, Defaults) {

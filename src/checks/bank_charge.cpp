@@ -35,7 +35,7 @@ void check_sum(const Rule& rule, const Evidence& e, const wiring::ChargingSum& a
       step(e.kept(working), bank_limit, Ratio(double(bank.parallel)), *bank.charge_limit);
   Finding f = judge(rule, subject_of_bank().with("charge_limit"), total, Bound::at_most,
                     {limit, as_stated}, std::move(working));
-  f.in_case = "charging: " + all.name;
+  f.in_case = all.in_case;
   f.message =
       all.name + " together charge with " + print(total) + "; the bank takes " + print(limit);
   if (f.verdict != Verdict::pass) f.cure = "lower the chargers' limits, or more batteries";
@@ -43,7 +43,7 @@ void check_sum(const Rule& rule, const Evidence& e, const wiring::ChargingSum& a
   if (bank.parallel < 2) return;
   if (!all.busiest) {
     findings.push_back(not_checked(rule, subject_of_bank(), all.why_unknown));
-    findings.back().in_case = "charging: " + all.name;
+    findings.back().in_case = all.in_case;
     return;
   }
   const Current most = *all.busiest;
@@ -52,7 +52,7 @@ void check_sum(const Rule& rule, const Evidence& e, const wiring::ChargingSum& a
         our_method);
   Finding b = judge(rule, subject_of_bank(), most, Bound::at_most, {*bank.charge_limit, as_stated},
                     std::move(busiest));
-  b.in_case = "charging: " + all.name;
+  b.in_case = all.in_case;
   b.message = "the battery that takes most gets " + print(most) + " of it; each takes " +
               print(*bank.charge_limit);
   if (b.verdict != Verdict::pass)
@@ -156,12 +156,12 @@ constexpr Sign bank_charge_signs[] = {{Parameter::batteries, Effect::better},
 
 extern const Rule bank_charge{
     .name = "bank-charge",
-    .asks = "Does the bank, and each battery of it, take all that can charge at once, at a voltage "
-            "that fills it and that it is rated for?",
-    .why = "Beyond its charge limit a battery's own protection opens under full current, and what "
-           "charges drives its voltage up into the appliances. Above the voltage of its maker the "
-           "cells are harmed; below that of a rested bank nothing is charged.",
-    .cure = "Lower the chargers' limits, more batteries, or equal ways to each.",
+    .asks = "Can the bank, and each battery in it, take everything that can charge at once, at a "
+            "voltage that fills it and that it is rated for?",
+    .why = "Above its charge limit a battery's own protection opens under full current, and the "
+           "charger then drives its voltage up into the appliances. Above the maker's voltage the "
+           "cells are damaged; below that of a rested bank nothing is charged.",
+    .cure = "Lower the chargers' limits, more batteries, or leads of equal resistance to each.",
     .source = {SourceKind::supplier, "the battery's maker", "charge limit as the design states it"},
     .signs = bank_charge_signs,
     .concern = Concern::service,

@@ -14,6 +14,16 @@ Finding& Finding::operator=(const Finding&) = default;
 Finding& Finding::operator=(Finding&&) noexcept = default;
 Finding::~Finding() = default;
 
+bool is_same_question(const Finding& a, const Finding& b) {
+  return a.rule == b.rule && a.subject == b.subject && a.in_case == b.in_case;
+}
+
+const Finding* same_finding(std::span<const Finding> findings, const Finding& as) {
+  for (const Finding& one : findings)
+    if (is_same_question(one, as)) return &one;
+  return nullptr;
+}
+
 std::string_view word_of(Bound bound) { return bound == Bound::at_most ? "at most" : "at least"; }
 
 Finding judge(const Rule& rule, Subject subject, Number measured, Bound bound, const Limit& limit,

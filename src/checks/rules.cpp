@@ -23,43 +23,45 @@ extern const Rule voltage_collapse, unprotected_source_end, breaking_capacity, d
     box_too_hot, parked_drain, mass, inspection, left_unsaid;
 
 namespace {
-constexpr std::array all_rules{&voltage_collapse,
-                               &unprotected_source_end,
+/// In the order in which they are printed: first what starts a fire soonest (no device, one that cannot
+/// break the fault, one too large for its conductor), a cause before its consequence, service last.
+constexpr std::array all_rules{&unprotected_source_end,
                                &breaking_capacity,
-                               &device_voltage,
-                               &far_fault_clears,
-                               &fault_withstand,
-                               &selectivity,
-                               &fuse_near_source,
                                &fuse_below_conductor,
-                               &fuse_above_load,
-                               &fuse_loading,
                                &ampacity,
                                &return_ampacity,
+                               &fault_withstand,
+                               &far_fault_clears,
+                               &fuse_near_source,
+                               &fuse_above_load,
+                               &voltage_collapse,
+                               &device_voltage,
                                &isolator,
                                &conductor_fits_terminal,
                                &connector_load,
                                &hot_joint,
+                               &lithium_outside,
+                               &cold_charging,
+                               &array_voltage,
+                               &array_current,
+                               &appliance_overvoltage,
+                               &bank_discharge,
+                               &bank_charge,
+                               &parallel_share,
+                               &smallest_conductor,
+                               &selectivity,
+                               &fuse_loading,
                                &drop,
                                &appliance_undervoltage,
-                               &appliance_overvoltage,
                                &starting_current,
                                &inverter_load,
                                &inverter_reserve,
-                               &bank_discharge,
-                               &parallel_share,
                                &bank_loses_one,
-                               &bank_charge,
-                               &array_voltage,
-                               &array_current,
                                &charge_headroom,
                                &tow_feed,
-                               &lithium_outside,
-                               &smallest_conductor,
                                &autonomy,
                                &promised_stay,
                                &daily_balance,
-                               &cold_charging,
                                &box_too_hot,
                                &parked_drain,
                                &mass,
@@ -132,10 +134,8 @@ std::vector<Softened> softened_by(std::vector<Finding>& findings,
   std::vector<Softened> list;
   for (Finding& f : findings) {
     if (f.verdict < Verdict::caution) continue;
-    const auto same = std::find_if(kinder.begin(), kinder.end(), [&](const Finding& k) {
-      return k.rule == f.rule && k.subject == f.subject && k.in_case == f.in_case;
-    });
-    if (same != kinder.end() && same->verdict == Verdict::pass) list.push_back({&f, {}});
+    const Finding* same = same_finding(kinder, f);
+    if (same && same->verdict == Verdict::pass) list.push_back({&f, {}});
   }
   return list;
 }

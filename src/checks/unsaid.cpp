@@ -71,11 +71,9 @@ std::optional<design::Design> stated_kindly(const Node& document, const tables::
 /// How far a finding moved, in shares of its limit; cured is farther than any.
 constexpr double cured = 1e6, unseen = 1e-3;
 double moved(const Finding& was, const std::vector<Finding>& now) {
-  const auto same = std::find_if(now.begin(), now.end(), [&](const Finding& f) {
-    return f.rule == was.rule && f.subject == was.subject && f.in_case == was.in_case;
-  });
-  if (same == now.end() || same->verdict == Verdict::pass)
-    return cured + (same == now.end() ? 0.0 : std::abs(double(same->margin - was.margin)));
+  const Finding* same = same_finding(now, was);
+  if (!same || same->verdict == Verdict::pass)
+    return cured + (same ? std::abs(double(same->margin - was.margin)) : 0.0);
   if (was.measured && was.limit && same->measured && same->limit)
     return std::abs(double(same->margin - was.margin));
   return same->message == was.message ? 0.0 : unseen;

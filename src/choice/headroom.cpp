@@ -30,13 +30,6 @@ double room_of(const Finding& f) {
                                            : f.measured->si - f.limit->si;
 }
 
-const Finding* same_in(const std::vector<Finding>& findings, const Finding& f) {
-  const auto found = std::find_if(findings.begin(), findings.end(), [&](const Finding& other) {
-    return other.rule == f.rule && other.subject == f.subject && other.in_case == f.in_case;
-  });
-  return found == findings.end() ? nullptr : &*found;
-}
-
 /// What is added draws nothing from the day's energy: the promise and the mass are not asked.
 bool is_of_wiring(const Finding& f) {
   return !f.subject.is(Subject::Kind::promise) && !f.subject.is(Subject::Kind::vehicle);
@@ -64,7 +57,7 @@ double crossing(const Probe& good, const Probe& bad, const Finding*& first) {
   double least = bad.at;
   bool known = false;
   for (const Finding* f : bad.bad) {
-    const Finding* before = same_in(good.findings, *f);
+    const Finding* before = checks::same_finding(good.findings, *f);
     if (!f->measured || !f->limit || !before || !before->measured || !before->limit) continue;
     const double here = room_of(*before), there = room_of(*f);
     if (here <= there) continue;

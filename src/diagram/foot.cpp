@@ -5,6 +5,7 @@
 #include <array>
 
 #include "housepower/page/page.hpp"
+#include "housepower/units/phrases.hpp"
 #include "housepower/version.hpp"
 #include "words.hpp"
 
@@ -47,7 +48,7 @@ double add_note(DiagramSheet& sheet, const std::string& text, Point at, double w
 std::string elsewhere_text(const DiagramTree& tree) {
   std::string text;
   for (const auto& rule : tree.elsewhere) text += (text.empty() ? "" : "; ") + rule;
-  return "Not of one part that is drawn: " + text;
+  return "Not about any part that is drawn: " + text;
 }
 
 std::set<Symbol> symbols_used(const DiagramTree& tree) {
@@ -79,9 +80,7 @@ std::set<Verdict> verdicts_used(const DiagramTree& tree) {
 
 std::string case_text(const CheckedDesign& c, const wiring::CaseResult* in) {
   if (!in) return "No case has an operating point: voltages and currents are not shown.";
-  std::string name = in->load_case.name;
-  if (name.find('"') == std::string::npos) name = "\"" + name + "\"";
-  std::string text = "Voltages, and currents in brackets: case " + name;
+  std::string text = "Voltages, and currents in brackets: case " + quoted_once(in->load_case.name);
   if (!in->solved()) return text + ", which has no operating point: none are shown.";
   if (c.design->bank)
     text += ", the bank at " + print(Number(in->load_case.charge), 2) + " and " +
@@ -96,7 +95,7 @@ Foot::Foot(const DiagramTree& tree, const CheckedDesign& c, const wiring::CaseRe
       symbols_(symbols_used(tree)), verdicts_(verdicts_used(tree)), block_(c.design->drawing) {
   notes_ = {
       case_text(c, in),
-      "Before the brackets: design current (I_B), the largest that the conductor carries for long.",
+      "Before the brackets: design current (I_B), the largest steady current of the conductor.",
       "Lengths are one way; both poles alike unless a return is named."};
   if (!c.design->bond) notes_.emplace_back("No bond of the negative to the chassis is stated.");
   if (!tree.elsewhere.empty()) notes_.push_back(elsewhere_text(tree));

@@ -80,4 +80,11 @@ std::string_view trimmed(std::string_view text) {
   return text.substr(first, text.find_last_not_of(blank) - first + 1);
 }
 
+std::string in_small_letters(std::string_view text) {
+  std::string small(text);
+  for (char& c : small)
+    if (c >= 'A' && c <= 'Z') c = char(c - 'A' + 'a');
+  return small;
+}
+
 }  // namespace housepower::detail

@@ -25,10 +25,6 @@ const Columns<WayRow>& way_columns() {
 
 }  // namespace
 
-std::string quoted_once(const std::string& name) {
-  return name.find('"') == name.npos ? "\"" + name + "\"" : name;
-}
-
 std::optional<TableBlock> voltage_way(const design::Design& design, const wiring::Assessment& w,
                                       const wiring::CaseResult* in) {
   const wiring::ConsumerInCase* to = in ? worst_consumer(*in) : nullptr;

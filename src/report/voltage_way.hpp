@@ -11,8 +11,6 @@ namespace housepower::report {
 
 using namespace page;
 
-/// A case's name in quotes, unless it holds some itself.
-[[nodiscard]] std::string quoted_once(const std::string& name);
 /// To the consumer that loses most in a case; nothing where there is no case, or nothing runs in it.
 [[nodiscard]] std::optional<TableBlock>
 voltage_way(const design::Design&, const wiring::Assessment&, const wiring::CaseResult*);

@@ -34,7 +34,7 @@ void take_ambient(AmpacityTable& table, const File& file, const Factors& factors
   const auto found = factors.ambient.find(file.text.ambient);
   if (found == factors.ambient.end()) {
     diagnostics.error(place_of(file, "ambient"), "ambient",
-                      quoted(file.text.ambient) + " is no table of ambient factors");
+                      quoted(file.text.ambient) + " is not a table of ambient factors");
     return;
   }
   table.ambient = found->second.factors;
@@ -58,7 +58,7 @@ void take_grouping(AmpacityTable& table, const File& file, const Factors& factor
   if (found != factors.grouping.end()) table.grouping = found->second;
   else
     diagnostics.error(place_of(file, "grouping"), "grouping",
-                      quoted(file.text.grouping) + " is no column of grouping factors",
+                      quoted(file.text.grouping) + " is not a column of grouping factors",
                       "write the table and its column, as in \"nec-310-15-c/factor\"");
 }
 
@@ -77,8 +77,8 @@ void add_ampacity(const File& file, const Factors& factors, Tables& tables,
 
   if (!tables.lie(table.lies))
     diagnostics.error(place_of(file, "lies"), "lies",
-                      quoted(table.lies) + " is no lie of the factors of how cables lie",
-                      "write how the cables of this table lie: free, clipped, conduit …");
+                      quoted(table.lies) + " is not a way of laying cable in the factors",
+                      "write how the cables of this table are laid: free, clipped, conduit …");
 
   Block block(file, "rows", diagnostics);
   const auto size = block.needed("size");
@@ -94,7 +94,7 @@ void add_ampacity(const File& file, const Factors& factors, Tables& tables,
     const std::string_view name = block.cell(row, *size).text;
     const auto area = area_of_row(name, text.sizes, tables);
     if (!area) {
-      block.error(row, *size, quoted(name) + " is no size of " + quoted(text.sizes));
+      block.error(row, *size, quoted(name) + " is not a size of " + quoted(text.sizes));
       continue;
     }
     AmpacityTable::Row& to = table.rows.emplace_back();

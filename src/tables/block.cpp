@@ -121,7 +121,7 @@ const Mark* Block::mark_named(std::string_view letter, const Line& line) {
   const auto found = file_.marks.find(letter);
   if (found != file_.marks.end()) return &found->second;
   diagnostics_.error(place_in(line, letter), std::string(key_),
-                     "no mark \"" + std::string(letter) + "\" stands in this file",
+                     "no mark \"" + std::string(letter) + "\" is in this file",
                      "add a table [marks." + std::string(letter) + "]");
   return nullptr;
 }
@@ -151,7 +151,7 @@ void Block::read_row(const Line& line) {
     if (cells_.size() - first == columns_.size()) {
       diagnostics_.error(place_in(line, cell.text), std::string(key_),
                          "more cells than the " + std::to_string(columns_.size()) + " columns",
-                         "a cell that holds a comma stands in quotes");
+                         "put a cell that contains a comma in quotes");
       break;
     }
     cells_.push_back(cell);

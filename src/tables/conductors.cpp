@@ -67,6 +67,7 @@ void add_series(const SeriesText& from, Block& block, std::size_t size,
       wire.name += " " + std::string(from.file.text.suffix);
     if (from.tinned) wire.name += " tinned";
     wire.series = from.file.text.name;
+    wire.strands = from.file.text.strands;
     wire.tinned = from.tinned;
     wire.nominal = wire.copper = area.area;
     wire.area_source = area.source;

@@ -67,7 +67,8 @@ void add_lies(const File& file, Tables& tables, Diagnostics& diagnostics) {
   for (std::size_t row = 0; row < block.rows(); ++row) {
     const std::string_view base = block.cell(row, *of).text;
     if (base != "clipped" && (base != "free" || !clipped)) {
-      block.error(row, *of, "wants clipped, or free where a row says what clipped bears of free");
+      block.error(row, *of,
+                  "wants clipped, or free where a row says what share of free clipped carries");
       continue;
     }
     const Ratio stated = block.stated(row, *factor);

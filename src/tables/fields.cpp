@@ -35,6 +35,9 @@ template <>
 inline constexpr auto words<SourceKind> =
     std::to_array<std::string_view>({"published", "supplier", "common practice", "from memory"});
 template <>
+inline constexpr auto words<StrandClass> = std::to_array<std::string_view>({"class 2", "class 5",
+                                                                            "class 6"});
+template <>
 inline constexpr auto words<FactorUse> =
     std::to_array<std::string_view>({"ambient", "grouping", "square-root", "withstand", "lie"});
 template <>
@@ -52,7 +55,7 @@ inline constexpr auto words<RuleProfile::LithiumPlace::Says> =
 
 // clang-format off
 template <> inline constexpr auto fields<Source> = std::array{
-    field<&Source::kind>("kind", "How firm: published, supplier, common practice, from memory.", "published"),
+    field<&Source::kind>("kind", "How far to trust it: published, supplier, common practice, from memory.", "published"),
     field<&Source::title>("title", "What it is.", "EN 1648-2:2018"),
     field<&Source::where>("where", "Place in it, and where it was read.", "clause 4.3").optional(),
 };
@@ -72,19 +75,20 @@ template <> inline constexpr auto fields<ResistivityText> = std::array{
 template <> inline constexpr auto fields<FileText> = std::array{
     field<&FileText::name>("name", "What a design or a command calls it.", "bs-7671-4f2-90"),
     field<&FileText::title>("title", "In words.", "Flexible cable of 90 °C"),
-    field<&FileText::kind>("kind", "How firm: published, supplier, common practice, from memory.", "published"),
+    field<&FileText::kind>("kind", "How far to trust it: published, supplier, common practice, from memory.", "published"),
     field<&FileText::source>("source", "Where the numbers come from.", "BS 7671 table 4F2"),
     field<&FileText::edition>("edition", "Its edition.", "17th edition").optional(),
     field<&FileText::where>("where", "Place in it, and where it was read.", "a cable maker's booklet").optional(),
     field<&FileText::conditions>("conditions", "For what the numbers hold.", "d.c., 30 °C").optional(),
     field<&FileText::note>("note", "What else to know.", "why it is so").optional(),
     field<&FileText::suffix>("suffix", "Conductors: what follows the size in a name.", "mm2").optional(),
+    field<&FileText::strands>("strands", "Conductors: their class by IEC 60228.", "class 5"),
     field<&FileText::plain>("plain", "Fuses: as the trade says it, before the rating.", "blade").optional(),
     field<&FileText::at>("at", "Conductors: temperature of the resistances, else 20 °C.", "75 °C"),
     field<&FileText::resistance>("resistance", "Conductors: resistivity where the rows hold areas only."),
     field<&FileText::sizes>("sizes", "Ampacities: mm2, awg or a series of conductors.", "mm2").optional(),
     field<&FileText::base_ambient>("base_ambient", "Ampacities: ambient of the table; left out where it was not stated.", "30 °C"),
-    field<&FileText::lies>("lies", "Ampacities: how the cables of the table lie; left out, free.", "free").optional(),
+    field<&FileText::lies>("lies", "Ampacities: how the cables of the table are laid; left out, free.", "free").optional(),
     field<&FileText::profile>("profile", "Ampacities: the rule profile to which it belongs; left out, iec-en-leisure.", "iec-en-leisure").optional(),
     field<&FileText::ambient>("ambient", "Ampacities: table of ambient factors.", "square-root").optional(),
     field<&FileText::grouping>("grouping", "Ampacities: table and column of grouping factors.", "nec-310-15-c/factor").optional(),
@@ -125,7 +129,7 @@ template <> inline constexpr auto fields<RuleProfile::DeviceLimit> = std::array{
     field<&RuleProfile::DeviceLimit::source>("source", "Where it comes from."),
 };
 template <> inline constexpr auto fields<RuleProfile::TerminalLimit> = std::array{
-    field<&RuleProfile::TerminalLimit::limit>("limit", "What devices and terminals bear.", "75 °C"),
+    field<&RuleProfile::TerminalLimit::limit>("limit", "What devices and terminals are rated for.", "75 °C"),
     field<&RuleProfile::TerminalLimit::up_to>("up_to", "Where the current at that limit is no more than this; else the next.", "100 A").more_than(0.0 * ampere),
     field<&RuleProfile::TerminalLimit::as_printed_to>("as_printed_to", "Ambient up to which the column is used as printed.", "40 °C"),
     field<&RuleProfile::TerminalLimit::source>("source", "Where it comes from."),
@@ -149,7 +153,7 @@ template <> inline constexpr auto fields<RuleProfile> = std::array{
     field<&RuleProfile::loading>("loading", "Most continuous load of a device, of its rating.", "75 %").more_than(Ratio(0.0)).at_most(Ratio(1.0)),
     field<&RuleProfile::loading_source>("loading_source", "Where it comes from."),
     field<&RuleProfile::device_limits>("device_limits", "Largest devices of small conductors, thin ones first.").optional(),
-    field<&RuleProfile::clearing_time>("clearing_time", "The smallest fault is cleared within; left out: no limit.", "5 s").more_than(0.0 * second),
+    field<&RuleProfile::clearing_time>("clearing_time", "Time within which the smallest fault has to be cleared; left out: no limit.", "5 s").more_than(0.0 * second),
     field<&RuleProfile::clearing_time_source>("clearing_time_source", "Where it comes from.").optional(),
     field<&RuleProfile::links_exempt>("links_exempt", "Links of a bank up to this length need no device.", "0.35 m").optional().more_than(0.0 * metre),
     field<&RuleProfile::links_exempt_source>("links_exempt_source", "Where it comes from.").optional(),

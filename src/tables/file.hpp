@@ -41,6 +41,7 @@ struct FileText {
   std::string_view name, title, source, edition, where, conditions, note;
   SourceKind kind{};
   std::string_view suffix;                    // of conductors: what follows the size in a name
+  std::optional<StrandClass> strands;         // of conductors
   std::string_view plain;                     // of fuses: as the trade says it
   std::optional<Temperature> at;              // for which the resistances stand; else 20 °C
   std::optional<ResistivityText> resistance;  // where no resistances stand in the rows

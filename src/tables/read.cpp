@@ -100,7 +100,7 @@ std::optional<Tables> read_tables(std::span<const NamedText> texts, const Needed
   for (const auto& text : texts) {
     last[text.name] = text.text;
     if (std::find(folders.begin(), folders.end(), folder_of(text.name)) == folders.end())
-      own.error({std::string(text.name)}, {}, "stands in no folder of tables",
+      own.error({std::string(text.name)}, {}, "is not in a folder of tables",
                 "the folders are conductors, factors, ampacity, fuses, rules, cells, climate, sky, "
                 "colours");
   }

@@ -62,30 +62,44 @@ SizeProblem both_readings(const Written& w, const Tables& tables) {
   return problem;
 }
 
-/// What may follow a bare size, and the series that it is then of.
+/// What may follow a size, and the series that it is then of; a bare size is asked for the first five.
 struct SizeReading {
   std::string_view unit, series;
 };
-constexpr std::array size_readings{SizeReading{"mm2", "iec-60228-5"}, SizeReading{"awg", "nec-8"},
-                                   SizeReading{"auto-od", "auto-od"}, SizeReading{"sae", "sae"},
-                                   SizeReading{"b&s", "b&s"}};
+constexpr std::array size_readings{
+    SizeReading{"mm2", "iec-60228-5"}, SizeReading{"awg", "nec-8"},
+    SizeReading{"auto-od", "auto-od"}, SizeReading{"sae", "sae"},
+    SizeReading{"b&s", "b&s"},         SizeReading{"kcmil", "nec-8"}};
+constexpr std::size_t readings_of_a_bare_size = 5;
+
+std::string_view series_of_unit(std::string_view unit) {
+  const auto found = std::find_if(size_readings.begin(), size_readings.end(),
+                                  [&](const SizeReading& r) { return r.unit == unit; });
+  return found == size_readings.end() ? unit : found->series;
+}
 
 SizeProblem no_unit(const Written& w, const Tables& tables) {
   SizeProblem problem{quoted(w.all) + " is a number without what it counts", {}};
-  for (const auto& [unit, series] : size_readings)
-    if (const auto* wire = sized(series_named(tables, series), w.size))
+  for (const auto& reading : std::span(size_readings).first<readings_of_a_bare_size>())
+    if (const auto* wire = sized(series_named(tables, reading.series), w.size))
       problem.hint += (problem.hint.empty() ? "" : ", ") +
-                      quoted(w.size + " " + std::string(unit)) + " has " +
+                      quoted(w.size + " " + std::string(reading.unit)) + " has " +
                       housepower::written(wire->copper) + " of copper";
   if (problem.hint.empty()) problem.hint = grammar;
   return problem;
 }
 
+std::optional<StrandClass> class_of(const Written& w) {
+  if (w.strands == "2") return StrandClass::class_2;
+  if (w.strands == "5") return StrandClass::class_5;
+  if (w.strands == "6") return StrandClass::class_6;
+  return std::nullopt;
+}
+
 std::string series_of(const Written& w) {
   if (!w.series.empty()) return w.series;
-  if (w.unit == "mm2") return w.strands == "2" ? "iec-60228-2" : "iec-60228-5";
-  if (w.unit == "awg" || w.unit == "kcmil") return "nec-8";
-  return w.unit;
+  if (class_of(w) == StrandClass::class_2) return "iec-60228-2";
+  return std::string(series_of_unit(w.unit));
 }
 
 /// A unit and the name of a series that has no sizes in it.
@@ -94,7 +108,7 @@ std::optional<SizeProblem> wrong_unit(const Written& w, const Tables& tables) {
   if (w.series.empty() || (!is_area && !is_gauge)) return std::nullopt;
   const auto series = series_named(tables, w.series);
   const bool of_areas = std::any_of(series.begin(), series.end(), [](const Conductor& wire) {
-    return wire.name.find(" mm2") != wire.name.npos;
+    return words_of(wire.name).at(1) == "mm2";
   });
   if (of_areas == is_area) return std::nullopt;
   return SizeProblem{quoted(w.all) + ": " + w.series + " has no sizes in " + w.unit,
@@ -106,8 +120,8 @@ std::optional<SizeProblem> wrong_class(const Written& w) {
   if (w.unit != "mm2" || !w.series.empty())
     return SizeProblem{quoted(w.all) + ": classes are of metric sizes (IEC 60228) only",
                        "leave \"class " + w.strands + "\" out, or write an area in mm2"};
-  if (w.strands == "2" || w.strands == "5" || w.strands == "6") return std::nullopt;
-  return SizeProblem{quoted(w.all) + ": no class " + w.strands + " stands in the tables",
+  if (class_of(w)) return std::nullopt;
+  return SizeProblem{quoted(w.all) + ": no class " + w.strands + " is in the tables",
                      "class 2 is stranded, class 5 flexible, class 6 very flexible"};
 }
 
@@ -115,7 +129,7 @@ SizeProblem no_such_size(const Written& w, std::string_view series, const Tables
   std::string known;
   for (const auto& wire : series_named(tables, series))
     known += (known.empty() ? "" : ", ") + std::string(size_in(wire.name));
-  return {quoted(w.all) + " is no size of " + std::string(series), "it has " + known};
+  return {quoted(w.all) + " is not a size of " + std::string(series), "it has " + known};
 }
 
 }  // namespace
@@ -165,7 +179,7 @@ std::optional<std::string> named_in_series(const Tables& tables, std::string_vie
 }
 
 std::string shown_name(const Conductor& c) {
-  const bool metric = c.series.starts_with("iec-");
+  const bool metric = c.strands.has_value();
   if (units_shown() == UnitsShown::us && metric) return c.name + " (" + gauge_of(c.nominal) + ")";
   if (units_shown() == UnitsShown::metric && !metric)
     return c.name + " (" + housepower::written(c.copper) + ")";
@@ -181,7 +195,7 @@ std::variant<Conductor, SizeProblem> conductor_named(const Tables& tables,
     return SizeProblem{quoted(written) + " does not begin with a size", std::string(grammar)};
   w.size = words.front();
   if (const auto word = understand(w, words, tables); !word.empty())
-    return SizeProblem{quoted(written) + ": " + quoted(word) + " is no word of a size",
+    return SizeProblem{quoted(written) + ": " + quoted(word) + " is not a word of a size",
                        std::string(grammar)};
   if (w.unit == "mm") return both_readings(w, tables);
   if (w.unit.empty() && w.series.empty()) return no_unit(w, tables);
@@ -192,8 +206,10 @@ std::variant<Conductor, SizeProblem> conductor_named(const Tables& tables,
   const auto* wire = sized(series_named(tables, series + (w.tinned ? " tinned" : "")), w.size);
   if (!wire) return no_such_size(w, series, tables);
   Conductor found = *wire;
-  if (w.strands == "6")
+  if (class_of(w) == StrandClass::class_6) {
+    found.strands = StrandClass::class_6;
     found.name = std::string(size_in(wire->name)) + " mm2 class 6" + (w.tinned ? " tinned" : "");
+  }
   return found;
 }
 

@@ -57,7 +57,7 @@ std::optional<Stamp> stamp_of(Text& text, const Layout& layout, std::size_t line
                             : fmt::format("{} to {}", layout.fewest, layout.most);
     text.error(line, text[line], "", fmt::format("wants {} fields, got {}", wanted, fields.size()),
                more ? "a decimal comma makes two fields of one: write 2.04, not 2,04"
-                    : "the row is cut off, or its fields are not parted by commas");
+                    : "the row is cut off, or its fields are not separated by commas");
     return std::nullopt;
   }
   const auto stamp = layout.stamp(fields);
@@ -202,10 +202,10 @@ void check_years(Text& text, const Hours& hours) {
   for (std::size_t i = 0; i < hours.year.size(); ++i) {
     const int wanted = hours.year[0] + int(i / hours_of_year);
     if (hours.year[i] == wanted) continue;
-    text.error(hours.line[i], text[hours.line[i]].substr(0, 1), "date",
-               fmt::format("wants the year {}, got {}", wanted, hours.year[i]),
-               "several years in one file are whole and follow one another; a typical year stands "
-               "alone");
+    text.error(
+        hours.line[i], text[hours.line[i]].substr(0, 1), "date",
+        fmt::format("wants the year {}, got {}", wanted, hours.year[i]),
+        "several years in one file are whole and follow one another; a typical year is by itself");
     return;
   }
 }
@@ -234,8 +234,8 @@ void warn_of_clock(Diagnostics& diagnostics, const WeatherFile& file, const Cloc
       fmt::format("its clear days centre {:.0f} min {} the sun's noon, by every reading of its "
                   "stamps",
                   std::abs(minutes), minutes < 0.0 ? "before" : "after"),
-      "its sun is counted as if they centred on noon; see that time zone and longitude in the head "
-      "are those of the place, and that the rows are in standard time");
+      "its sun is counted as if they centred on noon; see that the time zone and longitude at the "
+      "top of the file are those of the place, and that the rows are in standard time");
 }
 
 template <class Q, class Make>

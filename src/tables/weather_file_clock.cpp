@@ -55,11 +55,11 @@ std::vector<Clock> readings(const Layout& layout, const WeatherFile& place) {
   std::vector<Clock> all{clock(0.0, false, "")};
   if (layout.time_offset) {
     const double o = *layout.time_offset;
-    all = {clock(0.5 + o, false, "as the offset of its head has it"),
-           clock(0.5 - o, false, "as the offset of its head has it, its sign turned"),
-           clock(-0.5 + o, false, "as the offset of its head has it, from the hour's beginning"),
+    all = {clock(0.5 + o, false, "by the offset in its heading"),
+           clock(0.5 - o, false, "by the offset in its heading, its sign turned"),
+           clock(-0.5 + o, false, "by the offset in its heading, from the hour's beginning"),
            clock(-0.5 - o, false,
-                 "as the offset of its head has it, its sign turned, from the hour's beginning"),
+                 "by the offset in its heading, its sign turned, from the hour's beginning"),
            clock(0.0, false, "as the mean of the hour that ends at the stamp")};
   }
   all.push_back(clock(0.5, false, "as that of the moment of the stamp"));

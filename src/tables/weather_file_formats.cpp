@@ -108,7 +108,7 @@ bool hourly_periods(Text& text) {
   if (fields[0] != "DATA PERIODS") {
     text.error(std::min(last, text.size() - 1), {}, "",
                fmt::format("wants \"DATA PERIODS\" in line 8, got {}", quoted(fields[0])),
-               "an EPW file has 8 lines of head before its first row");
+               "an EPW file has 8 heading lines before its first row");
     return false;
   }
   if (fields.size() < 3 || (fields[1] == "1" && fields[2] == "1")) return true;

@@ -45,9 +45,12 @@ void add_full_cases(const design::Design& d, Solvable& s, Assessment& a) {
   everything.name = "everything-on";
   for (std::size_t i = 0; i < d->appliances.size(); ++i) everything.running.push_back({int(i)});
   add(everything, drawing(d));
-  for (const auto& set : charging_sets(d)) {
+  const auto sets = charging_sets(d);
+  for (std::size_t i = 0; i < sets.size(); ++i) {
+    const ChargingSet& set = sets[i];
     LoadCase c;
-    c.name = "charging: " + set.name;
+    c.name = set.in_case();
+    c.charging_set = i;
     for (const Consumer& k : set.members) c.charging.push_back(name_of(d, k));
     add(c, set.members);
   }

@@ -50,6 +50,7 @@ inline Source solution(SourceKind weakest) {
 struct ChargingSet {
   std::string name;
   std::vector<Consumer> members;
+  [[nodiscard]] std::string in_case() const { return "charging: " + name; }
 };
 /// What can charge at once: {drive, sun}, {mains, sun}, {generator, sun}.
 [[nodiscard]] std::vector<ChargingSet> charging_sets(const design::Design&);

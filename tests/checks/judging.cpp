@@ -39,6 +39,40 @@ TEST_CASE("the margin is the share of the limit that is left") {
   CHECK(judged(0.0, Bound::at_most, 0.0).margin.value() == 0.0);
 }
 
+TEST_CASE("two findings are the same question by rule, subject and case") {
+  const auto of = [](std::string_view rule, int run, std::string in_case) {
+    Finding f;
+    f.rule = rule;
+    f.subject = design::Subject(design::Subject::Kind::run, run, run == 0 ? "x" : "y");
+    f.in_case = std::move(in_case);
+    return f;
+  };
+  const std::vector<Finding> list{of("drop", 0, "dinner"), of("drop", 1, "dinner"),
+                                  of("ampacity", 0, "dinner")};
+  CHECK(same_finding(list, of("drop", 1, "dinner")) == &list[1]);
+  CHECK(same_finding(list, of("ampacity", 0, "dinner")) == &list[2]);
+  CHECK(same_finding(list, of("drop", 0, "")) == nullptr);
+  CHECK(same_finding(list, of("ampacity", 1, "dinner")) == nullptr);
+}
+
+TEST_CASE("what starts a fire is printed first, a cause before what it causes") {
+  const auto all = rules();
+  const auto at = [&](std::string_view name) {
+    const auto found =
+        std::find_if(all.begin(), all.end(), [&](const Rule* r) { return r->name == name; });
+    REQUIRE(found != all.end());
+    return found - all.begin();
+  };
+  CHECK(at("unprotected-source-end") < at("fuse-below-conductor"));
+  CHECK(at("breaking-capacity") < at("fuse-below-conductor"));
+  CHECK(at("fuse-below-conductor") < at("fault-withstand"));
+  CHECK(at("fuse-below-conductor") < at("far-fault-clears"));
+  CHECK(at("ampacity") < at("hot-joint"));
+  CHECK(at("lithium-outside") < at("drop"));
+  CHECK(at("drop") < at("mass"));
+  CHECK(at("left-unsaid") + 1 == std::ptrdiff_t(all.size()));
+}
+
 TEST_CASE("a finding keeps its numbers, its limit's source and its rule") {
   const Finding f = judged(0.5, Bound::at_most, 0.6);
   CHECK(f.rule == "drop");

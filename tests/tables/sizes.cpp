@@ -53,6 +53,19 @@ TEST_CASE("a size is read however people write it") {
   }
 }
 
+// IEC 60228:2004: class 2 stranded, 5 flexible, 6 very flexible; a gauge is of no such class.
+TEST_CASE("a conductor knows the class of its strands, whatever its name says of it") {
+  const auto strands = [](std::string_view written) {
+    return std::get<Conductor>(conductor_named(shipped(), written)).strands;
+  };
+  CHECK(strands("35 mm2") == StrandClass::class_5);
+  CHECK(strands("35 mm2 tinned") == StrandClass::class_5);
+  CHECK(strands("35 mm2 class 6") == StrandClass::class_6);
+  CHECK(strands("35 mm2 class 2") == StrandClass::class_2);
+  CHECK(!strands("2/0 awg"));
+  CHECK(!strands("6 auto-od"));
+}
+
 TEST_CASE("the name of every conductor reads as itself") {
   for (const auto& series : shipped().conductors)
     for (const auto& wire : series) {

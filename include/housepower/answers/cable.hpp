@@ -110,9 +110,6 @@ struct CableReport {
   [[nodiscard]] checks::Verdicts verdicts() const { return checks::worst(findings); }
 };
 
-/// The finding of the same rule on the same thing; null where there is none.
-[[nodiscard]] const checks::Finding* same_finding(std::span<const checks::Finding>,
-                                                  const checks::Finding&);
 /// What a finding of the report is at worst, where only that made it a caution; else null.
 [[nodiscard]] const checks::Finding* held_to_worst(const CableReport&, const checks::Finding&);
 

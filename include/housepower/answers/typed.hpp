@@ -7,14 +7,15 @@
 #include <vector>
 
 #include "housepower/reading/node.hpp"
+#include "housepower/reading/text.hpp"
 #include "housepower/units/phrases.hpp"
 
 namespace housepower::answers {
 
+using detail::in_small_letters;
+
 /// Without the blanks around it.
 [[nodiscard]] std::string_view trimmed(std::string_view text);
-/// Small letters, for words that may be typed in any.
-[[nodiscard]] std::string in_small_letters(std::string_view text);
 
 struct Piece {
   std::string_view text;

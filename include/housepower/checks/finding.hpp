@@ -63,4 +63,9 @@ struct Finding {
   ~Finding();
 };
 
+/// Whether both are of the same rule, about the same subject, in the same case.
+[[nodiscard]] bool is_same_question(const Finding&, const Finding&);
+/// The first among them that answers the same question; nullptr if none does.
+[[nodiscard]] const Finding* same_finding(std::span<const Finding>, const Finding& as);
+
 }  // namespace housepower::checks

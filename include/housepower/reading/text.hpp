@@ -27,6 +27,9 @@ struct CodePoint {
 /// All letters of a text so.
 [[nodiscard]] std::string in_plain_letters(std::string_view text);
 
+/// A to Z small, all else as it is: for words that may be typed in any.
+[[nodiscard]] std::string in_small_letters(std::string_view text);
+
 [[nodiscard]] int count_code_points(std::string_view text);
 
 /// "\"text\"", cut after 40 code points, so that a message stays a line.

@@ -18,10 +18,14 @@
 
 namespace housepower::tables {
 
+/// How fine the strands are, by IEC 60228: stranded, flexible, very flexible.
+enum class StrandClass { class_2, class_5, class_6 };
+
 /// A size as the trade names it; the copper in it is what counts.
 struct Conductor {
   std::string name;         // as written in a design: "35 mm2", "2/0 awg", "6 auto-od"
   std::string_view series;  // the table it stands in: "iec-60228-5", "nec-8", "auto-od"
+  std::optional<StrandClass> strands{};  // of a metric size; a gauge states none
   bool tinned = false;
   Area nominal{};  // what the name says; equals `copper` where it names no mm²
   Area copper{};   // true copper, the smaller where sources disagree

@@ -12,6 +12,11 @@ namespace housepower {
   return '"' + std::string(text) + '"';
 }
 
+/// The same, but a text that has quotes in it as it is: "Blender" alone.
+[[nodiscard]] inline std::string quoted_once(std::string_view text) {
+  return text.find('"') == text.npos ? quoted(text) : std::string(text);
+}
+
 /// "a, b, c" of a list of texts.
 template <class Texts>
 [[nodiscard]] std::string listed(const Texts& texts, std::string_view between = ", ") {

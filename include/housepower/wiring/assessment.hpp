@@ -30,6 +30,7 @@ struct LoadCase {
   std::vector<std::string> charging{};  // names of chargers and controllers that charge meanwhile
   bool judged = true;                   // false: for ampacity and devices only
   int battery_open = 0;                 // number of a battery that is disconnected; 0: none
+  std::optional<std::size_t> charging_set{};  // of all that can charge at once, in their order
 };
 
 /// Something that draws from the network or charges into it.

@@ -108,7 +108,8 @@ reverse_current_of(const design::Design&, const design::resolved::Array&, Workin
 
 /// What can charge at once, by name, as the design states it.
 struct ChargingSum {
-  std::string name;  // "drive, sun"
+  std::string name;     // "drive, sun"
+  std::string in_case;  // "charging: drive, sun"
   std::vector<Term<Current>> parts;
   Current total{};
   std::optional<Current> busiest{};  // into the battery that takes most, by the solved network

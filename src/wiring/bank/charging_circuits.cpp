@@ -111,8 +111,10 @@ int strings_on(const design::Design& d, ControllerId id) {
 
 std::vector<ChargingSum> charging_sums(const design::Design& d, const Assessment& a) {
   std::vector<ChargingSum> all;
-  for (const auto& set : charging_sets(d)) {
-    ChargingSum sum_{set.name, {}, {}, {}, {}};
+  const auto sets = charging_sets(d);
+  for (std::size_t i = 0; i < sets.size(); ++i) {
+    const ChargingSet& set = sets[i];
+    ChargingSum sum_{set.name, set.in_case(), {}, {}, {}, {}};
     for (const Consumer& c : set.members) {
       if (c.kind != Consumer::Kind::charger_out && c.kind != Consumer::Kind::controller_out)
         continue;
@@ -122,7 +124,7 @@ std::vector<ChargingSum> charging_sums(const design::Design& d, const Assessment
       if (!unknown.empty()) sum_.why_unknown = unknown;
     }
     for (const CaseResult& in : a.cases)
-      if (!in.load_case.judged && in.load_case.name == "charging: " + set.name)
+      if (in.load_case.charging_set == i)
         for (const BatteryInCase& b : in.batteries)
           sum_.busiest = std::max(sum_.busiest.value_or(Current{}), Current(-b.current));
     if (!sum_.busiest && sum_.why_unknown.empty()) sum_.why_unknown = "the network has no solution";

@@ -223,7 +223,7 @@ PerRun<DesignCurrent> inside::design_currents(const design::Design& d, Solvable&
     std::vector<Consumer> members;
   };
   std::vector<Set> sets{{"everything-on", drawing(d)}};
-  for (auto& c : charging_sets(d)) sets.push_back({"charging: " + c.name, c.members});
+  for (auto& c : charging_sets(d)) sets.push_back({c.in_case(), c.members});
   const auto beyond = beyond_runs(d, ways);
   const auto group = groups_of(d);
   PerRun<DesignCurrent> all(d->runs.size());

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 
+#include "housepower/reading/text.hpp"
 #include "housepower/units/phrases.hpp"
 #include "housepower/units/unit.hpp"
 #include "housepower/wiring/test_plan.hpp"
@@ -17,11 +18,6 @@ constexpr Source isolated_source{
     "0.5 MΩ at 250 V d.c.; a hand meter at its own voltage shows a short, not the insulation"};
 constexpr Source by_eye{SourceKind::common_practice, "practice of the trade", "before it is live"};
 
-std::string small(std::string text) {
-  for (char& c : text)
-    if (c >= 'A' && c <= 'Z') c = char(c - 'A' + 'a');
-  return text;
-}
 bool is_one_of(const std::string& word, std::initializer_list<std::string_view> words) {
   return std::find(words.begin(), words.end(), word) != words.end();
 }
@@ -57,7 +53,7 @@ void add_run(std::vector<DeadTest>& tests, const design::Design& d, design::reso
 }
 
 void judge_result(CheckedByHand& one, Diagnostics& diagnostics) {
-  const std::string word = small(*one.result);
+  const std::string word = detail::in_small_letters(*one.result);
   const bool yes = is_one_of(word, {"yes", "y", "ok", "pass", "passed", "good", "true"});
   const bool no = is_one_of(word, {"no", "n", "fail", "failed", "bad", "false"});
   if (yes || no) one.holds = yes;
@@ -89,7 +85,7 @@ void judge_value(CheckedByHand& one, const DeadTest& test, Diagnostics& diagnost
   if (value.starts_with('>')) value.erase(0, 1);
   bool holds = false;
   for (const std::string_view beyond : {"ol", "o.l", "open", "over range"})
-    holds = holds || small(value).starts_with(beyond);
+    holds = holds || detail::in_small_letters(value).starts_with(beyond);
   if (!holds) {
     const auto read = insulation_of(value, "checked/" + one.what, one.place, diagnostics);
     if (!read) return;
@@ -119,13 +115,13 @@ void judge_by_hand(CheckedByHand& one, const std::vector<DeadTest>& tests,
                    Diagnostics& diagnostics) {
   if (one.result) judge_result(one, diagnostics);
   if (!one.value) return;
-  const std::string what = small(std::string(without_blanks(one.what)));
+  const std::string what = detail::in_small_letters(std::string(without_blanks(one.what)));
   bool known = false;
   std::vector<std::string_view> names;
   for (const DeadTest& test : tests) {
     if (!test.least) continue;
     names.push_back(test.what);
-    if (small(test.what) != what) continue;
+    if (detail::in_small_letters(test.what) != what) continue;
     known = true;
     judge_value(one, test, diagnostics);
   }

@@ -6,6 +6,7 @@
 
 #include "housepower/reading/csv.hpp"
 #include "housepower/reading/node.hpp"
+#include "housepower/reading/text.hpp"
 #include "housepower/units/unit.hpp"
 #include "housepower/wiring/dead_tests.hpp"
 #include "readings_written.hpp"
@@ -34,7 +35,7 @@ using wiring::inside::CaseOfFile, wiring::inside::MeterOfFile;
 template <>
 inline constexpr auto fields<wiring::VanOfFile> = std::array{
     field<&VanOfFile::serial>("serial", "Of the van.", "T2-0417"),
-    field<&VanOfFile::design>("design", "The design file that it was built by.", "two-berth.toml")};
+    field<&VanOfFile::design>("design", "The design file that it was built to.", "two-berth.toml")};
 template <>
 inline constexpr auto fields<MeterOfFile> = std::array{
     field<&MeterOfFile::voltage>("voltage", "Its limit of error, of what it shows.", "0.5 %")
@@ -79,12 +80,6 @@ namespace housepower::wiring {
 using namespace inside;
 
 namespace {
-
-std::string in_small(std::string text) {
-  for (char& c : text)
-    if (c >= 'A' && c <= 'Z') c = char(c - 'A' + 'a');
-  return text;
-}
 
 /// The table `values` of one case, whose keys are points, taken out of the tree.
 void take_values(Node& one, WrittenCase& into, Diagnostics& diagnostics) {
@@ -157,7 +152,7 @@ private:
   [[nodiscard]] std::optional<std::size_t> at(std::string_view column) const {
     const auto& head = table_.rows.front();
     for (std::size_t c = 0; c < head.size(); ++c)
-      if (in_small(head[c].text) == column) return c;
+      if (detail::in_small_letters(head[c].text) == column) return c;
     return std::nullopt;
   }
   [[nodiscard]] const Csv::Cell* cell_of(std::size_t row, std::string_view column) const {
@@ -301,7 +296,7 @@ std::optional<ReadingsFile> read_readings(std::string_view text, std::string_vie
                                           const std::vector<TestLoad>& loads,
                                           Diagnostics& diagnostics) {
   auto written =
-      in_small(std::string(file)).ends_with(".csv")
+      detail::in_small_letters(std::string(file)).ends_with(".csv")
           ? written_csv(text, file, loads.empty() ? std::string_view() : loads[0].name, diagnostics)
           : written_toml(text, file, diagnostics);
   if (!written) return std::nullopt;
