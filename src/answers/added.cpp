@@ -107,9 +107,9 @@ struct Added {
     if (const auto inverter = meant(word, inverters))
       return once(supply, {*inverter, piece.place}, "supply");
     std::string hint = perhaps(word, inverters);
-    return refuse(
-        piece, quoted(piece.text) + " is no power, no time, no inverter of the design and not dc",
-        std::move(hint));
+    return refuse(piece,
+                  quoted(piece.text) + " is not a power, a time, an inverter of the design or dc",
+                  std::move(hint));
   }
   [[nodiscard]] std::string listed_inverters() const {
     std::string hint = "say which:";
@@ -117,7 +117,7 @@ struct Added {
     return hint;
   }
   bool take(const Piece& piece) {
-    if (piece.text.empty()) return refuse(piece, "nothing stands between two commas");
+    if (piece.text.empty()) return refuse(piece, "there is nothing between two commas");
     if (const auto window = window_in(piece.text)) {
       windows.push_back({window_of(std::string(*window)), piece.place});
       return true;
@@ -170,7 +170,7 @@ struct Added {
       text += inverters.empty()
                   ? " (there is no inverter)"
                   : " (not said: the inverter takes more; for a 12 V outlet say \"dc\")";
-    return text + ". No cable or fuse is drawn for it, and none is checked.";
+    return text + ". It has no cable or fuse in the design, so none is checked.";
   }
 };
 
@@ -205,9 +205,9 @@ void warn_of_inverters(Opening& opening, std::size_t added, Diagnostics& diagnos
     const auto& inverter = d[*a.inverter];
     std::string text = "\"" + inverter.name + "\" is rated for " + print(Number(inverter.rating)) +
                        " and cannot run " + a.name + " of " + print(Number(a.power));
-    opening.told.push_back(text + ": the answer counts it all the same.");
+    opening.told.push_back(text + ": the answer counts it anyway.");
     diagnostics.warning({"--add", 0, 0, 1}, "inverter", std::move(text),
-                        "the answer counts it all the same; it takes a larger inverter");
+                        "the answer counts it anyway; it needs a larger inverter");
   }
 }
 

@@ -77,7 +77,7 @@ bool ask_at(Node& design, const std::string& typed, Diagnostics& diagnostics) {
                                                  coordinate(pieces[1].text)};
   for (std::size_t i : {0u, 1u})
     if (!found[i])
-      return refuse(pieces[i], quoted(pieces[i].text) + " is no latitude or longitude");
+      return refuse(pieces[i], quoted(pieces[i].text) + " is not a latitude or longitude");
   if (found[0]->axis == 'E' || found[1]->axis == 'N') {
     std::swap(found[0], found[1]);
     std::swap(pieces[0], pieces[1]);
@@ -202,7 +202,7 @@ bool both_ways(const Node& design, const Question& o, std::size_t number,
                   });
   if (on)
     diagnostics.error(Typed(numbered("--without", number), o.without[number]).whole().place,
-                      "appliance", "it is asked for with and without " + quoted(*off),
+                      "appliance", "it is asked for both with and without " + quoted(*off),
                       "leave one of the two out");
   return on;
 }

@@ -35,7 +35,7 @@ std::string written_like(std::string_view was, std::string_view answer) {
 std::span<const FirstQuestion> first_questions() {
   static constexpr std::array all{
       FirstQuestion{"What is the model called?", "vehicle/name", "Two-berth tourer"},
-      FirstQuestion{"Which town's weather does it stand in?", "place/name", "hobart"},
+      FirstQuestion{"Which town's weather is it for?", "place/name", "hobart"},
       FirstQuestion{"How many people travel in it?", "promise/people", "2"},
       FirstQuestion{"How long is it to last without any charging?", "promise/autonomy", "2 d"},
       FirstQuestion{"How much does the battery hold?", "bank/capacity", "200 Ah"},

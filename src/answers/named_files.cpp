@@ -63,7 +63,7 @@ void check_stock(const std::vector<design::Part>& parts, const GivenDesign& give
       design::resolve(std::move(document), given.tables, Defaults::ordinary, found);
   tell_new(found, diagnostics);
   if (!resolved && !diagnostics.any_error())
-    diagnostics.error({}, "part", "the stock of the catalogue does not read");
+    diagnostics.error({}, "part", "the stock of the catalogue cannot be read");
 }
 
 }  // namespace

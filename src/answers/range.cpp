@@ -290,7 +290,7 @@ void make_rows(std::span<const RangeFile> designs, Making& making, const RowsOfP
 std::string why_no_design(const Node& node) {
   if (node.find("vehicle")) return "";
   return node.find("part") ? "a catalogue of parts"
-                           : "it has no [vehicle], so it is no whole design";
+                           : "it has no [vehicle], so it is not a whole design";
 }
 
 RowsOfPart rows_of(const Part& part, std::size_t rows) {

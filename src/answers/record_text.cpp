@@ -36,7 +36,7 @@ public:
       }
       if (!key("at: ", e.at) || !key("by: ", e.by) || !key("what: ", e.what) || !body(e) ||
           !key("digest: ", e.digest)) {
-        broken(record, "the entry is not whole");
+        broken(record, "the entry is incomplete");
         return record;
       }
       if (e.before != before) {
@@ -44,15 +44,16 @@ public:
         return record;
       }
       if (sha256_of(sealed_part(number, e)) != e.digest) {
-        broken(record, "its digest is another: the entry was changed");
+        broken(record, "its digest does not match: the entry was changed");
         return record;
       }
       before = e.digest;
       record.entries.push_back(std::move(e));
     }
     if (seal && record.seal() != *seal)
-      broken(record,
-             "the seal is another: entries are missing at the end, or it is another record");
+      broken(
+          record,
+          "the seal does not match: entries are missing at the end, or it is a different record");
     else if (record.entries.empty()) broken(record, "there is no entry");
     return record;
   }

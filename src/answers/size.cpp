@@ -24,11 +24,11 @@ design::Document asked_document(const GivenDesign& given, const SizeAsked& asked
 void add_notes(std::vector<std::string>& notes, const GivenDesign& given) {
   const design::Design& d = given.design;
   if (d->runs.empty())
-    notes.emplace_back("The design has no run of cable: what draws counts as if it hung on the "
-                       "bank itself. No cable "
-                       "and no fuse was chosen or judged.");
+    notes.emplace_back("The design has no run of cable: everything is counted as connected "
+                       "straight to the bank. No cable and no fuse was chosen or checked.");
   if (d->site.made)
-    notes.push_back("The climate of the place is made of that of " + d->site.made_of + ".");
+    notes.push_back("The climate of the place is interpolated from that of " + d->site.made_of +
+                    ".");
   notes.insert(notes.end(), given.told.begin(), given.told.end());
 }
 

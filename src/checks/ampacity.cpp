@@ -82,7 +82,7 @@ std::vector<Finding> check_ampacity(const Rule& rule, const Evidence& e) {
     f.in_case = facts.current.in_case;
     f.message = "run " + quoted(run.name) + " carries " + print(carried) + "; " +
                 tables::shown_name(*run.conductor) + " is rated for " + print(found->value) +
-                " as it lies (" + row_and_beyond(*found) + ")";
+                " as installed (" + row_and_beyond(*found) + ")";
     hold_back(f, facts.current.why_unknown, e);
     if (f.verdict >= Verdict::caution) f.cure = more_ampacity(*found, facts);
     findings.push_back(std::move(f));
@@ -103,18 +103,17 @@ constexpr Sign ampacity_signs[] = {
 
 extern const Rule ampacity{
     .name = "ampacity",
-    .asks = "Can each outgoing conductor, link and lead carry its largest steady current where it "
-            "lies?",
-    .why =
-        "A conductor that carries more than its ampacity outruns its insulation: it hardens, "
-        "melts and burns. What it may carry hardly depends on its length, since each metre "
-        "makes and sheds its own heat. But within 1 m of a device or terminal it may get no "
-        "hotter than that terminal is rated for, which is less than good insulation is: a hot or "
-        "crowded stretch in that metre counts for more than one further away, and a longer run "
-        "can only move it away. A piece in thermal insulation counts by its own length. What a "
-        "longer run does lose is voltage: see `drop`.",
-    .cure = "A larger conductor, a hotter-rated insulation, a cooler or freer way, or less load on "
-            "the run.",
+    .asks =
+        "Can each outgoing conductor, link and lead carry its largest steady current as installed?",
+    .why = "A conductor that carries more than its ampacity overheats its insulation, which "
+           "hardens, melts and burns. Its ampacity hardly depends on its length, since each metre "
+           "makes and sheds its own heat. But within 1 m of a device or terminal it may get no "
+           "hotter than that terminal is rated for, which is less than good insulation is: a hot "
+           "or crowded stretch in that metre counts for more than one further away, and a longer "
+           "run can only move it away. A piece in thermal insulation counts by its own length. "
+           "What a longer run does lose is voltage: see `drop`.",
+    .cure = "A larger conductor, insulation rated for a higher temperature, a cooler or less "
+            "crowded route, or less load on the run.",
     .source = {SourceKind::published, "IEC 60364-4-43:2008",
                "433.1, I_B ≤ I_n ≤ I_z, as quoted in partial copies"},
     .signs = ampacity_signs,

@@ -8,7 +8,7 @@ constexpr Formula voltage_at_load{
     "U",
     "voltage at its terminals",
     "U_source - U_drop",
-    {{"U_source", "voltage at the source"}, {"U_drop", "voltage lost on the way and back"}},
+    {{"U_source", "voltage at the source"}, {"U_drop", "voltage lost out and back"}},
     Source{SourceKind::common_practice, "Kirchhoff's voltage law", ""},
     [](Voltage source, Voltage lost) -> Voltage { return source - lost; }};
 
@@ -60,8 +60,7 @@ std::vector<Finding> check_undervoltage(const Rule& rule, const Evidence& e) {
       f.limit.reset();
       f.margin = 0.0;
     }
-    if (too_much)
-      f.message += "; its cable can carry no more power than it gets so, and it draws more";
+    if (too_much) f.message += "; that is all the power its cable can carry, and it draws more";
     hold_back(f, at->unknown, e);
     if (f.verdict >= Verdict::caution)
       f.cure = "a larger conductor or a shorter run to it; what runs at the same time counts too";
@@ -85,7 +84,7 @@ extern const Rule appliance_undervoltage{
     .asks = "Does each appliance get at least its lowest voltage in every case?",
     .why = "Below its lowest voltage a fridge trips, a heater locks out and an inverter stops, "
            "though the bank is not empty.",
-    .cure = "Less drop on the way: larger conductors, shorter runs, fewer loads at once; or start "
+    .cure = "Less voltage drop: larger conductors, shorter runs, fewer loads at once; or start "
             "heavy loads from a fuller bank.",
     .source = {SourceKind::published, "a refrigerator maker's manual, p. 11",
                "needs more than 10.9 V at the unit; each appliance states its own"},

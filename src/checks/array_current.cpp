@@ -119,9 +119,8 @@ constexpr Sign array_current_signs[] = {{Parameter::array, Effect::worse}};
 
 extern const Rule array_current{
     .name = "array-current",
-    .asks =
-        "Is the controller's input rated for the array's short-circuit current, and each string "
-        "what the others drive into it?",
+    .asks = "Is the controller's input rated for the array's short-circuit current, and each "
+            "string for what the others can drive into it?",
     .why = "A controller protects itself from wrong polarity and faults only up to the current its "
            "maker states; three strings or more can overheat a fourth that has failed.",
     .cure = "Fewer strings, a controller for more amperes, a device in each string.",

@@ -24,7 +24,7 @@ std::vector<Finding> check_array_voltage(const Rule& rule, const Evidence& e) {
     }
     Finding f = judge(rule, subject_of(e.design, array), *cold, Bound::at_most,
                       {controller.max_voltage, as_stated}, std::move(working));
-    f.message = "a string of " + quoted(array.name) + " stands at " + print(*cold, 4) +
+    f.message = "a string of " + quoted(array.name) + " gives " + print(*cold, 4) +
                 " in the record cold; controller " + quoted(controller.name) + " is rated for " +
                 print(controller.max_voltage);
     if (*cold > touch_limit)
@@ -45,9 +45,8 @@ constexpr Sign array_voltage_signs[] = {
 extern const Rule array_voltage{
     .name = "array-voltage",
     .asks = "Is each controller rated for its array's open-circuit voltage on the coldest morning?",
-    .why =
-        "Modules give most volts in frost at first light; a controller that is driven beyond its "
-        "highest voltage is destroyed at once and may put the array's voltage on the bank.",
+    .why = "Modules give their highest voltage in frost at first light; a controller driven above "
+           "its highest voltage is destroyed at once and may put the array's voltage on the bank.",
     .cure = "Fewer modules in series, or a controller for more volts.",
     .source =
         {SourceKind::published, "several public pages explaining NEC 690.7",

@@ -33,7 +33,7 @@ Finding check_case(const Rule& rule, const Evidence& e, const wiring::CaseResult
       "; each may give " + print(limit) + (at_start ? " at a start" : "");
   if (!stated.solved()) hold_back(f, none);
   if (f.verdict > Verdict::not_checked)
-    f.cure = "another battery in parallel, batteries that give more, or fewer loads at once";
+    f.cure = "another battery in parallel, batteries with a higher limit, or fewer loads at once";
   return f;
 }
 
@@ -72,8 +72,8 @@ extern const Rule bank_discharge{
     .name = "bank-discharge",
     .asks = "Does each battery stay within its discharge limit, whatever runs together?",
     .why =
-        "Beyond its limit the battery's own protection opens and the whole van goes dark at once.",
-    .cure = "More batteries in parallel, batteries that give more, or fewer loads at once.",
+        "Above its limit the battery's own protection opens and the whole van goes dark at once.",
+    .cure = "More batteries in parallel, batteries with a higher limit, or fewer loads at once.",
     .source = {SourceKind::supplier, "the battery's maker",
                "discharge limit and peak as the design states them"},
     .signs = bank_discharge_signs,

@@ -17,7 +17,7 @@ Finding check_without_one(const Rule& rule, const Evidence& e, const LosesOne& a
   const auto& bank = *e.design->bank;
   const std::string lost = "if battery " + std::to_string(after.lost) + " opens, ";
   const std::string cure = "another battery in parallel, fewer loads at once, or tell the owner "
-                           "that one battery cannot carry this case";
+                           "that one battery alone cannot carry this case";
   if (!after.collapsed.empty() || !after.starved.empty()) {
     Finding f =
         state(rule, subject_of_bank(), Verdict::caution,

@@ -23,8 +23,8 @@ inline constexpr Leaning ampacity_leans_on[] = {{Subject::Kind::run, "insulation
                                                const wiring::RunFacts& facts) {
   if (found.value > Current{}) return larger_conductor(facts);
   const std::string air = print(Number(found.ambient_used));
-  return found.at_terminal ? "a cooler place for its devices and terminals, which stand in " + air
-                           : "a cooler way, or insulation for more than " + air;
+  return found.at_terminal ? "a cooler place for its devices and terminals, which are in " + air
+                           : "a cooler route, or insulation for more than " + air;
 }
 
 }  // namespace housepower::checks

@@ -103,7 +103,7 @@ constexpr Formula breaks_with_room{
     "fault that leaves room for a resistance nobody stated",
     "I_cn / f",
     {{"I_cn", "breaking capacity"}, {"f", "room"}},
-    Source{SourceKind::from_memory, "judgement", "a fifth beyond the fault"},
+    Source{SourceKind::from_memory, "judgement", "a fifth above the fault"},
     [](Current breaks, Ratio room) -> Current { return breaks / double(room); }};
 
 bool is_makers(const Protection& device) { return !device.fuse && device.breaking_capacity; }
@@ -176,7 +176,7 @@ Finding check_what_it_breaks(const Rule& rule, const Evidence& e,
     g.message = f.message;
     f = std::move(g);
     f.message += "; the bank's low resistance is not stated, and that leaves less than a fifth "
-                 "beyond the fault";
+                 "above the fault";
     f.cure = breaking_cure(e, facts, *fault, double(room_for_unstated));
   }
   return f;
@@ -239,7 +239,7 @@ constexpr Sign breaking_capacity_signs[] = {{Parameter::length, Effect::better},
 extern const Rule breaking_capacity{
     .name = "breaking-capacity",
     .asks = "Can each device interrupt the largest fault that the bank can drive through it?",
-    .why = "A device that meets more than it can break explodes or welds; the arc then has the "
+    .why = "A device that has to break more than it can explodes or welds; the arc then has the "
            "whole bank behind it.",
     .cure = "A type that breaks the fault, or a thinner or longer feed that limits it.",
     .source = {SourceKind::from_memory, "IEC 60364-4-43:2008", "434.5.1, not read"},

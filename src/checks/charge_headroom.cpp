@@ -29,7 +29,7 @@ std::vector<Finding> check_headroom(const Rule& rule, const Evidence& e) {
                 print(*hot) + "; controller " + quoted(controller.name) + " needs " +
                 print(needed) + " to finish a charge";
     if (!array.module.imp && !e.wiring.ways[array.post].outgoing.empty())
-      hold_back(f, "the drop on its way is not counted, for `imp` of the module is not stated",
+      hold_back(f, "the drop in its cable is not counted, as `imp` of the module is not stated",
                 {subject.with("module/imp")});
     if (f.verdict >= Verdict::caution)
       f.cure = "modules with more cells, two in series, air behind the modules, or a step-up "
@@ -47,7 +47,7 @@ constexpr Sign charge_headroom_signs[] = {{Parameter::length, Effect::worse},
 
 extern const Rule charge_headroom{
     .name = "charge-headroom",
-    .asks = "Do the hot modules still give the volts that finish a charge?",
+    .asks = "Do the modules when hot still give enough voltage to finish a charge?",
     .why = "Hot modules lose a fifth of their voltage; a controller that only steps down then "
            "stops short of the end of charge on the sunniest days.",
     .cure = "Modules with more cells, two in series, air behind them, or a step-up controller.",

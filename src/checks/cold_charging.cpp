@@ -52,7 +52,8 @@ std::vector<Finding> check_cold(const Rule& rule, const Evidence& e) {
     f.message = coldest + " and nothing stops them from being charged; below 0 °C that plates "
                           "metal on them and ruins them";
     if (f.verdict != Verdict::pass)
-      f.cure = "batteries that refuse charge in the cold, and a heater that makes them take it";
+      f.cure = "batteries that refuse charge in the cold, and a heater to warm them so that they "
+               "accept it";
     else f.message = coldest + "; nothing would stop charging below 0 °C";
     return {std::move(f)};
   }
@@ -94,8 +95,9 @@ constexpr Sign cold_charging_signs[] = {{Parameter::length, Effect::none},
 extern const Rule cold_charging{
     .name = "cold-charging",
     .asks = "Can the bank be charged in the cold of the place, without harm?",
-    .why = "Charged below freezing, lithium cells plate and are ruined, in time with an internal "
-           "short; refusing it, they leave the family without power after frosty nights.",
+    .why =
+        "Charged below freezing, lithium cells plate, lose capacity and in time short internally; "
+        "if they refuse the charge instead, the family is without power after frosty nights.",
     .cure = "A heater in the box, better insulation, batteries that refuse charge in the cold.",
     .source = {SourceKind::published, "a 48 V LFP telecom module manual", "table 4.3, p. 12"},
     .signs = cold_charging_signs,

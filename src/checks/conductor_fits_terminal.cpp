@@ -16,7 +16,7 @@ constexpr Source stack_source{SourceKind::from_memory, "ABYC E-11",
 constexpr int most_lugs = 4;
 constexpr Source before_source{
     SourceKind::common_practice, "practice of the trade",
-    "what lies on the way carries the rating of the device before it for good"};
+    "whatever the current passes carries the rating of the device before it continuously"};
 
 /// A conductor that ends on a battery's terminals.
 struct Landing {
@@ -166,7 +166,7 @@ Finding check_device_before(const Rule& rule, const Evidence& e, const Subject& 
   f.in_case = "against the device before it";
   f.message = who + " is rated for " + print(rating) +
               (allowed ? ", by its maker behind a device of up to " + print(most) : "") + "; " +
-              wiring::name_of(e.design, before) + " stands before it" +
+              wiring::name_of(e.design, before) + " comes before it" +
               (before.run ? "" : ", " + print(before.rating) + " together");
   if (f.verdict != Verdict::pass)
     f.cure = "one that is rated for at least " + print(before.rating) +
@@ -222,10 +222,10 @@ constexpr Sign conductor_fits_terminal_signs[] = {{Parameter::length, Effect::no
 
 extern const Rule conductor_fits_terminal{
     .name = "conductor-fits-terminal",
-    .asks =
-        "Do conductors fit the batteries' terminals, and do bars, panels and items in line bear "
-        "what passes through them and the device before them?",
-    .why = "A lug that does not sit flat, or a bar beyond its rating, heats where nobody looks.",
+    .asks = "Do conductors fit the batteries' terminals, and are bars, panels and items in line "
+            "rated for the current through them and the device before them?",
+    .why =
+        "A lug that does not sit flat, or a bar loaded above its rating, heats where nobody looks.",
     .cure = "A bar between battery and large conductors; bars and panels made for the current.",
     .source = {SourceKind::supplier, "the makers of battery, bars and panels",
                "terminals, ratings and room as the design states them"},

@@ -139,9 +139,9 @@ extern const Rule connector_load{
     .name = "connector-load",
     .asks = "Does each cavity of a connector carry no more than it is rated for, and does its "
             "conductor fit?",
-    .why = "A contact beyond its rating heats its neighbours in one housing until the plastic "
-           "softens and the springs let go; a conductor that is too large is crimped with strands "
-           "left out.",
+    .why =
+        "A contact above its rating heats its neighbours in one housing until the plastic softens "
+        "and the springs let go; a conductor that is too large is crimped with strands left out.",
     .cure = "More cavities in parallel, a connector for the current, or less load through it.",
     .source = {SourceKind::supplier, "the connector's maker",
                "its ratings as the design states "

@@ -7,9 +7,9 @@ namespace {
 /// The month's balance when the sun gives less than the climate table says, by its known error.
 constexpr Formula doubted_balance{
     "E_bal",
-    "balance of the mean day, the sun less its doubt",
+    "balance of the mean day, the sun less its uncertainty",
     "E_sun · (1 - d) - E_load",
-    {{"E_sun", "gathered"}, {"d", "doubt of the radiation"}, {"E_load", "used"}},
+    {{"E_sun", "gathered"}, {"d", "uncertainty of the radiation"}, {"E_load", "used"}},
     Source{SourceKind::from_memory, "judgement from a comparison with typical-year files", "±8 %"},
     [](Energy sun, Ratio doubt, Energy load) -> Energy {
       return sun * (1.0 - double(doubt)) - load;
@@ -49,7 +49,7 @@ std::vector<Finding> check_balance(const Rule& rule, const Evidence& e) {
               " a day and " + print(day_.load) + " is used";
   if (promised && f.verdict == Verdict::fail && day_.balance >= 0.0 * watt_hour) {
     f.verdict = Verdict::caution;  // only within the doubt of the radiation
-    f.message += ": enough on the mean, but within the doubt of the radiation (" +
+    f.message += ": enough on average, but within the uncertainty of the radiation (" +
                  print(e.energy.input_doubt) + ")";
   }
   if (!promised) {  // a deficit only limits the stay
@@ -58,7 +58,8 @@ std::vector<Finding> check_balance(const Rule& rule, const Evidence& e) {
   }
   if (!list.empty()) f.message += "; the bank has to make up: " + list;
   if (f.verdict != Verdict::pass)
-    f.cure = "more array, less use, another charging source, or a promise without \"unlimited\"";
+    f.cure =
+        "a larger array, less use, another charging source, or a promise without \"unlimited\"";
   return {std::move(f)};
 }
 
@@ -72,7 +73,7 @@ extern const Rule daily_balance{
     .asks =
         "Does the sun of the mean day bring back what the day uses, in every month that counts?",
     .why = "Where the sun does not keep up, the stay is only as long as the bank.",
-    .cure = "More array, less use, or another charging source.",
+    .cure = "A larger array, less use, or another charging source.",
     .source = {SourceKind::common_practice, "daily energy balance",
                "an unlimited stay needs no month below zero"},
     .signs = daily_balance_signs,

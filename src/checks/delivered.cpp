@@ -49,7 +49,7 @@ Delivered by_line(const design::Design& d, const wiring::TowFeed& t, bool reache
   if (!t.known && !reached) return by_name_plate(d, std::move(out), charger);
   if (!t.known) {
     out.current = Current{};
-    out.why = t.why_unknown + ": it brings nothing";
+    out.why = t.why_unknown + ": it gives nothing";
     return out;
   }
   if (low.folds_back) {

@@ -52,7 +52,8 @@ Finding borne(const FarEnd& a, Working working) {
                     {*a.g.bearing.ampacity, a.g.bearing.source}, std::move(working));
   f.message = a.g.who + ": even the largest fault at the far end of " + a.g.conductor_name + ", " +
               print(*a.source.strongest) + " from " + a.source.source +
-              ", is no more than the conductor carries for good (" + print(*a.g.bearing.ampacity) +
+              ", is no more than the conductor carries continuously (" +
+              print(*a.g.bearing.ampacity) +
               "); the device will not open for it, and the heat at the place of the fault itself "
               "is not counted";
   return f;

@@ -8,7 +8,7 @@ using wiring::DeviceFacts;
 using wiring::ProtectedConductor;
 
 constexpr Source half_rating{SourceKind::from_memory, "judgement",
-                             "a fuse of at most half of what the conductor bears"};
+                             "a fuse of at most half of what the conductor is rated for"};
 
 /// Without a curve: a device that protects against overload at half of what the conductor bears.
 Finding without_curve(const Rule& rule, const Evidence& e, const Guarded& g) {
@@ -21,7 +21,7 @@ Finding without_curve(const Rule& rule, const Evidence& e, const Guarded& g) {
                    ": no time-current curve is known for it; its rating is no more than half "
                    "of the " +
                    print(bears) + " that " + g.conductor_name +
-                   " is rated for, which is taken to suffice",
+                   " is rated for, which is taken as enough",
                half_rating);
 }
 
@@ -77,7 +77,7 @@ Finding check_withstand(const Rule& rule, const Evidence& e, const DeviceFacts& 
     Finding f =
         state(rule, g.subject, Verdict::fail,
               g.conductor_name + " is rated for " + print(*g.bearing.ampacity) + " in the " +
-                  print(g.bearing.ambient) + " where it lies; " + g.who + " need not open below " +
+                  print(g.bearing.ambient) + " as installed; " + g.who + " need not open below " +
                   print(g.opens.value) + ", and nothing limits the heat",
               rule.source);
     f.cure = cure;

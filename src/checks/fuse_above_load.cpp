@@ -71,7 +71,7 @@ extern const Rule fuse_above_load{
     .asks = "Is each device's rating at least the largest steady current of its run?",
     .why = "A device below its load opens in normal use, and someone will replace it by a larger "
            "one than the conductor is rated for.",
-    .cure = "A larger rating together with the conductor it needs, or the load divided.",
+    .cure = "A larger rating together with the conductor it needs, or split the load.",
     .source = {SourceKind::published, "IEC 60364-4-43:2008",
                "433.1, I_B ≤ I_n, as quoted in partial copies"},
     .signs = fuse_above_load_signs,

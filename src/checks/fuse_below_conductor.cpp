@@ -233,8 +233,7 @@ constexpr Sign fuse_below_conductor_signs[] = {{Parameter::area, Effect::better}
 extern const Rule fuse_below_conductor{
     .name = "fuse-below-conductor",
     .asks = "Is each device's rating at most the ampacity of the conductor that it protects?",
-    .why = "A device above the ampacity watches the conductor burn: an overload stays below its "
-           "rating.",
+    .why = "A device rated above the ampacity does not see an overload that burns the conductor.",
     .cure = "A smaller rating where the load allows it, else a larger conductor.",
     .source = {SourceKind::published, "IEC 60364-4-43:2008",
                "433.1, I_n ≤ I_z, as quoted in partial copies"},

@@ -6,7 +6,7 @@ namespace {
 
 constexpr Formula lasting_load{
     "I_max",
-    "largest lasting load of the device",
+    "largest continuous load of the device",
     "f · I_n",
     {{"f", "loading factor"}, {"I_n", "rated current, or what the device carries in its heat"}},
     Source{SourceKind::common_practice, "practice of the trade",
@@ -54,10 +54,10 @@ constexpr Sign fuse_loading_signs[] = {{Parameter::load, Effect::worse},
 
 extern const Rule fuse_loading{.name = "fuse-loading",
                                .asks =
-                                   "Does each device carry its lasting load with room to spare?",
+                                   "Does each device carry its continuous load with room to spare?",
                                .why = "A device that runs near its rating for hours heats its "
                                       "holder and ages until it opens for no fault.",
-                               .cure = "The next rating up on a conductor that carries it.",
+                               .cure = "The next rating up, on a conductor rated for it.",
                                .source = {SourceKind::common_practice, "practice of the trade",
                                           "three quarters of the rating"},
                                .signs = fuse_loading_signs,

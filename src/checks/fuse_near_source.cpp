@@ -11,7 +11,7 @@ using tables::NearSource;
 
 constexpr Formula way_from_post{
     "d",
-    "way from the farthest battery post to the device",
+    "distance from the farthest battery post to the device",
     "d_run + d_links",
     {{"d_run", "along the run's conductor"},
      {"d_links", "along the links to the farthest battery, or its lead"}},
@@ -42,7 +42,7 @@ bool holds(NearSource::Condition condition, const Protection& device, bool from_
 
 constexpr Formula way_within_box{
     "d_box",
-    "longest way from the farthest post to the box wall",
+    "longest distance from the farthest post to the box wall",
     "a + b + 0.2",
     {{"a", "longest side of the box"}, {"b", "next side"}},
     Source{SourceKind::from_memory, "judgement",
@@ -65,7 +65,7 @@ Length longest_of(const NearSource& one) {
 
 /// What lies before the device has nothing that ends a fault there.
 constexpr const char* rests_on =
-    "; what lies before it is put through no clearing test and rests on being short and enclosed";
+    "; the conductor before it has no clearing test and relies on being short and enclosed";
 
 /// The first device of a run that begins at a source.
 struct First {
@@ -107,8 +107,8 @@ std::optional<Finding> check_way(const Rule& rule, const Evidence& e, const Firs
                         print(*longest) +
                         (at_wall ? ", directly outside the battery enclosure" : "") + rests_on
                   : first.who() + " is " + print(way) +
-                        " along the conductor from the source; the nearest allowed place is " +
-                        within + print(*longest);
+                        " along the conductor from the source; the allowed place is " + within +
+                        print(*longest);
   if (f.verdict == Verdict::pass && at_wall && device.sits_assumed)
     hold_back(f, "the program wrote `sits` itself; correct it and take the word out of `assumed`",
               {first.subject(e).with("sits")});
@@ -185,8 +185,8 @@ constexpr Sign fuse_near_source_signs[] = {{Parameter::distance, Effect::worse}}
 extern const Rule fuse_near_source{
     .name = "fuse-near-source",
     .asks = "Is the first device near enough to the source, measured along the conductor?",
-    .why = "What lies before the first device has nothing to switch it off; it must be too short "
-           "and too well enclosed to be hurt.",
+    .why = "Nothing can switch off the conductor before the first device; it has to be so short "
+           "and so well enclosed that it cannot be damaged.",
     .cure = "Move the device towards the post, or place and enclose it as the profile allows.",
     .source = {SourceKind::published, "AS/NZS 3001.2:2022",
                "section 5.4, as summarised in trade copies; other profiles name their own"},

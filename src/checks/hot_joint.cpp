@@ -179,7 +179,7 @@ extern const Rule hot_joint{
             "steady current?",
     .why = "A joint that loses a few tenths of a volt at a hundred amperes makes the heat of a "
            "soldering iron behind a panel.",
-    .cure = "Clean, crimped and tight joints, fewer of them, and measured ones.",
+    .cure = "Clean joints, well crimped and tight, fewer of them, and measured.",
     .source = good_source,
     .signs = hot_joint_signs,
     .concern = Concern::safety,

@@ -33,7 +33,8 @@ constexpr Sign inverter_load_signs[] = {{Parameter::load, Effect::worse}};
 
 extern const Rule inverter_load{
     .name = "inverter-load",
-    .asks = "Does each inverter continuously give what runs on it together in each load case?",
+    .asks = "Is each inverter's continuous rating enough for everything that runs on it together "
+            "in each load case?",
     .why =
         "An overloaded inverter switches off, and with it all that it feeds; "
         "currents and losses are counted with its rating at most, so nothing else here shows it.",

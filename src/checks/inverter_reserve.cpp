@@ -40,9 +40,9 @@ Finding check_reserve(const Rule& rule, const Evidence& e, const wiring::Inverte
   if (asked.load.drawn > 0.0 * ampere)
     f.message += "; there it draws " + print(asked.load.drawn) + " at " + print(asked.load.input);
   if (f.verdict != Verdict::pass) {
-    f.message += "; the promise keeps back " + print(e.design->promise.reserve) + " only";
-    f.cure = "a shorter or larger way to the inverter, another battery in parallel, a warmer box, "
-             "or a larger reserve";
+    f.message += "; the promised reserve is only " + print(e.design->promise.reserve);
+    f.cure = "a shorter or larger cable to the inverter, another battery in parallel, a warmer "
+             "box, or a larger reserve";
   }
   return f;
 }
@@ -110,10 +110,9 @@ extern const Rule inverter_reserve{
     .name = "inverter-reserve",
     .asks = "Does each inverter carry its rated load, and the largest start on it, down to the "
             "reserve?",
-    .why = "The resting voltage falls and the resistance rises towards empty and in the cold; the "
-           "inverter then cuts out at supper though a third of the charge is left.",
-    .cure =
-        "Less resistance on the way, more batteries in parallel, a warmer box, a larger reserve.",
+    .why = "The resting voltage falls and the resistance rises as the bank empties and in the "
+           "cold; the inverter then cuts out at supper though a third of the charge is left.",
+    .cure = "Shorter or larger cables, more batteries in parallel, a warmer box, a larger reserve.",
     .source = {SourceKind::common_practice, "practice of the trade",
                "input voltage at least the inverter's cut-out"},
     .signs = inverter_reserve_signs,

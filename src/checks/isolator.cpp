@@ -91,8 +91,8 @@ Finding check_bank_isolator(const Rule& rule, const Evidence& e) {
                                     live,
                  live_source);
   Finding f = state(rule, subject_of_bank(), Verdict::caution,
-                    "nothing switches the bank off: no run from it has an isolator or contactor of "
-                    "which it is stated that it breaks the load (a plug is none)",
+                    "nothing switches the bank off: no run from it has an isolator or contactor "
+                    "that is stated to break the load (a plug does not count)",
                     live_source);
   f.cure = "state it as `inline` of the run that leaves the bank, or fit one";
   f.wants = {Subject(Subject::Kind::run).with("inline")};
@@ -123,8 +123,8 @@ extern const Rule isolator{
     .name = "isolator",
     .asks = "Does each isolator, contactor, shunt and plug carry its current, and can the bank be "
             "switched off under load?",
-    .why = "A switch beyond its rating overheats or welds shut, and one that does not break the "
-           "load arcs when it is needed most.",
+    .why = "A switch loaded above its rating overheats or welds shut, and one that does not break "
+           "the load arcs when it is needed most.",
     .cure = "Items rated for the largest steady current; isolators that break the load.",
     .source = {SourceKind::supplier, "the item's maker", "its rating as the design states it"},
     .signs = isolator_signs,

@@ -18,7 +18,7 @@ std::vector<Finding> list_unsaid(const Rule& rule, const Evidence& e) {
   const Unsaid list[] = {
       {!d.promise.autonomy && !d.promise.stay && !d.promise.unlimited,
        Subject(Subject::Kind::promise),
-       "nothing is promised, so the energy side has nothing to hold", true, "autonomy"},
+       "nothing is promised, so energy has nothing to be checked against", true, "autonomy"},
       {!d.site.town && d.site.weather.empty(), Subject(Subject::Kind::place),
        "no place is given: no sun, no cold, no month is counted", true, "name"},
       {!d.site.weather.empty() && !d.site.hourly, Subject(Subject::Kind::place).with("weather"),
@@ -31,7 +31,8 @@ std::vector<Finding> list_unsaid(const Rule& rule, const Evidence& e) {
       {bank && !bank->charge_limit, subject_of_bank().with("charge_limit"),
        "the batteries' charge limit is not stated"},
       {bank && !bank->peak, subject_of_bank().with("peak"),
-       "the batteries' peak current is not stated: starts are held against the lasting limit"},
+       "the batteries' peak current is not stated: starts are checked against the continuous "
+       "limit"},
       {bank && !bank->charge_cut_off_below && !bank->no_cold_cut_off,
        subject_of_bank().with("charge_cut_off_below"),
        "whether charging stops in the cold is not stated"},
@@ -58,10 +59,10 @@ constexpr Sign left_unsaid_signs[] = {{Parameter::length, Effect::none}};
 extern const Rule left_unsaid{
     .name = "left-unsaid",
     .asks = "What does the design not say, that a check would have needed?",
-    .why = "What was left out was not checked, and not checked is never passed.",
+    .why = "What was left out was not checked, and not checked is never a pass.",
     .cure = "State it in the design.",
     .source = {SourceKind::common_practice, "practice of the trade",
-               "a silent design proves nothing"},
+               "what is not stated is not checked"},
     .signs = left_unsaid_signs,
     .concern = Concern::service,
     .check = list_unsaid};

@@ -59,7 +59,7 @@ std::vector<Finding> check_mass(const Rule& rule, const Evidence& e) {
   f.message = "the electrical parts weigh " + print(masses.total) + " of the " +
               print(*e.design->mass_allowance) + " allowed";
   if (f.verdict != Verdict::pass)
-    f.cure = "fewer or lighter parts, shorter heavy runs, or a larger allowance";
+    f.cure = "fewer or lighter parts, shorter runs of heavy cable, or a larger allowance";
   if (f.verdict == Verdict::pass && !masses.missing.empty()) {
     f.verdict = Verdict::not_checked;
     f.wants = unstated_masses(e.design);
@@ -100,8 +100,8 @@ Masses masses_of(const design::Design& design, const wiring::Assessment& wiring,
 extern const Rule mass{
     .name = "mass",
     .asks = "Do the electrical parts stay within the mass that the vehicle allows them?",
-    .why = "An overladen caravan is unsafe on the road and outside its plate.",
-    .cure = "Fewer or lighter parts, shorter heavy runs, or a larger allowance.",
+    .why = "An overloaded caravan is unsafe on the road and over its plated mass.",
+    .cure = "Fewer or lighter parts, shorter runs of heavy cable, or a larger allowance.",
     .source = {SourceKind::supplier, "the design", "the vehicle's electrical_mass_allowance"},
     .signs = mass_signs,
     .concern = Concern::service,

@@ -16,7 +16,7 @@ std::string sharing_cure(const Evidence& e) {
   const auto load = wiring::load_of_case(e.design, *wiring::heaviest_case(e.wiring));
   const auto better =
       wiring::better_joined(e.design, load, most_uneven, e.design->bank->discharge_limit);
-  return better ? better->edit : "fewer loads at once, or batteries that give more";
+  return better ? better->edit : "fewer loads at once, or batteries with a higher limit";
 }
 
 Finding check_even(const Rule& rule, const Evidence& e, const Sharing& sharing) {
@@ -113,7 +113,7 @@ extern const Rule parallel_share{
     .name = "parallel-share",
     .asks = "Do the batteries share what is drawn, at the start and until they are empty?",
     .why = "The battery nearest to the load gives most, ages first and opens first, and the others "
-           "then carry what it did.",
+           "then carry its share.",
     .cure = "Take off diagonally, larger links, or equal leads to a common bar.",
     .source = {SourceKind::common_practice, "Kirchhoff's laws",
                "a ladder of batteries and links, solved as a whole"},

@@ -26,7 +26,7 @@ std::vector<Finding> check_parked(const Rule& rule, const Evidence& e) {
   f.message = "left unattended at " + print(Number(e.design->bank->storage_charge), 2) +
               " the bank is down to its reserve after " + print(parked->may_stand) +
               ", without any sun; " + largest->name + " draws most, " + print(largest->value) +
-              " of " + print(parked->all) + "; it has to stand " + print(travel.parked);
+              " of " + print(parked->all) + "; it has to last " + print(travel.parked);
   if (f.verdict != Verdict::pass)
     f.cure = parked->isolated ? "disconnect what draws most, or top it up meanwhile"
                               : "an isolator at the bank that disconnects it all, or state "
@@ -43,7 +43,7 @@ constexpr Sign parked_drain_signs[] = {{Parameter::length, Effect::none},
 
 extern const Rule parked_drain{
     .name = "parked-drain",
-    .asks = "May the van stand unattended as long as it has to, before its bank is empty?",
+    .asks = "Can the van be left unattended as long as it has to be before its bank is empty?",
     .why = "A gas detector wired before the isolator takes a lithium bank to zero in a winter, and "
            "most do not come back.",
     .cure = "An isolator at the bank, fewer standing draws, or topping up.",

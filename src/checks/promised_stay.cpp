@@ -59,7 +59,7 @@ std::vector<Finding> check_stay(const Rule& rule, const Evidence& e) {
     f.cure = print(promise.chance, 2) + " of them last " + print(energy::half_days(answer->met)) +
              ": promise that, or more bank, more sun, less use (`housepower stay` tries each)";
   if (f.verdict == Verdict::pass && answer->years < 10)
-    hold_back(f, "fewer than ten years of weather say nothing of a chance");
+    hold_back(f, "fewer than ten years of weather are too few for a chance");
   return {std::move(f)};
 }
 
@@ -71,7 +71,7 @@ constexpr Sign promised_stay_signs[] = {{Parameter::load, Effect::worse},
 
 extern const Rule promised_stay{
     .name = "promised-stay",
-    .asks = "Do as many stays as promised last as long as promised, with the weather of the place?",
+    .asks = "Do enough stays last as long as promised, with the weather of the place?",
     .why = "A stay that was sold as safe ends in the first grey week, with a warm fridge.",
     .cure = "More usable capacity, more sun, less use, a shorter stay or a smaller chance.",
     .source = {SourceKind::common_practice, "hourly simulation of the bank over many years",

@@ -24,7 +24,7 @@ Finding check_return(const Rule& rule, const Evidence& e, RunId id) {
   f.in_case = facts.current.in_case;
   f.message = "the return of run " + quoted(run.name) + " carries " + print(carried) + "; " +
               tables::shown_name(*run.back.conductor) + " is rated for " + print(found->value) +
-              " as it lies (" + row_and_beyond(*found) + ")";
+              " as installed (" + row_and_beyond(*found) + ")";
   hold_back(f, facts.current.why_unknown, e);
   if (f.verdict >= Verdict::caution)
     f.cure = found->value > Current{}
@@ -66,12 +66,12 @@ Finding check_alone(const Rule& rule, const Evidence& e, const wiring::IfOneOpen
   const Current carried = wiring::carried_if(e.design, one, e.kept(working));
   Finding f = judge(rule, subject_of(e.design, run).back(), carried, Bound::at_most,
                     {bears.value, bears.source, Verdict::caution}, std::move(working));
-  f.in_case = "another way home open";
+  f.in_case = "another return open";
   f.message = "the return of run " + quoted(run.name) + " shares its current with that of run " +
               other + "; if that opens it carries " + print(carried) + " and is rated for " +
               print(bears.value);
   if (f.verdict != Verdict::pass)
-    f.cure = "one way home for each current: take one of the two out, or a larger return conductor";
+    f.cure = "one return for each current: take one of the two out, or a larger return conductor";
   return f;
 }
 
@@ -114,8 +114,8 @@ extern const Rule return_ampacity{
     .name = "return-ampacity",
     .asks =
         "Can each return conductor carry what comes back through it, from all runs that share it?",
-    .why = "A shared return sums the currents of its runs, and no device of any one run limits the "
-           "sum.",
+    .why = "A shared return carries the currents of all its runs, and no device of any one run "
+           "limits the total.",
     .cure = "A larger return, or a return of its own for each heavy run.",
     .source = {SourceKind::published, "IEC 60364-4-43:2008",
                "433.1, as quoted in partial copies; applied to the return"},

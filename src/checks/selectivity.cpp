@@ -40,7 +40,7 @@ Finding finding_of(const Rule& rule, const Evidence& e, const Meeting& m) {
     f.working = std::move(working);
   }
   f.message = who + " opens within " + print(opens) + at + "; " + above +
-              (m.holds ? " may open from " + print(*m.holds) + " on" : " holds for good");
+              (m.holds ? " may open from " + print(*m.holds) + " on" : " carries indefinitely");
   if (!m.selective())
     f.message += m.in_the_dark.empty() ? "; nothing else that is always on is fed by that"
                                        : "; " + quoted(m.in_the_dark) + " would go dark with it";

@@ -32,7 +32,7 @@ std::vector<Finding> check_smallest(const Rule& rule, const Evidence& e) {
                        profile.smallest_fails ? Verdict::fail : Verdict::caution},
                       std::move(working));
     f.message = "run " + quoted(run.name) + " has " + print(thinner.conductor->copper) +
-                " of copper; at least " + profile.smallest_name + " is asked for";
+                " of copper; at least " + profile.smallest_name + " is required";
     if (profile.smallest_beyond)
       f.message += " where it is longer than " + print(*profile.smallest_beyond);
     if (f.verdict != Verdict::pass)
@@ -53,7 +53,7 @@ constexpr Sign smallest_conductor_signs[] = {{Parameter::area, Effect::better}};
 extern const Rule smallest_conductor{
     .name = "smallest-conductor",
     .asks = "Is each conductor at least as large as the profile asks, whatever its load?",
-    .why = "A very thin conductor breaks by handling and vibration, and a broken strand heats.",
+    .why = "A very thin conductor breaks by handling and vibration, and a broken strand heats up.",
     .cure = "The profile's smallest size or larger.",
     .source =
         {SourceKind::published, "ABYC E-11",

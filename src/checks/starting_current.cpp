@@ -207,8 +207,8 @@ constexpr Sign starting_current_signs[] = {{Parameter::length, Effect::not_monot
 
 extern const Rule starting_current{
     .name = "starting-current",
-    .asks =
-        "Does each motor start, with everything else alive and every device and battery holding?",
+    .asks = "Does each motor start without anything else dropping out and without a device or "
+            "battery opening?",
     .why = "A motor draws three to ten times its current while it starts: lights go out, fuses "
            "open, and the battery's own protection takes the van dark within a tenth of a second.",
     .cure = "A soft start, more batteries in parallel, a larger inverter, larger conductors.",

@@ -121,11 +121,11 @@ constexpr Sign tow_feed_signs[] = {{Parameter::length, Effect::worse},
 
 extern const Rule tow_feed{
     .name = "tow-feed",
-    .asks = "Does the tow vehicle's feed deliver the charger's current through its way, plug and "
-            "back?",
+    .asks = "Does the tow vehicle's feed deliver the charger's current, through its cable and "
+            "plug, out and back?",
     .why = "Over metres of thin cable a charger pulls its own input below its cut-out: it starts, "
            "stops and starts again, and the van arrives with an empty bank.",
-    .cure = "Larger conductors, a shorter way, fewer contacts, or a smaller charger.",
+    .cure = "Larger conductors, a shorter run, fewer contacts, or a smaller charger.",
     .source = {SourceKind::published,
                "an off-road trade magazine; an auto-electrical workshop's page",
                "12.0 to 12.5 V at the vehicle is what a charger has to work from"},

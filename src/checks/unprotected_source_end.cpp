@@ -18,7 +18,7 @@ constexpr Source battery_source{SourceKind::from_memory, "judgement",
 /// How far a device may stand along a run, where devices before it clear what happens until there.
 constexpr Length longest_tap = 3.0 * metre;
 constexpr Source tap_source{SourceKind::from_memory, "IEC 60364-4-43",
-                            "433.2 and 434.2: a device may stand up to 3 m along the conductor"};
+                            "433.2 and 434.2: a device may be up to 3 m along the conductor"};
 /// Without any device before it: as far as the most generous profile goes.
 constexpr Length longest_bare = 1.0 * metre;
 /// Where the profile names no length for what stands anywhere.
@@ -90,7 +90,7 @@ Finding check_at_source(const Rule& rule, const Evidence& e, const End& at, cons
                        at.where +
                            ": the `distance` of its device along the conductor is not stated",
                        {subject.with("protection/distance")});
-  const std::string stands = at.where + ": its device stands " + print(*along.distance) +
+  const std::string stands = at.where + ": its device is " + print(*along.distance) +
                              " along the conductor, and nothing before it ends a fault there";
   Working working;
   given(e.kept(working), "d", "along the conductor to the device", *along.distance, as_stated);
@@ -177,7 +177,7 @@ Finding check_tap(const Rule& rule, const Evidence& e, const End& at, const Alon
     given(e.kept(working), "d", "along the conductor to the device", *along.distance, as_stated);
     Finding f = judge(rule, subject, *along.distance, Bound::at_most, {longest_tap, tap_source},
                       std::move(working));
-    f.message = at.where + ": its device stands " + print(*along.distance) +
+    f.message = at.where + ": its device is " + print(*along.distance) +
                 " along the conductor; no device before it protects more than " +
                 print(longest_tap);
     f.cure = "a device where the run begins";
@@ -186,7 +186,7 @@ Finding check_tap(const Rule& rule, const Evidence& e, const End& at, const Alon
   const auto before = wiring::devices_before(e.design, e.wiring.plus, at.post, at.run);
   if (!before.unheld.empty() || before.nearest.empty()) {
     Finding f = state(rule, subject, Verdict::fail,
-                      at.where + ": its device stands " + print(*along.distance) +
+                      at.where + ": its device is " + print(*along.distance) +
                           " along the conductor, and no device before it ends a fault there",
                       rule.source);
     f.cure = "a device where the run begins";
@@ -465,8 +465,8 @@ constexpr Sign unprotected_source_end_signs[] = {{Parameter::area, Effect::bette
 
 extern const Rule unprotected_source_end{
     .name = "unprotected-source-end",
-    .asks = "Has each end of each run that a strong source can feed a device that protects the "
-            "conductor?",
+    .asks = "Does each end of each run that a strong source can feed have a device that protects "
+            "the conductor?",
     .why = "A chafed conductor without a device between it and a lithium bank glows within seconds "
            "and nothing stops it.",
     .cure = "A device at that end, rated no higher than the conductor's ampacity; or a conductor "

@@ -15,7 +15,7 @@ std::vector<Finding> check_collapse(const Rule& rule, const Evidence& e) {
     Finding f;
     if (const auto* collapse = std::get_if<wiring::Collapse>(&in.solution)) {
       Working working;
-      given(e.kept(working), "P_max", "the most that its way can carry while the others run",
+      given(e.kept(working), "P_max", "the most that its cable can carry while the others run",
             collapse->most, solution);
       f = judge(rule, subject, collapse->asked, Bound::at_most, {collapse->most, solution},
                 std::move(working));
@@ -30,7 +30,7 @@ std::vector<Finding> check_collapse(const Rule& rule, const Evidence& e) {
     } else {
       const auto& point = std::get<wiring::OperatingPoint>(in.solution);
       f = state(rule, subject, Verdict::pass,
-                "the loads find a voltage at which they work, and after a dip they return to it; "
+                "the loads settle at a voltage at which they work, and return to it after a dip; "
                 "found in " +
                     std::to_string(point.iterations) + (point.iterations == 1 ? " step" : " steps"),
                 solution);
@@ -56,10 +56,10 @@ constexpr Sign voltage_collapse_signs[] = {{Parameter::length, Effect::worse},
 
 extern const Rule voltage_collapse{
     .name = "voltage-collapse",
-    .asks = "Can the network carry what runs at the same time at any voltage at all?",
+    .asks = "Is there any voltage at which everything that runs together can be supplied?",
     .why = "A constant-power load draws more the lower its voltage; beyond a point nothing "
            "balances and the voltage falls away.",
-    .cure = "Less resistance on the way: shorter, larger, fewer joints; or less load at once.",
+    .cure = "Less resistance: shorter or larger cables, fewer joints; or less load at once.",
     .source = {SourceKind::common_practice, "circuit theory", "4·R·P ≤ U² for one load"},
     .signs = voltage_collapse_signs,
     .concern = Concern::safety,

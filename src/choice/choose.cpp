@@ -166,7 +166,7 @@ Chosen choose(const design::Document& document, const tables::Tables& tables) {
   while (found && add_smaller(s));
   for (Open& o : s.open)
     if (!found && o.why_none.empty())
-      o.why_none = "no sound choice was found within " + std::to_string(s.limit) + " checks";
+      o.why_none = "no choice that passes was found within " + std::to_string(s.limit) + " checks";
   auto last = try_out(document_of(s), tables, *energy);
   if (const Finding* against = last ? objection_to_all(s, *last) : nullptr) {
     const std::string why = std::string(against->rule) + ": " + against->message;

@@ -114,7 +114,7 @@ private:
       if (mender_.is_cured(trial, key)) sound.cures.insert(key);
     if (const Finding* f = mender_.revealed(trial))
       sound.reveals = "; " + std::string(f->rule) + " of " + f->subject.text() +
-                      ", not known before, is then a caution";
+                      " is then a caution, not known before";
     return sound;
   }
 
@@ -270,9 +270,9 @@ int try_cures(const design::Document& document, const design::Design& design,
     if (cure.spent() && conflict.empty())
       why = "not tried to the end (`mend` does): " + in_general(*f);
     else
-      why = "no single change of a conductor or a device does it" +
+      why = "no single change of a conductor or a device fixes it" +
             (conflict.empty() ? "" : ": " + conflict) +
-            "; `mend` looks for joint ones; else: " + in_general(*f);
+            "; `mend` tries several together; otherwise: " + in_general(*f);
   }
   for (Finding* f : list) {
     const Key key = key_of(*f);

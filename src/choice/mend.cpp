@@ -87,7 +87,7 @@ struct Mending {
   /// What would be beyond its limit in that state; empty where nothing is.
   std::string against(const State& other) {
     const auto trial = mender.tried(other);
-    if (!trial) return "else the design does not read";
+    if (!trial) return "the design cannot be read without it";
     const auto list = mender.worse(*trial);
     if (list.empty()) return {};
     const Finding& f = *list.front();
@@ -149,7 +149,7 @@ std::optional<Mended> mend(const design::Document& document, const design::Desig
       });
   if (least == LeastChange::price && !priced) {
     diagnostics.error(document.place, "part",
-                      "no conductor or device states its price, and the least price is asked for",
+                      "no conductor or device states its price, so the least price cannot be found",
                       "[[part]] with is = \"conductor\", size and price, or --least copper");
     return std::nullopt;
   }

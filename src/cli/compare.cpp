@@ -49,7 +49,7 @@ int run_compare(const Node& typed, World& world) {
   if (!options) return usage;
   if (options->files.size() != 2) {
     world.err << "error: compare wants two designs, got " << options->files.size() << "\n"
-              << "  = help: one and the same, with --set, tells what a change would do\n";
+              << "  = help: the same file twice, with --set, shows what a change would do\n";
     return usage;
   }
   const DesignOptions before = side_of(*options, 0), after = side_of(*options, 1);

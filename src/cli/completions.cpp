@@ -130,7 +130,7 @@ std::string zsh() {
          "# Made by: housepower completions zsh\n"
          "_housepower() {\n  local -a verbs\n  verbs=(\n" +
          verbs +
-         "    'help:Tells the options of a command.'\n    '--help:Prints help and exits.'\n    "
+         "    'help:Lists the options of a command.'\n    '--help:Prints help and exits.'\n    "
          "'--version:Prints the version and exits.'\n  )\n"
          "  if (( CURRENT == 2 )); then\n    _describe -t commands command verbs\n    return\n  "
          "fi\n"
@@ -144,7 +144,7 @@ std::string fish() {
   const std::string always = "complete -c housepower ";
   out += always + "-n __fish_use_subcommand -l help -s h -d 'Prints help and exits.'\n";
   out += always + "-n __fish_use_subcommand -l version -s V -d 'Prints the version and exits.'\n";
-  out += always + "-n __fish_use_subcommand -f -a help -d 'Tells the options of a command.'\n";
+  out += always + "-n __fish_use_subcommand -f -a help -d 'Lists the options of a command.'\n";
   for (const Command& c : commands()) {
     const std::string verb(c.name);
     out += always + "-n __fish_use_subcommand -f -a " + verb + " -d " +

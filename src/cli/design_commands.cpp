@@ -15,7 +15,7 @@ constexpr std::array asked_of_check{
     field<&DesignOptions::full>("full", "Shows all: what passes, energy, wiring, what was assumed.")
         .optional(),
     field<&DesignOptions::open>(
-        "open", "Lists what was not checked: to look at, and the figures that are wanted.")
+        "open", "Lists what was not checked: what to look at, and the figures wanted.")
         .optional(),
     field<&DesignOptions::sources>("sources", "Prints the source of each limit.").optional(),
     field<&DesignOptions::strict>("strict",

@@ -23,9 +23,10 @@ inline constexpr auto fields<cli::DiagramOptions> = std::array{
     field<&cli::DiagramOptions::output>(
         "output", "The file to write, whole or not at all; left out, standard output.",
         "diagram.svg"),
-    field<&cli::DiagramOptions::load_case>(
-        "case", "Whose voltages and currents. Left out: where a consumer loses most on its way.",
-        "dinner"),
+    field<&cli::DiagramOptions::load_case>("case",
+                                           "The case whose voltages and currents are shown. Left "
+                                           "out: the one with the largest voltage drop.",
+                                           "dinner"),
     field<&cli::DiagramOptions::set>("set", "Overrides one key, any number of times.",
                                      "run/fridge/length=5 m"),
     field<&cli::DiagramOptions::tables>(

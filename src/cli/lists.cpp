@@ -33,7 +33,7 @@ constexpr std::array common{
         "column", "What a column is, any number of times; nothing after \"=\" leaves it out.",
         "Leistung=power"),
     field<&ListOptions::delimiter>(
-        "delimiter", "What parts the cells: comma, semicolon or tab; left out, as found.",
+        "delimiter", "What separates the cells: comma, semicolon or tab; left out, as found.",
         "semicolon"),
     field<&ListOptions::decimal>(
         "decimal", "The decimal sign: point or comma; left out, as the numbers show.", "comma"),
@@ -72,7 +72,7 @@ constexpr std::array parts_fields{
         "file",
         "The parts list: CSV in UTF-8, .xlsx or .ods; or a catalogue (.toml) to write as CSV.",
         "parts.csv"),
-    field<&ListOptions::is>("is", "What every row is, where no column tells.", "battery"),
+    field<&ListOptions::is>("is", "What every row is, where no column says so.", "battery"),
     which_sheet,
     common[0],
     common[1],

@@ -70,8 +70,8 @@ int run_manual(const Node&, World& world) {
       << ".B housepower help\n.I COMMAND\n.br\n.B housepower \\-\\-help\n.br\n.B housepower "
          "\\-\\-version\n"
       << ".SH DESCRIPTION\nA design file (TOML) describes a van's batteries, sources, "
-         "appliances and cables with their units. The commands tell what it uses and gathers, "
-         "how long it lasts, and which cables, fuses and limits fail, each figure with its "
+         "appliances and cables with their units. The commands say what it uses, what the sun "
+         "gives, how long it lasts, and which cables, fuses and limits fail, each figure with its "
          "source. The answer goes to standard output, all else to standard error. A FILE that "
          "is called \\- is read from standard input.\n"
       << ".SH COMMANDS\n";

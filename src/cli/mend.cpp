@@ -43,13 +43,12 @@ inline constexpr auto fields<cli::MendOptions> = std::array{
         "catalogue",
         "A file of parts that says what is in stock, instead of the one that the design names.",
         "parts.toml"),
-    field<&cli::MendOptions::least>("least",
-                                    "What is to be least: the copper that is added, the number of "
-                                    "changes, or the price of cable and devices.")
+    field<&cli::MendOptions::least>("least", "What to keep lowest: the copper added, the number of "
+                                             "changes, or the price of cable and devices.")
         .or_else("copper"),
     field<&cli::MendOptions::fewest_sizes>(
         "fewest_sizes",
-        "Keeps all designs together to as few sizes of conductor as cure the same findings.")
+        "Keeps all designs together to as few sizes of conductor as fix the same findings.")
         .optional(),
     field<&cli::MendOptions::set>("set", "Overrides one key, any number of times.",
                                   "run/fridge/length=5 m"),
@@ -133,7 +132,7 @@ std::string pack_of(const std::string& folder, const std::string& file) {
 bool takes_packs(const std::string& folder, const Designs& designs, World& world) {
   std::error_code error;
   if (!fs::is_directory(folder, error)) {
-    world.err << "error: --output: " << folder << " is no folder\n"
+    world.err << "error: --output: " << folder << " is not a folder\n"
               << "  = help: the packs of a folder of designs go into a folder that exists\n";
     return false;
   }

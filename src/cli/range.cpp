@@ -172,7 +172,7 @@ std::optional<answers::Part> part_named(const std::string& text, World& world) {
       slash == text.npos ? std::nullopt : whole(std::string_view(text).substr(slash + 1));
   if (number && of && *number >= 1.0 && *number <= *of && *of <= most)
     return answers::Part{std::size_t(*number), std::size_t(*of)};
-  refuse_option(world, "--part: " + housepower::quoted(text) + " is no part",
+  refuse_option(world, "--part: " + housepower::quoted(text) + " is not a part",
                 "for example \"3/200\": the third of two hundred");
   return std::nullopt;
 }
@@ -206,7 +206,7 @@ std::vector<std::string> places_named(const std::string& text, const tables::Tab
     if (const auto* town = design::town_named(tables, name)) add_once(places, town->name);
     else
       diagnostics.error({"--place", 0, 0, 1}, "place",
-                        housepower::quoted(name) + " is no town of the climate table",
+                        housepower::quoted(name) + " is not a town of the climate table",
                         did_you_mean(answers::in_small_letters(name), known));
   }
   return places;
@@ -222,7 +222,7 @@ std::vector<std::string> months_named(const std::string& text, Diagnostics& diag
   for (const auto& name : between_commas(text)) {
     if (const auto month = design::name_of_month(name)) add_once(months, *month);
     else
-      diagnostics.error({"--month", 0, 0, 1}, "month", housepower::quoted(name) + " is no month",
+      diagnostics.error({"--month", 0, 0, 1}, "month", housepower::quoted(name) + " is not a month",
                         "for example \"july\", \"january,july\", \"worst\" or \"all\"");
   }
   return months;

@@ -158,7 +158,7 @@ answers::RecordEntry entry_of_readings(const RecordOptions& options, const std::
   }
   for (const auto& d : diagnostics.all)
     if (why.empty() && d.severity == Severity::error) why = d.message;
-  if (!van) world.err << "warning: the readings are kept, but not judged: " << why << "\n";
+  if (!van) world.err << "warning: the readings are recorded, but not assessed: " << why << "\n";
   return answers::entry_of_readings(stamp_of(options), *options.readings, text, van, why);
 }
 

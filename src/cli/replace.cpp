@@ -20,7 +20,7 @@ struct ReplaceOptions {
 namespace housepower {
 template <>
 inline constexpr auto fields<cli::ReplaceOptions> = std::array{
-    field<&cli::ReplaceOptions::file>("file", "The design of the van as it was built.", "van.toml"),
+    field<&cli::ReplaceOptions::file>("file", "The design of the van as built.", "van.toml"),
     field<&cli::ReplaceOptions::set>(
         "set", "What is replaced: a key and its new value, any number of times.",
         "bank/capacity=200 Ah"),

@@ -34,14 +34,14 @@ inline constexpr auto fields<cli::SizeOptions> = std::array{
                                    "van.toml"),
     field<&cli::SizeOptions::output>(
         "output",
-        "Writes the least pack as an option pack, a file that extends the design; - writes it to "
+        "Writes the pack as an option pack, a file that extends the design; - writes it to "
         "standard output, instead of the answer.",
         "pack.toml"),
     field<&cli::SizeOptions::catalogue>(
         "catalogue", "A file of parts to choose from, instead of the one that the design names.",
         "parts.toml"),
-    field<&cli::SizeOptions::least>("least", "What is to be least: mass or price; left out, as "
-                                             "the design says, or mass."),
+    field<&cli::SizeOptions::least>(
+        "least", "What to keep lowest: mass or price; left out, as the design says, or mass."),
     field<&cli::SizeOptions::places>(
         "place", "A town at which the promise has to hold, any number of times.", "hobart"),
     field<&cli::SizeOptions::weather>(

@@ -29,7 +29,7 @@ void resolve_supply(ApplianceDraft& draft) {
   if (found == draft.r.inverters.end()) {
     auto known = names_of(draft.r.inverters);
     known.push_back("dc");
-    draft.error(RestsOn::names, "supply", quoted(*a.supply) + " is no inverter of this file",
+    draft.error(RestsOn::names, "supply", quoted(*a.supply) + " is not an inverter of this file",
                 hint_for(*a.supply, known));
     return;
   }
@@ -37,7 +37,8 @@ void resolve_supply(ApplianceDraft& draft) {
   draft.out.post = draft.r.out.inverters[found->second].post;
   if (a.on && *a.on != *a.supply)
     draft.error(RestsOn::names, "on",
-                quoted(*a.supply) + " supplies it, so it hangs on nothing else", "leave it out");
+                quoted(*a.supply) + " supplies it, so it is not connected to anything else",
+                "leave it out");
 }
 
 /// Where a run that ends at it begins; a place it hangs on besides must be that one.
@@ -82,7 +83,7 @@ void resolve_power(ApplianceDraft& draft) {
   const bool matters = a.current.has_value() || *a.behaves != Behaviour::constant_power;
   draft.out.power_factor = *a.power_factor;
   if (is_ac && a.current && !a.rated_at)
-    draft.error("current", "an a.c. current tells no power without its voltage",
+    draft.error("current", "an a.c. current gives no power without its voltage",
                 "add rated_at = \"230 V\", or state its power");
   if (!is_ac && *a.power_factor != Ratio(1.0))
     draft.error("power_factor", "is for a.c. appliances only",
@@ -110,7 +111,7 @@ void resolve_limits(ApplianceDraft& draft) {
     draft.r.assume(draft.path + "/highest_voltage", print(Number(draft.out.highest)), why);
   if (draft.out.lowest >= draft.out.highest)
     draft.error(a.lowest_voltage ? "lowest_voltage" : "highest_voltage",
-                "it bears nothing between " + print(Number(draft.out.lowest)) + " and " +
+                "that leaves no voltage between " + print(Number(draft.out.lowest)) + " and " +
                     print(Number(draft.out.highest)));
 }
 
@@ -124,7 +125,7 @@ void resolve_drop_class(ApplianceDraft& draft) {
                                   [&](const tables::DropClass& c) { return c.name == name; });
   if (found == classes.end()) {
     draft.error(RestsOn::names, "drop_class",
-                quoted(name) + " is no drop class of " + quoted(draft.r.out.profile->name),
+                quoted(name) + " is not a drop class of " + quoted(draft.r.out.profile->name),
                 hint_for(name, names_of(classes)));
     return;
   }
@@ -166,7 +167,7 @@ void resolve_windows(ApplianceDraft& draft) {
   for (std::size_t i = 0; i < between.size(); ++i)
     if (!add_windows(between[i], windows))
       draft.error(RestsOn::itself, "between/" + std::to_string(i),
-                  quoted(between[i]) + " is no time of the day",
+                  quoted(between[i]) + " is not a time of the day",
                   "for example between = [\"18:00-23:00\", \"06:30-07:00\"]");
   std::sort(windows.begin(), windows.end(),
             [](const auto& a, const auto& b) { return a.from < b.from; });
@@ -260,7 +261,7 @@ void check_rated_voltages(Resolving& r) {
     const bool ac = *a.rated_at > 60.0 * volt && r.out.nominal <= 24.0 * volt;
     r.error(RestsOn::whole, a.place, r.path("appliance", i, a.name) + "/rated_at",
             print(Number(*a.rated_at)) +
-                (ac ? " is no voltage of a d.c. appliance here"
+                (ac ? " is not a voltage of a d.c. appliance here"
                     : " is another voltage than its supply's") +
                 ": of a " + supply.of + " those from " + print(Number(supply.low)) + " to " +
                 print(Number(supply.high)) + " are",

@@ -104,7 +104,7 @@ void check_stated_voltage(Resolving& r, const Bank& bank, const resolved::Bank& 
   const Voltage low = least * cells * volt, high = most * cells * volt;
   if (low <= *stated && *stated <= high) return;
   r.error(bank.place, std::string("bank/") + key,
-          print(Number(*stated)) + " is none of a bank of " + print(Number(out.voltage())),
+          print(Number(*stated)) + " is not possible for a bank of " + print(Number(out.voltage())),
           "of the whole bank, from " + print(Number(low)) + " to " + print(Number(high)));
 }
 

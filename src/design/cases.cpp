@@ -10,7 +10,7 @@ namespace {
 std::optional<resolved::ApplianceId> find_appliance(Resolving& r, const std::string& name,
                                                     const Place& place, const std::string& path) {
   if (const auto found = r.appliances.find(name); found != r.appliances.end()) return found->second;
-  r.error(RestsOn::names, place, path, quoted(name) + " is no appliance of this file",
+  r.error(RestsOn::names, place, path, quoted(name) + " is not an appliance of this file",
           hint_for(name, names_of(r.appliances)));
   return std::nullopt;
 }
@@ -22,7 +22,7 @@ void check_charging(Resolving& r, const Case& load_case, const std::string& path
     const std::string& name = load_case.charging[i];
     if (std::find(known.begin(), known.end(), name) == known.end())
       r.error(RestsOn::names, load_case.place, path + "/charging/" + std::to_string(i),
-              quoted(name) + " is no charger or controller of this file", hint_for(name, known));
+              quoted(name) + " is not a charger or controller of this file", hint_for(name, known));
   }
 }
 

@@ -89,7 +89,7 @@ inline constexpr auto fields<StockedDevice> = std::array{
 };
 template <>
 inline constexpr auto fields<Head> = std::array{
-    field<&Head::name>("name", "What answers call it; no two parts alike.", "B100"),
+    field<&Head::name>("name", "What answers call it; no two parts have the same name.", "B100"),
     field<&Head::is>("is", "What it is.", "battery"),
 };
 
@@ -220,7 +220,7 @@ void check_names(const std::vector<Part>& parts, Diagnostics& diagnostics) {
     if (!names.insert(part.name).second)
       diagnostics.error(part.place, "part/" + part.name,
                         "the name \"" + part.name + "\" is taken by another part",
-                        "no two parts have one name");
+                        "no two parts have the same name");
 }
 
 std::optional<Catalogue> catalogue_of(const Node& node, Diagnostics& diagnostics) {

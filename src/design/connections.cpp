@@ -60,7 +60,7 @@ void check_connections(Resolving& r) {
               "draw the runs from the bank to it");
     else if (fed_there_and_back.count({out.of(id), back.of(id)}) == 0)
       r.error(RestsOn::whole, place, path, "no return leads back from " + at + " to its source",
-              "see `return` of the runs on the way");
+              "see `return` of the runs between them");
   };
   for (std::size_t i = 0; i < r.out.appliances.size(); ++i) {
     const Appliance& a = r.document.appliance[i];

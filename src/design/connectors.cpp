@@ -106,7 +106,7 @@ void resolve_connector_of(ItemDraft& draft) {
   }
   const auto found = draft.r.connectors.find(*stated.connector);
   if (found == draft.r.connectors.end()) {
-    draft.error("connector", quoted(*stated.connector) + " is no connector of this file",
+    draft.error("connector", quoted(*stated.connector) + " is not a connector of this file",
                 hint_for(*stated.connector, names_of(draft.r.connectors)));
     return;
   }
@@ -166,7 +166,7 @@ resolved::AssemblyId find_assembly(Resolving& r, const std::optional<std::string
   if (!name) return {};
   if (const auto found = r.assemblies.find(*name); found != r.assemblies.end())
     return found->second;
-  r.error(place, path, quoted(*name) + " is no assembly of this file",
+  r.error(place, path, quoted(*name) + " is not an assembly of this file",
           r.assemblies.empty() ? "declare it: [[assembly]] with its name"
                                : hint_for(*name, names_of(r.assemblies)));
   return {};

@@ -117,7 +117,7 @@ resolved::Protection device_of(Resolving& r, const std::string& type, Current ra
     for (const auto name : names_of(r.devices)) known.push_back(name);
     std::string hint = did_you_mean(type, known);
     r.error(RestsOn::names, place, path + "/type",
-            quoted(type) + " is no fuse type of the tables and no [[device]] of this file",
+            quoted(type) + " is neither a fuse type of the tables nor a [[device]] of this file",
             hint.empty()
                 ? "`housepower tables` lists the types; a maker's device needs a [[device]]"
                 : hint);
@@ -142,7 +142,7 @@ void check_backing(Resolving& r) {
       if (type.empty() || stands_upstream(r.out, at, runs[i], n, type)) continue;
       r.error(RestsOn::whole, r.document.run[i].protection[n].place,
               r.path("run", i, runs[i].name) + "/protection/" + std::to_string(n) + "/backed_by",
-              "no " + quoted(type) + " stands between a source and this device",
+              "no " + quoted(type) + " is between a source and this device",
               "name the type of the device upstream with which its maker rates it together");
     }
 }

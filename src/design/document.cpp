@@ -28,7 +28,7 @@ bool is_known_voltage(const Node& node, Voltage voltage, Diagnostics& diagnostic
   const Node* written = node.at("vehicle/system_voltage");
   diagnostics.error(written ? written->place : node.place, "vehicle/system_voltage",
                     "a house system is of 12 V or 24 V",
-                    "the voltage of a single battery stands in bank/nominal_voltage");
+                    "the voltage of a single battery is bank/nominal_voltage");
   return false;
 }
 

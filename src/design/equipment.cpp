@@ -165,7 +165,7 @@ void resolve_arrays(Resolving& r) {
     if (controller != r.controllers.end()) out.controller = controller->second;
     else
       r.error(RestsOn::names, array.place, path + "/to",
-              quoted(array.to) + " is no controller of this file",
+              quoted(array.to) + " is not a controller of this file",
               hint_for(array.to, names_of(r.controllers)));
     r.out.arrays.push_back(std::move(out));
   }

@@ -57,7 +57,7 @@ inline constexpr auto fields<Location> = std::array{
         .or_else("worst"),
     degrees(field<&Location::record_low>(
         "record_low", "Coldest air ever to expect; left out, the table's less 3 K.", "-5 °C")),
-    field<&Location::pitch>("pitch", "What stands around the van.", "open").or_else("open"),
+    field<&Location::pitch>("pitch", "What is around the van.", "open").or_else("open"),
 };
 
 template <>
@@ -68,7 +68,8 @@ inline constexpr auto fields<Promise> = std::array{
     field<&Promise::stay>("stay", "How long it lasts with the weather.", "7 d")
         .at_least(1.0 * hour)
         .at_most(366.0 * day),
-    field<&Promise::unlimited>("unlimited", "True where the sun is to keep up for good.", "true"),
+    field<&Promise::unlimited>("unlimited", "True where the sun has to keep up indefinitely.",
+                               "true"),
     some_share(field<&Promise::chance>("chance", "In what share of tries the promise has to hold.",
                                        "90 %"))
         .or_else("90 %"),
@@ -78,7 +79,7 @@ inline constexpr auto fields<Promise> = std::array{
         .or_else("10 y"),
     some_share(field<&Promise::arrive_at>("arrive_at", "State of charge on arrival.", "100 %"))
         .or_else("100 %"),
-    share(field<&Promise::reserve>("reserve", "State of charge that is kept back.", "10 %"))
+    share(field<&Promise::reserve>("reserve", "State of charge that is kept in reserve.", "10 %"))
         .or_else("10 %"),
     field<&Promise::arrive_time>("arrive_time", "Time of day at which a stay begins.", "16:00")
         .or_else("16:00"),
@@ -101,7 +102,7 @@ inline constexpr auto fields<Travel> = std::array{
     within_a_day(
         field<&Travel::generator>("generator", "Hours a day that a generator runs.", "1 h"))
         .or_else("0 h"),
-    field<&Travel::parked>("parked", "How long it stands unattended between journeys.", "28 d")
+    field<&Travel::parked>("parked", "How long it is left unattended between journeys.", "28 d")
         .at_least(0.0 * day)
         .at_most(3660.0 * day)
         .or_else("28 d", "0 d"),
@@ -142,12 +143,13 @@ inline constexpr auto fields<Appliance> = std::array{
         .or_else("dc"),
     field<&Appliance::behaves>("behaves", "How its current follows the voltage.", "constant-power")
         .or_else("constant-power"),
-    count(field<&Appliance::quantity>("quantity", "How many alike.", "1"), 1, 64).or_else("1"),
+    count(field<&Appliance::quantity>("quantity", "How many of them.", "1"), 1, 64).or_else("1"),
     field<&Appliance::between>("between", "When it is switched on; left out, all day.",
                                "[\"18:00-23:00\"]"),
     within_a_day(field<&Appliance::per_day>("per_day",
                                             "That many hours of it, placed in the window.", "2 h")),
-    share(field<&Appliance::duty>("duty", "Share of its switched-on time that it draws.", "40 %"))
+    share(field<&Appliance::duty>("duty", "Share of its switched-on time during which it draws.",
+                                  "40 %"))
         .or_else("100 %"),
     share(field<&Appliance::duty_per_kelvin>(
               "duty_per_kelvin",
@@ -168,8 +170,8 @@ inline constexpr auto fields<Appliance> = std::array{
         .or_else("7"),
     field<&Appliance::while_parked>(
         "while_parked",
-        "Whether it stays on while the van stands unattended; left out, it does where it is on all "
-        "day and no isolator parts it from the bank.",
+        "Whether it stays on while the van is left unattended; left out, it does where it is on "
+        "all day and no isolator disconnects it from the bank.",
         "false"),
     field<&Appliance::starting>("starting", "Inrush of motors and compressors."),
     count(
@@ -179,15 +181,16 @@ inline constexpr auto fields<Appliance> = std::array{
             "2"),
         0, 1440),
     volts(field<&Appliance::lowest_voltage>(
-        "lowest_voltage", "It works down to this; left out, 10.5 V, twice that at 24 V.",
+        "lowest_voltage", "Lowest voltage it works at; left out, 10.5 V, twice that at 24 V.",
         "10.9 V")),
     volts(field<&Appliance::highest_voltage>(
-        "highest_voltage", "It bears up to this; left out, 15.0 V, twice that at 24 V.", "15.5 V")),
+        "highest_voltage", "Highest voltage it is rated for; left out, 15.0 V, twice that at 24 V.",
+        "15.5 V")),
     field<&Appliance::drop_class>(
         "drop_class", "Which voltage-drop limit of the profile holds for it; left out, \"other\".",
         "other"),
-    field<&Appliance::on>("on", "The node it hangs on; not needed where a run's `to` names it.",
-                          "panel"),
+    field<&Appliance::on>(
+        "on", "The node it is connected to; not needed where a run's `to` names it.", "panel"),
     built_into<&Appliance::assembly>(),
 };
 
@@ -224,7 +227,7 @@ inline constexpr auto fields<Sizing> = std::array{
     field<&Sizing::catalogue>("catalogue", "A file of parts to choose from, beside this one.",
                               "parts.toml")
         .of_any_length(),
-    field<&Sizing::least>("least", "Whether the lightest or the cheapest is looked for.", "mass"),
+    field<&Sizing::least>("least", "Whether to look for the lightest or the cheapest.", "mass"),
     field<&Sizing::places>("places",
                            "Towns at which the promise has to hold, instead of the one of [place].",
                            "[\"hobart\", \"darwin\"]"),
@@ -248,10 +251,10 @@ inline constexpr auto fields<Document> = std::array{
     field<&Document::wiring>("wiring",
                              "What holds for every run of this file that does not say otherwise."),
     field<&Document::device>("device", "A maker's overcurrent device, named once."),
-    field<&Document::travel>("travel", "How it travels, which tells how often it is charged."),
+    field<&Document::travel>("travel", "How it travels, and so how often it is charged."),
     field<&Document::appliance>("appliance", "What draws from the bank."),
-    field<&Document::bank>("bank", "The batteries, all alike."),
-    field<&Document::array>("array", "Solar modules alike, in one plane."),
+    field<&Document::bank>("bank", "The batteries, all the same."),
+    field<&Document::array>("array", "Solar modules of one type, in one plane."),
     field<&Document::controller>("controller", "Between an array and the bank."),
     field<&Document::charger>("charger",
                               "From the tow vehicle, the mains or a generator to the bank."),
@@ -264,10 +267,10 @@ inline constexpr auto fields<Document> = std::array{
     field<&Document::load_case>("case", "What runs together."),
     field<&Document::chassis>("chassis", "The chassis as a conductor."),
     field<&Document::build>("build", "How the wiring is made up, for `build-list`."),
-    field<&Document::drawing>("drawing", "What stands in the frame of a drawing."),
+    field<&Document::drawing>("drawing", "What a drawing's title block says."),
     field<&Document::part>(
         "part", "A part that `size`, `wiring` and `mend` may choose; or in a file of its own."),
-    field<&Document::sizing>("sizing", "What `size` may choose, and by what it judges."),
+    field<&Document::sizing>("sizing", "What `size` may choose, and what it looks for."),
 };
 
 namespace design {

@@ -12,8 +12,8 @@ using namespace design;
 template <>
 inline constexpr auto fields<ResistanceRange> = std::array{
     source_ohms(field<&ResistanceRange::low>(
-        "low", "The least that it can be; a datasheet's \"at most\" is not this.", "2 mΩ")),
-    source_ohms(field<&ResistanceRange::high>("high", "The most that it can be.", "5 mΩ")),
+        "low", "The lowest it can be; a data sheet's \"at most\" is not this.", "2 mΩ")),
+    source_ohms(field<&ResistanceRange::high>("high", "The highest it can be.", "5 mΩ")),
 };
 template <>
 inline constexpr auto fields<Peak> = std::array{
@@ -129,7 +129,7 @@ inline constexpr auto fields<Bank> = std::array{
     amperes(
         field<&Bank::own_draw>("own_draw", "What the electronics of each battery draw.", "20 mA"))
         .or_else("20 mA"),
-    field<&Bank::storage>("storage", "How it is kept between journeys, for ageing."),
+    field<&Bank::storage>("storage", "How it is stored between journeys, for ageing."),
     count(field<&Bank::cycles_per_year>("cycles_per_year", "Discharges a year, for ageing.", "100"),
           0, 10000)
         .or_else("100"),
@@ -165,8 +165,8 @@ inline constexpr auto fields<Module> = std::array{
         .at_least(PerKelvin::from_value(-0.02))
         .at_most(PerKelvin::from_value(0.0)),
     rated_amperes(field<&Module::largest_series_fuse>(
-        "largest_series_fuse",
-        "Largest fuse in series that it bears: asked for from three strings up.", "20 A")),
+        "largest_series_fuse", "Largest series fuse it is rated for; needed from three strings up.",
+        "20 A")),
     metres(field<&Module::size>("size", "Length and width.", "[\"1.3 m\", \"0.8 m\"]")),
     kilograms(field<&Module::mass>("mass", "Of one module.", "11 kg")),
     field<&Module::price>("price", "Of each module, in any currency.", "110 EUR"),
@@ -174,7 +174,7 @@ inline constexpr auto fields<Module> = std::array{
 template <>
 inline constexpr auto fields<Array> = std::array{
     field<&Array::name>("name", "What runs call it.", "roof"),
-    count(field<&Array::modules>("modules", "How many alike, in one plane.", "2"), 1, 64),
+    count(field<&Array::modules>("modules", "How many of them, in one plane.", "2"), 1, 64),
     count(field<&Array::in_series>("in_series", "Modules in each string.", "1"), 1, 64)
         .or_else("1"),
     field<&Array::module>("module", "One of them, from its data sheet."),
@@ -186,10 +186,10 @@ inline constexpr auto fields<Array> = std::array{
         .at_least(0.0 * degree)
         .at_most(360.0 * degree)
         .or_else("0°"),
-    field<&Array::mount>("mount", "How it is fixed, which tells how hot it gets.", "roof-flat")
+    field<&Array::mount>("mount", "How it is fixed, and so how hot it gets.", "roof-flat")
         .or_else("roof-flat"),
-    share(
-        field<&Array::shade>("shade", "Share of the sunshine lost to shade, all day alike.", "0 %"))
+    share(field<&Array::shade>("shade", "Share of the sunshine lost to shade, the same all day.",
+                               "0 %"))
         .or_else("0 %"),
     share(field<&Array::shade_by_hour>("shade_by_hour",
                                        "The same for each of the 24 hours of the day.")),
@@ -267,7 +267,7 @@ inline constexpr auto fields<VoltageRange> = std::array{
 template <>
 inline constexpr auto fields<SourceFeed> = std::array{
     field<&SourceFeed::name>("name", "What runs call it.", "tow vehicle"),
-    field<&SourceFeed::kind>("kind", "What it is; \"tow-vehicle\" tells that it sits there.",
+    field<&SourceFeed::kind>("kind", "What it is; \"tow-vehicle\" is one in the tow vehicle.",
                              "tow-vehicle"),
     field<&SourceFeed::voltage>("voltage",
                                 "Open-circuit voltage; left out, that of a 12 V vehicle."),

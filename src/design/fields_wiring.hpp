@@ -12,17 +12,18 @@ using namespace design;
 template <>
 inline constexpr auto fields<WiringDefaults> = std::array{
     field<&WiringDefaults::insulation>(
-        "insulation", "Temperature that the insulation bears, for runs that do not say.", "90 °C")
+        "insulation", "Temperature that the insulation is rated for, for runs that do not say.",
+        "90 °C")
         .at_least(celsius(60))
         .at_most(celsius(200)),
     field<&WiringDefaults::insulation_material>(
         "insulation_material", "What the insulation is made of, for runs that do not say.", "xlpe"),
-    field<&WiringDefaults::laid>("laid", "How the cables lie, for runs that do not say.",
+    field<&WiringDefaults::laid>("laid", "How the cables are laid, for runs that do not say.",
                                  "clipped"),
     degrees(field<&WiringDefaults::ambient>(
         "ambient", "Hottest air around the cables, for runs that do not say.", "45 °C")),
     count(field<&WiringDefaults::circuits_together>(
-              "circuits_together", "Loaded circuits that lie together, for runs that do not say.",
+              "circuits_together", "Loaded circuits bundled together, for runs that do not say.",
               "2"),
           1, 100),
     count(
@@ -60,8 +61,8 @@ inline constexpr auto fields<MeetingNode> = std::array{
     field<&MeetingNode::kind>("kind", "What it is.", "panel"),
     rated_amperes(field<&MeetingNode::rating>("rating", "Current that it is made for.", "150 A")),
     count(field<&MeetingNode::slots>("slots", "Circuits that it has room for.", "12"), 1, 1000),
-    field<&MeetingNode::sits>(
-        "sits", "Where in the vehicle it is, which tells how hot it gets there.", "inside")
+    field<&MeetingNode::sits>("sits", "Where in the vehicle it is, and so how hot it gets there.",
+                              "inside")
         .or_else("inside"),
     field<&MeetingNode::purpose>("purpose", "What a jump post is for.", "wake"),
     field<&MeetingNode::stud>("stud", "Thread of its studs, for the lugs.", "M8"),
@@ -108,14 +109,14 @@ inline constexpr auto fields<Connector> = std::array{
 
 template <>
 inline constexpr auto fields<SectionOfRun> = std::array{
-    metres(field<&SectionOfRun::length>("length", "How much of the run lies like this.", "0.6 m")),
+    metres(field<&SectionOfRun::length>("length", "Length of this piece.", "0.6 m")),
     degrees(field<&SectionOfRun::ambient>(
         "ambient", "Hottest air around this piece; left out, the run's.", "60 °C")),
-    field<&SectionOfRun::laid>("laid", "How this piece lies; left out, as the run.",
+    field<&SectionOfRun::laid>("laid", "How this piece is laid; left out, as the run.",
                                "in-insulation"),
     count(field<&SectionOfRun::circuits_together>(
               "circuits_together",
-              "Loaded circuits that lie together here, this one included; left out, the run's.",
+              "Loaded circuits bundled together here, this one included; left out, the run's.",
               "3"),
           1, 100),
 };
@@ -143,7 +144,7 @@ inline constexpr auto fields<InlineItem> = std::array{
         "contacts.",
         "0.1 mΩ")),
     field<&InlineItem::pole>(
-        "pole", "In which conductor it sits; left out, outgoing. Of a connector its cavities tell.",
+        "pole", "In which conductor it sits; left out, outgoing. For a connector the cavities say.",
         "outgoing"),
     at_most_one({"pole", "connector"}),
     field<&InlineItem::connector>("connector", "Of a plug: the [[connector]] that it is.", "X3"),
@@ -201,10 +202,12 @@ inline constexpr auto fields<ProtectionOfRun> = std::array{
 
 template <>
 inline constexpr auto fields<Run> = std::array{
-    field<&Run::name>("name", "What findings call it; no two runs alike.", "bank to panel"),
+    field<&Run::name>("name", "What findings call it; no two runs have the same name.",
+                      "bank to panel"),
     field<&Run::from>("from", "The node, equipment or appliance where it begins.", "bank"),
     field<&Run::to>("to", "The node, equipment or appliance where it ends.", "panel"),
-    field<&Run::label>("label", "On its two conductors; left out, W and its number.", "W07"),
+    field<&Run::label>("label", "Printed on its two conductors; left out, W and its number.",
+                       "W07"),
     metres(field<&Run::length>(
         "length", "Of the outgoing conductor along itself, stud to stud, slack included.",
         "2.4 m")),
@@ -214,28 +217,29 @@ inline constexpr auto fields<Run> = std::array{
         "be chosen.",
         "70 mm2")
         .or_number(),
-    field<&Run::insulation>("insulation", "Temperature that the insulation bears.", "90 °C")
+    field<&Run::insulation>("insulation", "Temperature that the insulation is rated for.", "90 °C")
         .at_least(celsius(60))
         .at_most(celsius(200))
         .or_else("60 °C", "90 °C"),
     field<&Run::insulation_material>("insulation_material", "What the insulation is made of.",
                                      "xlpe")
         .or_else("pvc", "xlpe"),
-    field<&Run::laid>("laid", "How it lies.", "clipped").or_else("in-insulation", "free"),
+    field<&Run::laid>("laid", "How it is laid.", "clipped").or_else("in-insulation", "free"),
     degrees(field<&Run::ambient>(
         "ambient", "Hottest air around it; left out, by where its hotter end sits.", "45 °C")),
     count(field<&Run::circuits_together>(
               "circuits_together",
-              "Circuits that lie together and carry current at the same time, this one included.",
+              "Circuits bundled together that carry current at the same time, this one included.",
               "2"),
           1, 100)
         .or_else("4", "1"),
-    degrees(field<&Run::conductor_temperature>("conductor_temperature",
-                                               "Drops are reckoned at this temperature of the "
-                                               "copper; left out, at what its current makes of it.",
-                                               "75 °C")),
+    degrees(field<&Run::conductor_temperature>(
+        "conductor_temperature",
+        "Drops are worked out at this temperature of the copper; left out, at the temperature its "
+        "current gives it.",
+        "75 °C")),
     field<&Run::sections>("sections",
-                          "Pieces of the run that lie hotter or tighter than the rest."),
+                          "Pieces of the run that are hotter or more crowded than the rest."),
     count(field<&Run::parallel>("parallel", "Conductors side by side in each pole.", "2"), 1, 16)
         .or_else("1"),
     field<&Run::return_>("return", "The other conductor; left out, of the same size and length, "
@@ -252,7 +256,7 @@ inline constexpr auto fields<Run> = std::array{
         "joint_resistance",
         "Resistance of each joint; left out, that of 0.1 m of the conductor, 0.05 to 0.5 mΩ.",
         "0.05 mΩ")),
-    field<&Run::inline_items>("inline", "Isolators, shunts, contactors and plugs on the way."),
+    field<&Run::inline_items>("inline", "Isolators, shunts, contactors and plugs in the run."),
     field<&Run::protection>("protection", "Fuses and breakers of this run."),
 };
 

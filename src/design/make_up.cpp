@@ -18,7 +18,7 @@ std::string numbered(std::size_t number, std::size_t runs) {
 void check_price(Resolving& r, const std::optional<std::string>& stated, const Place& place,
                  const std::string& path) {
   if (stated && !money_of(*stated))
-    r.error(RestsOn::itself, place, path, quoted(*stated) + " is no price",
+    r.error(RestsOn::itself, place, path, quoted(*stated) + " is not a price",
             "for example price = \"420 EUR\"");
 }
 
@@ -48,7 +48,7 @@ void resolve_labels(Resolving& r) {
   for (std::size_t i = 0; i < runs.size(); ++i)
     if (runs[i].label && !taken.insert(*runs[i].label).second)
       r.error(RestsOn::names, runs[i].place, r.path("run", i, runs[i].name) + "/label",
-              quoted(*runs[i].label) + " stands on two runs", "no two labels are alike");
+              quoted(*runs[i].label) + " is on two runs", "no two labels may be the same");
   for (std::size_t i = 0; i < runs.size(); ++i) {
     std::string label = runs[i].label.value_or(numbered(i + 1, runs.size()));
     while (!runs[i].label && !taken.insert(label).second) label += "a";

@@ -74,11 +74,11 @@ bool explain_appliance(Resolving& r, const std::string& name, const Place& place
   if (*found->supply != "dc")
     r.error(RestsOn::names, place, path,
             quoted(name) + " is supplied by " + quoted(*found->supply) +
-                ": its a.c. lead is no run of this file",
+                ": its a.c. lead is not a run of this file",
             "draw the run to " + quoted(*found->supply));
   else
     r.error(RestsOn::names, place, path,
-            quoted(name) + " hangs on another place itself and no run ends at it",
+            quoted(name) + " is connected elsewhere itself and no run ends at it",
             "name the node that it is `on`");
   return true;
 }
@@ -88,7 +88,7 @@ bool explain_appliance(Resolving& r, const std::string& name, const Place& place
 std::optional<std::pair<std::string, std::string>> why_no_name(const std::string& name,
                                                                bool has_ends) {
   if (name.find('/') != name.npos)
-    return std::pair{quoted(name) + " holds a \"/\", which parts the names of a path",
+    return std::pair{quoted(name) + " contains a \"/\", which separates the names of a path",
                      std::string("leave it out")};
   if (has_ends && (ends_with(name, ".in") || ends_with(name, ".out")))
     return std::pair{quoted(name) + " ends like the input or output of a charger",
@@ -145,7 +145,7 @@ std::optional<resolved::PostId> find_post(Resolving& r, const std::string& name,
   if (name == "bank") hint = "describe it in a table [bank]";
   if (name == "chassis") hint = "for a return through the chassis write chassis_return = true";
   r.error(RestsOn::names, place, path,
-          quoted(name) + " is no node, equipment or appliance of this file", hint);
+          quoted(name) + " is not a node, equipment or appliance of this file", hint);
   return std::nullopt;
 }
 

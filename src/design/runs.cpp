@@ -73,7 +73,7 @@ void resolve_sections(RunDraft& draft) {
     draft.error("sections",
                 "are " + print(Number(Length(run.length - rest))) + " long in all, the run " +
                     print(Number(run.length)),
-                "what they leave of the run lies as the run says");
+                "the rest of the run is laid as the run says");
   if (rest <= nothing && !run.sections.empty()) return;
   draft.out.sections.push_back(whole);
   draft.out.sections.back().length = rest;

@@ -67,7 +67,8 @@ void resolve_inspected(Resolving& r) {
     const std::string& item = r.out.inspected[i];
     if (std::find(known.begin(), known.end(), item) == known.end())
       r.error(RestsOn::names, r.document.place, "rules/inspected/" + std::to_string(i),
-              quoted(item) + " is no item of the inspection list of " + quoted(r.out.profile->name),
+              quoted(item) + " is not an item of the inspection list of " +
+                  quoted(r.out.profile->name),
               hint_for(item, known));
   }
 }
@@ -79,13 +80,13 @@ void resolve_rules(Resolving& r) {
   if (r.out.profile) resolve_inspected(r);
   else
     r.error(RestsOn::itself, r.document.place, "rules/profile",
-            quoted(rules.profile) + " is no rule profile",
+            quoted(rules.profile) + " is not a rule profile",
             hint_for(rules.profile, names_of(r.tables.profiles)));
   r.out.ampacity_table = rules.ampacity_table.value_or("");
   if (rules.ampacity_table && !r.tables.ampacity(*rules.ampacity_table)) {
     std::string hint = hint_for(*rules.ampacity_table, names_of(r.tables.ampacities));
     r.error(RestsOn::itself, r.document.place, "rules/ampacity_table",
-            quoted(*rules.ampacity_table) + " is no table of ampacities",
+            quoted(*rules.ampacity_table) + " is not a table of ampacities",
             hint.empty() ? "`housepower tables` lists them" : hint);
   }
   if (rules.sizes) r.out.sizes = word(*rules.sizes);
@@ -101,7 +102,7 @@ void resolve_town(Resolving& r, const std::string& written) {
     hint = "`housepower tables towns` lists them; a place between them is stated by latitude, "
            "longitude and height, or with --at";
   r.error(RestsOn::itself, r.document.place, "place/name",
-          quoted(written) + " is no town of the climate table", hint);
+          quoted(written) + " is not a town of the climate table", hint);
 }
 
 void resolve_weather(Resolving& r, const std::string& file) {
@@ -135,7 +136,7 @@ void resolve_coordinates(Resolving& r, const Location& location) {
         r.document.place, "place/latitude",
         "the nearest town of the climate table, " + between->nearest + ", is " +
             print_plain(std::round(double(between->nearest_away / (1000.0 * metre)))) +
-            " km away: its climate says little of this place",
+            " km away: its climate says little about this place",
         "an hourly weather file of the place is better: weather = \"file.epw\"");
 }
 
@@ -143,7 +144,7 @@ void resolve_month(Resolving& r, const std::string& written) {
   if (as_a_name(written) == "worst") return;
   r.out.site.month = month_named(written);
   if (!r.out.site.month)
-    r.error(RestsOn::itself, r.document.place, "place/month", quoted(written) + " is no month",
+    r.error(RestsOn::itself, r.document.place, "place/month", quoted(written) + " is not a month",
             hint_for(as_a_name(written), {months.begin(), months.end()}));
 }
 
@@ -170,10 +171,10 @@ void resolve_promise(Resolving& r) {
   if (arrives && *arrives < day) r.out.promise.arrive_time = *arrives;
   else
     r.error(RestsOn::itself, r.document.place, "promise/arrive_time",
-            quoted(*promise.arrive_time) + " is no time of the day", "for example \"16:00\"");
+            quoted(*promise.arrive_time) + " is not a time of the day", "for example \"16:00\"");
   if (*promise.reserve >= *promise.arrive_at)
     r.error(r.document.place, "promise/reserve",
-            "keeps back all that there is on arrival, " + print(Number(*promise.arrive_at)),
+            "is no less than the charge on arrival, " + print(Number(*promise.arrive_at)),
             "the reserve is less than arrive_at");
 }
 

@@ -69,7 +69,7 @@ MonthDay month_day(const design::Design& design, std::optional<int> month, Worki
   for (std::size_t h = 0; h < 24; ++h)
     if (result.solar_by_hour[h].value() > 0.0)
       hours.push_back({"hour " + std::to_string(h), result.solar_by_hour[h]});
-  result.solar = sum(solar, "E_sun", "gathered in the mean day", hours);
+  result.solar = sum(solar, "E_sun", "from the sun in the mean day", hours);
   result.balance = step(solar, daily_balance, result.solar, result.load);
   return result;
 }

@@ -18,7 +18,7 @@ using Notes = std::vector<std::string>;
 void on_sunshine(Notes& notes, const tables::Town& town) {
   notes.push_back(
       "Irradiation is derived from hours of bright sunshine (FAO-56 eq. 35) and lowered by a "
-      "factor of 0.75 to 0.90 (from memory, by latitude and month); its doubt is ±8 %.");
+      "factor of 0.75 to 0.90 (from memory, by latitude and month); its uncertainty is ±8 %.");
   if (town.measured)
     notes.push_back("A typical year of radiation is known here too; the smaller of both counts.");
   if (std::abs(town.latitude.value()) > 66.56 * degree.value())
@@ -27,15 +27,14 @@ void on_sunshine(Notes& notes, const tables::Town& town) {
 
 void on_a_place_between(Notes& notes, const design::Design& design) {
   notes.push_back(
-      "The climate of this place is made of that of " + design->site.made_of +
-      ", weighted by nearness, the air 6.5 K colder for each kilometre of height (from "
-      "memory). Made so of the others, the towns of the table that have another within "
-      "300 km came out 1.6 K and 0.7 h of sunshine a day off, in winter 17 % of it (root "
-      "mean square): so much the sun is doubted here.");
+      "The climate of this place is interpolated from that of " + design->site.made_of +
+      ", weighted by nearness, the air 6.5 K colder for each kilometre of height (from memory). "
+      "Interpolated in the same way from the others, the towns of the table that have another "
+      "within 300 km came out 1.6 K and 0.7 h of sunshine a day off, 17 % of it in winter (root "
+      "mean square): that is the uncertainty of the sun here.");
   if (design->site.far)
-    notes.push_back(
-        "The nearest town of the climate table is farther than 300 km: its climate says "
-        "little of this place. Take an hourly weather file.");
+    notes.push_back("The nearest town in the climate table is more than 300 km away: its climate "
+                    "says little about this place. Use an hourly weather file.");
 }
 
 void on_the_place(Notes& notes, const design::Design& design, const Assessment& a) {
@@ -47,20 +46,20 @@ void on_the_place(Notes& notes, const design::Design& design, const Assessment& 
                           "sun is counted.");
     return;
   }
-  notes.push_back("In the mean day the bank gives what its cells have at the month's mean minimum "
+  notes.push_back("In the mean day the bank gives what its cells hold at the month's mean minimum "
                   "temperature. How long it lasts without charging is simulated hour by hour, with "
                   "cells as warm as their box or else as the air.");
   if (design->arrays.empty()) return;
   if (town->only_measured)
     notes.push_back(
-        "Irradiation is the month's mean of the weather file, not lowered; files of two "
-        "makers for one town differ by up to 17 % in a month. Its doubt is ±" +
+        "Irradiation is the month's mean of the weather file, not lowered; files of two makers for "
+        "one town differ by up to 17 % in a month. Its uncertainty is ±" +
         print(Number(a.input_doubt)) +
         (design->site.hourly && design->site.hourly->uncertainty ? ", as the file states it."
                                                                  : ", half of that."));
   else on_sunshine(notes, *town);
   if (design->site.pitch != design::Pitch::open)
-    notes.push_back("Light left by the pitch (from memory): part shade 60 %, under trees 20 %.");
+    notes.push_back("Light left on the pitch (from memory): part shade 60 %, under trees 20 %.");
 }
 
 void on_snow(Notes& notes, const design::Design& design, const Assessment& a) {
@@ -76,10 +75,9 @@ void on_snow(Notes& notes, const design::Design& design, const Assessment& a) {
 void on_the_arrays(Notes& notes, const design::Design& design, const Assessment& a) {
   if (design->arrays.empty() || !a.has_place) return;
   notes.push_back(
-      "Solar energy counts as what comes out of the bank again: 95 % (published range 92-98 %).");
-  notes.push_back("Of each array 6.8 % is lost by mismatch, wiring, connections, light-induced "
-                  "decay and nameplate (a published default set). Ground reflects 20 % (from "
-                  "memory).");
+      "Of the solar energy 95 % comes out of the bank again (published range 92-98 %).");
+  notes.push_back("Each array loses 6.8 % to mismatch, wiring, connections, light-induced decay "
+                  "and nameplate (a published default set). Ground reflects 20 % (from memory).");
   const auto unstated = [](const auto& array) { return !array.module.power_coefficient; };
   if (std::any_of(design->arrays.begin(), design->arrays.end(), unstated))
     notes.push_back("A power coefficient that is not stated counts as -0.4 %/K (a public lecture "
@@ -93,25 +91,24 @@ void on_the_arrays(Notes& notes, const design::Design& design, const Assessment&
   if (std::any_of(a.months.begin(), a.months.end(), clips))
     notes.push_back("A controller cannot take all of the mean day's sun; on clear days it loses "
                     "more.");
-  notes.push_back("Of the light 5 % of the diffuse part and, by its angle, more of a low beam is "
-                  "lost at the glass; in little light modules give up to 15 % less (all from "
-                  "memory); they lose 0.5 % a year (from memory).");
+  notes.push_back("The glass loses 5 % of the diffuse light and, by its angle, more of a low sun; "
+                  "in weak light modules give up to 15 % less (all from memory); they lose 0.5 % a "
+                  "year (from memory).");
   on_snow(notes, design, a);
   const auto* town = design->site.town;
   const auto frosty = [&](const MonthDay& m) {
     return town->lowest[std::size_t(m.month)] < celsius(0.0);
   };
   if (a.has_bank && std::any_of(a.months.begin(), a.months.end(), frosty))
-    notes.push_back("Frost may keep the bank from charging: see cold-charging; the mean day counts "
-                    "its sun all the "
-                    "same.");
+    notes.push_back("Frost may keep the bank from charging: see cold-charging; the mean day still "
+                    "counts that sun.");
 }
 
 void on_the_load(Notes& notes, const design::Design& design) {
   if (design->runs.empty() && !(design->appliances.empty() && design->inverters.empty()))
-    notes.push_back("The design has no run of cable: all that draws counts as if it hung on the "
-                    "bank itself. Nothing is said of cables and fuses; `check` asks for the runs.");
-  notes.push_back("Losses in cables between bank and appliances are not in the load; counting "
+    notes.push_back("The design has no run of cable: everything is counted as connected straight "
+                    "to the bank. Nothing is said of cables and fuses; `check` needs the runs.");
+  notes.push_back("Losses in the cables between bank and appliances are not in the load; counting "
                   "charge at the bank's nominal voltage makes up for about 3 %.");
   const auto behaves = [&](design::Behaviour how) {
     return std::any_of(design->appliances.begin(), design->appliances.end(),

@@ -72,7 +72,7 @@ std::optional<Parked> parked(const design::Design& design, std::optional<int> mo
                               Source{SourceKind::supplier, "the design's bank", "rated, aged"});
   p.draws.push_back(
       {"the bank by itself", step(working, self_discharge_power, energy, bank.storage_charge)});
-  p.all = sum(working, "P", "all that draws while the van stands", p.draws);
+  p.all = sum(working, "P", "everything that draws while the van is parked", p.draws);
   p.may_stand = step(working, standing_time, energy, cold.share, design->promise.reserve,
                      bank.storage_charge, p.all);
   return p;

@@ -126,7 +126,8 @@ void check_times(const Node& row, const std::string& path, Diagnostics& diagnost
   for (const Node& time : times ? *times : Node::List{})
     if (const auto* written = std::get_if<std::string>(&time.value);
         written && !is_time_of_day(*written))
-      diagnostics.error(time.place, path + "/between", quoted(*written) + " is no time of the day",
+      diagnostics.error(time.place, path + "/between",
+                        quoted(*written) + " is not a time of the day",
                         "for example 18:00-23:00, or 06:30-07:00, 18:00-23:00");
 }
 
@@ -141,7 +142,7 @@ void ask_for_hours(const Node& row, const std::string& path, Diagnostics& diagno
     diagnostics.warning(row.at("per_day")->place, path + "/per_day",
                         quoted(*written) + " a day is less than a minute: are hours meant?",
                         "a heading with (h), or --column \"HEADING=per_day (h)\", says hours; else "
-                        "write 1 min where it is as good as nothing");
+                        "write 1 min where it is next to nothing");
 }
 
 void check_appliances(const std::vector<Node>& rows, Diagnostics& diagnostics) {
@@ -233,7 +234,7 @@ void check_prices(const std::vector<Node>& rows, Diagnostics& diagnostics) {
     if (const auto price = row.text_at("price"); price && !money_of(*price))
       diagnostics.error(row.find("price")->value.place,
                         "part/" + std::string(row.text_at("name").value_or("")) + "/price",
-                        quoted(*price) + " is no price", "for example 420 EUR");
+                        quoted(*price) + " is not a price", "for example 420 EUR");
 }
 
 /// Rows through the field list of the document, as a file with them would go. `complete` adds to them

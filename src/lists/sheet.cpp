@@ -120,9 +120,10 @@ void add_currency(Work& w, Node& table, const std::string& path, std::string_vie
   if (!text || !text->ends_with(' ')) return;
   *text += currency;
   if (!currency.empty()) return;
-  w.diagnostics.error(entry->value.place, detail::join(path, key),
-                      detail::quoted(detail::trimmed(*text)) + " has no currency",
-                      "write it in the head, as \"Price (EUR)\", or in the cell, as \"420 EUR\"");
+  w.diagnostics.error(
+      entry->value.place, detail::join(path, key),
+      detail::quoted(detail::trimmed(*text)) + " has no currency",
+      "write it in the heading, as \"Price (EUR)\", or in the cell, as \"420 EUR\"");
   entry->value.value = std::monostate{};
 }
 
@@ -151,14 +152,14 @@ void ask_for_missing(Work& w, Node& table, const Csv::Row& row, std::size_t kind
 void say_beyond_head(Work& w, const Csv::Row& row, const std::string& path) {
   for (std::size_t c = w.head.columns.size(); c < row.size(); ++c) {
     if (is_blank(row[c].text)) continue;
-    w.diagnostics.error(w.csv.place_of(row[c]), path,
-                        "has " + std::to_string(row.size()) + " cells, the head has " +
-                            std::to_string(w.head.columns.size()),
-                        !w.csv.sheet.empty() ? "write above the last what it is"
-                        : w.csv.delimiter == ','
-                            ? "a comma inside a cell, as in 0,5, parts it in two unless the cell "
-                              "stands in quotes"
-                            : "a cell that holds the delimiter stands in quotes");
+    w.diagnostics.error(
+        w.csv.place_of(row[c]), path,
+        "has " + std::to_string(row.size()) + " cells, the heading row has " +
+            std::to_string(w.head.columns.size()),
+        !w.csv.sheet.empty() ? "write above the last what it is"
+        : w.csv.delimiter == ','
+            ? "a comma inside a cell, as in 0,5, splits it in two unless the cell is in quotes"
+            : "put a cell that contains the delimiter in quotes");
     return;
   }
 }
@@ -236,7 +237,7 @@ std::optional<Node> row_of(Work& w, const Csv::Row& row, std::size_t number) {
     const Place place = w.csv.place_of(row[c]);
     if (where.empty()) {
       w.diagnostics.error(place, path,
-                          detail::quoted(column.head) + " is nothing that the kind \"" +
+                          detail::quoted(column.head) + " is not a key that the kind \"" +
                               std::string(w.rules.kinds[*kind].word) + "\" has",
                           "leave the cell empty");
       continue;
@@ -286,13 +287,12 @@ void find_decimal_sign(Work& w, const SheetOptions& options) {
   }
   if (shown[0] && shown[1]) {
     const bool later = shown[0]->line > shown[1]->line;
-    w.diagnostics.error(w.csv.place_of(*shown[later ? 0 : 1]), {},
-                        detail::quoted(shown[later ? 0 : 1]->text) + " and, in line " +
-                            std::to_string(shown[later ? 1 : 0]->line) + ", " +
-                            detail::quoted(shown[later ? 1 : 0]->text) +
-                            " have different decimal signs",
-                        "write one of them alike; or say which holds: --decimal point, --decimal "
-                        "comma");
+    w.diagnostics.error(
+        w.csv.place_of(*shown[later ? 0 : 1]), {},
+        detail::quoted(shown[later ? 0 : 1]->text) + " and, in line " +
+            std::to_string(shown[later ? 1 : 0]->line) + ", " +
+            detail::quoted(shown[later ? 1 : 0]->text) + " have different decimal signs",
+        "write both the same; or say which holds: --decimal point, --decimal comma");
     return;
   }
   const auto* cell = shown[0] ? shown[0] : shown[1];
@@ -312,11 +312,11 @@ bool head_is_enough(Work& w, const std::vector<bool>& present) {
   };
   const auto ask = [&](std::string what, std::size_t kind, const Field& f) {
     const auto word = std::string(w.rules.kinds[kind].word);
-    w.diagnostics.error(at, std::string(w.rules.list),
-                        "no column gives " + what +
-                            (word.empty() ? "" : ", for the kind \"" + word + "\""),
-                        "a head such as \"" + std::string(f.key) +
-                            "\"; or --column \"HEAD=" + std::string(f.key) + "\" says which it is");
+    w.diagnostics.error(
+        at, std::string(w.rules.list),
+        "no column gives " + what + (word.empty() ? "" : ", for the kind \"" + word + "\""),
+        "a heading such as \"" + std::string(f.key) +
+            "\"; or --column \"HEADING=" + std::string(f.key) + "\" says which it is");
     good = false;
   };
   for (std::size_t k = 0; k < w.rules.kinds.size(); ++k) {
@@ -355,7 +355,7 @@ Sheet read_sheet(const Csv& csv, const SheetRules& rules, const SheetOptions& op
   sheet.blank_rows = csv.blank_rows;
   if (csv.rows.empty()) {
     diagnostics.error({csv.file}, {}, "holds no rows",
-                      "a first row of heads, then a row for each thing");
+                      "a first row of headings, then a row for each thing");
     return sheet;
   }
   Work w{csv, rules, diagnostics, {}, {}};
@@ -364,7 +364,7 @@ Sheet read_sheet(const Csv& csv, const SheetRules& rules, const SheetOptions& op
   sheet.head_line = csv.rows[w.head.row].front().line;
   for (std::size_t r = 0; r < w.head.row; ++r)
     diagnostics.warning(w.row_place(csv.rows[r]), {},
-                        "stands above the row of heads and is left out");
+                        "is above the row of headings and is left out");
   if (diagnostics.any_error()) return sheet;
   const bool kinds_told =
       rules.kind_key.empty() ||
@@ -372,7 +372,7 @@ Sheet read_sheet(const Csv& csv, const SheetRules& rules, const SheetOptions& op
                   [&](const SheetColumn& c) { return c.paths[0] == rules.kind_key; });
   if (!kinds_told)
     diagnostics.error(w.row_place(csv.rows[w.head.row]), std::string(rules.kind_key),
-                      "no column tells what each row is",
+                      "no column says what each row is",
                       "a column \"" + std::string(rules.kind_key) + "\", or --" +
                           std::string(rules.kind_key) + " " + std::string(rules.kinds[0].word) +
                           " where all rows are alike");
@@ -382,7 +382,7 @@ Sheet read_sheet(const Csv& csv, const SheetRules& rules, const SheetOptions& op
   sheet.decimal_from = w.decimals.from;
   if (diagnostics.any_error()) return sheet;
   if (w.head.row + 1 == csv.rows.size())
-    diagnostics.error(w.row_place(csv.rows[w.head.row]), {}, "no row stands below the heads");
+    diagnostics.error(w.row_place(csv.rows[w.head.row]), {}, "there is no row below the headings");
   for (std::size_t r = w.head.row + 1; r < csv.rows.size(); ++r)
     if (auto row = row_of(w, csv.rows[r], r - w.head.row - 1))
       sheet.rows.push_back(std::move(*row));

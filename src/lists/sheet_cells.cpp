@@ -43,7 +43,7 @@ std::optional<std::string> number_of(const Reader& r, const Figure& f) {
     const auto as_point = plain_number(f, DecimalSign::point),
                as_comma = plain_number(f, DecimalSign::comma);
     r.refuse(detail::quoted(number) + " can be " + as_point.value_or("?") + " or " +
-                 as_comma.value_or("?") + ": nothing in the file tells its decimal sign",
+                 as_comma.value_or("?") + ": nothing in the file shows its decimal sign",
              "say it: --decimal point reads " + as_point.value_or("?") + ", --decimal comma " +
                  as_comma.value_or("?"));
     return std::nullopt;
@@ -56,7 +56,7 @@ std::optional<std::string> number_of(const Reader& r, const Figure& f) {
                          (sign == DecimalSign::point ? "comma" : "point") +
                          ", but the file's decimal sign is the " + std::string(word(sign)) + " (" +
                          r.decimals.from + ")"
-                   : detail::quoted(number) + " is no number",
+                   : detail::quoted(number) + " is not a number",
              "write its decimals as the others, and nothing between thousands");
     return std::nullopt;
   }
@@ -66,7 +66,7 @@ std::optional<std::string> number_of(const Reader& r, const Figure& f) {
   if (thousands)
     r.diagnostics.warning(r.place(), r.key,
                           detail::quoted(number) + " is read as " + *plain +
-                              ": its thousands are parted",
+                              ": its thousands are separated",
                           "write " + *plain + " to be sure");
   return plain;
 }
@@ -79,8 +79,8 @@ Node quantity(const Reader& r, const Leaf& leaf, const Shape& shape, std::string
   const std::string own = unit_of(f.rest);
   std::string unit = f.rest.empty() ? r.column.unit : own.empty() ? std::string(f.rest) : own;
   if (unit.empty() && !(shape.kind == Kind{}))
-    return r.refuse(detail::quoted(text) + " has no unit, and its head names none",
-                    "write the unit in the head, as \"" +
+    return r.refuse(detail::quoted(text) + " has no unit, and neither has its heading",
+                    "write the unit in the heading, as \"" +
                         std::string(detail::trimmed(r.column.head)) + " (" +
                         std::string(usual_unit(leaf).value_or(plain_unit(shape.kind)).symbol) +
                         ")\", or in the cell, as " + example(leaf));
@@ -161,9 +161,9 @@ Node size(const Reader& r) {
   const std::string_view rest = detail::trimmed(f.rest.substr(blank));
   const std::string unit = rest.empty() ? r.column.unit : size_unit_of(rest);
   if (rest.empty() && unit.empty())
-    return r.refuse(detail::quoted(text) + " does not say what it counts, and its head neither",
-                    "write it in the head, as \"Size (mm²)\" or \"Size (AWG)\", or in the cell, as "
-                    "2.5 mm2");
+    return r.refuse(
+        detail::quoted(text) + " does not say what it counts, and neither does its heading",
+        "write it in the heading, as \"Size (mm²)\" or \"Size (AWG)\", or in the cell, as 2.5 mm2");
   return r.node(value + " " + (unit.empty() ? std::string(rest) : unit));
 }
 

@@ -107,7 +107,7 @@ std::vector<ByHand> by_hand_of(const SheetOptions& options, Diagnostics& diagnos
   for (const auto& typed : options.columns) {
     const auto equals = typed.rfind('=');
     if (equals == typed.npos || detail::trimmed(typed.substr(0, equals)).empty()) {
-      diagnostics.error({"--column"}, {}, "wants a head, \"=\" and a key, got " + typed,
+      diagnostics.error({"--column"}, {}, "wants a heading, \"=\" and a key, got " + typed,
                         "for example --column \"Leistung=power\"; \"Farbe=\" leaves one out");
       continue;
     }
@@ -185,8 +185,8 @@ void say_unused(const std::vector<ByHand>& by_hand, const Head& head, const Shee
     if (!one.used) {
       std::string there;
       for (const auto name : heads) there += (there.empty() ? "" : ", ") + detail::quoted(name);
-      diagnostics.error({"--column"}, {}, "no column has the head of " + one.typed,
-                        "the heads are " + there);
+      diagnostics.error({"--column"}, {}, "no column has the heading " + one.typed,
+                        "the headings are " + there);
       continue;
     }
     if (one.meant.empty()) continue;
@@ -196,7 +196,7 @@ void say_unused(const std::vector<ByHand>& by_hand, const Head& head, const Shee
         });
     if (known) continue;
     const std::string hint = did_you_mean(folded(one.meant), {words.begin(), words.end()});
-    diagnostics.error({"--column"}, {}, detail::quoted(one.meant) + " is no key of this table",
+    diagnostics.error({"--column"}, {}, detail::quoted(one.meant) + " is not a key of this table",
                       hint.empty() ? "housepower schema --page lists the keys" : hint);
   }
 }
@@ -273,7 +273,7 @@ void say_not_understood(const Head& head, const SheetRules& rules, Diagnostics& 
         : meant.empty() ? "say what it is: " + by_hand + ", or nothing after \"=\" to leave it out"
                         : "did you mean " + detail::quoted(key) + "? Then " + by_hand;
     diagnostics.warning(column.place, {},
-                        column.head.empty() ? "a column without a head is left out"
+                        column.head.empty() ? "a column without a heading is left out"
                                             : "the column " + detail::quoted(column.head) +
                                                   " is not understood and is left out",
                         std::move(hint));

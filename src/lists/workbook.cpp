@@ -118,11 +118,12 @@ Csv cells_of(std::string_view bytes, std::string_view file, const std::optional<
   const Part part = [&](const std::string& name) { return archive.part(name); };
   auto sheets = sheets_of_office_open_xml(part);
   if (sheets.empty()) sheets = sheets_of_open_document(part);
-  if (sheets.empty()) throw Unreadable("is an archive, but no workbook (.xlsx, .ods)", save_again);
+  if (sheets.empty())
+    throw Unreadable("is an archive, but not a workbook (.xlsx, .ods)", save_again);
   const auto [one, rows] = chosen(sheets, sheet);
   if (const auto [first, hidden] = rows.hidden(); hidden > 0)
     diagnostics.warning({std::string(file), first, 1, 1}, {},
-                        fmt::format("{} of the sheet {} hidden and {} read all the same",
+                        fmt::format("{} of the sheet {} hidden and {} read as well",
                                     hidden == 1 ? "a row" : std::to_string(hidden) + " rows",
                                     hidden == 1 ? "is" : "are", hidden == 1 ? "is" : "are"),
                         "delete what is no longer meant");

@@ -37,7 +37,7 @@ std::shared_ptr<pugi::xml_document> parsed(const Part& part, const std::string& 
   const auto result = document->load_buffer(
       text->data(), text->size(), pugi::parse_default | pugi::parse_ws_pcdata, pugi::encoding_utf8);
   if (!result || !is_utf8(*text))
-    throw Unreadable("is damaged: " + name + " is no XML in UTF-8",
+    throw Unreadable("is damaged: " + name + " is not XML in UTF-8",
                      "open it in a spreadsheet program and save it again, or save it as CSV");
   return document;
 }
@@ -185,7 +185,7 @@ Csv::Cell cell_of(const Xml& c, int row, int column, const Shared& shared) {
   const std::string value = child(c, "v").child_value();
   Csv::Cell cell{value, row, column, 1, false};
   if (type == "e")
-    throw Unreadable("holds " + value + ", the error of a formula", "mend the formula", cell);
+    throw Unreadable("holds " + value + ", the error of a formula", "correct the formula", cell);
   if (value.empty() && child(c, "f"))
     throw Unreadable("holds a formula without its result",
                      "open the file in a spreadsheet program and save it again", cell);
@@ -268,7 +268,7 @@ Csv::Cell cell_of_open_document(const Xml& c, int row, int column) {
   const bool error =
       attribute(c, "formula").size() > 0 && (said.starts_with("#") || said.starts_with("Err:"));
   if (error)
-    throw Unreadable("holds " + said + ", the error of a formula", "mend the formula", cell);
+    throw Unreadable("holds " + said + ", the error of a formula", "correct the formula", cell);
   const auto value = parse_double(attribute(c, "value"));
   if (type == "boolean") cell.text = attribute(c, "boolean-value");
   else if (type == "date") cell.text = attribute(c, "date-value");

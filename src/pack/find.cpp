@@ -79,9 +79,9 @@ std::optional<Pick> Finder::cheapest(double level, double most_cost) {
 std::string Finder::why_not(const Pick& pick, double level) {
   if (const auto refused = refused_.find(pick); refused != refused_.end()) return refused->second;
   if (std::string why = too_small_inverter(pick); !why.empty()) return why;
-  if (!judge_.electrically_sound(pick)) return "the controller does not bear the array";
+  if (!judge_.electrically_sound(pick)) return "the controller is not rated for the array";
   if (!judge_.tow_line_sound(pick))
-    return "the line from the tow vehicle does not bear the charger";
+    return "the line from the tow vehicle cannot carry the charger's current";
   if (question_.bounded && judge_.at_best(pick) < level) return by_bound;
   if (std::string why = judge_.falls_short(pick); !why.empty()) return why;
   if (judge_.measure(pick) < level - 1e-12) return short_of_it;

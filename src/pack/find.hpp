@@ -44,7 +44,7 @@ public:
   [[nodiscard]] const std::vector<Ranked>& ranked() const { return ranked_; }
 
   Effort effort;
-  static constexpr const char* by_bound = "even a store without losses falls short";
+  static constexpr const char* by_bound = "even with no losses it falls short";
   static constexpr const char* short_of_it = "simulated, it falls short";
 
 private:

@@ -45,7 +45,7 @@ std::optional<std::vector<Site>> sites_of(const design::Document& document,
     if (!d || !(*d)->site.town) {
       diagnostics.error(document.place, town.empty() ? "place" : "sizing/places",
                         town.empty() ? std::string("a pack is sized for a place")
-                                     : "\"" + town + "\" is no town of the climate table",
+                                     : "\"" + town + "\" is not a town of the climate table",
                         town.empty()        ? "add `[place] name = …`"
                         : found.all.empty() ? "`housepower tables towns` lists them"
                                             : found.all.front().hint);

@@ -60,7 +60,7 @@ void weigh(Making& m, Option& option, const Figures& f, int pieces, const Place&
   if (f.price) {
     const auto money = design::money_of(*f.price);
     if (!money) {
-      m.diagnostics.error(at, who + "/price", "\"" + *f.price + "\" is no price",
+      m.diagnostics.error(at, who + "/price", "\"" + *f.price + "\" is not a price",
                           "for example price = \"420 EUR\"");
       return;
     }
@@ -108,8 +108,8 @@ void add_batteries(Making& m, Slot& slot, const Part* part, int least, int most)
   if (!room && box.size() == 3) {
     if (part) m.ask(at, who, "size", "the box has only so much room");
     else
-      m.space.notes.push_back("the `size` of the batteries is not stated: whether they fit "
-                              "their box was not asked");
+      m.space.notes.push_back(
+          "the `size` of the batteries is not stated: whether they fit their box was not checked");
   }
   if (room && most * series > *room)
     m.space.notes.push_back("the box has room for " + std::to_string(*room) + " × " +
@@ -250,7 +250,7 @@ void check_kept(Making& m) {
   for (const auto& name : m.document.sizing->keep)
     if (std::find(names.begin(), names.end(), name) == names.end())
       m.diagnostics.error(m.document.place, "sizing/keep",
-                          "\"" + name + "\" is no equipment of this design",
+                          "\"" + name + "\" is not equipment of this design",
                           did_you_mean(name, names));
 }
 
@@ -306,7 +306,8 @@ std::optional<Space> space_of(const Document& document, const std::vector<Part>&
     space.notes.push_back("batteries are fitted into the outside size of the box, upright in one "
                           "layer: its walls, straps and terminals take room besides");
   if (document.sizing && document.sizing->roof_area)
-    space.notes.push_back("the roof is counted by its area: how modules lie was not asked");
+    space.notes.push_back(
+        "the roof is counted by its area; how the modules fit on it was not checked");
   for (const Slot& slot : space.slots)
     if (slot.what == What::inverter)
       space.notes.push_back("\"" + slot.name +

@@ -142,8 +142,8 @@ bool is_readable(std::string_view text, const std::string& file, Diagnostics& di
     const auto [value, bytes] = detail::first_code_point(text.substr(at));
     if (value == 0 || (value == 0xFFFD && bytes == 1)) {
       diagnostics.error(place, {},
-                        value == 0 ? "holds a byte of nought: it is no text in UTF-8"
-                                   : "holds a byte that is no UTF-8",
+                        value == 0 ? "contains a zero byte: it is not text in UTF-8"
+                                   : "contains a byte that is not UTF-8",
                         std::string(how));
       return false;
     }
@@ -193,7 +193,7 @@ std::optional<Csv> with_found_delimiter(std::string_view text, std::string_view 
   for (const Csv& csv : found)
     names += (names.empty() ? "" : " or ") + std::string(name_of_delimiter(csv.delimiter));
   diagnostics.error({std::string(file), 1, 1, 1}, {},
-                    "does not tell what parts its cells: it can be " + names,
+                    "does not show what separates its cells: it can be " + names,
                     "say it with --delimiter \";\"");
   return std::nullopt;
 }

@@ -259,7 +259,7 @@ private:
       if (!ring.empty() || earlier == file) ring += earlier + " → ";
     if (!ring.empty())
       diagnostics_.error(asked_at, "extends", "goes round in a ring: " + ring + file,
-                         "one of these files has to stand on its own");
+                         "one of these files must not extend another");
     else if (files_.size() >= longest_chain)
       diagnostics_.error(asked_at, "extends", "more than 16 files extend one another");
     else return true;

@@ -39,7 +39,7 @@ bool say_unknown(const Node::Entry& entry, FieldList list, Reading& reading) {
       hint = detail::quoted(entry.key) + " is a key of \"" + std::string(field.key) + "\"";
   }
   if (hint.empty()) hint = "the keys here are " + detail::listed(known, ", ");
-  reading.diagnostics.error(entry.place, key, "is no key of this table", std::move(hint));
+  reading.diagnostics.error(entry.place, key, "is not a key of this table", std::move(hint));
   return false;
 }
 

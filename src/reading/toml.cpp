@@ -65,7 +65,7 @@ private:
       return {};
     }
     if (static_cast<unsigned char>(c) >= 0x80)
-      return "a character that is not ASCII stands outside quotes";
+      return "a character that is not ASCII is outside quotes";
     return mark(c);
   }
 
@@ -195,7 +195,7 @@ Node converted(toml::node& from, std::string_view file, const Lines& emptied,
 std::string in_our_words(std::string_view description) {
   constexpr std::string_view opening = "Error while parsing ";
   if (description.substr(0, opening.size()) == opening) description.remove_prefix(opening.size());
-  return "no valid TOML: " + std::string(description);
+  return "not valid TOML: " + std::string(description);
 }
 
 /// What is too large or nests too deep for the parser, or lacks quotes where it would not say so.
@@ -210,7 +210,7 @@ bool may_be_parsed(std::string_view text, std::string_view file, Diagnostics& di
   diagnostics.error(scan.place(), {}, std::string(problem),
                     problem.find("quotes") == problem.npos
                         ? ""
-                        : "text and quantities stand in quotes, as in ambient = \"40 °C\"");
+                        : "put text and quantities in quotes, as in ambient = \"40 °C\"");
   return false;
 }
 
@@ -262,7 +262,7 @@ std::string quotes_for(std::string_view line) {
     const bool opened = value.starts_with('"') && value.find('"', 1) == value.npos;
     return opened ? "the closing quote is missing" : "";
   }
-  return "text and quantities stand in quotes: " + std::string(key) + " = \"" + std::string(value) +
+  return "put text and quantities in quotes: " + std::string(key) + " = \"" + std::string(value) +
          "\"";
 }
 

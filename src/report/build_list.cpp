@@ -55,7 +55,7 @@ std::string verdict_of(const BuildModel& model) {
     return "THIS DESIGN FAILS its check: " + text + ". Do not build from it.";
   return "Its check ends with caution: " +
          (text.empty() ? "a rule of safety is not checked" : text) +
-         ". Settle that before it is built; `housepower check` tells how.";
+         ". Settle that before it is built; `housepower check` says how.";
 }
 
 std::string colours_of(const BuildModel& model) {
@@ -67,8 +67,8 @@ std::string colours_of(const BuildModel& model) {
 
 std::string allowance_of(const BuildModel& model) {
   return model.list.allowance
-             ? "Each piece is cut " + print(*model.list.allowance) + " longer than it lies."
-             : "No allowance is stated: each piece is cut as long as it lies.";
+             ? "Each piece is cut " + print(*model.list.allowance) + " longer than its run."
+             : "No allowance is stated: each piece is cut to the length of its run.";
 }
 
 std::string open_of(const BuildModel& model) {
@@ -77,8 +77,7 @@ std::string open_of(const BuildModel& model) {
     if (!c.conductor) wires += (wires.empty() ? "" : ", ") + c.label;
   return wires.empty() ? ""
                        : "STILL TO BE CHOSEN: the conductors of " + wires +
-                             ". `housepower wiring` tells which would do; write them into the "
-                             "design.";
+                             ". `housepower wiring` proposes some; write them into the design.";
 }
 
 std::string left_out_of(const BuildModel& model) {
@@ -129,7 +128,7 @@ TableBlock label_table(const std::vector<CutRow>& rows) {
   return table;
 }
 
-constexpr std::string_view not_reckoned = "Offcuts, drums and waste are not reckoned.";
+constexpr std::string_view not_reckoned = "Offcuts, drums and waste are not counted.";
 
 }  // namespace
 
@@ -196,7 +195,7 @@ Page build_list_page(const BuildPlan& plan) {
   add_ends(page, plan, totals);
   add(table_of("Devices", part_columns(), part_rows(plan, totals.devices)));
   add(table_of("In line", part_columns(), part_rows(plan, totals.items)));
-  if (plan.planned) add(Paragraph{"Labels stand in the build list of each model."});
+  if (plan.planned) add(Paragraph{"Labels are in the build list of each model."});
   else add(label_table(cuts));
   return page;
 }

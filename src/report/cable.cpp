@@ -58,7 +58,7 @@ const Columns<CableFigures>& cable_factors() {
       {"ambient", "factor: ambient", &CableFigures::ambient},
       {"terminal", "factor: terminals", &CableFigures::terminal},
       {"grouping", "factor: grouping", &CableFigures::grouping},
-      {"laid", "factor: how it lies", &CableFigures::laid}};
+      {"laid", "factor: how it is laid", &CableFigures::laid}};
   return list;
 }
 
@@ -225,8 +225,8 @@ TableBlock assumed_of(const CableReport& r) {
 std::string to_be_stated(const CableReport& r) {
   if (r.unsaid.empty()) return "Nothing that matters was assumed.";
   if (!r.as_assumed.figures.conductor)
-    return "No size of the series suffices as assumed: conductors in parallel, a shorter or freer "
-           "way, or less load.";
+    return "No size in the series is large enough as assumed: conductors in parallel, a shorter or "
+           "less crowded route, or less load.";
   return "State what you know, then the worst no longer counts: " + listed(r.unsaid) + ".";
 }
 

@@ -206,7 +206,7 @@ std::string counts_of(const Open& open) {
   };
   add(open.to_look_at, " to look at", " to look at");
   add(open.wanting, " wants a figure", " want a figure");
-  add(open.waiting, " waits for something else", " wait for something else");
+  add(open.waiting, " depends on something else", " depend on something else");
   return std::to_string(open.to_look_at.size() + open.wanting.size() + open.waiting.size()) +
          " not checked" + list;
 }
@@ -249,7 +249,7 @@ std::string rules_of(const FindingList& findings) {
 }
 
 TableBlock look_table(const FindingList& findings) {
-  TableBlock table{"To look at in the van, then to be ticked as `inspected` under [rules]",
+  TableBlock table{"Look at these in the van, then list them in `inspected` under [rules]",
                    {"what"},
                    {false},
                    {}};
@@ -258,7 +258,7 @@ TableBlock look_table(const FindingList& findings) {
 }
 
 TableBlock wanted_table(const FindingList& findings) {
-  TableBlock table{"Figures that are wanted, the most needed first",
+  TableBlock table{"Figures wanted, the most needed first",
                    {"key", "checks", "of safety", "for the rules"},
                    {false, true, true, false},
                    {}};
@@ -273,7 +273,7 @@ TableBlock wanted_table(const FindingList& findings) {
 }
 
 TableBlock waiting_table(const FindingList& findings) {
-  TableBlock table{"Waiting for something else", {"rule", "of", "why"}, {false, false, false}, {}};
+  TableBlock table{"Depend on something else", {"rule", "of", "why"}, {false, false, false}, {}};
   for (const Finding* f : findings)
     table.rows.push_back({std::string(f->rule), f->subject.text(), f->message});
   return table;

@@ -185,19 +185,19 @@ Page compare_page(const CompareReport& r) {
   JudgementsBlock fails;
   const std::size_t failing = new_fails(r, fails);
   if (failing > 0)
-    page.blocks.emplace_back(Heading{"Fails now and did not before: " + std::to_string(failing)});
+    page.blocks.emplace_back(Heading{"Fails now but did not before: " + std::to_string(failing)});
   page.blocks.emplace_back(std::move(fails));
   page.blocks.emplace_back(
       table("Findings that changed", "finding", true, finding_change_rows(c.findings)));
   page.blocks.emplace_back(table("Results that changed", "result", false, result_rows(c.results)));
   page.blocks.emplace_back(
-      table("Runs that carry or lose otherwise", "run", false, run_change_rows(c.runs)));
+      table("Runs whose current or drop changed", "run", false, run_change_rows(c.runs)));
   page.blocks.emplace_back(table("The design", "key", false, design_rows(c.design)));
   if (c.runs.size() > 2 * most_shown)
     say(std::to_string(c.runs.size() - 2 * most_shown) + " more changes of runs: --format json.");
-  if (c.design.empty()) say("What is written means the same.");
+  if (c.design.empty()) say("Both files mean the same.");
   if (c.findings.empty()) say("No finding changed.");
-  say("Told are results by more than " + print(Number(range::telling_result)) +
+  say("Shown are results that change by more than " + print(Number(range::telling_result)) +
       ", currents of runs by more than " + print(Number(range::telling_current)) +
       ", drops along runs by more than " + print(Number(range::telling_drop)) +
       " of the nominal voltage, margins by " + print(Number(range::telling_margin)) +

@@ -79,11 +79,11 @@ std::string what_is_found(const DiagnosedVan& v) {
            : causes == 1 ? "one cause explains the readings"
                          : "one of these causes explains the readings";
   if (!d.causes.empty())
-    return d.causes.size() == 1 ? "one drop reads less than nothing"
-                                : std::to_string(d.causes.size()) + " drops read less than nothing";
+    return d.causes.size() == 1 ? "one drop reads below zero"
+                                : std::to_string(d.causes.size()) + " drops read below zero";
   const auto out = std::count_if(d.readings.begin(), d.readings.end(),
                                  [](const ReadPoint& r) { return !r.in_band; });
-  if (d.unexplained) return "the readings are not those of this design, and no cause explains them";
+  if (d.unexplained) return "the readings do not match this design, and no cause explains them";
   if (out > 0)
     return std::to_string(out) + (out == 1 ? " reading is" : " readings are") +
            " out of the band, but too little to name a cause";
@@ -135,8 +135,8 @@ std::string meters_of(const DiagnosedVan& v) {
                        print(c.meter.current_least);
     texts.push_back(std::move(text));
   }
-  return "Meter, as the file states it or else as the sheet is printed for: " +
-         listed(texts, "; ") + ".";
+  return "Meter, as the file states it, otherwise as the sheet assumes: " + listed(texts, "; ") +
+         ".";
 }
 
 TableBlock out_of_band(const DiagnosedVan& v) {
@@ -269,24 +269,24 @@ Page diagnosis_page(const DiagnosedVan& v) {
         label_and_path(v.design, d.next->parts.back()) + ", read " + d.next->point.label + " (" +
         d.next->point.leads + ") with " + d.next->in_case + " switched on.");
   else if (d.causes.size() == 1 && !d.causes.front().cannot_be_told_from.empty())
-    say("No point of the sheet tells them apart: measure across each lug and contact by itself.");
+    say("No point of the sheet separates them: measure across each lug and contact by itself.");
   if (!d.unread.empty()) say(not_read(v));
   show(checked_by_hand(v));
   show(out_of_band(v));
   if (!v.found.findings.empty()) {
-    page.blocks.emplace_back(Heading{"By the rules, as it was found"});
+    page.blocks.emplace_back(Heading{"By the rules, as found"});
     page.blocks.emplace_back(judgements(v.found.findings));
   }
   show(hidden(v));
   if (const std::string list = untested(v); !list.empty())
     say("Without current in what was switched on, so not tested at all: " + list + ".");
-  say("A meter does not tell a device of another rating from one whose contacts are bad, nor two "
-      "like circuits whose wires are swapped: read what is printed on devices and sleeves.");
+  say("A meter cannot tell a device of the wrong rating from one with bad contacts, nor two "
+      "similar circuits whose wires are swapped: read what is printed on devices and sleeves.");
   say(meters_of(v));
   std::vector<wiring::Tolerance> parts = wiring::test_tolerances();
   std::erase_if(parts, [](const auto& one) { return one.of_meter; });
-  add_tolerances(page, "What sound parts may differ", parts);
-  add_tolerances(page, "From when on a cause is told", wiring::diagnosis_limits());
+  add_tolerances(page, "How much sound parts may differ", parts);
+  add_tolerances(page, "When a cause is named", wiring::diagnosis_limits());
   return page;
 }
 

@@ -140,8 +140,8 @@ Page rule_page(const checks::Rule& rule) {
                           std::string(effect_words[std::size_t(s.when_larger)])});
   page.blocks.push_back(signs);
   page.blocks.push_back(
-      SmallPrint{"Where it says worse or better the rule may also stay as it was, but "
-                 "never goes the other way. \"Either way\" promises nothing."});
+      SmallPrint{"Where it says worse or better, the rule may also stay as it was but never goes "
+                 "the other way; \"either way\" means that it can go up or down."});
   return page;
 }
 

@@ -61,15 +61,15 @@ std::vector<std::string> never(const Design& d) {
       "Only ever fit a fuse of the rating and type in the table, and never bridge one: the cable "
       "can "
       "catch fire before the fuse blows.",
-      "Never open the battery box, loosen a lug or add a consumer at the bank: a licensed "
-      "electrician does that.",
-      "Never lay metal across the bank's terminals: it can drive thousands of amperes."};
+      "Never open the battery box, loosen a lug or connect anything to the bank: that is for a "
+      "licensed electrician.",
+      "Never lay metal across the bank's terminals: they can drive thousands of amperes."};
   if (!d->bank) return says;
   const auto& bank = *d->bank;
   if (bank.charge_cut_off_below)
     says.push_back("Never force it to charge below " + print(*bank.charge_cut_off_below) +
-                   ": it stops by itself and starts again when it is warmer.");
-  else says.emplace_back("Never charge it below 0 °C: nothing stops that by itself.");
+                   ": it stops by itself and starts again when warmer.");
+  else says.emplace_back("Never charge it below 0 °C: nothing prevents it.");
   for (const auto& post : d->posts)
     if (post.purpose && *post.purpose != design::Purpose::start_a_vehicle)
       says.push_back("Never start a vehicle from " + post.name + ": it is not made for that.");
@@ -88,7 +88,7 @@ std::string where_of(const Design& d, const design::resolved::Run& run,
 
 TableBlock fuses(const Design& d) {
   TableBlock table{"Where the fuses are",
-                   {"on the sleeve", "protects the way to", "rating", "type", "where"},
+                   {"on the sleeve", "protects the cable to", "rating", "type", "where"},
                    {false, false, true, false, false},
                    {}};
   for (const auto& run : d->runs)
@@ -118,8 +118,8 @@ std::string to_isolate(const Design& d) {
          "turn " +
          listed(ways, "; and ") +
          ". Still live then: " + (live.empty() ? "" : listed(live, "; ") + "; and ") +
-         "all that lies between the bank and its isolators. The sun still feeds its controller: "
-         "cover the modules.";
+         "everything between the bank and its isolators. The sun still feeds its controller: cover "
+         "the modules.";
 }
 
 std::string to_wake(const Design& d) {

@@ -33,7 +33,7 @@ std::string name_of_row(const Node& row) { return std::string(row.text_at("name"
 Page list_page(const ListReport& r) {
   const Sheet& sheet = r.list.sheet;
   Page page{r.file + ": what was understood", {}};
-  std::string how = sheet.name.empty() ? "Cells are parted by the " + sheet.delimiter + "."
+  std::string how = sheet.name.empty() ? "Cells are separated by the " + sheet.delimiter + "."
                                        : "Read from the sheet \"" + sheet.name + "\".";
   if (sheet.decimal)
     how +=

@@ -109,7 +109,7 @@ std::string mend_in_words(const MendReport& r) {
 Page mend_page(const MendReport& r) {
   const auto& m = r.mended;
   Page page{r.design->name + ": " +
-                (m.changes.empty() ? "nothing to mend by wiring: " + verdicts_of(m.after)
+                (m.changes.empty() ? "nothing that wiring can fix: " + verdicts_of(m.after)
                                    : verdicts_of(m.before) + " → " + verdicts_of(m.after)),
             {}};
   page.blocks.emplace_back(Paragraph{mend_in_words(r)});
@@ -129,7 +129,7 @@ Page mend_page(const MendReport& r) {
   std::string effort = std::to_string(m.checks) + " designs were judged by every rule. ";
   effort += m.complete
                 ? "None of these changes can be left out, and no size can be one smaller."
-                : "THE SEARCH ENDED AT ITS LIMIT for some finding: a fix may exist all the same.";
+                : "THE SEARCH ENDED AT ITS LIMIT for some finding: there may still be a fix.";
   if (!m.changes.empty() || !m.complete) page.blocks.emplace_back(Paragraph{effort});
   return page;
 }

@@ -178,7 +178,7 @@ std::string marginal_line(const pack::Marginal& m, bool with_stay) {
 
 TableBlock surface_table(const pack::Surface& s) {
   TableBlock t;
-  t.title = "Chance by batteries and modules (simulated; wiring and rules not asked)";
+  t.title = "Chance by batteries and modules (simulated; wiring and rules not checked)";
   t.heads.push_back("batteries");
   std::vector<std::size_t> shown;  // numbers of modules that make strings
   for (std::size_t m = 0; m < s.modules.size(); ++m)
@@ -202,11 +202,11 @@ TableBlock surface_table(const pack::Surface& s) {
 
 std::string effort_in_words(const pack::Effort& e) {
   return std::to_string(e.choices) + " combinations, " + std::to_string(e.within) +
-         " within the limits of mass and roof. Of those below the least one " +
-         std::to_string(e.by_bound) + " fall short even as a store without losses, " +
+         " within the limits of mass and roof. Of those below the best one " +
+         std::to_string(e.by_bound) + " fall short even with no losses, " +
          std::to_string(e.by_energy) + " by autonomy or balance. " + std::to_string(e.simulated) +
          " were simulated, " + std::to_string(e.judged) + " wired and judged by every rule. " +
-         (e.complete ? "Nothing below the least one that could keep the promise was left out."
+         (e.complete ? "Nothing below the best one that could keep the promise was left out."
                      : "THE SEARCH ENDED AT ITS LIMIT: something less may exist.");
 }
 
@@ -231,7 +231,7 @@ std::string shortfall_in_words(const pack::PackAnswer& a) {
                        std::string(promise_name(one.what)));
   const auto& additions = a.nearest->additions;
   std::string text = " The nearest, " + pack_of_nearest(*a.nearest) + ", ";
-  text += broken.empty() ? "keeps each length, but not in as many tries"
+  text += broken.empty() ? "keeps each length, but not often enough"
                          : "falls " + listed(broken, " and ");
   if (additions.empty()) return text + "; nothing that was tried helps.";
   return text + ". First: " + additions.front().change +
@@ -252,12 +252,12 @@ const Columns<Addition>& addition_columns() {
   static const Columns<Addition> list{{"change", "change", &Addition::change},
                                       {"stay_d", "stay", "d", &Addition::stay},
                                       {"autonomy_d", "without charging", "d", &Addition::autonomy},
-                                      {"suffices", "keeps it all", &Addition::suffices}};
+                                      {"suffices", "keeps all of it", &Addition::suffices}};
   return list;
 }
 
 void append_nearest(Page& page, const Nearest& n) {
-  page.blocks.emplace_back(table_of("What the nearest keeps: " + pack_of_nearest(n) + ", " +
+  page.blocks.emplace_back(table_of("How far the nearest gets: " + pack_of_nearest(n) + ", " +
                                         print(Number(n.pack.mass)) + where_judged(n.kept),
                                     promise_columns(), n.promises));
   if (!n.additions.empty())
@@ -284,7 +284,7 @@ std::string pack_in_words(const PackReport& r) {
   const auto& a = r.answer;
   const std::string by = r.least == design::Least::mass ? "lightest" : "cheapest";
   if (!a.best)
-    return "Nothing to choose from keeps the promise: " + promise_in_words(r) + "." +
+    return "None of the choices keeps the promise: " + promise_in_words(r) + "." +
            shortfall_in_words(a);
   const PackChoice& c = a.choices[*a.best];
   std::string text = "The " + by + " pack that keeps the promise (" + promise_in_words(r) +
@@ -320,8 +320,8 @@ Page pack_page(const PackReport& r) {
     with_price = with_price || a.choices[i].pack.price;
   }
   if (!lines.empty())
-    page.blocks.emplace_back(table_of(with_stay ? "The least pack for each chance of the stay"
-                                                : "The least pack for each length without charging",
+    page.blocks.emplace_back(table_of(with_stay ? "The best pack for each chance of the stay"
+                                                : "The best pack for each length without charging",
                                       line_columns(with_stay, with_price), lines));
   if (with_stay && lines.size() > 1) page.blocks.emplace_back(trade_off_figure(r));
   if (a.best) {
@@ -336,7 +336,7 @@ Page pack_page(const PackReport& r) {
       page.blocks.emplace_back(Paragraph{marginal_line(m, with_stay)});
   }
   if (a.nearest) append_nearest(page, *a.nearest);
-  page.blocks.emplace_back(Heading{a.best ? "What binds" : "What stands in the way"});
+  page.blocks.emplace_back(Heading{a.best ? "What binds" : "What is in the way"});
   for (const auto& line : a.binding) page.blocks.emplace_back(Paragraph{"  " + line});
   if (!a.surface.chance.empty()) page.blocks.emplace_back(surface_table(a.surface));
   page.blocks.emplace_back(Heading{"What was looked at"});

@@ -159,7 +159,7 @@ Plot voltage_profile_plot(const design::Design& d, const wiring::Assessment& w,
                           const wiring::CaseResult& in, const wiring::ConsumerInCase& to) {
   Plot p;
   p.id = "voltage-profile";
-  p.title = "Voltage along the way to " + to.name;
+  p.title = "Voltage along the cables to " + to.name;
   p.x = {"metres of conductor, one way", "", 0.0, {}};
   p.y = {"voltage between plus and minus", "V", {}, {}};
   const wiring::Way& way = w.ways[to.post];
@@ -184,7 +184,7 @@ Plot voltage_profile_plot(const design::Design& d, const wiring::Assessment& w,
   p.says = "Case " + in.load_case.name + ": from " +
            print(Voltage::from_value(curve.y.front()), 4) + " at " + d[*way.source].name + " to " +
            print(to.voltage, 4) + " at " + to.name + ", " + print(Number(to.path_share), 2) +
-           " lost on the way.";
+           " lost in the cables.";
   return p;
 }
 
@@ -231,7 +231,7 @@ Plot trade_off_plot(std::span<const TradeOff> choices, Axis cost, Ratio promised
     curve.x.push_back(c.cost), curve.y.push_back(100.0 * c.chance);
     if (!c.name.empty()) p.names.push_back({c.cost, 100.0 * c.chance, c.name, true});
     if (p.says.empty() && c.chance >= double(promised))
-      p.says = "The least that keeps the promise: " + c.name + ", " + print_plain(c.cost, 4) + " " +
+      p.says = "The best that keeps the promise: " + c.name + ", " + print_plain(c.cost, 4) + " " +
                p.x.unit + ".";
   }
   if (p.says.empty()) p.says = "None of the choices keeps the promise.";

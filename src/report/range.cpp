@@ -127,14 +127,14 @@ Columns<RangeRow> all_range_columns() {
               .at_least(parked_or_more)
               .told("parked, d", told_parked)
               .in(used),
-          days_column("parked_headline_d", "parked, told", &RangeRow::parked_headline)
+          days_column("parked_headline_d", "parked, stated", &RangeRow::parked_headline)
               .at_least(parked_or_more),
           {"parked_is_at_least", "or more", &RangeRow::parked_outlasts},
           days_column("stay_d", "stay", &RangeRow::stay)
               .at_least(stay_or_more)
               .told("with travel, d", told_stay)
               .in(used),
-          days_column("headline_d", "stay, told", &RangeRow::headline).at_least(stay_or_more),
+          days_column("headline_d", "stay, stated", &RangeRow::headline).at_least(stay_or_more),
           {"stay_is_at_least", "or more", &RangeRow::outlasts},
           Its("nights", "nights", &RangeRow::nights).more_is_better().at_least(stay_or_more),
           days_column("first_percentile_d", "1 in 100 ends after", &RangeRow::first_percentile)
@@ -404,7 +404,8 @@ std::vector<std::string> range_notes(const RangeReport& report) {
     notes.emplace_back(
         "\"At least\": parts that do not state their mass or price are left out of the sum.");
   if (any([](const RangeRow& r) { return r.prices.size() > 1; }))
-    notes.emplace_back("Prices in several currencies stand side by side; nothing is converted.");
+    notes.emplace_back(
+        "Prices in several currencies are shown side by side; nothing is converted.");
   if (any([](const RangeRow& r) { return autonomy_or_more(r) || worst_stay_or_more(r); }))
     notes.emplace_back("\"Or more\", and + at a glance: it lasts as long as is simulated.");
   for (const RangeRow& row : report.rows) {

@@ -145,12 +145,12 @@ PartFile read_part(const PartText& file) {
   if (lines.front() != head)
     return told(std::string_view(head).starts_with(lines.front())
                     ? "it is cut short in its first line"
-                    : "it is no part of a range of this version: the columns are others");
+                    : "it is not a part of a range of this version: the columns are others");
   for (std::size_t i = 1; i < lines.size(); ++i) {
     auto line = line_of_part(lines[i]);
     const std::string at = std::to_string(i + 1);
     if (!line && i + 1 == lines.size()) return told("it is cut short in line " + at);
-    if (!line) return told("line " + at + " is none of a part");
+    if (!line) return told("line " + at + " is not a line of a part");
     const bool alike =
         read.lines.empty() || (whole_of(line->of) == whole_of(read.lines.front().of) &&
                                line->of.part == read.lines.front().of.part);
@@ -175,7 +175,7 @@ void hold_to_its_rows(PartFile& file) {
                  rows_named(wanted) + " of " + std::to_string(of.rows) +
                  (kept == file.lines.size()
                       ? ", and it ends with row " + std::to_string(next - 1) + ": it is cut short"
-                      : ", and where row " + std::to_string(next) + " belongs stands row " +
+                      : ", and where row " + std::to_string(next) + " belongs there is row " +
                             std::to_string(file.lines[kept].of.row));
 }
 

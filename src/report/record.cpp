@@ -90,8 +90,7 @@ namespace {
 std::string built_in_words(const answers::VanAgainstDesign& a) {
   std::string text;
   if (a.when_built != checks::Verdict::pass)
-    text +=
-        "; the design that it was built by is a " + std::string(word_of(a.when_built)) + " itself";
+    text += "; the design it was built to is itself a " + std::string(word_of(a.when_built));
   if (!a.not_built.empty())
     text += "; not in the van, or under another name, so judged as the design has it: run " +
             listed(a.not_built);
@@ -110,18 +109,18 @@ Page against_page(const answers::VanAgainstDesign& a) {
                            : count + (a.findings.size() == 1 ? " finding" : " findings") +
                                  " that it did not have when it was built" + built_in_words(a)});
   if (!a.findings.empty()) page.blocks.emplace_back(judgements(a.findings));
-  TableBlock table{"What the design has and the van has not, or other",
+  TableBlock table{"What differs between the design and the van",
                    {"path", "built", "design now"},
                    {false, false, false},
                    {}};
   for (const auto& d : a.differences)
     table.rows.push_back({d.path, d.built.empty() ? "–" : d.built, d.now.empty() ? "–" : d.now});
   if (table.rows.empty())
-    page.blocks.emplace_back(Paragraph{"The design is still the one that the van was built by."});
+    page.blocks.emplace_back(Paragraph{"The design is still the one that the van was built to."});
   else page.blocks.emplace_back(std::move(table));
-  page.blocks.emplace_back(Paragraph{
-      "Judged: copper, devices and equipment as they were built, with what the design asks "
-      "of them now: appliances, cases, place, promise and rules."});
+  page.blocks.emplace_back(
+      Paragraph{"Checked: copper, devices and equipment as built, against what the design asks of "
+                "them now: appliances, cases, place, promise and rules."});
   return page;
 }
 

@@ -41,7 +41,7 @@ std::string in_numbers(std::size_t count, const char* one, const char* many) {
 /// The answer in a line: what fails by it, and what it needs.
 std::string answer_of(const ReplaceReport& r) {
   if (r.fails.empty() && r.cautions.empty())
-    return "Nothing fails that did not before, and nothing else has to change for it.";
+    return "Nothing fails that did not before, and nothing else has to change.";
   std::string text;
   if (!r.fails.empty())
     text = in_numbers(r.fails.size(), "check fails", "checks fail") + " that did not before";
@@ -53,7 +53,7 @@ std::string answer_of(const ReplaceReport& r) {
     text += "It needs " + in_numbers(r.needs.size(), "change", "changes") + " of the wiring";
   else text += "No change to the cables, the devices or where the bank is tapped fixes that";
   if (!r.left.empty() && !r.needs.empty())
-    text += "; " + in_numbers(r.left.size(), "finding is", "findings are") + " left all the same";
+    text += "; " + in_numbers(r.left.size(), "finding is", "findings are") + " still left";
   return text + ".";
 }
 
@@ -63,7 +63,7 @@ void add_changes(Page& page, const char* title, const std::vector<choice::Mended
 
 void add_left(Page& page, const ReplaceReport& r) {
   if (r.left.empty()) return;
-  page.blocks.emplace_back(Heading{"What wiring does not cure"});
+  page.blocks.emplace_back(Heading{"What wiring does not fix"});
   for (const auto& left : r.left)
     page.blocks.emplace_back(Paragraph{std::string(word_of(left.finding.verdict)) + ": " +
                                        left.finding.message +
@@ -99,7 +99,7 @@ Page replace_page(const ReplaceReport& r) {
                 "terminals from the new part's data sheet."});
   add_changes(page, "What it needs", r.needs);
   add_left(page, r);
-  add_changes(page, "What the van as built would need all the same", r.besides);
+  add_changes(page, "What the van as built would need anyway", r.besides);
   if (!r.fails.empty()) {
     page.blocks.emplace_back(Heading{"What then fails"});
     page.blocks.emplace_back(judgements(r.fails));
@@ -113,8 +113,8 @@ Page replace_page(const ReplaceReport& r) {
       ". With the changes: safety " + std::string(word_of(r.then.safety)) + ", service " +
       std::string(word_of(r.then.service)) + "."});
   if (!r.complete)
-    page.blocks.emplace_back(Paragraph{"THE SEARCH ENDED AT ITS LIMIT for some finding: a cure may "
-                                       "exist all the same."});
+    page.blocks.emplace_back(
+        Paragraph{"THE SEARCH ENDED AT ITS LIMIT for some finding: there may still be a fix."});
   return page;
 }
 

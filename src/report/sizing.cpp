@@ -126,7 +126,7 @@ void append_choices(Page& page, const choice::Chosen& chosen) {
     if (!c.why_none.empty())
       page.blocks.push_back(Paragraph{"  none for run \"" + c.run + "\": " + c.why_none});
   if (chosen.beyond.empty()) return;
-  page.blocks.push_back(Heading{"Beyond its limit beside these"});
+  page.blocks.push_back(Heading{"Over its limit with these"});
   page.blocks.emplace_back(judgements(chosen.beyond));
 }
 

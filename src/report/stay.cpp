@@ -87,9 +87,8 @@ std::string of_weather(const StayAnswer& a) {
            "dull days, the months' means varying from year to year), not measured";
   if (a.kind == energy::WeatherKind::typical_year)
     return "one typical year from the weather file: months of different years put together. It "
-           "says "
-           "nothing of how years differ, so no chance is claimed: the figure is of the days of "
-           "arrival in that one year";
+           "says nothing about how years differ, so no chance is claimed: the figure is of the "
+           "days of arrival in that one year";
   return std::to_string(a.years) + " measured years from the weather file";
 }
 
@@ -125,8 +124,10 @@ std::vector<std::string> assumptions(const StayReport& r) {
       std::any_of(r.design->appliances.begin(), r.design->appliances.end(),
                   [](const auto& a) { return a.days_of_seven > 0 && a.days_of_seven < 7; });
   if (weekly)
-    list.emplace_back("What is not used every day is used on other days of the week in each stay.");
-  list.emplace_back("A night is a midnight passed; days of driving count from the day of arrival.");
+    list.emplace_back(
+        "What is not used every day is used on different days of the week in each stay.");
+  list.emplace_back(
+      "A night counts once midnight has passed; driving days count from the day of arrival.");
   if (const Duration counted = double(r.answer.arrives) * hour; counted != p.arrive_time)
     list.push_back("Arrival at " + print_clock(p.arrive_time) + " counts as " +
                    print_clock(counted) + ".");
@@ -136,7 +137,7 @@ std::vector<std::string> assumptions(const StayReport& r) {
                    ". Less sun and more use, or more sun and less use: parked " +
                    between(r.answer.parked.doubt) +
                    (r.answer.travels ? ", with travel " + between(r.answer.doubt) : "") + ".");
-  list.push_back("Doubt of what went in: sun ±" + percent(energy::input_doubt_of(r.design)) +
+  list.push_back("Uncertainty of the inputs: sun ±" + percent(energy::input_doubt_of(r.design)) +
                  ", use ±" + percent(energy::load_doubt) + " (judgement).");
   if (!r.left_off.empty()) list.push_back("Left off: " + r.left_off + ".");
   if (!r.taken_along.empty()) list.push_back("Used every day: " + r.taken_along + ".");
@@ -152,7 +153,7 @@ void append_single_questions(Page& page, const StayReport& r) {
     runs.rows.push_back(
         {one.name, print_plain(one.power / watt, 3), print(one.alone), print(one.with_the_rest)});
   page.blocks.push_back(std::move(runs));
-  TableBlock full{"From the reserve to as good as full (94 %), in the mean day, with all in use",
+  TableBlock full{"From the reserve to nearly full (94 %), in the mean day, with everything in use",
                   {"by", "takes"},
                   {false, false},
                   {}};
@@ -190,7 +191,7 @@ void append_to_stay_on(Page& page, const StayReport& r) {
             (one.a_day ? print(*one.a_day) : std::string("not even 12 h"));
   }
   for (const auto& one : r.charging)
-    if (!(one.current.value() > 0.0)) text += "; the " + one.what + " brings nothing";
+    if (!(one.current.value() > 0.0)) text += "; the " + one.what + " gives nothing";
   page.blocks.push_back(Paragraph{text + "."});
 }
 
@@ -200,7 +201,7 @@ std::vector<Block> stay_blocks(const StayReport& r) {
   Page page;
   if (!r.places.empty())
     page.blocks.push_back(
-        table_of("By place, the shortest month of each, roughly: by few years and every fifth day",
+        table_of("By place, the shortest month of each, roughly: fewer years and every fifth day",
                  place_columns(), r.places));
   if (r.months.size() > 1)
     page.blocks.push_back(table_of("Stays by month of arrival", stay_month_columns(), r.months));

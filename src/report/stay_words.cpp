@@ -56,12 +56,12 @@ std::string why_the_same(const StayReport& r) {
   if (!r.answer.travels) {
     for (const auto& one : r.charging)
       if (!(one.current.value() > 0.0) && !one.why.empty())
-        return "the " + one.what + " brings nothing: " + one.why;
-    return "nothing charges by it";
+        return "the " + one.what + " gives nothing: " + one.why;
+    return "it charges nothing";
   }
   if (r.answer.parked.met < r.answer.longest && r.answer.first_charge &&
       r.answer.parked.met <= *r.answer.first_charge)
-    return "the bank is empty before any of it comes";
+    return "the bank is empty before any of it arrives";
   return {};
 }
 
@@ -77,7 +77,7 @@ std::string parked_sentence(const StayReport& r) {
   if (r.parked_unlimited)
     return from + "the stay is unlimited: every one of " + std::to_string(a.starts) +
            " simulated outlasts " + print(a.longest) +
-           ", also with less sun and more use, and the mean day gathers what it uses.";
+           ", also with less sun and more use, and on the mean day the sun gives what is used.";
   const std::string doubt = stay_doubt(t);
   return from + who + " last " + stay_in_days(t.length, t.or_more) +
          (doubt.empty() ? "" : " (" + doubt + ")") + "; " + stay_worst(t, a) + ".";
@@ -104,7 +104,7 @@ std::string travel_sentence(const StayReport& r) {
 std::string promise_sentence(const StayReport& r) {
   const auto& a = r.answer;
   if (!a.promise) return {};
-  std::string text = " The promised " + print(*r.design->promise.stay) + " are kept by " +
+  std::string text = " The promised " + print(*r.design->promise.stay) + " are reached by " +
                      percent(a.promise->value) + " of them";
   if (a.promise->interval)
     text += " (95 % interval " + percent((*a.promise->interval)[0]) + " to " +
@@ -215,7 +215,7 @@ std::string stay_doubt(const Told& t) {
     const double tenths = std::floor(days(t.point) * 10.0 + 1e-9) / 10.0;
     if (tenths > days(t.length))
       text = print_plain(tenths) +
-             (t.at_lower_end ? " simulated, the lower end is told" : " rounded down");
+             (t.at_lower_end ? " simulated, the lower end is given" : " rounded down");
   }
   if (t.could_be[0] != t.could_be[1])
     text += (text.empty() ? "" : "; ") + ("could be " + could_be(t));

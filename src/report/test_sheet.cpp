@@ -44,15 +44,14 @@ std::string ends_of(const design::Design& d, design::resolved::RunId id) {
 const char* why_of(wiring::Untested::Why why) {
   using Why = wiring::Untested::Why;
   switch (why) {
-  case Why::array: return "carries the sun's current only: read it in full sun";
+  case Why::array: return "carries solar current only: read it in full sun";
   case Why::charger: return "carries current only while its charger runs: read it then";
   case Why::feed:
     return "carries current only while the vehicle or mains is connected: read it then";
-  case Why::too_little: return "carries under 50 mA: check it by eye and by tugging at the lugs";
+  case Why::too_little: return "carries under 50 mA: check it by eye and tug the lugs";
   case Why::no_load: break;
   }
-  return "nothing that can be switched on draws through it: check it by eye and by tugging at the "
-         "lugs";
+  return "nothing that can be switched on uses it: check it by eye and tug the lugs";
 }
 
 // ---- For hands ----
@@ -118,13 +117,14 @@ private:
       if (!run.conductor) open.push_back(quoted(run.name));
     if (open.empty()) return;
     say("STILL TO BE CHOSEN: the conductors of " + listed(open) +
-        ". The figures are with the least that bears the current, not with what will be built: "
+        ". The figures are for the smallest that carries the current, not for what will be built: "
         "measure nothing by this sheet until the design states them.");
   }
 
   void dead() {
     head("Isolated: nothing on, no charger, modules covered, the isolators open");
-    say("What lies between the bank and its isolators, and what is fed past them, stays live.");
+    say("Everything between the bank and its isolators, and whatever is fed past them, stays "
+        "live.");
     show(dead_table(t_, DeadTest::Is::resistance,
                     {"Resistance",
                      {"what", "leads on", "limit", "read", "ok"},
@@ -155,7 +155,7 @@ private:
              ? "These bands are for " + print(*t_.load.resting, 4) + ", as measured."
              : "The bands below hold from " + fmt::format("{:.2f}", t_.resting->low / volt) +
                    " to " + fmt::format("{:.2f}", t_.resting->high / volt) +
-                   " V. If it rests outside these, charge it or run something off it first."));
+                   " V. If it rests outside these, charge it or draw it down first."));
   }
 
   void switched_on(const wiring::SwitchOn& step) {
@@ -180,8 +180,9 @@ private:
   }
 
   void bands() {
-    say("Outside a band something is not as designed: look for a loose or dirty joint, a thinner "
-        "or longer conductor, a device of another type, a battery that is not full.");
+    say("A reading outside its band means something is not as designed: look for a loose or dirty "
+        "joint, a thinner or longer conductor, a device of another type, a battery that is not "
+        "full.");
     page_.blocks.emplace_back(Heading{"What the bands allow"});
     for (const auto& one : wiring::test_tolerances())
       say(one.of + ": " + one.says + " (" + std::string(word_of(one.source.kind)) + ").");

@@ -224,7 +224,7 @@ void append_case(std::vector<Block>& blocks, const design::Design& design,
   const auto collapsed = names_of_others(w, in, false);
   if (!collapsed.empty())
     blocks.emplace_back(Paragraph{"No operating point in case " + listed(collapsed) +
-                                  ": what it asks for, its way cannot carry."});
+                                  ": its cable cannot carry what it draws."});
   if (in) blocks.emplace_back(Paragraph{case_in_words(design, w, *in) + other_cases(w, in)});
 }
 
@@ -247,16 +247,14 @@ void append_runs(Page& page, const design::Design& design, const wiring::Assessm
   for (std::size_t i = 0; i < w.runs.size(); ++i)
     rows.push_back({design, w, i, in && in->solved() ? in : nullptr});
   page.blocks.emplace_back(table_of("Runs", governing_columns(), rows));
-  page.blocks.emplace_back(
-      Paragraph{"I_B: the most that flows for long" + when_most_flows(design, w) +
-                ". I_n: the run's device. I_z: what its conductor is rated for where it lies, and "
-                "the factor that lowers it most. Drop: out and back, in the case "
-                "named above, not at I_B."});
+  page.blocks.emplace_back(Paragraph{
+      "I_B: the largest steady current" + when_most_flows(design, w) +
+      ". I_n: the run's device. I_z: what its conductor is rated for as installed, and the factor "
+      "that lowers it most. Drop: out and back, in the case named above, not at I_B."});
   if (std::any_of(w.runs.begin(), w.runs.end(), leaves_open))
-    page.blocks.emplace_back(
-        Paragraph{"(open): the design states no conductor; the figures are with "
-                  "the least that is rated for the current. What passes every rule "
-                  "is another question: `wiring` chooses that."});
+    page.blocks.emplace_back(Paragraph{
+        "(open): the design states no conductor; the figures are for the smallest size rated for "
+        "the current. A size that passes every rule may be larger: `wiring` chooses it."});
 }
 
 /// With the drop that its rule allows it, where the rule was asked.

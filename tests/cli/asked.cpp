@@ -118,7 +118,7 @@ TEST_CASE("what is typed wrongly is told with its place and the form") {
            Row{"--at '42.1 S, 146.6 S, 730 m'", 3, "one latitude and one longitude", "--at:1:1"},
            Row{"--at '-42.1 S, 146.6 E, 730 m'", 3, "no latitude or longitude", "--at:1:1"},
            Row{"--at '95 S, 146.6 E, 730 m'", 3, "at least -90°", "--at:1:1"},
-           Row{"--at 'x,y,z'", 3, "\"x\" is no latitude or longitude", "--at:1:1"},
+           Row{"--at 'x,y,z'", 3, "\"x\" is not a latitude or longitude", "--at:1:1"},
            Row{"--weather nowhere.epw", 4, "cannot be read", "--weather:1:1"},
            Row{"--place hobat", 3, "did you mean \"hobart\"?", "--place:1:1"},
            Row{"--place hobart --at '42 S, 146 E, 0 m'", 2, "only one of", ""},

@@ -165,7 +165,7 @@ TEST_CASE("a range goes over places and months: a row a design, place and month"
   CHECK(town.err.find("did you mean \"darwin\"?") != std::string::npos);
   const Ran month = run_program("range examples/pellibri.toml --month juli");
   CHECK(month.exit == 3);
-  CHECK(month.err.find("\"juli\" is no month") != std::string::npos);
+  CHECK(month.err.find("\"juli\" is not a month") != std::string::npos);
   CHECK(run_program("range examples/pellibri.toml --years 0").exit == 2);
 }
 

@@ -484,7 +484,7 @@ TEST_CASE("the file of every key parses and knows every key once its signs of co
   // Keys that exclude each other stand side by side, and a part has those of every kind of part.
   for (const auto& p : problems.all) {
     const bool exclude = p.message.find(" one of ") != p.message.npos;
-    const bool of_part = p.key.rfind("part/", 0) == 0 && p.message == "is no key of this table";
+    const bool of_part = p.key.rfind("part/", 0) == 0 && p.message == "is not a key of this table";
     CHECK_MESSAGE((exclude || of_part), p.key, ": ", p.message);
   }
 }

@@ -67,7 +67,7 @@ TEST_CASE("every run has a label of its own, and a stated one goes before the nu
   Diagnostics twice;
   CHECK_FALSE(opened({"run/feed/label=W01"}, twice));
   REQUIRE(twice.all.size() == 1);
-  CHECK(twice.all[0].message == "\"W01\" stands on two runs");
+  CHECK(twice.all[0].message == "\"W01\" is on two runs");
 }
 
 TEST_CASE("prices keep their currency, and what has none is known to have none") {

@@ -123,7 +123,7 @@ TEST_CASE("a line that lacks quotes is told with what to write") {
     return tried.diagnostics.all.front().hint;
   };
   CHECK(hint_of("length = \"2.4 m\"", "length = 2.4 m # slack included") ==
-        "text and quantities stand in quotes: length = \"2.4 m\"");
+        "put text and quantities in quotes: length = \"2.4 m\"");
   CHECK(hint_of("rating = \"2000 W\"", "rating = \"2000 W") == "the closing quote is missing");
 }
 

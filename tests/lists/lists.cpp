@@ -126,7 +126,7 @@ TEST_CASE("a spreadsheet program's files of two locales hold the same appliances
         "note = \"two lines\\nin one cell\"",
         "name = \"Kühlbox 12 V\"\npower = \"1234.5 W\"\nquantity = 2\nper_day = \"1.125 h\"\n"
         "duty = \"62.5 %\"\nbetween = [\"20:00-24:00\", \"00:00-06:00\"]",
-        "note = \"1 234 is no number here\"", "name = \"=1+1\"\npower = \"0.6 W\""}) {
+        "note = \"1 234 is not a number here\"", "name = \"=1+1\"\npower = \"0.6 W\""}) {
     CAPTURE(line);
     CHECK(english.find(line) != std::string::npos);
   }
@@ -182,7 +182,7 @@ TEST_CASE("a value meets the limits of the design's own field list, at its cell"
   CHECK(diagnostics.all[0].key == "appliance/lamp/power");
   CHECK(diagnostics.all[0].place == Place{"a.csv", 2, 6, 2});
   CHECK(diagnostics.all[1].message == "must be at least 0 %, at most 100 %, is 140 %");
-  CHECK(diagnostics.all[2].message == "\"7 to 9\" is no time of the day");
+  CHECK(diagnostics.all[2].message == "\"7 to 9\" is not a time of the day");
   CHECK(diagnostics.all[3].message == "the name \"lamp\" is taken already");
 }
 
@@ -207,7 +207,7 @@ TEST_CASE("a figure that a part needs is asked for by name, at its cell or at th
   REQUIRE(head.all.size() == 1);
   CHECK(head.all[0].message == "no column gives `capacity`, for the kind \"battery\"");
   CHECK(problems_of_parts("name,capacity (Ah),voltage (V)\nB1,100,12.8\n").all[0].message ==
-        "no column tells what each row is");
+        "no column says what each row is");
 }
 
 TEST_CASE(
@@ -215,7 +215,7 @@ TEST_CASE(
   CHECK(problems_of_parts("is,name,capacity (Ah),voltage (V),power (W)\nbattery,B,100,12.8,\n"
                           "module,M,100,,200\n")
             .all[0]
-            .message == "\"capacity (Ah)\" is nothing that the kind \"module\" has");
+            .message == "\"capacity (Ah)\" is not a key that the kind \"module\" has");
   const ListOptions modules{{}, {}, design::PartKind::module};
   CHECK(problems_of_parts("name,power (W),price\nM,200,165\n", modules).all[0].message ==
         "\"165\" has no currency");

@@ -114,7 +114,7 @@ TEST_CASE("a cell's own unit holds before the head's; without either it is asked
   CHECK(read("name;power (W)\nlamp;0,5 kW\n").value("power") == "0.5 kW");
   const auto r = read("name;power\nlamp;45\n");
   REQUIRE(r.diagnostics.all.size() == 1);
-  CHECK(r.diagnostics.all[0].message == "\"45\" has no unit, and its head names none");
+  CHECK(r.diagnostics.all[0].message == "\"45\" has no unit, and neither has its heading");
   CHECK(r.diagnostics.all[0].place.line == 2);
   CHECK(r.diagnostics.all[0].place.column == 6);
 }
@@ -158,7 +158,7 @@ TEST_CASE("another row tells the decimal sign, and a thousand that is parted is 
   CHECK(r.value("power") == "1234 W");
   REQUIRE(r.diagnostics.all.size() == 1);
   CHECK(r.diagnostics.all[0].severity == Severity::warning);
-  CHECK(r.diagnostics.all[0].message == "\"1.234\" is read as 1234: its thousands are parted");
+  CHECK(r.diagnostics.all[0].message == "\"1.234\" is read as 1234: its thousands are separated");
   const auto plain = read("name;power (W)\nlamp;1.234\nlight;0.5\n");
   CHECK(plain.value("power") == "1.234 W");
   CHECK(plain.diagnostics.all.empty());
@@ -202,7 +202,7 @@ TEST_CASE("two columns of one key, a missing name column and a row of sums are r
 TEST_CASE("a cell beyond the head is never dropped") {
   const auto r = read("name,quantity,power (W)\nlamp,1,0,5\n");
   REQUIRE(r.diagnostics.all.size() == 1);
-  CHECK(r.diagnostics.all[0].message == "has 4 cells, the head has 3");
+  CHECK(r.diagnostics.all[0].message == "has 4 cells, the heading row has 3");
   CHECK(r.diagnostics.all[0].place.column == 10);
 }
 

@@ -131,8 +131,8 @@ TEST_CASE("what is damaged, protected or no workbook is refused in words") {
   CHECK(problem_of("protected.ods").message == "is protected with a password");
   CHECK(problem_of("far.xlsx").message == "is damaged: a cell beyond every column");
   CHECK(problem_of("no-text.xlsx").place == Place{"no-text.xlsx", 1, 1, 1});
-  CHECK(problem_of("no-xml.xlsx").message == "is damaged: xl/workbook.xml is no XML in UTF-8");
-  CHECK(problem_of("no-workbook.zip").message == "is an archive, but no workbook (.xlsx, .ods)");
+  CHECK(problem_of("no-xml.xlsx").message == "is damaged: xl/workbook.xml is not XML in UTF-8");
+  CHECK(problem_of("no-workbook.zip").message == "is an archive, but not a workbook (.xlsx, .ods)");
   Diagnostics diagnostics;
   CHECK_FALSE(read_workbook("\xD0\xCF\x11\xE0 …", "old.xls", {}, diagnostics));
   CHECK(diagnostics.all[0].message == "is a workbook of an old kind, or one with a password");

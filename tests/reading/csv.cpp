@@ -60,8 +60,8 @@ TEST_CASE("the delimiter is the one that parts all rows alike") {
 }
 
 TEST_CASE("where two delimiters part all rows alike, it is asked for") {
-  CHECK(refused("a,b;c\n1,2;3\n").message == "does not tell what parts its cells: it can be comma "
-                                             "or semicolon");
+  CHECK(refused("a,b;c\n1,2;3\n").message ==
+        "does not show what separates its cells: it can be comma or semicolon");
   CHECK(cells("a,b;c\n1,2;3\n", ';') == Cells{{"a,b", "c"}, {"1,2", "3"}});
 }
 

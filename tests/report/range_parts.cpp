@@ -130,7 +130,7 @@ TEST_CASE("a part of another question, or of another division, is foreign") {
         "part 2/3 is missing: rows 4 to 5 of 7");
   const std::string divided = problems_of({part(1, 3), part(2, 3), part(3, 3), part(2, 4)});
   CHECK(divided == "p2.csv: part 2/4 is foreign: it is of a range in 4 parts, the others in 3");
-  CHECK(problems_of({{"x.csv", "a,b\r\n1,2\r\n"}}).find("x.csv: it is no part") == 0);
+  CHECK(problems_of({{"x.csv", "a,b\r\n1,2\r\n"}}).find("x.csv: it is not a part") == 0);
   CHECK(problems_of({{"whole.csv", report::range_csv(whole())}}).find("is no part") !=
         std::string::npos);
 }
@@ -141,10 +141,10 @@ TEST_CASE("rows that are not in their place are told") {
   const auto next = rows.text.find("\r\n", line) + 2;
   PartText without = rows;
   without.text.erase(line, next - line);
-  CHECK(problems_of({without}).find("where row 2 belongs stands row 3") != std::string::npos);
+  CHECK(problems_of({without}).find("where row 2 belongs there is row 3") != std::string::npos);
   PartText twice = rows;
   twice.text.insert(next, rows.text.substr(line, next - line));
-  CHECK(problems_of({twice}).find("where row 3 belongs stands row 2") != std::string::npos);
+  CHECK(problems_of({twice}).find("where row 3 belongs there is row 2") != std::string::npos);
 }
 
 TEST_CASE("a part that was cut anywhere is never joined, and says that it was cut") {

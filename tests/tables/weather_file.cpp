@@ -121,7 +121,7 @@ TEST_CASE("radiation of moments: an offset of the head is read as the clear days
   };
   const WeatherFile plainly = read(-shift, "Irradiance Time Offset (h): -0.8239");
   CHECK(shift_of(plainly) == doctest::Approx(shift));
-  CHECK(plainly.source.where.find("as the offset of its head has it") != std::string::npos);
+  CHECK(plainly.source.where.find("by the offset in its heading") != std::string::npos);
   CHECK(plainly.source.where.find("turned") == std::string::npos);
   const WeatherFile turned = read(-shift, "Irradiance Time Offset (h): +0.8239");
   CHECK(shift_of(turned) == doctest::Approx(shift));

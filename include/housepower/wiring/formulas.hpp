@@ -190,7 +190,7 @@ inline constexpr Formula terminal_factor{
      {"T_a", "ambient"},
      {"T_max", "limit of the insulation"},
      {"T_base", "ambient of the table"}},
-    Source{SourceKind::from_memory, "terminals of devices bear 75 °C",
+    Source{SourceKind::from_memory, "terminals of devices are rated for 75 °C",
            "heat balance of IEC 60364-5-52 table B.52.14"},
     [](Temperature terminal, Temperature ambient, Temperature limit, Temperature base) -> Ratio {
       return std::sqrt(std::max(0.0, double((terminal - ambient) / (limit - base))));
@@ -229,7 +229,7 @@ inline constexpr Formula lie_factor{
     "factor of how it lies",
     "min(1, k_r / k_o)",
     {{"k_r", "what it bears so, of clipped"},
-     {"k_o", "what the table's cables bear as they lie, of clipped"}},
+     {"k_o", "what the table's cables carry as laid, of clipped"}},
     Source{SourceKind::common_practice, "ratio of two lies", "at most 1"},
     [](Ratio run, Ratio own) -> Ratio { return std::min(1.0, double(run) / double(own)); }};
 

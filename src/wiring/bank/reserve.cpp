@@ -198,9 +198,8 @@ design::List<InverterReserve, Inverter> inverter_reserves(const design::Design& 
   if (!d->bank || !cold) {
     for (std::size_t i = 0; i < d->inverters.size(); ++i) {
       all.push_back({{int(i)}, {}, {}, {}, {}, {}, {}, {}});
-      all.back().why_unknown = d->bank
-                                   ? "no place of the climate table tells how cold the bank gets"
-                                   : "no bank is described";
+      all.back().why_unknown = d->bank ? "no place in the climate table says how cold the bank gets"
+                                       : "no bank is described";
     }
     return all;
   }
@@ -232,7 +231,7 @@ Ratio carried_down_to(const design::Design& d, const InverterReserve& r, const C
   const Power asked = parts::dc_power(d[r.inverter], load.given, working);
   const Current i = step(working, current_of_power, Ratio(1.0), asked, load.input);
   const Resistance way =
-      given(working, "R", "cells, leads and way, with the share of what else runs",
+      given(working, "R", "cells, leads and cables, with the share of what else runs",
             Resistance((open - load.input) / load.drawn), network);
   step(working, voltage_behind, open, way, i);
   return charge;

@@ -121,7 +121,7 @@ std::vector<TowFeed> tow_feeds(const design::Design& d, const Assessment& a) {
     } else {
       out.known = false;
       out.why_unknown = way.source
-                            ? "its input hangs on the bank"
+                            ? "its input is connected to the bank"
                             : "no feed reaches its input and its `input_voltage` is not stated";
     }
     all.push_back(std::move(out));
@@ -137,9 +137,10 @@ Current delivered_current(const design::Design& d, const TowFeed& t, const Deliv
   given(working, "I_c", "its stated current", c.current, stated);
   if (at_car.drawn.value() > 0.0 && t.feed >= 0) {
     given(working, "U", "of the car, open circuit", at_car.car, stated);
-    const Resistance r = given(working, "R", "source and way, with the share of what else it feeds",
-                               Resistance((at_car.car - at_car.input) / at_car.drawn),
-                               solution(SourceKind::common_practice));
+    const Resistance r =
+        given(working, "R", "source and cables, with the share of what else it feeds",
+              Resistance((at_car.car - at_car.input) / at_car.drawn),
+              solution(SourceKind::common_practice));
     const Current i =
         at_car.folds_back
             ? step(working, current_at_cut_out, at_car.car, c.input_cut_out, r)

@@ -140,7 +140,7 @@ std::vector<IfOneOpens> if_a_return_opens(const design::Design& d, const Assessm
 }
 
 Current carried_if(const design::Design& d, const IfOneOpens& one, Working* working) {
-  const Current load = given(working, "I_B", "largest steady current if the other way opens",
+  const Current load = given(working, "I_B", "largest steady current if the other return opens",
                              one.load, solution(SourceKind::published));
   return held_by(d, neighbours_of(d, design::Pole::return_), one.run, one.opened, load, working);
 }

@@ -207,7 +207,7 @@ void add_brink(const design::Design& d, const Assessment& a, Solvable& s,
   for (ConsumerInCase& k : brink.consumers)
     if (k.unknown.empty())
       k.unknown = "there is no operating point: \"" + out.collapsed +
-                  "\" asks for more than its way can carry";
+                  "\" draws more than its cable can carry";
   out.brink.push_back(std::move(brink));
 }
 
@@ -238,7 +238,7 @@ Temperature inside::temperature_of(const Run& run, const AmpacityAnswer& answer,
                                    Working* working) {
   const Heating heating = heating_of(run, answer);
   if (heating.ampacity.value() > 0.0)
-    given(working, "I_z", "ampacity that the temperature is reckoned from", heating.ampacity,
+    given(working, "I_z", "ampacity that the temperature is worked out from", heating.ampacity,
           std::get<Ampacity>(answer).source);
   else
     given(working, "T",
@@ -325,7 +325,7 @@ Voltage path_drop_of(const design::Design& d, const Assessment& a, const CaseRes
   };
   add(way->outgoing, design::Pole::outgoing, ", outgoing");
   add(way->back, design::Pole::return_, ", return");
-  return sum(working, "U_path", "voltage lost on the way from the source and back", terms);
+  return sum(working, "U_path", "voltage lost from the source and back", terms);
 }
 
 }  // namespace housepower::wiring

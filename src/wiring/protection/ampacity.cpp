@@ -26,7 +26,8 @@ using Limit = tables::RuleProfile::TerminalLimit;
 constexpr Temperature hot_insulation = celsius(90.0);
 constexpr Length terminal_reach = Length::from_value(1.0);
 constexpr Length at_the_post = Length::from_value(0.1);  // a device there is part of it
-constexpr Source array_connectors{SourceKind::from_memory, "connectors of modules bear 90 °C", ""};
+constexpr Source array_connectors{SourceKind::from_memory,
+                                  "connectors of modules are rated for 90 °C", ""};
 constexpr Source of_the_node{SourceKind::supplier, "the node's terminals", "as stated"};
 
 /// Where a conductor stands in a table.
@@ -125,7 +126,7 @@ const tables::AmbientFactors::Band* last_band(const Cell& cell) {
 
 Factor by_root(const Cell& cell, Temperature ambient, Working* working) {
   const AmpacityTable& t = *cell.table;
-  if (!t.base_ambient) return {{}, {}, t.name + " does not say for which ambient it stands", {}};
+  if (!t.base_ambient) return {{}, {}, t.name + " does not say for which ambient it holds", {}};
   const Temperature reckoned = std::max(ambient, *t.base_ambient);  // no credit for the cool
   return {step(working, ambient_factor, cell.limit(), reckoned, *t.base_ambient),
           t.ambient.source,
@@ -155,7 +156,7 @@ Factor by_bands(const Cell& cell, Temperature ambient, Working* working) {
           weaker(t.ambient.source, ambient_beyond.source),
           {},
           "hotter than the last ambient factor, that of " + print(Number(last->up_to)) +
-              ": reckoned on by the heat balance"};
+              ": continued by the heat balance"};
 }
 
 Factor ambient_of(const Cell& cell, Temperature ambient, Working* working) {
@@ -165,7 +166,7 @@ Factor ambient_of(const Cell& cell, Temperature ambient, Working* working) {
             cell.source(),
             {},
             "the air is as hot as the " + print(Number(cell.limit())) +
-                " for which the current stands"};
+                " for which the current holds"};
   return cell.table->ambient.shape == tables::AmbientFactors::Shape::bands
              ? by_bands(cell, ambient, working)
              : by_root(cell, ambient, working);
@@ -196,16 +197,15 @@ Factor lie_of(const design::Design& d, const AmpacityTable& t, Laid laid, Length
               Working* working) {
   const auto* own = d->tables->lie(t.lies);
   const auto* here = d->tables->lie(word(laid), stretch);
-  if (!own || !here)
-    return {{}, {}, "no factor for a cable that lies " + std::string(word(laid)), {}};
+  if (!own || !here) return {{}, {}, "no factor for a cable laid " + std::string(word(laid)), {}};
   if (here->relative >= own->relative)
-    return {given(working, "k_l", "factor of how it lies: as the table's cables or better",
+    return {given(working, "k_l", "factor of how it is laid: as the table's cables or better",
                   Ratio(1.0), t.source),
             t.source,
             {},
             {}};
-  given(working, "k_r", "what it bears as it lies, of clipped", here->relative, here->source);
-  given(working, "k_o", "what the table's cables bear as they lie, of clipped", own->relative,
+  given(working, "k_r", "what it carries as laid, of clipped", here->relative, here->source);
+  given(working, "k_o", "what the table's cables carry as laid, of clipped", own->relative,
         own->source);
   return {step(working, lie_factor, here->relative, own->relative),
           weaker(here->source, own->source),
@@ -260,7 +260,7 @@ Factor terminal_of(const Cell& cell, const Terminal& t, Ratio k_a, Working* work
     return there;
   }
   const auto& base = cell.table->base_ambient;
-  if (!base) return {{}, {}, cell.table->name + " does not say for which ambient it stands", {}};
+  if (!base) return {{}, {}, cell.table->name + " does not say for which ambient it holds", {}};
   const Temperature reckoned = as_printed ? *base : std::max(t.ambient, *base);
   given(working, "T_t", "limit of the terminal", limit->limit, limit->source);
   const Ratio there = step(working, terminal_factor, limit->limit, reckoned, cell.limit(), *base);

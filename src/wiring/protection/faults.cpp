@@ -74,8 +74,8 @@ std::optional<Current> fault_through(const design::Design& d, const FaultSources
     const Voltage u =
         given(working, "U", "open-circuit voltage there", sources.unlimited->open_circuit, source);
     std::vector<Term<Resistance>> way{
-        {"sources and way", given(working, "R_k", "resistance seen into the network",
-                                  sources.unlimited->resistance, source)}};
+        {"sources and cables", given(working, "R_k", "resistance seen into the network",
+                                     sources.unlimited->resistance, source)}};
     if (run && run->conductor && stretch.value() > 0.0) {
       const Area s = std::max(run->conductor->nominal, run->conductor->copper);
       const auto r20 = step(working, copper_resistance, copper_resistivity, s);

@@ -41,7 +41,7 @@ Temperature warmed(const Bearing& b, LetThrough withstood, Current i, std::optio
     i = step(working, share_of_one, i, n);
   }
   given(working, "T_a", "ambient of its hottest stretch", b.ambient, source);
-  given(working, "T_max", "conductor temperature for which the ampacity stands", b.limit, source);
+  given(working, "T_max", "conductor temperature for which the ampacity holds", b.limit, source);
   if (!time) return step(working, conductor_temperature, b.ambient, b.limit, i, bears);
   const Temperature end = given(working, "T_sc", "limit of the insulation in a short circuit",
                                 b.factor->to, b.factor->source);

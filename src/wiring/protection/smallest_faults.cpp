@@ -310,7 +310,7 @@ Current smallest_fault(const SmallestFault& fault, Working* working) {
   const Source source = solution(fault.kind);
   const Voltage u = given(working, "U", "open-circuit voltage of the source by itself, low",
                           fault.seen.open_circuit, source);
-  const Resistance r = given(working, "R_k", "that source and the hot way to the fault and back",
+  const Resistance r = given(working, "R_k", "that source and the hot cables to the fault and back",
                              fault.seen.resistance, source);
   const Current i = step(working, prospective_current, u, std::max(r, least_resistance));
   if (fault.share == 1.0) return i;

@@ -219,7 +219,7 @@ std::optional<Current> jump_current_of(const design::Design& d, PostId post, Wor
   const Voltage bank = given(working, "U_b", starts ? "full bank, rested" : "empty bank",
                              seen->open_circuit, source);
   const Resistance way =
-      given(working, "R_b", "bank and way to the posts", seen->resistance, source);
+      given(working, "R_b", "bank and cables to the posts", seen->resistance, source);
   const Voltage vehicle =
       given(working, "U_v", "vehicle battery",
             Voltage((starts ? vehicle_starting : vehicle_charging) * scale), jump_source);

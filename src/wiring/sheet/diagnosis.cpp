@@ -92,23 +92,20 @@ const std::vector<Tolerance>& diagnosis_limits() {
   constexpr Source judged{SourceKind::from_memory, "judgement", ""};
   static const std::vector<Tolerance> all{
       {"odds",
-       "a cause is told from " + print_plain(double(least_odds), 2) +
+       "a cause is named from " + print_plain(double(least_odds), 2) +
            " to 1 against nothing being wrong, all that is looked for together at even odds "
            "beforehand; a second one from as much against the first alone",
        {SourceKind::from_memory,
         "judgement: the usual bar of one in twenty; proved by simulated vans, docs/LINE.md", ""}},
       {"told apart",
-       "two causes are told apart where the readings would be 20 times less likely by the other",
-       judged},
-      {"ruled out", "a cause that is 1000 times less likely than the likeliest is not told",
-       judged},
+       "two causes are told apart where the other makes the readings 20 times less likely", judged},
+      {"ruled out", "a cause 1000 times less likely than the likeliest is not listed", judged},
       {"faults",
        "joints around 10 mΩ, two thirds between 3 and 33 mΩ; conductors within a factor of 1.6; "
        "devices and batteries of 2.7; loads of 2",
        judged},
-      {"unexplained", "readings that lie five of their own spreads off whatever is assumed",
-       judged},
-      {"could hide", "what would just have been told, and two standard deviations more", judged}};
+      {"unexplained", "readings five of their own spreads off whatever is assumed", judged},
+      {"could hide", "what would just have been named, and two standard deviations more", judged}};
   return all;
 }
 

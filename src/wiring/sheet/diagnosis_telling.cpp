@@ -106,7 +106,7 @@ private:
     cause.it.value = {y ? (*y)[c.read] : 0.0, read.measured.kind};
     cause.sigma = {fitting_.rows()[c.read].sd, read.measured.kind};
     cause.what = c.is == Cause::Is::reversed
-                     ? "plus and minus are the wrong way round, of the wires or of the leads"
+                     ? "plus and minus are reversed, in the wiring or at the meter's leads"
                      : "this one reading does not fit all the others";
   }
 
@@ -143,8 +143,8 @@ private:
       cause.it.expected = Number(usual_of(c), kind_of<Resistance>);
       cause.what = c.is == Cause::Is::conductor ? (value > 0.0 ? "a thinner or longer conductor"
                                                                : "a thicker or shorter conductor")
-                   : c.is == Cause::Is::device  ? "another device, or its contacts"
-                                                : "another item, or its contacts";
+                   : c.is == Cause::Is::device  ? "a different device, or its contacts"
+                                                : "a different item, or its contacts";
       break;
     }
     case Cause::Is::battery: {
@@ -172,7 +172,7 @@ private:
       cause.it.value = {u0 + value, kind_of<Voltage>};
       cause.sigma = {sd, kind_of<Voltage>};
       cause.it.expected = Number(u0, kind_of<Voltage>);
-      cause.what = "it rests at another voltage than the sheet says";
+      cause.what = "it rests at a different voltage from the sheet";
       break;
     }
     case Cause::Is::reading:

@@ -140,7 +140,7 @@ private:
     diagnostics_.error(
         at, "resting_voltage",
         "no bank of " + print_plain(cells, 2) + " cells in series rests at " + print(u, 4),
-        "it lies between " + print(empty_cell * cells) + " and " + print(full_cell * cells));
+        "it rests between " + print(empty_cell * cells) + " and " + print(full_cell * cells));
     return false;
   }
 
@@ -197,7 +197,7 @@ private:
       diagnostics_.error(r.value_at, r.written,
                          "reads " + print(r.value, 4) + ", but " + print(other, 4) + " at " +
                              where(at),
-                         "measure it again, and keep the one that holds");
+                         "measure it again, and keep the right one");
       return true;
     };
     for (const Read& old : before)

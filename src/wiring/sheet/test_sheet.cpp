@@ -135,7 +135,7 @@ const std::vector<Tolerance>& test_tolerances() {
        "new, from their low to their high resistance; resting voltage ±10 mV where it was "
        "measured, else from 30 % of charge less to 15 % more, ±35 mV a cell about the mean curve",
        {SourceKind::published, "M. Naumann, thesis TU Munich (2018), and a second table of cells",
-        "they lie up to 35 mV apart"}},
+        "they are up to 35 mV apart"}},
       {"loads", "±5 % of an appliance's power, ±1 % of a load bench's current", judged},
       {"meter", meter_in_words(Meter{}), judged, true}};
   return all;
