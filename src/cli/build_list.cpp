@@ -45,7 +45,7 @@ inline constexpr auto fields<cli::BuildListOptions> = std::array{
     field<&cli::BuildListOptions::set>(
         "set", "Overrides one key in every file, any number of times.", "build/allowance=0.2 m"),
     field<&cli::BuildListOptions::format>(
-        "format", "How to answer: text, json, html, or csv: one table, its first "
+        "format", "Format of the answer: text, json, html, or csv: one table, its first "
                   "column the list of a row (conductors, "
                   "cables, lugs …), or the table of --sheet.")
         .or_else("text"),

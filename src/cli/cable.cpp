@@ -30,7 +30,7 @@ inline constexpr auto fields<cli::CableOptions> = std::array{
     field<&cli::CableOptions::working>(
         "working", "Prints each finding, passes too, with the calculation under it.")
         .optional(),
-    field<&cli::CableOptions::format>("format", "How to answer: text, json or html.")
+    field<&cli::CableOptions::format>("format", "Format of the answer: text, json or html.")
         .or_else("text"),
     field<&cli::CableOptions::tables>(
         "tables", "A folder of tables that replace or add to the built-in ones.", "my-tables")};

@@ -121,7 +121,7 @@ inline constexpr auto fields<cli::DesignOptions> = std::array{
         "at", "Another place: latitude, longitude and height above the sea.", "-42.1,146.6,730 m"),
     field<&cli::DesignOptions::set>("set", "Overrides one key, any number of times.",
                                     "run/fridge/length=5 m"),
-    field<&cli::DesignOptions::format>("format", "How to answer: text, json or html.")
+    field<&cli::DesignOptions::format>("format", "Format of the answer: text, json or html.")
         .or_else("text"),
     field<&cli::DesignOptions::tables>(
         "tables", "A folder of tables that replace or add to the built-in ones.", "my-tables"),
@@ -133,7 +133,7 @@ inline constexpr auto fields<cli::NameOptions> = std::array{
     field<&cli::NameOptions::name>("name", "Which one; left out to list them all."),
     field<&cli::NameOptions::with>(
         "with", "A value for a symbol of the formula, any number of times.", "L=4 m"),
-    field<&cli::NameOptions::format>("format", "How to answer: text, json or html.")
+    field<&cli::NameOptions::format>("format", "Format of the answer: text, json or html.")
         .or_else("text"),
     field<&cli::NameOptions::tables>(
         "tables", "A folder of tables that replace or add to the built-in ones.", "my-tables")};

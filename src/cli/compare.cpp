@@ -22,7 +22,7 @@ inline constexpr auto fields<cli::CompareOptions> = std::array{
         .needed(),
     field<&cli::CompareOptions::set>("set", "Overrides one key of the second, any number of times.",
                                      "run/fridge/length=5 m"),
-    field<&cli::CompareOptions::format>("format", "How to answer: text, json or html.")
+    field<&cli::CompareOptions::format>("format", "Format of the answer: text, json or html.")
         .or_else("text"),
     field<&cli::CompareOptions::tables>(
         "tables", "A folder of tables that replace or add to the built-in ones.", "my-tables")};

@@ -39,7 +39,8 @@ constexpr std::array common{
         "decimal", "The decimal sign: point or comma; left out, as the numbers show.", "comma"),
     field<&ListOptions::output>("output", "A file to write instead of standard output.",
                                 "loads.toml"),
-    field<&ListOptions::format>("format", "How to answer: text, json or html.").or_else("text")};
+    field<&ListOptions::format>("format", "Format of the answer: text, json or html.")
+        .or_else("text")};
 
 constexpr Field which_sheet = field<&ListOptions::sheet>(
     "sheet", "Of a workbook: which sheet; left out, the only one that holds anything.", "Loads");

@@ -30,11 +30,11 @@ inline constexpr auto fields<cli::LoomsOptions> = std::array{
                                     "van.toml"),
     field<&cli::LoomsOptions::assembly>("assembly", "One assembly alone. Left out: all.",
                                         "kitchen"),
-    field<&cli::LoomsOptions::format>(
-        "format",
-        "How to answer: text, csv, json, html, xlsx, or svg: the drawing of one assembly's loom. "
-        "Left out: by the ending of --output, else text.",
-        "csv"),
+    field<&cli::LoomsOptions::format>("format",
+                                      "Format of the answer: text, csv, json, html, xlsx, or svg: "
+                                      "the drawing of one assembly's loom. "
+                                      "Left out: by the ending of --output, else text.",
+                                      "csv"),
     field<&cli::LoomsOptions::output>(
         "output", "The file to write, whole or not at all; left out, standard output.",
         "looms.html"),

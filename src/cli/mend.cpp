@@ -52,7 +52,7 @@ inline constexpr auto fields<cli::MendOptions> = std::array{
         .optional(),
     field<&cli::MendOptions::set>("set", "Overrides one key, any number of times.",
                                   "run/fridge/length=5 m"),
-    field<&cli::MendOptions::format>("format", "How to answer: text, json or html.")
+    field<&cli::MendOptions::format>("format", "Format of the answer: text, json or html.")
         .or_else("text"),
     field<&cli::MendOptions::tables>(
         "tables", "A folder of tables that replace or add to the built-in ones.", "my-tables")};

@@ -64,7 +64,8 @@ inline constexpr auto fields<cli::RangeOptions> = std::array{
         "part", "Only the part K/N of the rows, as CSV: for many machines or evenings.", "3/200"),
     field<&cli::RangeOptions::join>("join", "Joins parts to the CSV of the whole.").optional(),
     field<&cli::RangeOptions::format>(
-        "format", "How to answer: text, json or csv; left out, parts in csv, all else in text."),
+        "format",
+        "Format of the answer: text, json or csv; left out, parts in csv, all else in text."),
     field<&cli::RangeOptions::tables>(
         "tables", "A folder of tables that replace or add to the built-in ones.", "my-tables"),
     field<&cli::RangeOptions::output>("output", "The file to write; left out, to the screen.",

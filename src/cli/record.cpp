@@ -46,7 +46,7 @@ inline constexpr auto fields<cli::RecordOptions> = std::array{
         .of_any_length(),
     field<&cli::RecordOptions::output>(
         "output", "The file of a new record, or of the handover page.", "T2-0417.record"),
-    field<&cli::RecordOptions::format>("format", "How to answer: text, json or html.")
+    field<&cli::RecordOptions::format>("format", "Format of the answer: text, json or html.")
         .or_else("text"),
     field<&cli::RecordOptions::tables>(
         "tables", "A folder of tables that replace or add to the built-in ones.", "my-tables")};

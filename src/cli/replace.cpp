@@ -28,7 +28,7 @@ inline constexpr auto fields<cli::ReplaceOptions> = std::array{
         "catalogue",
         "A file of parts that says what is in stock, instead of the one that the design names.",
         "parts.toml"),
-    field<&cli::ReplaceOptions::format>("format", "How to answer: text, json or html.")
+    field<&cli::ReplaceOptions::format>("format", "Format of the answer: text, json or html.")
         .or_else("text"),
     field<&cli::ReplaceOptions::tables>(
         "tables", "A folder of tables that replace or add to the built-in ones.", "my-tables")};

@@ -34,11 +34,11 @@ inline constexpr auto fields<cli::ScheduleOptions> = std::array{
         "One of them: cables, devices, labels, findings or sources. Left out: in text and html "
         "cables and devices, in csv cables, in json and xlsx all.",
         "cables"),
-    field<&cli::ScheduleOptions::format>(
-        "format",
-        "How to answer: text, csv, json, html or xlsx. Left out: by the ending of --output, else "
-        "text.",
-        "csv"),
+    field<&cli::ScheduleOptions::format>("format",
+                                         "Format of the answer: text, csv, json, html or xlsx. "
+                                         "Left out: by the ending of --output, else "
+                                         "text.",
+                                         "csv"),
     field<&cli::ScheduleOptions::output>(
         "output", "The file to write, whole or not at all; left out, standard output.", "van.xlsx"),
     field<&cli::ScheduleOptions::set>("set", "Overrides one key, any number of times.",

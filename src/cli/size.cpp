@@ -72,7 +72,7 @@ inline constexpr auto fields<cli::SizeOptions> = std::array{
         "keep", "Equipment that stays as it is, or bank; any number of times.", "inverter"),
     field<&cli::SizeOptions::set>("set", "Overrides one key, any number of times.",
                                   "run/fridge/length=5 m"),
-    field<&cli::SizeOptions::format>("format", "How to answer: text, json or html.")
+    field<&cli::SizeOptions::format>("format", "Format of the answer: text, json or html.")
         .or_else("text"),
     field<&cli::SizeOptions::tables>(
         "tables", "A folder of tables that replace or add to the built-in ones.", "my-tables")};

@@ -67,7 +67,7 @@ inline constexpr auto fields<cli::StayOptions> = std::array{
         .or_else("1"),
     field<&cli::StayOptions::set>("set", "Overrides one key, any number of times.",
                                   "run/fridge/length=5 m"),
-    field<&cli::StayOptions::format>("format", "How to answer: text, json or html.")
+    field<&cli::StayOptions::format>("format", "Format of the answer: text, json or html.")
         .or_else("text"),
     field<&cli::StayOptions::tables>(
         "tables", "A folder of tables that replace or add to the built-in ones.", "my-tables")};

@@ -61,7 +61,7 @@ inline constexpr auto fields<cli::TestSheetOptions> = std::array{
     field<&cli::TestSheetOptions::set>("set", "Overrides one key, any number of times.",
                                        "run/fridge/length=5 m"),
     field<&cli::TestSheetOptions::format>(
-        "format", "How to answer: text, json, html, or csv: the sheet to type into.")
+        "format", "Format of the answer: text, json, html, or csv: the sheet to type into.")
         .or_else("text"),
     field<&cli::TestSheetOptions::tables>(
         "tables", "A folder of tables that replace or add to the built-in ones.", "my-tables")};

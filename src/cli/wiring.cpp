@@ -28,7 +28,9 @@ inline constexpr auto fields<cli::WiringOptions> = std::array{
         "the design; - writes it to standard output, instead of the answer.",
         "wired.toml"),
     field<&cli::WiringOptions::load_case>(
-        "case", "Whose currents and drops. Left out: the case with the heaviest load.", "dinner"),
+        "case",
+        "The case whose currents and drops are shown. Left out: the one with the heaviest load.",
+        "dinner"),
     field<&cli::WiringOptions::full>(
         "full", "Devices with their faults, batteries, charging, headroom, too.")
         .optional()};
