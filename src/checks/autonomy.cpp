@@ -8,7 +8,7 @@ constexpr Source hour_by_hour{SourceKind::common_practice, "hourly simulation of
                               "no source at all, each day of arrival in some years"};
 
 std::string starts_of(const energy::WithoutCharging& w, Ratio chance) {
-  return print(Number(chance), 3) + " of " + std::to_string(w.starts) + " starts in " +
+  return print(Number(chance), 3) + " of " + std::to_string(w.starts) + " days of arrival in " +
          std::to_string(w.years) + (w.years == 1 ? " year" : " years") +
          (w.years < 10 ? ", too few for a chance" : "");
 }
@@ -35,9 +35,10 @@ std::vector<Finding> check_autonomy(const Rule& rule, const Evidence& e) {
     else lasts = mean;
   }
   if (hours)
-    lasts = given(e.kept(working), "t_sim",
-                  "time without charging hour by hour, that the promised chance of starts reaches",
-                  hours->lasts, hour_by_hour);
+    lasts = given(
+        e.kept(working), "t_sim",
+        "time without charging hour by hour, that the promised share of days of arrival reaches",
+        hours->lasts, hour_by_hour);
   Finding f = judge(rule, subject, lasts, Bound::at_least, {*promise.autonomy, as_stated},
                     std::move(working));
   f.unit = "d";

@@ -109,8 +109,9 @@ std::string energy_answer(const design::Design& design, const energy::Assessment
   if (!e.autonomy) return answer + ".";
   if (!e.without_charging) return answer + ": " + print(*e.autonomy) + " without any charging.";
   answer += ". Without any charging " + print(Number(design->promise.chance), 3) +
-            " of starts in " + std::string(energy::month_name(e.without_charging->month)) +
-            " last " + autonomy_text(e) + ", simulated hour by hour";
+            " of the stays that begin in " +
+            std::string(energy::month_name(e.without_charging->month)) + " last " +
+            autonomy_text(e) + ", simulated hour by hour";
   if (e.autonomy_mean_day) answer += "; its mean day says " + print(*e.autonomy_mean_day);
   return answer + ".";
 }
