@@ -9,6 +9,7 @@
 #include "housepower/page/svg.hpp"
 #include "housepower/page/words.hpp"
 #include "housepower/reading/digest.hpp"
+#include "housepower/reading/text.hpp"
 #include "housepower/version.hpp"
 #include "html_style.hpp"
 
@@ -128,7 +129,38 @@ private:
   static constexpr std::string_view to_tick = "[ ]", to_fill = "____";
 
   /// Many short rows, which paper can hold in two columns.
-  static bool is_long(const TableBlock& t) { return t.rows.size() > 40 && t.heads.size() <= 3; }
+  static bool is_long(const TableBlock& t) {
+    constexpr std::size_t few_rows = 12, many_rows = 40;
+    if (t.rows.size() > many_rows && t.heads.size() <= 3) return true;
+    return t.rows.size() > few_rows && is_narrow(t);
+  }
+  /// Not wider than half a sheet, by its characters and the space after each column.
+  static bool is_narrow(const TableBlock& t) {
+    constexpr std::size_t half_a_sheet = 58, space = 2, entry = 7;
+    std::size_t width = 0;
+    for (std::size_t c = 0; c < t.heads.size(); ++c) {
+      std::size_t widest = 0;
+      for (const auto& row : t.rows)
+        if (c < row.size())
+          widest = std::max(widest, row[c] == to_tick   ? 2
+                                    : row[c] == to_fill ? entry
+                                                        : signs_of(row[c]));
+      width += std::max(widest, longest_word_of(t.heads[c])) + space;
+    }
+    return width <= half_a_sheet;
+  }
+  static std::size_t signs_of(std::string_view text) {
+    return std::size_t(detail::count_code_points(text));
+  }
+  static std::size_t longest_word_of(std::string_view head) {
+    std::size_t longest = 0;
+    for (std::size_t from = 0; from < head.size();) {
+      const auto to = std::min(head.find(' ', from), head.size());
+      longest = std::max(longest, signs_of(head.substr(from, to - from)));
+      from = to + 1;
+    }
+    return longest;
+  }
   /// Which paper keeps in one piece.
   static bool is_short(const TableBlock& t) { return t.rows.size() <= 9 || t.heads.size() == 1; }
   static std::string_view group_of(const Block& block) {

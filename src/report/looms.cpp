@@ -38,8 +38,11 @@ void add_wires(Page& page, const std::string& title, const std::vector<Wire>& wi
                row_table("pieces", title, piece_columns(), piece_rows("", wires)), 1));
 }
 
+/// A large loom gets a sheet of its own, so that its words can be read at the bench.
+constexpr std::size_t wires_beside_text = 12;
+
 void add_loom(Page& page, const Loom& loom, std::size_t number) {
-  page.blocks.emplace_back(Heading{"Loom of " + loom.assembly, true});
+  page.blocks.emplace_back(Heading{"Loom of " + loom.assembly, number > 1});
   page.blocks.emplace_back(Paragraph{stations_of(loom)});
   if (loom.wires.empty()) {
     page.blocks.emplace_back(Paragraph{"No wire is built into it."});
@@ -55,7 +58,7 @@ void add_loom(Page& page, const Loom& loom, std::size_t number) {
              "Places and the wires that lead to them, from where most end.",
              loom_drawing(loom, "loom-" + std::to_string(number), SvgFor::page),
              {},
-             {}});
+             loom.wires.size() > wires_beside_text ? "A4" : ""});
 }
 
 void add_on_line(Page& page, const LoomSheets& sheets) {

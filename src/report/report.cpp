@@ -280,9 +280,12 @@ void workings(const Adding& to) {
   }
 }
 
+/// Each finding names its own; the list of all of them takes five sheets.
 void sources(const Adding& to) {
   to.head("Sources");
-  to.add_all(schedule_blocks(to.parts.model, Schedule::sources));
+  to.say("Each limit names its source beside it. On paper `report --unfolded` adds the list.");
+  to.add(Folded{"All sources, and the rules that rest on each",
+                schedule_blocks(to.parts.model, Schedule::sources)});
 }
 
 void sheets(const Adding& to) {

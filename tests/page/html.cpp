@@ -113,6 +113,21 @@ TEST_CASE("a name written from right to left keeps to itself, so that figures ke
   CHECK(html_text("a\u202Eb") == "a\\u202Eb");  // a mark that turns the direction
 }
 
+TEST_CASE("a long narrow table takes two columns of paper, a short or a wide one does not") {
+  const auto html_of = [](std::size_t rows, const std::string& cell) {
+    TableBlock table{"Points", {"point", "read, V"}, {false, true}, {}};
+    for (std::size_t i = 0; i < rows; ++i) table.rows.push_back({cell, "12.8"});
+    return html({"van", {table}}, {"van", "", "00", false});
+  };
+  const auto in_two = [](const std::string& text) {
+    return text.find("<div class=\"table long\"") != text.npos;
+  };
+  CHECK(in_two(html_of(13, "W07+")));
+  CHECK_FALSE(in_two(html_of(12, "W07+")));
+  CHECK_FALSE(in_two(html_of(13, std::string(50, 'x'))));  // 50 + 2 and 5 + 2 are beyond 58
+  CHECK(in_two(html_of(13, std::string(49, 'x'))));
+}
+
 TEST_CASE("what is for the screen alone stays folded and is hidden on paper") {
   Page page{"van", {Folded{"open", {Paragraph{"a"}}}, Folded{"screen", {Paragraph{"b"}}, true}}};
   const std::string text = html(page, {"van", "", "00", true});
