@@ -62,7 +62,7 @@ std::optional<std::size_t> kind_of_row(Work& w, const Csv::Row& row) {
   std::string hint = did_you_mean(folded(text), known);
   w.diagnostics.error(cell ? w.csv.place_of(*cell) : w.row_place(row),
                       std::string(w.rules.kind_key),
-                      cell ? detail::quoted(text) + " is none of " + listed : "is missing",
+                      cell ? detail::quoted(text) + " is not one of " + listed : "is missing",
                       hint.empty() ? "one of " + listed : hint);
   return std::nullopt;
 }

@@ -150,7 +150,7 @@ private:
     return width <= half_a_sheet;
   }
   static std::size_t signs_of(std::string_view text) {
-    return std::size_t(detail::count_code_points(text));
+    return std::size_t(housepower::detail::count_code_points(text));
   }
   static std::size_t longest_word_of(std::string_view head) {
     std::size_t longest = 0;

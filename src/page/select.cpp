@@ -123,7 +123,7 @@ std::variant<Value, ParseProblem> value_of(const Column& column, Is is, std::str
   switch (column.kind) {
   case CellKind::amounts:
     if (auto amount = amount_named(text)) return Value(*std::move(amount));
-    return ParseProblem{quoted(text) + " is no " + std::string(column.title),
+    return ParseProblem{quoted(text) + " does not fit the column " + std::string(column.title),
                         "for example \"5000 EUR\"", 1};
   case CellKind::quantity:
   case CellKind::number:

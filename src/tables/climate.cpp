@@ -76,7 +76,7 @@ void add_measured(const File& file, Tables& tables, Diagnostics& diagnostics) {
       return t.name == block.cell(row, *name).text;
     });
     if (town != tables.towns.end()) read_months(town->measured.emplace(), block, row, *january);
-    else if (tables.towns.size() > 1) block.error(row, *name, "is no town of the rows above");
+    else if (tables.towns.size() > 1) block.error(row, *name, "is not a town of the rows above");
   }
 }
 

@@ -130,7 +130,7 @@ TEST_CASE("a device that protects against overload clears what it must; of the r
       "power = \"48 W\"", "power = \"5 W\""));
   const Finding borne = one(far_away, "far-fault-clears", cooler_device);
   CHECK(borne.verdict == Verdict::pass);
-  CHECK(says(borne.message, "carries for good"));
+  CHECK(says(borne.message, "carries continuously"));
   CHECK(says(borne.message, "is not counted"));
 }
 

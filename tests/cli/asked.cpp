@@ -63,7 +63,7 @@ TEST_CASE("an appliance is added by what a person knows of it") {
     CHECK(wh_of(json, row.name) == about(row.wh));
     CHECK(wh_of(json, "Fridge") == about(wh_of(none, "Fridge")));
     CHECK(says(json, std::string("Added: ") + row.name));
-    CHECK(says(json, "No cable or fuse is drawn for it"));
+    CHECK(says(json, "It has no cable or fuse in the design"));
   }
   CHECK(says(json_of(energy + "--add 'Fan: 20 W, 8 h'"), "not said"));
   const Json two = json_of(energy + "--add 'Fan: 20 W, 8 h, dc' --add 'Radio: 5 W, 2 h, dc'");
@@ -99,24 +99,24 @@ TEST_CASE("what is typed wrongly is told with its place and the form") {
            Row{"--add ': 20 W, 1 h'", 3, "wants a name before the colon", "--add:1:1"},
            Row{"--add 'Fan: 20 W'", 3, "wants how long \"Fan\" is used", "--add:1:1"},
            Row{"--add 'Fan: 2 h, dc'", 3, "wants the power of \"Fan\"", "--add:1:1"},
-           Row{"--add 'Fan: 20 X, 2 h'", 3, "\"20 X\" is no power", "--add:1:6"},
+           Row{"--add 'Fan: 20 X, 2 h'", 3, "\"20 X\" is not a power", "--add:1:6"},
            Row{"--add 'Fan: 20 W, 2 h, 3 h'", 3, "a second time", "--add:1:17"},
-           Row{"--add 'Fan: 20 W,, 2 h'", 3, "nothing stands between", "--add:1:"},
+           Row{"--add 'Fan: 20 W,, 2 h'", 3, "there is nothing between", "--add:1:"},
            Row{"--add 'Fan: 20 W, 25 h, dc'", 3, "at most 1 d", "--add:1:12"},
            Row{"--add 'Fan: 20 W, 3 h, at 18:00-20:00, dc'", 3, "do not fit", "--add"},
-           Row{"--add 'Fan: 20 W, at 18:00-29:00, dc'", 3, "no time of the day", "--add"},
+           Row{"--add 'Fan: 20 W, at 18:00-29:00, dc'", 3, "not a time of the day", "--add"},
            Row{"--add 'Fan: 20 W, 2 h, mian inverter'", 3, "did you mean \"Main inverter\"?",
                "--add:1:17"},
-           Row{"--add 'A: 1 W, 1 h, dc' --add 'B: 1 W, x, dc'", 3, "\"x\" is no power",
+           Row{"--add 'A: 1 W, 1 h, dc' --add 'B: 1 W, x, dc'", 3, "\"x\" is not a power",
                "--add (2):1:9"},
            Row{"--add 'lights: 20 W, 2 h, dc'", 3, "the design has \"Lights\" already",
                "--add:1:1"},
-           Row{"--add 'a/b: 20 W, 2 h, dc'", 3, "holds a \"/\"", "--add:1:1"},
+           Row{"--add 'a/b: 20 W, 2 h, dc'", 3, "contains a \"/\"", "--add:1:1"},
            Row{"--at '42.1,146.6'", 3, "wants the height too", "--at:1:1"},
            Row{"--at '42.1'", 3, "got 1 part", "--at:1:1"},
            Row{"--at '42.1 S, 146.6 E, 730'", 3, "without a unit", "--at:1:18"},
            Row{"--at '42.1 S, 146.6 S, 730 m'", 3, "one latitude and one longitude", "--at:1:1"},
-           Row{"--at '-42.1 S, 146.6 E, 730 m'", 3, "no latitude or longitude", "--at:1:1"},
+           Row{"--at '-42.1 S, 146.6 E, 730 m'", 3, "not a latitude or longitude", "--at:1:1"},
            Row{"--at '95 S, 146.6 E, 730 m'", 3, "at least -90°", "--at:1:1"},
            Row{"--at 'x,y,z'", 3, "\"x\" is not a latitude or longitude", "--at:1:1"},
            Row{"--weather nowhere.epw", 4, "cannot be read", "--weather:1:1"},
@@ -203,7 +203,7 @@ TEST_CASE("a place is typed in several ways, and a leading minus is no option") 
   const Ran far = run_program(energy + "--at '47 S, 147.5 E, 27 m'");
   CHECK(far.exit == 0);
   CHECK(far.err.find("464 km away") != std::string::npos);
-  CHECK(says(json_of(energy + "--at '47 S, 147.5 E, 27 m'"), "farther than 300 km"));
+  CHECK(says(json_of(energy + "--at '47 S, 147.5 E, 27 m'"), "more than 300 km away"));
 }
 
 TEST_CASE("a weather file is asked for by its path from where one is, and takes the town's place") {
@@ -269,7 +269,7 @@ TEST_CASE("a pack is sized before any cable is drawn, and nothing is said of cab
   }
   const Json json = json_of("size " + undrawn + " --stay '2 d' --autonomy '1 d' --month july");
   CHECK(json["best"].is_object());
-  CHECK(says(json, "No cable and no fuse was chosen or judged"));
+  CHECK(says(json, "No cable and no fuse was chosen or checked"));
   CHECK(json["best"]["wiring"].empty());
   std::remove(undrawn.c_str());
 }

@@ -133,7 +133,7 @@ TEST_CASE("size that finds none says which promise fails, by how much and what t
 TEST_CASE("size warns once, and in JSON too") {
   // far from any town of the climate table
   const std::string far = no_pack + " --at '-50,100,730 m'";
-  CHECK(times(run_program(far).err, "its climate says little of this place") == 1);
+  CHECK(times(run_program(far).err, "its climate says little about this place") == 1);
   const Json json = json_of(far, 1);
   REQUIRE(json["warnings"].size() == 1);
   CHECK(json["warnings"][0]["severity"] == "warning");

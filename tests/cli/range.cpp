@@ -84,7 +84,7 @@ TEST_CASE("rows sort by a column and keep to conditions") {
   for (const Json& row : rows) CHECK(row["mass_kg"].get<double>() > 100.0);
   CHECK(rows[0]["name"] == "Quondelay six-berth long-range, outback");
   CHECK(run_program("range examples --where 'weight>3'").exit == 2);
-  CHECK(run_program("range examples --sort weight").err.find("is no column") != std::string::npos);
+  CHECK(run_program("range examples --sort weight").err.find("is not a column") != std::string::npos);
 }
 
 TEST_CASE(

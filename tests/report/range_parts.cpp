@@ -131,7 +131,7 @@ TEST_CASE("a part of another question, or of another division, is foreign") {
   const std::string divided = problems_of({part(1, 3), part(2, 3), part(3, 3), part(2, 4)});
   CHECK(divided == "p2.csv: part 2/4 is foreign: it is of a range in 4 parts, the others in 3");
   CHECK(problems_of({{"x.csv", "a,b\r\n1,2\r\n"}}).find("x.csv: it is not a part") == 0);
-  CHECK(problems_of({{"whole.csv", report::range_csv(whole())}}).find("is no part") !=
+  CHECK(problems_of({{"whole.csv", report::range_csv(whole())}}).find("is not a part") !=
         std::string::npos);
 }
 

@@ -85,11 +85,11 @@ TEST_CASE("prices compare within one currency only") {
 }
 
 TEST_CASE("what is no condition is said with the next step") {
-  CHECK(problem("verdict").find("is no condition") != std::string::npos);
+  CHECK(problem("verdict").find("is not a condition") != std::string::npos);
   CHECK(problem("verdikt=fail").find("did you mean \"verdict\"?") != std::string::npos);
   CHECK(problem("mass_kg>3 m").find("a mass") != std::string::npos);
   CHECK(problem("verdict>fail").find("use = or !=") != std::string::npos);
-  CHECK(problem("price<500").find("is no price") != std::string::npos);
+  CHECK(problem("price<500").find("does not fit the column price") != std::string::npos);
 }
 
 TEST_CASE("rows are kept where every condition holds; what was not read stays to be seen") {
