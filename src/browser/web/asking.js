@@ -1,0 +1,47 @@
+// SPDX-License-Identifier: Apache-2.0
+// Questions of a screen and their answers, as they come.
+import { createContext, useContext, useEffect, useRef, useState } from "./view.js";
+
+export const App = createContext(null);
+export const use_app = () => useContext(App);
+
+/** The answer to `request` ({arguments, files} or null), asked again when it changes; the last answer
+    stays, marked as old, until the new one is there. */
+export function use_answer(request, { slot, lean = false, soon = false, wait = 40 } = {}) {
+  const { engine } = use_app();
+  const [state, set_state] = useState({ answer: null, busy: true, broken: "", key: "" });
+  const key = request ? JSON.stringify(request) : "";
+  const latest = useRef("");
+  latest.current = key;
+  useEffect(() => {
+    if (!request) {
+      engine.cancel(slot);
+      return void set_state({ answer: null, busy: false, broken: "", key: "" });
+    }
+    set_state((old) => ({ ...old, busy: true }));
+    const timer = setTimeout(() => {
+      engine.ask(request, { slot, lean, soon }).then(
+        (answer) => answer && latest.current === key &&
+          set_state({ answer, busy: false, broken: "", key }),
+        (error) => latest.current === key &&
+          set_state({ answer: null, busy: false, broken: error.message, key }));
+    }, wait);
+    return () => clearTimeout(timer);
+  }, [key]);
+  useEffect(() => () => engine.cancel(slot), []);
+  return state;
+}
+
+/** One answer that never changes, such as a table: asked once for the page. */
+const once = new Map();
+export function use_fact(words) {
+  const { engine } = use_app();
+  const [fact, set_fact] = useState(null);
+  const key = words.join(" ");
+  useEffect(() => {
+    if (!once.has(key)) once.set(key, engine.ask({ arguments: words, files: {} }));
+    once.get(key).then((answer) => set_fact(answer.json ?? answer), () => once.delete(key));
+  }, [key]);
+  return fact;
+}
+export const is_json = (answer) => Boolean(answer?.json) && !answer.json.diagnostics?.length;

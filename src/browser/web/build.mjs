@@ -1,0 +1,80 @@
+// SPDX-License-Identifier: Apache-2.0
+// Makes the one file: scripts bundled, engine packed, designs laid in, and the policy that allows
+// these scripts and nothing else.
+//   node build.mjs --glue FILE.js --wasm FILE.wasm --designs FOLDER --out FILE.html
+import { createHash } from "node:crypto";
+import { existsSync, readFileSync, readdirSync, writeFileSync } from "node:fs";
+import { dirname, join, relative } from "node:path";
+import { fileURLToPath } from "node:url";
+import { parseArgs } from "node:util";
+import { gzipSync } from "node:zlib";
+import { build } from "esbuild";
+
+const here = dirname(fileURLToPath(import.meta.url));
+const { values: given } = parseArgs({ options: {
+  glue: { type: "string" }, wasm: { type: "string" }, designs: { type: "string" },
+  out: { type: "string" }, title: { type: "string", default: "housepower" } } });
+const read = (name) => readFileSync(name, "utf8");
+const own = (name) => read(join(here, name));
+
+async function bundled(entry, options = {}) {
+  const result = await build({ entryPoints: [join(here, entry)], bundle: true, minify: true,
+    format: "iife", target: "es2022", charset: "utf8", legalComments: "none", write: false,
+    metafile: true, ...options });
+  const [file] = result.outputFiles;
+  return { text: file.text, inputs: Object.keys(result.metafile.inputs) };
+}
+
+/** Designs, option packs and parts lists below a folder; not those that are wrong on purpose. */
+function designs_in(folder) {
+  const files = readdirSync(folder, { recursive: true }).map(String)
+    .filter((name) => name.endsWith(".toml") && !/^(faulty|readings|library)\//.test(name)).sort();
+  const texts = Object.fromEntries(files.map((name) => [name, read(join(folder, name))]));
+  return { title: given.title, words: {}, designs: texts, vans: vans_of(texts) };
+}
+const name_of = (text) => /^\[vehicle\][^[]*?^name *= *"([^"]*)"/ms.exec(text)?.[1];
+function vans_of(texts) {
+  return Object.entries(texts)
+    .filter(([, text]) => name_of(text) && !/^extends *=/m.test(text))
+    .map(([file, text]) => ({ file, name: name_of(text) }));
+}
+
+/** Name, version and licence of each package of which anything was bundled. */
+function licences(inputs) {
+  const folders = new Set(inputs.map((one) => /^(.*node_modules\/(?:@[^/]+\/)?[^/]+)\//.exec(one)?.[1])
+    .filter(Boolean));
+  return [...folders].sort().map((folder) => {
+    const at = existsSync(join(folder, "package.json")) ? folder : join(here, relative(here, folder));
+    const { name, version, license } = JSON.parse(read(join(at, "package.json")));
+    const text = ["LICENSE", "LICENSE.md", "LICENSE.txt"].map((one) => join(at, one)).find(existsSync);
+    const copyright = text ? /^.*Copyright.*$/im.exec(read(text))?.[0].trim() : "";
+    return { name, version, license, copyright: (copyright ?? "").replace(/--/g, "-") };
+  });
+}
+
+const hash = (text) => `'sha256-${createHash("sha256").update(text).digest("base64")}'`;
+const in_script = (text) => text.replace(/<\/(script)/gi, "<\\/$1").replace(/<!--/g, "<\\!--");
+const in_data = (value) => JSON.stringify(value).replace(/</g, "\\u003c");
+
+const main = await bundled("main.js");
+const style = (await bundled("style.css", { loader: { ".css": "css" } })).text.trim();
+const bundled_from = licences(main.inputs);
+const script = in_script(main.text).trim();
+const glue = given.glue ? read(given.glue) : "";
+const worker_text = (await build({ stdin: { contents: glue + "\n" + own("worker.js"), loader: "js" },
+  minify: true, charset: "utf8", write: false })).outputFiles[0].text;
+const wasm = given.wasm ? readFileSync(given.wasm) : Buffer.alloc(0);
+const engine = wasm.length ? gzipSync(wasm, { level: 9 }).toString("base64") : "";
+const designs = in_data(designs_in(given.designs));
+
+const policy = ["default-src 'none'", `script-src ${hash(script)} 'wasm-unsafe-eval'`,
+  `style-src ${hash(style)}`, "worker-src blob:", "img-src data: blob:", "base-uri 'none'",
+  "form-action 'none'"].join("; ");
+const parts = { policy, style, designs, bundled: in_data(bundled_from), worker: in_script(worker_text), engine, script,
+  licences: bundled_from.map((one) =>
+    `     ${one.name} ${one.version}, ${one.license}. ${one.copyright}`).join("\n") };
+const html = own("index.html").replace(/\{\{(\w+)\}\}/g, (_, name) => parts[name]);
+writeFileSync(given.out, html);
+
+for (const [name, text] of Object.entries({ engine, script, style, designs, worker: worker_text, all: html }))
+  console.log(`${String(Buffer.byteLength(text)).padStart(9)} bytes  ${name}`);

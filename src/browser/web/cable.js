@@ -1,0 +1,1 @@
+import { html } from './view.js'; export const Cable = () => html`<p>soon</p>`;

@@ -1,0 +1,1 @@
+import { html } from './view.js'; export const Design = () => html`<p>soon</p>`;

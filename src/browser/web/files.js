@@ -1,0 +1,100 @@
+// SPDX-License-Identifier: Apache-2.0
+// The design files: those that came with the page, and what was changed or dropped in. Which file
+// lies on which is read off its `extends`; what a file means is the engine's to say.
+import { store, stored } from "./stored.js";
+
+const came = JSON.parse(document.getElementById("designs").textContent);
+export const words = came.words ?? {};
+export const title = came.title ?? "housepower";
+
+const quoted = (text, key) =>
+  new RegExp(`^${key}\\s*=\\s*(?:"((?:[^"\\\\]|\\\\.)*)"|'([^']*)')`, "m").exec(text);
+const value_of = (found) => found && (found[1] ?? found[2]).replace(/\\(["\\])/g, "$1");
+
+/** `../a.toml` beside `packs/b.toml` is `a.toml`. */
+export function beside(file, name) {
+  const parts = file.split("/").slice(0, -1);
+  for (const part of name.split("/"))
+    part === ".." && parts.length ? parts.pop() : part === "." || part === ".." || parts.push(part);
+  return parts.join("/");
+}
+
+export const base_of = (file, text) => {
+  const name = value_of(quoted(text.split(/^\s*\[/m, 1)[0], "extends"));
+  return name ? beside(file, name) : "";
+};
+
+export function name_of(file, text) {
+  const vehicle = text.split(/^\[vehicle\]\s*$/m)[1]?.split(/^\s*\[/m, 1)[0] ?? "";
+  return value_of(quoted(vehicle, "name")) ?? file;
+}
+const is_parts = (text) => /^\[\[(battery|module|part|controller)/m.test(text) && !/^\[vehicle\]/m.test(text);
+
+/** Immutable: a change gives another Files. */
+export class Files {
+  constructor(own = stored("files", {})) {
+    this.own = own;
+    this.texts = { ...came.designs, ...own };
+    for (const [name, text] of Object.entries(own)) if (text === null) delete this.texts[name];
+  }
+  with(name, text) {
+    const own = { ...this.own };
+    if (came.designs[name] === text) delete own[name];
+    else own[name] = text;
+    return new Files(own);
+  }
+  without(name) {
+    const own = { ...this.own };
+    if (name in came.designs) own[name] = null;
+    else delete own[name];
+    return new Files(own);
+  }
+  keep() { return store("files", Object.keys(this.own).length ? this.own : undefined); }
+
+  has(name) { return name in this.texts; }
+  is_changed(name) { return name in this.own && this.own[name] !== null; }
+  came_with(name) { return came.designs[name]; }
+  base(name) { return base_of(name, this.texts[name] ?? ""); }
+  title(name) { return name_of(name, this.texts[name] ?? ""); }
+
+  /** The model below an option pack; a file without `extends` is its own. */
+  root(name) {
+    const seen = new Set();
+    while (this.has(name) && this.base(name) && !seen.has(name)) seen.add(name), name = this.base(name);
+    return name;
+  }
+  get vans() {
+    return Object.keys(this.texts).filter((name) => !this.base(name) && !is_parts(this.texts[name]));
+  }
+  get parts() { return Object.keys(this.texts).filter((name) => is_parts(this.texts[name])); }
+  packs(van) {
+    return Object.keys(this.texts).filter((name) => name !== van && this.root(name) === van);
+  }
+
+  /** The file to ask about, and all that it names, under the paths by which it names them. */
+  asked(van, packs = []) {
+    const chosen = packs.filter((name) => this.has(name) && this.root(name) === van);
+    const files = {};
+    let top = van;
+    chosen.forEach((name, at) => {
+      if (at === 0) return void (top = name);
+      // A pack on a pack: only what it extends is another.
+      const up = "../".repeat(name.split("/").length - 1);
+      const stacked = `${name.replace(/\.toml$/, "")}-on-${at}.toml`;
+      files[stacked] = this.texts[name].replace(/^extends\s*=.*$/m, () =>
+        `extends = ${JSON.stringify(up + top)}`);
+      top = stacked;
+    });
+    this.#gather(top, files);
+    return { file: top, files };
+  }
+  #gather(name, files) {
+    const text = files[name] ?? this.texts[name];
+    if (text === undefined) return;
+    files[name] = text;
+    for (const [, named] of text.matchAll(/=\s*["']([^"'\n]+\.toml)["']/g)) {
+      const there = beside(name, named);
+      if (!(there in files)) this.#gather(there, files);
+    }
+  }
+}

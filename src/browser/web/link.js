@@ -1,0 +1,47 @@
+// SPDX-License-Identifier: Apache-2.0
+// The question as the fragment of a link, and back: it holds what was asked, never a design's text.
+// Nothing of it is trusted: what is not of the expected kind is left out.
+
+export const screens = ["stay", "cable", "pack", "design"];
+
+export const blank = {
+  screen: "stay", van: "", packs: [],
+  // Will it last?
+  place: "", at: "", month: "", people: "", use: "typical", chance: "", age: "", pitch: "",
+  reserve: "", arrive: "", charge: "", without: [], with: [], add: [], drive: "", every: "", mains: "",
+  // Is this cable right?
+  of: "own", run: "", current: "20", power: "", length: "5", voltage: "12", fuse_type: "", fuse: "",
+  laid: "", insulation: "", drop: "", ambient: "", together: "", joints: "", conductor: "",
+  terminals: "", sizes: "", bank: "",
+  // What pack does it need?
+  promise: "stay", promised: "", least: "", catalogue: "", keep: [],
+  // The whole design
+  part: "findings", case: "",
+};
+
+export function to_fragment(question) {
+  const pairs = new URLSearchParams();
+  for (const [key, value] of Object.entries(question)) {
+    if (key === "screen" || key === "van") continue;
+    if (Array.isArray(value)) value.forEach((one) => pairs.append(key, one));
+    else if (value !== blank[key]) pairs.append(key, value);
+  }
+  if (question.van) pairs.append("van", question.van);
+  const text = pairs.toString();
+  return `#${question.screen}${text ? "?" + text : ""}`;
+}
+
+export function from_fragment(fragment) {
+  const [screen, text = ""] = fragment.replace(/^#/, "").split(/\?(.*)/s);
+  const pairs = new URLSearchParams(text.slice(0, 8000));
+  const question = { ...blank };
+  if (screens.includes(screen)) question.screen = screen;
+  for (const [key, value] of Object.entries(blank)) {
+    if (key === "screen" || !pairs.has(key)) continue;
+    question[key] = Array.isArray(value) ? pairs.getAll(key).slice(0, 40).map(short)
+                                         : short(pairs.get(key));
+  }
+  return question;
+}
+const short = (text) => text.slice(0, 300);
+export const is_question = (fragment) => screens.includes(fragment.replace(/^#/, "").split("?")[0]);

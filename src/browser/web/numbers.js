@@ -1,0 +1,60 @@
+// SPDX-License-Identifier: Apache-2.0
+// Figures as the reader writes them: decimal point or comma, metric or US units. The engine's numbers
+// come in the unit that their key names; here they are only turned and rounded for the eye.
+
+export const settings_blank = { units: "metric", decimal: "point", look: "auto" };
+
+// Exact by definition: the international foot and pound, the degrees of Fahrenheit.
+const us = {
+  m: ["ft", (v) => v / 0.3048], kg: ["lb", (v) => v / 0.45359237], "°C": ["°F", (v) => v * 1.8 + 32],
+};
+
+export class Numbers {
+  constructor({ units, decimal }) {
+    this.us = units === "us";
+    this.comma = decimal === "comma";
+  }
+  /** Three figures, as the engine prints. */
+  plain(value, digits = 3) {
+    if (value === null || value === undefined || !Number.isFinite(value)) return "not known";
+    const size = Math.abs(value);
+    const text = size >= 10 ** digits ? value.toFixed(0)
+      : size < 1e-4 && size > 0 ? value.toPrecision(2)
+      : String(Number(value.toPrecision(digits)));
+    return this.written(text);
+  }
+  written(text) {
+    const signed = text.replace(/^-/, "−");
+    return this.comma ? signed.replace(".", ",") : signed;
+  }
+  of(value, unit) {
+    if (unit === "1" || !unit) return this.plain(value);
+    const [shown, turn] = (this.us && us[unit]) || [unit, (v) => v];
+    if (value === null || value === undefined) return "not known";
+    // Millivolts and milliohms as on the meter.
+    if ((unit === "V" || unit === "Ω" || unit === "ohm") && Math.abs(value) < 0.5 && value !== 0)
+      return `${this.plain(value * 1000)} ${unit === "V" ? "mV" : "mΩ"}`;
+    return `${this.plain(turn(value))} ${shown === "ohm" ? "Ω" : shown}`;
+  }
+  share(value, digits = 3) { return value === null ? "not known" : `${this.plain(100 * value, digits)} %`; }
+  /** To half days, downward, as sales figures are told. */
+  days(value) {
+    const half = Math.floor(2 * value + 1e-9) / 2;
+    return `${this.written(String(half))} ${half === 1 ? "day" : "days"}`;
+  }
+  /** 0.9 → "9 of 10". */
+  chance(share) {
+    const [of] = [10, 20, 100].filter((n) => Math.abs(share * n - Math.round(share * n)) < 1e-9);
+    return of ? `${Math.round(share * of)} of ${of}` : this.share(share);
+  }
+  /** What was typed, with the point that options take. */
+  typed(text) { return String(text).trim().replace(/^([-+−]?\d+),(\d+)/, "$1.$2"); }
+  /** With its unit, where only a number was typed. */
+  with_unit(text, unit) {
+    const plain = this.typed(text);
+    return /^[-+−]?[\d.]+$/.test(plain) ? `${plain} ${unit}` : plain;
+  }
+  get length_unit() { return this.us ? "ft" : "m"; }
+  get temperature_unit() { return this.us ? "°F" : "°C"; }
+  get options() { return this.us ? ["--units", "us"] : []; }
+}

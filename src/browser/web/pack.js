@@ -1,0 +1,1 @@
+import { html } from './view.js'; export const Pack = () => html`<p>soon</p>`;

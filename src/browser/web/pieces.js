@@ -1,0 +1,197 @@
+// SPDX-License-Identifier: Apache-2.0
+// Pieces that several screens share: fields with their names, verdicts, findings and workings, tables.
+import { use_answer, use_app } from "./asking.js";
+import { page_parts } from "./safe.js";
+import { html, useEffect, useRef, useState } from "./view.js";
+
+let made = 0;
+/** A name of its own for an element, the same at each drawing of it. */
+export function use_id() {
+  const id = useRef("");
+  id.current ||= `at-${++made}`;
+  return id.current;
+}
+
+/** A line to type into. `unit` stands behind it; `empty` is what is taken where nothing is typed. */
+export function Field({ label, value, change, unit = "", empty = "", hint = "", type = "text",
+                        mode = "", list = null, narrow = false, wrong = "" }) {
+  const id = use_id();
+  const says = [hint && `${id}-hint`, wrong && `${id}-wrong`].filter(Boolean).join(" ");
+  return html`<div class=${"field" + (narrow ? " narrow" : "")}>
+    <label for=${id}>${label}${unit && html`<span class="unit">, ${unit}</span>`}</label>
+    <input id=${id} type=${type} value=${value} placeholder=${empty} inputmode=${mode || undefined}
+      list=${list ? `${id}-list` : undefined} autocomplete="off" spellcheck=${false}
+      aria-describedby=${says || undefined} aria-invalid=${wrong ? "true" : undefined}
+      onInput=${(event) => change(event.target.value)} />
+    ${list && html`<datalist id=${`${id}-list`}>${list.map((one) => html`<option value=${one} />`)}</datalist>`}
+    ${hint && html`<p class="hint" id=${`${id}-hint`}>${hint}</p>`}
+    ${wrong && html`<p class="wrong" id=${`${id}-wrong`}>${wrong}</p>`}
+  </div>`;
+}
+
+/** `options`: [value, words], or {group, options}. */
+export function Choice({ label, value, change, options, hint = "", narrow = false }) {
+  const id = use_id();
+  const one = ([key, says]) => html`<option value=${key} selected=${key === value}>${says}</option>`;
+  return html`<div class=${"field" + (narrow ? " narrow" : "")}>
+    <label for=${id}>${label}</label>
+    <select id=${id} value=${value} aria-describedby=${hint ? `${id}-hint` : undefined}
+      onChange=${(event) => change(event.target.value)}>
+      ${options.map((entry) => entry.group
+        ? html`<optgroup label=${entry.group}>${entry.options.map(one)}</optgroup>` : one(entry))}
+    </select>
+    ${hint && html`<p class="hint" id=${`${id}-hint`}>${hint}</p>`}
+  </div>`;
+}
+
+/** Few choices, all in sight. */
+export function Radios({ label, value, change, options }) {
+  const id = use_id();
+  return html`<fieldset class="radios"><legend>${label}</legend>
+    ${options.map(([key, says]) => html`<label><input type="radio" name=${id} value=${key}
+      checked=${key === value} onChange=${() => change(key)} /><span>${says}</span></label>`)}
+  </fieldset>`;
+}
+
+export function Ticks({ label, chosen, change, options, empty = "" }) {
+  const turn = (key) => change(chosen.includes(key) ? chosen.filter((one) => one !== key)
+                                                    : [...chosen, key]);
+  return html`<fieldset class="ticks"><legend>${label}</legend>
+    ${options.length ? options.map(([key, says]) => html`<label><input type="checkbox"
+        checked=${chosen.includes(key)} onChange=${() => turn(key)} /><span>${says}</span></label>`)
+      : html`<p class="hint">${empty}</p>`}
+  </fieldset>`;
+}
+
+/** Slider and figure of the same value. */
+export function Slider({ label, value, change, least, most, step = 1, empty, unit = "" }) {
+  const id = use_id();
+  const { numbers } = use_app();
+  const now = value === "" ? empty : numbers.typed(value);
+  return html`<div class="field slider">
+    <label for=${id}>${label}</label>
+    <input id=${id} type="range" min=${least} max=${most} step=${step} value=${Number(now) || least}
+      aria-valuetext=${value === "" ? "as the design says" : `${value} ${unit}`}
+      onInput=${(event) => change(event.target.value)} />
+    <output for=${id}>${value === "" ? html`<i>as the design says</i>` : `${numbers.written(String(now))} ${unit}`}
+      ${value !== "" && html` <button type="button" class="small" onClick=${() => change("")}
+        aria-label=${`${label}: back to what the design says`}>back</button>`}</output>
+  </div>`;
+}
+
+export const verdict_words = { pass: "pass", caution: "caution", fail: "fail", "not-checked": "not checked" };
+/** The word itself, with a sign of its own shape; colour is only besides. */
+const signs = { pass: "●", caution: "▲", fail: "■", "not-checked": "◇" };
+export function Verdict({ of }) {
+  return html`<span class=${`verdict is-${of}`}><span aria-hidden="true">${signs[of]}</span> ${verdict_words[of] ?? of}</span>`;
+}
+
+/** Problems with what was asked, in the engine's words. */
+export function Problems({ answer, broken = "" }) {
+  const list = answer?.json?.diagnostics ?? [];
+  const said = !answer?.json && answer?.exit ? answer.err : "";
+  if (!list.length && !said && !broken) return null;
+  return html`<div class="problems" role="alert"><h3>This cannot be answered yet</h3>
+    ${list.map((one) => html`<p><b>${one.severity}</b>: ${one.message}${one.file && !one.file.startsWith("--")
+      ? html` <span class="where">(${one.file}, line ${one.line})</span>` : ""}${one.hint && html`<br /><span class="hint">${one.hint}</span>`}</p>`)}
+    ${said && html`<pre>${said}</pre>`}
+    ${broken && html`<p>The engine stopped: ${broken}. It has been started again; your question is kept.</p>`}
+  </div>`;
+}
+
+/** What is going on, for eyes and for a screen reader, without moving anything. */
+export function Busy({ busy, words = "working it out" }) {
+  const [long, set_long] = useState(false);
+  useEffect(() => {
+    if (!busy) return void set_long(false);
+    const timer = setTimeout(() => set_long(true), 400);
+    return () => clearTimeout(timer);
+  }, [busy]);
+  return html`<p class="busy" role="status">${long ? `${words} …` : ""}</p>`;
+}
+
+export function Source({ of }) {
+  if (!of?.title) return null;
+  return html`<span class="source">${of.kind}: ${of.title}${of.where ? `, ${of.where}` : ""}</span>`;
+}
+
+/** A calculation, step by step. */
+export function Working({ steps }) {
+  const { numbers } = use_app();
+  if (!steps?.length) return html`<p class="hint">Nothing is calculated here.</p>`;
+  return html`<ol class="working">${steps.map((step) => html`<li>
+    <b>${step.symbol}</b>, ${step.meaning}:
+    <span class="sum">${step.formula && html`${step.formula} = `}${step.with}${typeof step.value === "number"
+      && step.formula && step.with !== numbers.of(step.value, step.unit)
+      && html` = <b>${numbers.of(step.value, step.unit)}</b>`}</span>
+    <br /><${Source} of=${step.source} /></li>`)}</ol>`;
+}
+
+/** Opens what is asked for only when it is opened. */
+export function Fold({ title, children, open = false, render = null, name = "" }) {
+  const [seen, set_seen] = useState(open);
+  return html`<details class=${name} open=${open} onToggle=${(event) => event.target.open && set_seen(true)}>
+    <summary>${title}</summary>${render ? seen && render() : children}</details>`;
+}
+
+function AskedWorking({ finding, design }) {
+  const { answer, busy } = use_answer({ ...design.request(["check"],
+    ["--why", `${finding.rule} ${finding.subject}`, "--format", "json"]) },
+    { slot: `why ${finding.rule} ${finding.subject}`, wait: 0 });
+  const found = answer?.json?.findings?.find((one) => one.rule === finding.rule &&
+    one.subject === finding.subject && one.case === finding.case) ?? answer?.json?.findings?.[0];
+  return html`<${Busy} busy=${busy} />${found && html`<${Working} steps=${found.working} />`}`;
+}
+
+/** One finding; its working is here, or asked for when it is unfolded. */
+export function Finding({ finding, design = null, go = null }) {
+  const { numbers } = use_app();
+  const judged = finding.measured !== null && finding.limit !== null;
+  return html`<li class=${`finding is-${finding.verdict}`}>
+    <p class="head"><${Verdict} of=${finding.verdict} /> <b>${finding.rule}</b>
+      ${finding.label && html` <span class="label">${finding.label}</span>`}
+      <span class="where"> ${finding.subject}${finding.case && `, case ${finding.case}`}${finding.safety ? ", of safety" : ""}</span>
+      ${go && finding.at?.line > 0 && html` <button type="button" class="small" onClick=${() => go(finding.at)}
+        aria-label=${`line ${finding.at.line} of ${finding.at.file}`}>line ${finding.at.line}</button>`}</p>
+    <p>${finding.message}</p>
+    ${finding.cure && finding.verdict !== "pass" && html`<p class="cure"><b>What to do:</b> ${finding.cure}</p>`}
+    ${judged && html`<p class="judged">found ${numbers.of(finding.measured, finding.unit)}; ${finding.bound}
+      ${" "}${numbers.of(finding.limit, finding.unit)}</p>`}
+    <${Fold} title="Working and source" render=${() => html`
+      <p><${Source} of=${finding.source} /></p>
+      ${finding.working ? html`<${Working} steps=${finding.working} />`
+        : design && html`<${AskedWorking} finding=${finding} design=${design} />`}`} />
+  </li>`;
+}
+
+const order = ["fail", "caution", "not-checked", "pass"];
+export const by_weight = (a, b) => order.indexOf(a.verdict) - order.indexOf(b.verdict) || b.safety - a.safety;
+
+/** A page that the engine made, set into this one. */
+export function Told({ text, name }) {
+  const place = useRef(null);
+  const id = use_id();
+  useEffect(() => { place.current.replaceChildren(...page_parts(text, `${id}-`)); }, [text]);
+  return html`<div class="told" ref=${place} role="group" aria-label=${name}></div>`;
+}
+
+export function Table({ title, heads, rows, numbers = [], name = "" }) {
+  const id = use_id();
+  return html`<div class="table" role="group" tabindex="0" aria-labelledby=${id}>
+    <table class=${name}><caption id=${id}>${title}</caption>
+      <thead><tr>${heads.map((head, at) => html`<th scope="col" class=${numbers.includes(at) ? "n" : ""}>${head}</th>`)}</tr></thead>
+      <tbody>${rows.map((row) => html`<tr>${row.map((cell, at) => at === 0
+        ? html`<th scope="row">${cell}</th>` : html`<td class=${numbers.includes(at) ? "n" : ""}>${cell}</td>`)}</tr>`)}</tbody>
+    </table></div>`;
+}
+
+export function Saved({ name, text, kind = "text/plain", children }) {
+  const save = () => {
+    const link = document.createElement("a");
+    link.href = URL.createObjectURL(new Blob([text], { type: kind }));
+    link.download = name.split("/").pop();
+    link.click();
+    setTimeout(() => URL.revokeObjectURL(link.href), 10000);
+  };
+  return html`<button type="button" onClick=${save}>${children}</button>`;
+}

@@ -1,0 +1,45 @@
+// SPDX-License-Identifier: Apache-2.0
+// Drawings and pages that the engine wrote. It escapes every name; still nothing of them is trusted:
+// they are parsed apart, and only elements and attributes of this list are built again.
+
+const elements = new Set(`section h2 h3 h4 p b span dl div dt dd table caption thead tbody tr th td
+  details summary ol ul li figure figcaption small em strong code pre
+  svg g path text tspan title desc line rect circle ellipse polyline polygon defs marker use`.split(/\s+/));
+const attributes = new Set(`class id scope colspan rowspan role tabindex aria-label aria-labelledby
+  aria-describedby open viewbox width height d x y x1 y1 x2 y2 cx cy r rx ry dx dy points fill stroke
+  stroke-width stroke-dasharray stroke-linecap stroke-linejoin font-size font-weight font-family
+  font-style text-anchor dominant-baseline transform direction opacity color preserveaspectratio
+  textlength lengthadjust data-path data-subject data-run data-thing xml:space`.split(/\s+/));
+const svg = "http://www.w3.org/2000/svg";
+const html = "http://www.w3.org/1999/xhtml";
+
+function copied(node, made_ids) {
+  if (node.nodeType === Node.TEXT_NODE) return document.createTextNode(node.data);
+  if (node.nodeType !== Node.ELEMENT_NODE) return null;
+  const name = node.localName.toLowerCase();
+  if (!elements.has(name) || ![svg, html].includes(node.namespaceURI)) return null;
+  const made = document.createElementNS(node.namespaceURI, node.localName);
+  for (const { name: key, value } of node.attributes) {
+    const low = key.toLowerCase();
+    if (!attributes.has(low) || /url\s*\(/i.test(value)) continue;
+    if (["id", "aria-labelledby", "aria-describedby"].includes(low))
+      made.setAttribute(key, value.split(/\s+/).map((one) => made_ids + one).join(" "));
+    else made.setAttribute(key, value);
+  }
+  made.append(...[...node.childNodes].map((one) => copied(one, made_ids)).filter(Boolean));
+  return made;
+}
+
+/** A drawing, or null. `ids` goes before each id, so that two of them do not meet. */
+export function drawing(text, ids) {
+  const parsed = new DOMParser().parseFromString(text, "image/svg+xml");
+  const root = parsed.documentElement;
+  return root.localName === "svg" ? copied(root, ids) : null;
+}
+
+/** What stands in `main` of a page. */
+export function page_parts(text, ids) {
+  const parsed = new DOMParser().parseFromString(text, "text/html");
+  return [...(parsed.querySelector("main") ?? parsed.body).childNodes]
+    .map((one) => copied(one, ids)).filter(Boolean);
+}
