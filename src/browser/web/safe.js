@@ -30,16 +30,19 @@ function copied(node, made_ids) {
   return made;
 }
 
+/** Their own style is left out before they are parsed: the page's policy would complain of it even there. */
+const without_style = (text) => text.replace(/<style\b[^>]*>[^]*?<\/style>/gi, "");
+
 /** A drawing, or null. `ids` goes before each id, so that two of them do not meet. */
 export function drawing(text, ids) {
-  const parsed = new DOMParser().parseFromString(text, "image/svg+xml");
+  const parsed = new DOMParser().parseFromString(without_style(text), "image/svg+xml");
   const root = parsed.documentElement;
   return root.localName === "svg" ? copied(root, ids) : null;
 }
 
 /** What stands in `main` of a page. */
 export function page_parts(text, ids) {
-  const parsed = new DOMParser().parseFromString(text, "text/html");
+  const parsed = new DOMParser().parseFromString(without_style(text), "text/html");
   return [...(parsed.querySelector("main") ?? parsed.body).childNodes]
     .map((one) => copied(one, ids)).filter(Boolean);
 }

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-// Runs in a worker behind the engine's glue, `createHousepower`: takes one question after another.
+// Runs in a worker behind the engine's glue (../ask.js, `createHousepower`): takes one question after another.
 // The first worker unpacks the engine; the others are handed what it compiled.
 let engine;
 
@@ -23,20 +23,6 @@ async function start({ module, base64 }) {
   postMessage({ ready: true, module });
 }
 
-/** Texts lie on the engine's heap: they may be longer than its stack. */
-function asked(request) {
-  const bytes = new TextEncoder().encode(JSON.stringify(request) + "\0");
-  const there = engine._malloc(bytes.length);
-  engine.HEAPU8.set(bytes, there);
-  const answer = engine._housepower_ask(there);
-  engine._free(there);
-  let end = answer;
-  while (engine.HEAPU8[end]) ++end;
-  const text = new TextDecoder().decode(engine.HEAPU8.slice(answer, end));
-  engine._housepower_free(answer);
-  return JSON.parse(text);
-}
-
 /** What the page works on: JSON is read here, so that the page need not wait for it. */
 function prepared(answer, lean) {
   if (answer.out[0] !== "{") return answer;
@@ -50,7 +36,7 @@ onmessage = async ({ data }) => {
   try {
     if (data.start) return await start(data.start);
     const before = performance.now();
-    const answer = prepared(asked(data.request), data.lean);
+    const answer = prepared(engine.ask(data.request), data.lean);
     postMessage({ id: data.id, answer, took: performance.now() - before });
   } catch (error) {
     postMessage({ id: data.id, broken: String(error?.message ?? error) });
