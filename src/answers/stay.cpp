@@ -162,8 +162,8 @@ StayReport report_of(const GivenDesign& given, const StayAsked& asked, const ene
   r.inputs_digest = given.inputs_digest;
   r.day.notes.insert(r.day.notes.end(), given.told.begin(), given.told.end());
   if (asked.every_town) r.places = all_places(given, asked, r.charging, each);
+  if (asked.plots || asked.charge) r.seen = energy::stays_seen(d, around, q, each);
   if (asked.plots) {
-    r.seen = energy::stays_seen(d, around, q, each);
     r.months = every_month(d, around, q, each);
     r.seasons = seasons_of(r.months);
   }

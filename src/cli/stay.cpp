@@ -18,6 +18,7 @@ struct StayOptions {
   std::optional<int> people;
   std::vector<std::string> add, with, without, set;
   std::optional<int> years, seed;
+  std::optional<bool> charge;
   std::optional<Format> format;
   std::optional<std::string> tables;
 };
@@ -65,6 +66,9 @@ inline constexpr auto fields<cli::StayOptions> = std::array{
         .at_least(Ratio(0.0))
         .at_most(Ratio(1e9))
         .or_else("1"),
+    field<&cli::StayOptions::charge>(
+        "charge", "In JSON: the charge hour by hour, over a typical and the worst stay, too.")
+        .optional(),
     field<&cli::StayOptions::set>("set", "Overrides one key, any number of times.",
                                   "run/fridge/length=5 m"),
     field<&cli::StayOptions::format>("format", "Format of the answer: text, json or html.")
@@ -104,6 +108,7 @@ answers::StayAsked asked_of(const StayOptions& o) {
   asked.seed = std::uint64_t(*o.seed);
   asked.every_month = o.month == "all";
   asked.every_town = o.town == "all";
+  asked.charge = o.charge.value_or(false);
   asked.with = o.with;
   asked.without = o.without;
   return asked;

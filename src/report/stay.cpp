@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "answer_shapes.hpp"
+#include "housepower/design/words.hpp"
 #include "housepower/parts/ageing.hpp"
 #include "housepower/report/stay.hpp"
 #include "json.hpp"
@@ -243,6 +244,24 @@ Json pair_of(const std::array<Duration, 2>& two) {
   return Json::array({days(two[0]), days(two[1])});
 }
 
+/// What the promise says of the start, as the first sentence tells it.
+Json assumed_json(const design::Design& d) {
+  return {{"arrive_at", double(d->promise.arrive_at)},
+          {"reserve", double(d->promise.reserve)},
+          {"bank_age_y", double(d->promise.bank_age / year)},
+          {"pitch", words<design::Pitch>[std::size_t(d->site.pitch)]}};
+}
+
+Json trace_json(std::string_view name, const energy::StayTrace& trace) {
+  Json shares = Json::array();
+  for (const auto& share : trace.charge) shares.push_back(double(share));
+  return {{"name", name},
+          {"lasted_d", days(trace.lasted)},
+          {"ended", trace.ended},
+          {"step_h", 1.0},
+          {"share", std::move(shares)}};
+}
+
 }  // namespace
 
 std::string stay_json(const StayReport& r) {
@@ -293,6 +312,12 @@ std::string stay_json(const StayReport& r) {
   json["years"] = a.years;
   json["starts"] = a.starts;
   json["use"] = r.use;
+  json["assumed"] = assumed_json(r.design);
+  json["charge"] = Json::array();
+  if (r.seen) {
+    json["charge"].push_back(trace_json("typical stay", r.seen->typical));
+    json["charge"].push_back(trace_json("worst stay", r.seen->worst));
+  }
   const auto left = parts::age_range(*r.design->bank, r.design->promise.bank_age);
   json["capacity_left"] = Json::array({double(std::min(left.small_cells, left.large_cells)),
                                        double(std::max(left.small_cells, left.large_cells))});
@@ -383,6 +408,20 @@ JsonKeys weather_keys() {
           {"starts", is::whole()}};
 }
 
+JsonKeys assumed_keys() {
+  const Json number = is::number();
+  return {
+      {"arrive_at", number}, {"reserve", number}, {"bank_age_y", number}, {"pitch", is::text()}};
+}
+
+JsonKeys trace_keys() {
+  return {{"name", is::text()},
+          {"lasted_d", is::number()},
+          {"ended", is::flag()},
+          {"step_h", is::number()},
+          {"share", is::list(is::number())}};
+}
+
 /// What would change it, and single questions.
 JsonKeys question_keys() {
   const Json number = is::number(), text = is::text();
@@ -421,7 +460,11 @@ JsonKeys stay_answer() {
                   {"arrive_time", is::text()},
                   {"people", is::whole()}} +
          length_keys() + weather_keys() +
-         JsonKeys{{"use", is::text()}, {"capacity_left", is::list(is::number())}} + question_keys();
+         JsonKeys{{"use", is::text()},
+                  {"assumed", is::object(assumed_keys())},
+                  {"charge", is::list(is::object(trace_keys()))},
+                  {"capacity_left", is::list(is::number())}} +
+         question_keys();
 }
 
 }  // namespace housepower::report

@@ -357,6 +357,32 @@ TEST_CASE("stay answers with the keys of the contract") {
   CHECK(json["stay_d"].get<double>() <= json["stay_new_d"].get<double>());
 }
 
+TEST_CASE("stay tells what it assumes of the start, and the charge hour by hour when asked") {
+  const std::string stay = "stay examples/pellibri.toml --years 12 --month july --place hobart "
+                           "--set 'promise/arrive_at=80 %' --set 'promise/reserve=15 %' "
+                           "--set 'place/pitch=part shade' --age '7 y' ";
+  const Json plain = json_of(stay, 0), charged = json_of(stay + "--charge", 0);
+  for (const Json& json : {plain, charged}) {
+    CHECK(json["assumed"]["arrive_at"].get<double>() == doctest::Approx(0.80));
+    CHECK(json["assumed"]["reserve"].get<double>() == doctest::Approx(0.15));
+    CHECK(json["assumed"]["bank_age_y"].get<double>() == doctest::Approx(7.0));
+    CHECK(json["assumed"]["pitch"] == "part shade");
+  }
+  CHECK(plain["charge"].empty());
+  CHECK(charged["stay_d"] == plain["stay_d"]);
+  REQUIRE(charged["charge"].size() == 2);
+  for (const Json& one : charged["charge"]) {
+    CAPTURE(one["name"].get<std::string>());
+    // An hour is at most a tenth of the way down from the 80 % of arrival, and none is over full.
+    CHECK(one["share"][0].get<double>() > 0.70);
+    for (const Json& share : one["share"]) CHECK(share.get<double>() <= 1.0);
+    CHECK(one["share"].size() * one["step_h"].get<double>() / 24.0 >=
+          one["lasted_d"].get<double>());
+  }
+  CHECK(charged["charge"][1]["lasted_d"].get<double>() <=
+        charged["charge"][0]["lasted_d"].get<double>());
+}
+
 TEST_CASE("stay asks for a bank and a place, and knows its names") {
   CHECK(run_program("stay examples/faulty/left-unsaid.toml").exit == 3);
   CHECK(run_program("stay examples/pellibri.toml --place nowhere").exit == 3);

@@ -28,6 +28,7 @@ struct StayAsked {
   bool every_month = false;                    // all twelve in full
   bool every_town = false;                     // every town of the tables
   bool plots = false;                          // what plots show, and all twelve months
+  bool charge = false;                         // hour by hour, over a typical and the worst stay
   std::vector<std::string> with{}, without{};  // appliances, as typed: said in the answer only
 };
 
@@ -64,7 +65,7 @@ struct StayReport {
   std::optional<energy::Parked> parked{};
   std::string use{}, left_off{}, taken_along{};
   std::string inputs_digest{};
-  std::optional<energy::StaysSeen> seen{};  // for plots
+  std::optional<energy::StaysSeen> seen{};  // for plots, or the charge
 };
 
 /// In the month that the design states, or else in the hardest one. Nothing, and told, without a bank

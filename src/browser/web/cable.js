@@ -3,7 +3,7 @@
 // as assumed and at worst; then what was assumed; then every step.
 import { is_json, use_answer, use_app, use_fact } from "./asking.js";
 import { ModelFields, design_of } from "./model.js";
-import { Busy, Choice, Field, Finding, Fold, Problems, Radios, Source, Table, Verdict, by_weight } from "./pieces.js";
+import { Busy, Choice, Field, Finding, Fold, Gist, Problems, Radios, Source, Table, Verdict, by_weight } from "./pieces.js";
 import { SafetyStrip, use_check } from "./safety.js";
 import { html } from "./view.js";
 
@@ -83,7 +83,7 @@ function Asked({ assumed }) {
 function RunChoice() {
   const app = use_app();
   const { question, set } = app;
-  const checked = use_check(design_of(app), "runs");
+  const checked = use_check(design_of(app), { slot: "runs" });
   const names = is_json(checked.answer) ? runs_of(checked.answer.json) : [];
   return html`<${Choice} label="Run" value=${question.run || names[0]} change=${(run) => set({ run })}
     options=${names.map((name) => [name, name])} />`;
@@ -196,6 +196,6 @@ export function Cable() {
   const asked = use_answer(ready ? { arguments: ["cable", ...options_of(question, numbers)], files: {} } : null,
     { slot: "cable", soon: true });
   return html`<div class="columns"><${Asked} assumed=${asked.answer?.json?.assumed} />
-    <div class="answers">${!own ? html`<${DesignRun} />` : ready ? html`<${OwnRun} asked=${asked} />`
+    <div class="answers" tabindex="-1">${own && ready && html`<${Gist} says=${is_json(asked.answer) ? `${size(asked.answer.json.smallest)}; at worst ${size(asked.answer.json.at_worst.smallest)}` : ""} safety=${is_json(asked.answer) ? asked.answer.json.verdict_safety : ""} />`}${!own ? html`<${DesignRun} />` : ready ? html`<${OwnRun} asked=${asked} />`
       : html`<p>Type a current, or a power, and a length.</p>`}</div></div>`;
 }

@@ -190,21 +190,24 @@ export function Design() {
   const app = use_app();
   const { question, set } = app;
   const design = design_of(app);
-  const checked = use_check(design);
+  const checked = use_check(design, { whole: true });
   const [jump, set_jump] = useState(null);
   const found = is_json(checked.answer) ? checked.answer.json : null;
   const go = (at) => set_jump({ ...at });
+  const [text, set_text] = useState(() => matchMedia("(min-width: 64rem)").matches);
+  const show_text = (at) => { set_text(true); go(at); };
   const part = parts.some(([key]) => key === question.part) ? question.part : "findings";
   return html`<div class="model-row"><${ModelFields} /></div>
     <${SafetyStrip} checked=${checked} />
-    <div class="beside-text">
-      <${Texts} answer=${checked.answer} jump=${jump} />
+    <p class="deeds screen"><button type="button" class="small" aria-expanded=${String(text)} onClick=${() => set_text(!text)}>${text ? "Hide the text" : "Show the text"}</button></p>
+    <div class=${text ? "beside-text" : ""}>
+      ${text && html`<${Texts} answer=${checked.answer} jump=${jump} />`}
       <div class="answers">
         <nav class="parts" aria-label="Parts of the design">${parts.map(([key, says]) => html`<button type="button" aria-pressed=${String(key === part)} onClick=${() => set({ part: key })}>${says}</button>`)}</nav>
         <${Problems} answer=${checked.answer} broken=${checked.broken} />
         <${Busy} busy=${checked.busy} />
         ${found && html`<div class=${checked.busy ? "answer old" : "answer"}>
-          ${part === "findings" && html`<${Findings} found=${found} design=${design} go=${go} />`}
+          ${part === "findings" && html`<${Findings} found=${found} design=${design} go=${show_text} />`}
           ${part === "diagram" && html`<${Diagram} found=${found} design=${design} />`}
           ${part === "schedules" && html`<${Schedules} design=${design} />`}
           ${part === "sheet" && html`<${TestSheet} design=${design} />`}

@@ -5,7 +5,7 @@ import { store, stored } from "./stored.js";
 
 const came = JSON.parse(document.getElementById("designs").textContent);
 export const words = came.words ?? {};
-export const title = came.title ?? "housepower";
+export const title = came.title || "housepower";
 
 const quoted = (text, key) =>
   new RegExp(`^${key}\\s*=\\s*(?:"((?:[^"\\\\]|\\\\.)*)"|'([^']*)')`, "m").exec(text);

@@ -5,7 +5,7 @@ import { App } from "./asking.js";
 import { Cable } from "./cable.js";
 import { Design } from "./design.js";
 import { Engine } from "./engine.js";
-import { Files, title } from "./files.js";
+import { Files, title, words } from "./files.js";
 import { blank, from_fragment, is_question, to_fragment } from "./link.js";
 import { Numbers, settings_blank } from "./numbers.js";
 import { Pack } from "./pack.js";
@@ -58,11 +58,11 @@ function Link({ question }) {
 }
 
 const bundled = JSON.parse(document.getElementById("bundled").textContent);
-function Foot({ files }) {
-  const { version } = files;
+function Foot() {
   return html`<footer>
     <p class="note"><b>Safety.</b> ${note} Lithium banks can drive thousands of amperes, and the rules that hold are those
       where the vehicle is built and used.</p>
+    ${words.contact && html`<p class="contact">${words.contact}</p>`}
     <p class="screen">Everything is worked out on this device. The page fetches nothing and sends nothing.</p>
     <${Fold} title="What is inside, and its licences" name="screen">
       <p>The calculation is housepower's own, compiled for browsers (Apache-2.0); besides:</p>
@@ -118,11 +118,12 @@ function Page() {
     </header>
     <main id="answers">
       <h1 tabindex="-1" ref=${heading}>${name}</h1>
+      ${words.about && html`<p class="about">${words.about}</p>`}
       ${!kept && html`<p class="problems">This browser keeps nothing here: save your changed files before you close the page.</p>`}
       <${Screen} key=${question.screen} />
       <${Link} question=${question} />
     </main>
-    <${Foot} files=${files} />
+    <${Foot} />
   </${App.Provider}>`;
 }
 

@@ -89,7 +89,7 @@ export function Verdict({ of }) {
 /** Problems with what was asked, in the engine's words. */
 export function Problems({ answer, broken = "" }) {
   const list = answer?.json?.diagnostics ?? [];
-  const said = !answer?.json && answer?.exit ? answer.err : "";
+  const said = answer?.exit > 1 && !list.length ? answer.err : "";
   if (!list.length && !said && !broken) return null;
   return html`<div class="problems" role="alert"><h3>This cannot be answered yet</h3>
     ${list.map((one) => html`<p><b>${one.severity}</b>: ${one.message}${one.file && !one.file.startsWith("--")
@@ -97,6 +97,18 @@ export function Problems({ answer, broken = "" }) {
     ${said && html`<pre>${said}</pre>`}
     ${broken && html`<p>The engine stopped: ${broken}. It has been started again; your question is kept.</p>`}
   </div>`;
+}
+
+/** On a narrow screen, where the question fills it: the answer in a line, and the way to it. */
+export function Gist({ says, safety = "" }) {
+  const go = (event) => {
+    event.preventDefault();
+    const there = document.querySelector(".answers");
+    there.scrollIntoView();
+    there.focus({ preventScroll: true });
+  };
+  return html`<p class="gist screen"><a href="#answers" onClick=${go}>${says || "To the answer"}</a>
+    ${safety && html`<span class="of-safety">Safety: <${Verdict} of=${safety} />${safety === "pass" ? "" : ", not released"}</span>`}</p>`;
 }
 
 /** What is going on, for eyes and for a screen reader, without moving anything. */

@@ -3,10 +3,10 @@
 // assumed stands beside them and can be changed there.
 import { is_json, use_answer, use_app, use_fact } from "./asking.js";
 import { ModelFields, design_of } from "./model.js";
-import { Busy, Choice, Field, Fold, Problems, Radios, Slider, Table, Ticks, Told, use_id } from "./pieces.js";
+import { Busy, Choice, Gist, Field, Fold, Problems, Radios, Slider, Table } from "./pieces.js";
 import { Plot } from "./plot.js";
-import { SafetyStrip, note, use_check } from "./safety.js";
-import { html, useEffect, useRef, useState } from "./view.js";
+import { SafetyStrip, use_check } from "./safety.js";
+import { html, useState } from "./view.js";
 
 export const months = ["January", "February", "March", "April", "May", "June", "July", "August",
   "September", "October", "November", "December"];
@@ -29,7 +29,7 @@ export const place_options = (question) => question.at ? ["--at", question.at]
   : question.place ? ["--place", question.place] : [];
 
 function options_of(question, numbers) {
-  const options = ["--format", "json", ...place_options(question)];
+  const options = ["--format", "json", "--charge", ...place_options(question)];
   const put = (name, value) => value !== "" && options.push(name, value);
   put("--month", question.month);
   put("--people", numbers.typed(question.people));
@@ -125,6 +125,7 @@ const habits = [["frugal", "frugal"], ["typical", "typical"], ["heavy", "heavy"]
 function Asked({ found, stay }) {
   const { question, set, numbers } = use_app();
   const put = (key) => (value) => set({ [key]: value });
+  const taken = (key, times) => stay?.assumed ? numbers.plain(times * stay.assumed[key]) : "as the design says";
   const changed = question.without.length + question.with.length + question.add.length;
   return html`<form class="asked" aria-label="What is asked" onSubmit=${(event) => event.preventDefault()}>
     <${ModelFields} />
@@ -144,10 +145,10 @@ function Asked({ found, stay }) {
       <${Choice} label="Pitch" value=${question.pitch} change=${put("pitch")}
         options=${[["", "as the design says"], ["open", "open"], ["part shade", "part shade"], ["under trees", "under trees"]]} />
       <div class="row">
-        <${Field} narrow label="Charge on arrival" unit="%" value=${question.charge} change=${put("charge")} mode="decimal" empty="as the design says" />
-        <${Field} narrow label="Kept in reserve" unit="%" value=${question.reserve} change=${put("reserve")} mode="decimal" empty="as the design says" />
+        <${Field} narrow label="Charge on arrival" unit="%" value=${question.charge} change=${put("charge")} mode="decimal" empty=${taken("arrive_at", 100)} />
+        <${Field} narrow label="Kept in reserve" unit="%" value=${question.reserve} change=${put("reserve")} mode="decimal" empty=${taken("reserve", 100)} />
         <${Field} narrow label="Arriving at" type="time" value=${question.arrive} change=${put("arrive")} />
-        <${Field} narrow label="Age of the bank" unit="years" value=${question.age} change=${put("age")} mode="decimal" empty="as promised" />
+        <${Field} narrow label="Age of the bank" unit="years" value=${question.age} change=${put("age")} mode="decimal" empty=${taken("bank_age_y", 1)} />
         <${Field} narrow label="Chance to hold" unit="%" value=${question.chance} change=${put("chance")} mode="decimal" empty=${stay ? numbers.plain(100 * stay.chance) : "90"} />
       </div></${Fold}>
   </form>`;
@@ -160,18 +161,15 @@ function Length({ words, days, nights, unlimited, more, chance, could, numbers }
   return html`<div class="length"><p class="what">${words}</p>
     <p class="figure">${unlimited ? "no end in sight" : html`${more ? "at least " : ""}${nights_of(nights)}`}</p>
     <p class="beside">${unlimited ? "" : `${numbers.days(days)}${more ? " or more" : ""}, `}${numbers.chance(chance)} stays last that long</p>
-    ${could && !unlimited && html`<p class="hint">could be ${numbers.written(String(could[0]))} to ${numbers.days(could[1])}</p>`}</div>`;
+    ${could && !unlimited && html`<p class="hint">could be ${could[0] === could[1] ? numbers.days(could[0]) : `${numbers.written(String(could[0]))} to ${numbers.days(could[1])}`}</p>`}</div>`;
 }
-
-export const plain_month = (month) => month;
 
 function Levers({ stay }) {
   const { numbers } = use_app();
-  const now = stay.levers_base_parked_d, travelled = stay.levers_base_d;
-  const day = (d) => d >= stay.horizon_d ? `${numbers.days(stay.horizon_d)} or more` : numbers.days(d);
+  const day = (d) => d >= stay.horizon_d ? `${numbers.plain(d)} or more` : numbers.plain(d);
   const rows = stay.levers.map((one) => [one.change, day(one.parked_d), day(one.stay_d), one.why]);
-  return html`<${Table} title=${`What one thing more, or one less, would do; now ${day(now)} parked, ${day(travelled)} with travel; ${numbers.chance(stay.chance)} stays`}
-    heads=${["change", "parked", "with travel", ""]} rows=${rows} numbers=${[1, 2]} />`;
+  return html`<${Table} title=${`Days, ${numbers.chance(stay.chance)} stays; as it is ${day(stay.levers_base_parked_d)} parked, ${day(stay.levers_base_d)} with travel (what is told above is on the safe side of this)`}
+    heads=${["change", "parked, days", "with travel, days", ""]} rows=${rows} numbers=${[1, 2]} />`;
 }
 
 function Consumers({ stay }) {
@@ -180,7 +178,7 @@ function Consumers({ stay }) {
   const most = Math.max(...few.map((one) => one.Wh_share));
   return html`<div class="table" role="group" tabindex="0" aria-label="What empties it"><table class="bars">
     <caption>What empties it, a day</caption>
-    <thead><tr><th scope="col">what</th><th scope="col" class="n">Wh</th><th scope="col" class="n">share</th><td></td></tr></thead>
+    <thead><tr><th scope="col">what</th><th scope="col" class="n">Wh</th><th scope="col" class="n">share</th><td aria-hidden="true"></td></tr></thead>
     <tbody>${few.map((one) => html`<tr><th scope="row">${one.name}</th><td class="n">${numbers.plain(one.Wh_per_day)}</td>
       <td class="n">${numbers.share(one.Wh_share, 2)}</td>
       <td aria-hidden="true"><svg viewBox="0 0 100 10" preserveAspectRatio="none" width="100" height="10"><rect class="bar" width=${100 * one.Wh_share / most} height="10" /></svg></td></tr>`)}</tbody></table></div>`;
@@ -190,14 +188,29 @@ function Charge({ stay }) {
   const { numbers } = use_app();
   if (!stay.charge?.length) return null;
   return html`<${Plot} title="The charge over the stay" x="days after arrival" y="state of charge, %"
+    says=${stay.charge.map((one) => `${one.name}: ${one.ended ? "" : "more than "}${numbers.plain(one.lasted_d)} days`).join("; ")}
     lines=${stay.charge.map((one) => ({ name: one.name,
-      points: one.share.map((share, at) => [at * one.step_h / 24, 100 * share]) }))}
+      points: one.share.map((share, at) => [(at + 1) * one.step_h / 24, 100 * share]) }))}
     low=${0} high=${100} numbers=${numbers} />`;
+}
+
+/** What the answer takes for granted of the start. */
+const assumed_words = {
+  arrive_at: ["Charge on arrival", (value, numbers) => numbers.share(value)],
+  reserve: ["Kept in reserve", (value, numbers) => numbers.share(value)],
+  bank_age_y: ["Age of the bank", (value, numbers) => `${numbers.plain(value)} years`],
+  pitch: ["Pitch", (value) => value],
+};
+function Takes({ stay }) {
+  const { numbers } = use_app();
+  if (!stay.assumed) return null;
+  return html`<p class="takes screen">It takes: ${[`arrival at ${stay.arrive_time}`, `${stay.people} ${stay.people === 1 ? "person" : "people"}`, `${stay.use} habits`,
+    ...Object.entries(assumed_words).map(([key, [name, says]]) => `${name.toLowerCase()} ${says(stay.assumed[key], numbers)}`)].join(", ")}.</p>`;
 }
 
 /** What was asked, for paper: the fields themselves are not printed. */
 function Conditions({ stay }) {
-  const { question, files } = use_app();
+  const { question, files, numbers } = use_app();
   const rows = [["Model", files.title(question.van)],
     ["Options", question.packs.map((one) => files.title(one)).join("; ") || "none"],
     ["Place", stay.place], ["Month of arrival", stay.month], ["Arriving at", stay.arrive_time],
@@ -205,45 +218,64 @@ function Conditions({ stay }) {
     ["Left off", question.without.join(", ")], ["Used every day", question.with.join(", ")],
     ["Besides", question.add.join("; ")],
     ["Driving", question.drive && `${question.drive} h, one day in ${question.every || "as designed"}`],
-    ["Pitch", question.pitch], ["Charge on arrival", question.charge && `${question.charge} %`],
-    ["Kept in reserve", question.reserve && `${question.reserve} %`]].filter(([, value]) => value);
+    ...Object.entries(assumed_words).map(([key, [name, says]]) => [name, stay.assumed && says(stay.assumed[key], numbers)])]
+    .filter(([, value]) => value);
   return html`<dl class="conditions paper">${rows.map(([name, value]) => html`<div><dt>${name}</dt><dd>${value}</dd></div>`)}
     <div><dt>Date</dt><dd>${new Date().toLocaleDateString("en-GB", { dateStyle: "long" })}</dd></div></dl>`;
 }
 
-function Answer({ stay, first, busy, whole }) {
+/** The first figure: between which lengths the answer will lie. */
+function First({ stay }) {
   const { numbers } = use_app();
-  const both = !stay.unlimited && (stay.headline_d !== stay.parked_headline_d || stay.parked_unlimited);
+  const between = ([low, high]) => {
+    const a = numbers.days(low), b = numbers.days(high);
+    return a === b ? `about ${a}` : `${a.replace(/ days?$/, "")} to ${b}`;
+  };
+  return html`<div class="answer"><h2 class="said">${stay.design?.name}, ${town(stay.place)}, ${stay.month}</h2>
+    <div class="lengths">
+      <div class="length coarse-figure"><p class="what">parked, on the sun alone</p><p class="figure">${between(stay.parked_between_d)}</p>
+        <p class="beside">${numbers.chance(stay.chance)} stays last that long</p></div>
+      <div class="length coarse-figure"><p class="what">with the travel and mains as stated</p><p class="figure">${between(stay.stay_between_d)}</p>
+        <p class="beside">${numbers.chance(stay.chance)} stays last that long</p></div></div>
+    <p class="coarse"><b>First look</b>, from few years of weather. The full figure, with nights, is being worked out.</p></div>`;
+}
+
+function Answer({ stay, old }) {
+  const { numbers } = use_app();
+  const both = stay.headline_d !== stay.parked_headline_d || stay.unlimited !== stay.parked_unlimited || stay.stay_d > stay.parked_d;
   const at_end = (d) => d >= stay.horizon_d;
-  const travels = stay.stay_d > stay.parked_d || stay.unlimited !== stay.parked_unlimited;
-  return html`<div class=${busy ? "answer old" : "answer"}>
-    <h2 class="said">${stay.design?.name}, ${stay.place_title ?? town(stay.place)}, ${stay.month}</h2>
+  return html`<div class=${old ? "answer old" : "answer"}>
+    <h2 class="said">${stay.design.name}, ${town(stay.place)}, ${stay.month}</h2>
     <div class="lengths">
       <${Length} words="parked, on the sun alone" days=${stay.parked_headline_d} nights=${stay.parked_nights}
         unlimited=${stay.parked_unlimited} more=${at_end(stay.parked_headline_d)} chance=${stay.chance} could=${stay.parked_could_be_d} numbers=${numbers} />
-      ${(both || travels) && html`<${Length} words="with the travel and mains as stated" days=${stay.headline_d} nights=${stay.nights}
+      ${both && html`<${Length} words="with the travel and mains as stated" days=${stay.headline_d} nights=${stay.nights}
         unlimited=${stay.unlimited} more=${at_end(stay.headline_d)} chance=${stay.chance} could=${stay.could_be_d} numbers=${numbers} />`}
     </div>
-    ${first ? html`<p class="coarse"><b>First look</b>, from few years of weather; the full figure is being worked out.</p>`
-      : html`<p>Worst 1 of 100: ${numbers.days(stay.parked_first_percentile_d)} parked, ${numbers.days(stay.first_percentile_d)} with travel.
-        ${stay.promise_met_chance !== null ? ` The promised stay is kept ${numbers.share(stay.promise_met_chance, 2)} of the time.` : ""}
-        ${" "}${stay.starts} arrivals in ${stay.years} years of weather (${stay.weather_kind}).</p>`}
-    ${whole && html`<${Whole} stay=${whole} />`}
+    ${!both && html`<p>Travel and mains, as stated, change nothing.</p>`}
+    <p>Worst 1 of 100: ${numbers.days(stay.parked_first_percentile_d)} parked, ${numbers.days(stay.first_percentile_d)} with travel.
+      ${stay.promise_met_chance !== null ? ` The promised stay is kept ${numbers.share(stay.promise_met_chance, 2)} of the time.` : ""}
+      ${" "}${stay.starts} arrivals in ${stay.years} years of weather (${stay.weather_kind}).</p>
+    <${Whole} stay=${stay} />
   </div>`;
 }
 const town = (name) => (name ? name[0].toUpperCase() + name.slice(1) : "");
 
 function Whole({ stay }) {
   const { numbers } = use_app();
-  return html`
+  return html`<${Takes} stay=${stay} />
     <div class="pair"><${Consumers} stay=${stay} /><${Charge} stay=${stay} /></div>
-    ${stay.levers.length > 0 && html`<${Levers} stay=${stay} />`}
+    ${stay.asked.length > 0 && html`<h3>What one thing more, or one less, would do (${numbers.chance(stay.chance)} stays)</h3>
+      <ul class="asked-of">${stay.asked.map((one) => html`<li>${one}</li>`)}</ul>`}
+    ${stay.levers.length > 0 && html`<${Fold} title="The same in figures, as simulated" name="screen"><${Levers} stay=${stay} /></${Fold}>`}
     ${stay.to_stay_on.length > 0 && html`<p>To stay on without end, one of these each day: ${stay.to_stay_on.map((one) => `${one.by} ${numbers.plain(one.hours_a_day)} h`).join("; ")}.</p>`}
-    <${Fold} title="As customers ask it" name="screen"><ul>${stay.asked.map((one) => html`<li>${one}</li>`)}</ul></${Fold}>
     <${Fold} title="What this rests on" open=${true} name="rests">
       <ul>${stay.assumptions.map((one) => html`<li>${one}</li>`)}</ul>
       <${Fold} title="Fine print"><ul>${stay.notes.map((one) => html`<li>${one}</li>`)}</ul></${Fold}></${Fold}>`;
 }
+
+const gist_of = (stay, numbers) => `${stay.unlimited ? "no end in sight" : `${stay.headline_d >= stay.horizon_d ? "at least " : ""}${nights_of(stay.nights)}`}, ${numbers.chance(stay.chance)}`
+  + (stay.parked_nights !== stay.nights ? `; parked ${nights_of(stay.parked_nights)}` : "");
 
 export function Stay() {
   const app = use_app();
@@ -253,26 +285,26 @@ export function Stay() {
   const checked = use_check(design);
   const options = options_of(question, numbers);
   const whole = use_answer(design.request(["stay"], options), { slot: "stay", soon: false });
-  const first = use_answer(design.request(["stay"], [...options, "--first"]), { slot: "stay first", soon: true });
+  const first = use_answer(design.request(["stay"], [...options.filter((one) => one !== "--charge"), "--first"]), { slot: "stay first", soon: true });
   const found = is_json(checked.answer) ? checked.answer.json : null;
   // The first figure stands until the whole answer to the same question is there.
   const whole_ready = is_json(whole.answer) && !whole.busy;
   const first_ready = is_json(first.answer) && !first.busy;
-  const shown = whole_ready ? whole.answer.json : first_ready ? first.answer.json
-    : is_json(whole.answer) ? whole.answer.json : null;
   const last = is_json(whole.answer) ? whole.answer.json : null;
-  const spoken = shown && whole_ready ? `${nights_of(shown.parked_nights)} parked, ${numbers.chance(shown.chance)} stays; ${nights_of(shown.nights)} with travel.` : "";
+  const spoken = whole_ready ? `${nights_of(last.parked_nights)} parked, ${numbers.chance(last.chance)} stays; ${nights_of(last.nights)} with travel.` : "";
   return html`
     <div class="columns">
-      <${Asked} found=${found} stay=${last ?? shown} />
-      <div class="answers">
+      <${Asked} found=${found} stay=${last} />
+      <div class="answers" tabindex="-1">
         <${SafetyStrip} checked=${checked} />
         <p class="hidden" role="status" aria-live="polite">${spoken}</p>
         ${!whole.busy && html`<${Problems} answer=${whole.answer} broken=${whole.broken} />`}
-        ${shown && html`<${Conditions} stay=${shown} />`}
-        ${shown && html`<${Answer} stay=${shown} first=${!whole_ready && first_ready} busy=${!whole_ready && !first_ready} whole=${last} />`}
+        ${last && html`<${Conditions} stay=${last} />`}
+        ${!whole_ready && first_ready && html`<${First} stay=${first.answer.json} />`}
+        ${last && (whole_ready || !first_ready) && html`<${Answer} stay=${last} old=${!whole_ready} />`}
         <${Busy} busy=${whole.busy} words=${first_ready ? "the full answer is being worked out" : "working it out"} />
         ${whole_ready && html`<p class="deeds"><button type="button" onClick=${() => print()}>Print for the customer</button></p>`}
+        <${Gist} says=${whole_ready ? gist_of(last, numbers) : whole.busy ? "being worked out" : ""} safety=${found?.verdict_safety} />
       </div>
     </div>`;
 }
