@@ -45,15 +45,15 @@ export class Files {
   }
   without(name) {
     const own = { ...this.own };
-    if (name in came.designs) own[name] = null;
+    if (Object.hasOwn(came.designs, name)) own[name] = null;
     else delete own[name];
     return new Files(own);
   }
   keep() { return store("files", Object.keys(this.own).length ? this.own : undefined); }
 
-  has(name) { return name in this.texts; }
-  is_changed(name) { return name in this.own && this.own[name] !== null; }
-  came_with(name) { return came.designs[name]; }
+  has(name) { return Object.hasOwn(this.texts, name); }
+  is_changed(name) { return Object.hasOwn(this.own, name) && this.own[name] !== null; }
+  came_with(name) { return Object.hasOwn(came.designs, name) ? came.designs[name] : undefined; }
   base(name) { return base_of(name, this.texts[name] ?? ""); }
   title(name) { return name_of(name, this.texts[name] ?? ""); }
 
@@ -89,8 +89,8 @@ export class Files {
     return { file: top, files };
   }
   #gather(name, files) {
-    const text = files[name] ?? this.texts[name];
-    if (text === undefined) return;
+    if (!Object.hasOwn(files, name) && !this.has(name)) return;
+    const text = Object.hasOwn(files, name) ? files[name] : this.texts[name];
     files[name] = text;
     for (const [, named] of text.matchAll(/=\s*["']([^"'\n]+\.toml)["']/g)) {
       const there = beside(name, named);

@@ -1,0 +1,76 @@
+// SPDX-License-Identifier: Apache-2.0
+// What the tests of the page share: the page opened from disk in Debian's Chromium, with everything
+// that it complains of or asks for noted; and counting.
+import { mkdirSync, readFileSync } from "node:fs";
+import { createRequire } from "node:module";
+import { join, resolve } from "node:path";
+import { pathToFileURL } from "node:url";
+
+const tools = createRequire(resolve(process.env.HOUSEPOWER_TOOLS ?? "build/pages") + "/");
+const { chromium } = tools("playwright-core");
+const prepare = process.env.BROWSER_PREPARE ? (await import(process.env.BROWSER_PREPARE)).prepare : null;
+
+export const file = resolve(process.argv[2] ?? "build/housepower.html");
+export const address = pathToFileURL(file).href;
+export const seen = resolve(process.argv[3] ?? "build/pages/seen");
+mkdirSync(seen, { recursive: true });
+export const axe = readFileSync(tools.resolve("axe-core/axe.min.js"), "utf8");
+export const screens = { phone: [360, 740], tablet: [820, 1180], desktop: [1366, 900] };
+
+let passed = 0, failed = 0;
+export function expect(what, wrong) {
+  const list = [wrong].flat().filter(Boolean);
+  if (!list.length) return void passed++;
+  failed++;
+  console.log(what);
+  for (const one of list.slice(0, 8)) console.log(`    ${String(one).slice(0, 400)}`);
+}
+export function done() {
+  console.log(`${passed} passed, ${failed} failed`);
+  process.exit(failed ? 1 : 0);
+}
+
+let browser;
+export async function open(fragment = "", { screen = "desktop", ...more } = {}) {
+  browser ??= await chromium.launch({ executablePath: process.env.CHROMIUM ?? "/usr/bin/chromium",
+    args: ["--no-sandbox", "--js-flags=--expose-gc", "--enable-precise-memory-info"] });
+  const [width, height] = screens[screen];
+  const context = await browser.newContext({ viewport: { width, height }, ...more });
+  const page = await context.newPage();
+  const heard = { messages: [], asked: [] };
+  page.on("console", (one) => ["error", "warning"].includes(one.type()) && heard.messages.push(one.text()));
+  page.on("pageerror", (error) => heard.messages.push(error.stack ?? String(error)));
+  page.on("dialog", (one) => { heard.messages.push(`a dialogue: ${one.message()}`); one.dismiss(); });
+  page.on("request", (one) => /^(file|blob|data):/.test(one.url()) || heard.asked.push(one.url()));
+  if (prepare) await prepare(page);
+  await page.goto(address + fragment);
+  return { page, context, heard, reopen: async () => {
+    const next = await context.newPage();
+    if (prepare) await prepare(next);
+    await next.goto(address);
+    return next;
+  } };
+}
+export const close = () => browser?.close();
+export const shot = (page, name) => page.screenshot({ path: join(seen, `${name}.png`), fullPage: true });
+
+/** Until the words are there; what stood instead, where they do not come. */
+export async function until(page, selector, words, ms = 60000) {
+  const place = page.locator(selector).filter({ hasText: words }).first();
+  try {
+    await place.waitFor({ timeout: ms });
+    return "";
+  } catch {
+    return `no ${words} in ${selector}; there stands: ${(await page.locator("main").innerText()).slice(0, 300)}`;
+  }
+}
+
+/** Parts that make the whole page wider than the screen. */
+export const wider = (page) => page.evaluate(() => {
+  const wide = document.documentElement.clientWidth;
+  if (document.documentElement.scrollWidth <= wide) return [];
+  return [...document.body.querySelectorAll("*")]
+    .filter((one) => one.getBoundingClientRect().right > wide + 1 && !one.closest(".table, .drawing"))
+    .map((one) => `${one.tagName} ${one.className} ${one.textContent.slice(0, 60)}`)
+    .concat(["the page is wider than the screen"]);
+});
