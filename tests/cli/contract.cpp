@@ -376,7 +376,7 @@ TEST_CASE("stay tells what it assumes of the start, and the charge hour by hour 
     // An hour is at most a tenth of the way down from the 80 % of arrival, and none is over full.
     CHECK(one["share"][0].get<double>() > 0.70);
     for (const Json& share : one["share"]) CHECK(share.get<double>() <= 1.0);
-    CHECK(one["share"].size() * one["step_h"].get<double>() / 24.0 >=
+    CHECK(double(one["share"].size()) * one["step_h"].get<double>() / 24.0 >=
           one["lasted_d"].get<double>());
   }
   CHECK(charged["charge"][1]["lasted_d"].get<double>() <=

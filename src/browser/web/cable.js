@@ -90,7 +90,7 @@ function RunChoice() {
 }
 const runs_of = (checked) => (checked.wiring?.cases[0]?.runs ?? []).map((run) => run.name);
 
-const size = (name) => (name ?? "none suffices").replace(/mm2\b/, "mm²");
+const size = (name) => (name ?? "none suffices").replace(/mm2\b/, "mm²").replace(/\bawg\b/, "AWG");
 
 /** Size, device and drop, twice. */
 function Three({ found }) {

@@ -130,7 +130,7 @@ function problems_in(name, answer) {
   const json = answer?.json;
   const list = (json?.diagnostics ?? []).filter((one) => one.file === name)
     .map((one) => ({ line: one.line, column: one.column, severity: one.severity === "warning" ? "warning" : "error",
-                     message: one.message + (one.hint ? ` (${one.hint})` : "") }));
+                     message: (one.key ? `${one.key} ` : "") + one.message + (one.hint ? ` (${one.hint})` : "") }));
   for (const one of json?.findings ?? [])
     if (one.verdict !== "pass" && one.at?.file === name && one.at.line > 0)
       list.push({ ...one.at, severity: severity[one.verdict], message: `${one.verdict}: ${one.rule}: ${one.message}` });

@@ -10,7 +10,7 @@ export const blank = {
   place: "", at: "", month: "", people: "", use: "typical", chance: "", age: "", pitch: "",
   reserve: "", arrive: "", charge: "", without: [], with: [], add: [], drive: "", every: "", mains: "",
   // Is this cable right?
-  of: "own", run: "", current: "20", power: "", length: "5", voltage: "12", fuse_type: "", fuse: "",
+  of: "own", run: "", current: "20", power: "", length: "5 m", voltage: "12", fuse_type: "", fuse: "",
   laid: "", insulation: "", drop: "", ambient: "", together: "", joints: "", conductor: "",
   terminals: "", sizes: "", bank: "",
   // What pack does it need?
@@ -18,6 +18,17 @@ export const blank = {
   // The whole design
   part: "findings", case: "",
 };
+
+/** A bare number means a unit of the reader's choice: what is kept or handed on names it. */
+export function with_units(question, numbers) {
+  const awg = question.sizes === "awg" || (numbers.us && question.sizes === "");
+  const units = { length: numbers.length_unit, ambient: numbers.temperature_unit,
+    terminals: numbers.temperature_unit, conductor: awg ? "AWG" : "mm2" };
+  const named = { ...question };
+  for (const [key, unit] of Object.entries(units))
+    if (question[key] !== "") named[key] = numbers.with_unit(question[key], unit);
+  return named;
+}
 
 export function to_fragment(question) {
   const pairs = new URLSearchParams();

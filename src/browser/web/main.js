@@ -6,7 +6,7 @@ import { Cable } from "./cable.js";
 import { Design } from "./design.js";
 import { Engine } from "./engine.js";
 import { Files, title, words } from "./files.js";
-import { blank, from_fragment, is_question, to_fragment } from "./link.js";
+import { blank, from_fragment, is_question, to_fragment, with_units } from "./link.js";
 import { Numbers, settings_blank } from "./numbers.js";
 import { Pack } from "./pack.js";
 import { Choice, Fold } from "./pieces.js";
@@ -41,10 +41,10 @@ function Settings({ settings, change }) {
     </div></${Fold}>`;
 }
 
-function Link({ question }) {
+function Link({ question, numbers }) {
   const [said, set_said] = useState("");
   const copy = async () => {
-    const link = location.href.split("#")[0] + to_fragment(question);
+    const link = location.href.split("#")[0] + to_fragment(with_units(question, numbers));
     try {
       await navigator.clipboard.writeText(link);
       set_said("The link is copied.");
@@ -77,6 +77,10 @@ function Page() {
   const [kept, set_kept] = useState(true);
   const numbers = useMemo(() => new Numbers(settings), [settings]);
   const heading = useRef(null);
+  const change_settings = (next) => {
+    if (next.units !== settings.units) set_question((old) => with_units(old, numbers));
+    set_settings(next);
+  };
   const set = useCallback((change) => set_question((old) => ({ ...old, ...change })), []);
   const put_files = useCallback((next) => {
     set_files(next);
@@ -85,20 +89,20 @@ function Page() {
   }, []);
 
   useEffect(() => {
-    const fragment = to_fragment(question);
+    const named = with_units(question, numbers), fragment = to_fragment(named);
     // Browsers refuse too many changes of the address in a short time.
     const timer = setTimeout(() => {
       if (location.hash !== fragment) history.replaceState(null, "", fragment);
-      store("question", question);
+      store("question", named);
     }, 300);
     return () => clearTimeout(timer);
-  }, [question]);
+  }, [question, numbers]);
   useEffect(() => {
-    const heard = () => is_question(location.hash) && location.hash !== to_fragment(question) &&
+    const heard = () => is_question(location.hash) && location.hash !== to_fragment(with_units(question, numbers)) &&
       set_question(at_home(from_fragment(location.hash), files));
     addEventListener("hashchange", heard);
     return () => removeEventListener("hashchange", heard);
-  }, [question, files]);
+  }, [question, files, numbers]);
   useEffect(() => {
     document.documentElement.dataset.look = settings.look;
     store("settings", settings);
@@ -114,14 +118,14 @@ function Page() {
       <nav aria-label="Questions">${screens.map(([key, says]) => html`<a href=${to_fragment({ ...question, screen: key })}
         aria-current=${key === question.screen ? "page" : undefined}
         onClick=${(event) => { event.preventDefault(); set({ screen: key }); }}>${says}</a>`)}</nav>
-      <${Settings} settings=${settings} change=${set_settings} />
+      <${Settings} settings=${settings} change=${change_settings} />
     </header>
     <main id="answers">
       <h1 tabindex="-1" ref=${heading}>${name}</h1>
       ${words.about && html`<p class="about">${words.about}</p>`}
       ${!kept && html`<p class="problems">This browser keeps nothing here: save your changed files before you close the page.</p>`}
       <${Screen} key=${question.screen} />
-      <${Link} question=${question} />
+      <${Link} question=${question} numbers=${numbers} />
     </main>
     <${Foot} />
   </${App.Provider}>`;

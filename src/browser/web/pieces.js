@@ -92,7 +92,7 @@ export function Problems({ answer, broken = "" }) {
   const said = answer?.exit > 1 && !list.length ? answer.err : "";
   if (!list.length && !said && !broken) return null;
   return html`<div class="problems" role="alert"><h3>This cannot be answered yet</h3>
-    ${list.map((one) => html`<p><b>${one.severity}</b>: ${one.message}${one.file && !one.file.startsWith("--")
+    ${list.map((one) => html`<p><b>${one.severity}</b>: ${one.key && html`<code>${one.key}</code> `}${one.message}${one.file && !one.file.startsWith("--")
       ? html` <span class="where">(${one.file}, line ${one.line})</span>` : ""}${one.hint && html`<br /><span class="hint">${one.hint}</span>`}</p>`)}
     ${said && html`<pre>${said}</pre>`}
     ${broken && html`<p>The engine stopped: ${broken}. It has been started again; your question is kept.</p>`}
@@ -155,6 +155,11 @@ function AskedWorking({ finding, design }) {
   return html`<${Busy} busy=${busy} />${found && html`<${Working} steps=${found.working} />`}`;
 }
 
+/** A cure names options of the command; here they are fields. */
+const fields_of = { insulation: "what the insulation bears", laid: "how it lies", "circuits-together": "the loaded circuits together",
+  ambient: "the air around it", joints: "lugs and joints", terminals: "what terminals bear", fuse: "the device" };
+export const in_fields = (text) => text.replace(/--([a-z][a-z-]*)/g, (_, name) => fields_of[name] ?? name.replace(/-/g, " "));
+
 /** One finding; its working is here, or asked for when it is unfolded. */
 export function Finding({ finding, design = null, go = null }) {
   const { numbers } = use_app();
@@ -166,7 +171,7 @@ export function Finding({ finding, design = null, go = null }) {
       ${go && finding.at?.line > 0 && html` <button type="button" class="small" onClick=${() => go(finding.at)}
         aria-label=${`line ${finding.at.line} of ${finding.at.file}`}>line ${finding.at.line}</button>`}</p>
     <p>${finding.message}</p>
-    ${finding.cure && finding.verdict !== "pass" && html`<p class="cure"><b>What to do:</b> ${finding.cure}</p>`}
+    ${finding.cure && finding.verdict !== "pass" && html`<p class="cure"><b>What to do:</b> ${in_fields(finding.cure)}</p>`}
     ${judged && html`<p class="judged">found ${numbers.of(finding.measured, finding.unit)}; ${finding.bound}
       ${" "}${numbers.of(finding.limit, finding.unit)}</p>`}
     <${Fold} title="Working and source" render=${() => html`

@@ -187,7 +187,7 @@ function Consumers({ stay }) {
 function Charge({ stay }) {
   const { numbers } = use_app();
   if (!stay.charge?.length) return null;
-  return html`<${Plot} title="The charge over the stay" x="days after arrival" y="state of charge, %"
+  return html`<${Plot} title="The charge over the stay, with the travel as stated" x="days after arrival" y="state of charge, %"
     says=${stay.charge.map((one) => `${one.name}: ${one.ended ? "" : "more than "}${numbers.plain(one.lasted_d)} days`).join("; ")}
     lines=${stay.charge.map((one) => ({ name: one.name,
       points: one.share.map((share, at) => [(at + 1) * one.step_h / 24, 100 * share]) }))}
