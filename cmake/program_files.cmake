@@ -21,6 +21,9 @@ install(FILES ${folder}/housepower.fish DESTINATION ${share}/fish/vendor_complet
 install(FILES README.md SAFETY.md CHANGELOG.md LICENSE docs/EDITORS.md docs/FORMAT.md docs/GLOSSARY.md
   docs/SOURCES.md docs/MEASURED.md DESTINATION ${CMAKE_INSTALL_DOCDIR} COMPONENT program)
 install(DIRECTORY examples DESTINATION ${CMAKE_INSTALL_DOCDIR} COMPONENT program)
+# The page, where `./dev page` has built it; `housepower page` puts a maker's designs into it.
+install(FILES ${PROJECT_BINARY_DIR}/housepower.html DESTINATION ${share}/housepower COMPONENT program
+  OPTIONAL)
 
 set(CPACK_GENERATOR DEB)
 set(CPACK_COMPONENTS_ALL program)

@@ -47,6 +47,11 @@ housepower_embed(embedded_tables)
 housepower_embed_text(first_van examples/two-berth.toml housepower/answers/first_van.hpp
   housepower::answers first_van)
 
+housepower_quick(-O3 energy/kernel.cpp energy/stay.cpp energy/stays_seen.cpp energy/weather.cpp
+  energy/surroundings.cpp energy/draws.cpp energy/sun.cpp energy/years.cpp energy/plant.cpp)
+housepower_quick(-O2 wiring/network/solve.cpp wiring/network/loads.cpp wiring/network/cases.cpp
+  wiring/network/design_current.cpp wiring/bank/sharing.cpp)
+
 housepower_room(units PRECOMPILED units BATCH 6)
 housepower_room(working LINKS units PRECOMPILED units BATCH 6)
 housepower_room(reading LINKS units PRECOMPILED units BATCH 8 ALONE toml.cpp)
@@ -84,20 +89,42 @@ add_library(housepower INTERFACE)
 target_link_libraries(housepower INTERFACE housepower_report)
 add_library(housepower::housepower ALIAS housepower)
 
-# The program, at build/housepower.
-file(GLOB cli_sources CONFIGURE_DEPENDS ${PROJECT_SOURCE_DIR}/src/cli/*.cpp)
+# housepower_outside(TARGET): what is no room, and asks them.
+function(housepower_outside target)
+  housepower_settings(${target})
+  target_link_libraries(${target} PUBLIC housepower PRIVATE fmt::fmt)
+endfunction()
+
+# The commands, without what they run on.
+file(GLOB commands CONFIGURE_DEPENDS ${PROJECT_SOURCE_DIR}/src/cli/*.cpp)
 set(parser ${PROJECT_SOURCE_DIR}/src/cli/parse.cpp)
-if(cli_sources AND NOT EMSCRIPTEN)
-  list(PREPEND cli_sources ${parser})
-  list(REMOVE_DUPLICATES cli_sources)
-  add_executable(housepower_cli ${cli_sources})
-  housepower_settings(housepower_cli)
+set(machine main.cpp machine_files.cpp threads.cpp)
+list(TRANSFORM machine PREPEND ${PROJECT_SOURCE_DIR}/src/cli/)
+list(REMOVE_ITEM commands ${machine} ${parser})
+add_library(housepower_commands STATIC ${parser} ${commands})
+housepower_outside(housepower_commands)
+target_link_libraries(housepower_commands PRIVATE CLI11::CLI11)
+housepower_take_precompiled(housepower_commands checks)
+housepower_in_batches(housepower_commands 6 ${parser})
+
+# The same asked by a page in a browser.
+set(page_sources ask.cpp door.cpp one_thread.cpp texts.cpp)
+list(TRANSFORM page_sources PREPEND ${PROJECT_SOURCE_DIR}/src/browser/)
+add_library(housepower_browser STATIC ${page_sources})
+housepower_outside(housepower_browser)
+target_link_libraries(housepower_browser PRIVATE housepower_commands)
+target_include_directories(housepower_browser INTERFACE ${PROJECT_SOURCE_DIR}/src/browser)
+
+if(EMSCRIPTEN)
+  include(cmake/page.cmake)
+else()  # the program, at build/housepower
+  add_executable(housepower_cli ${machine})
+  housepower_outside(housepower_cli)
   find_package(Threads REQUIRED)
-  target_link_libraries(housepower_cli PRIVATE housepower fmt::fmt CLI11::CLI11 Threads::Threads)
+  target_link_libraries(housepower_cli PRIVATE housepower_commands Threads::Threads)
   set_target_properties(housepower_cli PROPERTIES
     OUTPUT_NAME housepower RUNTIME_OUTPUT_DIRECTORY ${PROJECT_BINARY_DIR})
   housepower_take_precompiled(housepower_cli checks)
-  housepower_in_batches(housepower_cli 6 ${parser})
 endif()
 
 # The simulation is most of what a sanitized test does; without inlining it takes three times as long.

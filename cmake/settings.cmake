@@ -9,13 +9,6 @@ if(HOUSEPOWER_CCACHE AND PROJECT_IS_TOP_LEVEL AND NOT CMAKE_CXX_COMPILER_LAUNCHE
     ${HOUSEPOWER_CCACHE})
 endif()
 
-# Reads and judges every source, and makes no code: what nothing links need not be made.
-option(HOUSEPOWER_ONLY_LOOK "Compile with -fsyntax-only" OFF)
-if(HOUSEPOWER_ONLY_LOOK)
-  set(CMAKE_CXX_ARCHIVE_CREATE "${CMAKE_COMMAND} -E touch <TARGET>")
-  set(CMAKE_CXX_ARCHIVE_FINISH "")
-endif()
-
 function(housepower_settings target)
   target_compile_features(${target} PUBLIC cxx_std_20)
   set_target_properties(${target} PROPERTIES CXX_EXTENSIONS OFF)
@@ -24,11 +17,17 @@ function(housepower_settings target)
     $<$<BOOL:${HOUSEPOWER_STRICT}>:-Werror>  # the presets'; other flags bring false alarms of g++ 12
     -ffp-contract=off)  # the same last digit on every processor
   target_compile_definitions(${target} PRIVATE HOUSEPOWER_VERSION="${PROJECT_VERSION}")
-  if(EMSCRIPTEN)
-    target_compile_options(${target} PRIVATE -fexceptions)
+  if(EMSCRIPTEN)  # without it every `catch` is dead, and nothing says so
+    target_compile_options(${target} PRIVATE -fwasm-exceptions)
   endif()
-  if(HOUSEPOWER_ONLY_LOOK)
-    target_compile_options(${target} PRIVATE -fsyntax-only)
+endfunction()
+
+# housepower_quick(OPTION SOURCES…): a page is downloaded, so it is compiled to be small, but for what
+# runs millions of times. Such a source is compiled by itself.
+function(housepower_quick option)
+  if(EMSCRIPTEN)
+    list(TRANSFORM ARGN PREPEND ${PROJECT_SOURCE_DIR}/src/)
+    set_source_files_properties(${ARGN} PROPERTIES COMPILE_OPTIONS ${option})
   endif()
 endfunction()
 

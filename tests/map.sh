@@ -6,6 +6,8 @@ cd "$(dirname "${BASH_SOURCE[0]}")/.." || exit 1
 
 shopt -s nullglob globstar
 awk '
+  # What is no room of the library, and asks all of them.
+  function outside(room) { return room == "cli" || room == "browser" }
   FILENAME == "cmake/rooms.cmake" {  # housepower_room(wiring LINKS parts THIRD_PARTY Eigen3::Eigen)
     if (!match($0, /^housepower_room\([a-z]+/)) next
     line = $0; sub(/^housepower_room\(/, "", line); sub(/\).*/, "", line)
@@ -20,12 +22,12 @@ awk '
   FNR == 1 {
     split(FILENAME, part, "/"); public = part[1] == "include"
     room = public ? part[3] : part[2]; if (FILENAME ~ /^include\/housepower\/[a-z]+\.hpp$/) room = part[3] == "housepower.hpp" ? "answers" : "units"
-    if (room != "cli") files[room]++
+    if (!outside(room)) files[room]++
   }
   /^[ \t]*#[ \t]*include/ {
     name = $0; sub(/^[^<"]*[<"]/, "", name); sub(/[>"].*/, "", name); wrong = ""
     split(name, at, "/")
-    if (at[1] == "housepower" && at[2] != "version.hpp" && room != "cli" && !((room, at[2]) in may))
+    if (at[1] == "housepower" && at[2] != "version.hpp" && !outside(room) && !((room, at[2]) in may))
       wrong = "is not on the left of " room
     else if (at[1] == "toml++" && FILENAME != "src/reading/toml.cpp") wrong = "lives in src/reading/toml.cpp"
     else if (at[1] == "CLI" && (room != "cli" || public || cli++)) wrong = "lives in one .cpp of cli"
@@ -42,7 +44,7 @@ awk '
     if (wrong != "") { printf "%s:%d: <%s> %s\n", FILENAME, FNR, name, wrong; bad[room] = 1 }
   }
   END {
-    rooms[++count] = "cli"
+    rooms[++count] = "cli"; rooms[++count] = "browser"
     for (r = 1; r <= count; r++) { if (rooms[r] in bad) failed++; else passed++; known[rooms[r]] = 1 }
     for (room in files) if (!(room in known)) { print room ": not on the map"; failed++ }
     printf "%d passed, %d failed\n", passed, failed

@@ -22,8 +22,9 @@ pack     2000  which pack comes nearest, where none keeps the promise
 range    1600
 answers  3800  seventeen questions; what cable, wiring, test sheet, readings and record ask stood in cli
 diagram  2000
-report   8200  fifteen kinds of answer in five forms, the first screen of each, and the schema of each
-cli      4100  twenty-seven commands, each with choices, types and two examples for its help
+report   8500  sixteen kinds of answer in five forms, the first screen of each, and the schema of each
+cli      4300  twenty-eight commands, each with choices, types and two examples for its help
+browser   400
 "
 failed=0 passed=0
 printf '%-8s %6s %6s\n' room lines meant

@@ -22,6 +22,7 @@
 #include "housepower/answers/one_finding.hpp"
 #include "housepower/answers/opening.hpp"
 #include "housepower/answers/pack_file.hpp"
+#include "housepower/answers/page_content.hpp"
 #include "housepower/answers/question.hpp"
 #include "housepower/answers/range.hpp"
 #include "housepower/answers/record.hpp"

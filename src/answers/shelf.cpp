@@ -4,6 +4,12 @@
 #include <algorithm>
 
 namespace housepower::answers {
+namespace {
+
+/// Each is up to a megabyte: what was read first gives way.
+constexpr std::size_t most_kept = 8;
+
+}  // namespace
 
 /// What names no profile holds all of them, and their ampacity tables; no town, all towns.
 bool Shelf::Kept::holds(const tables::Needed& needed) const {
@@ -31,6 +37,7 @@ std::shared_ptr<const tables::Tables> Shelf::tables(const tables::Needed& needed
   auto read = tables::read_tables(texts, needed, told);
   tell(told);
   if (!read) return nullptr;
+  if (kept_.size() == most_kept) kept_.erase(kept_.begin());
   kept_.push_back({needed.towns, needed.views, std::string(needed.profile),
                    std::string(needed.ampacity), std::string(needed.town),
                    std::make_shared<const tables::Tables>(*std::move(read)), std::move(told)});

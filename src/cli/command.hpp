@@ -3,15 +3,18 @@
 // messages and the help alike; CLI11 sees texts only and stays in parse.cpp.
 #pragma once
 
+#include <exception>
 #include <functional>
 #include <istream>
 #include <map>
+#include <memory>
 #include <ostream>
 #include <span>
 #include <string>
 #include <string_view>
 
 #include "files.hpp"
+#include "housepower/answers/shelf.hpp"
 #include "housepower/reading/fields.hpp"
 #include "housepower/report/results.hpp"
 
@@ -28,10 +31,14 @@ struct World {
   std::istream& in;     // only where a person is asked
   FileReader read;
   page::Screen screen;
-  Files& files;  // what `read` has read; `write_out` overwrites none of it
+  const Files& files;  // `read` is theirs; `write_out` overwrites none of what it has read
   std::map<std::string, std::string, std::less<>>
       typed{};  // by option: "--at", "--add", "--add (2)"
   bool quiet = false;
+  /// The built-in tables, where they are kept from one question to the next; else they are read anew.
+  std::shared_ptr<answers::Shelf> shelf{};
+  /// Where the built page may be; `page` puts a maker's designs into it.
+  std::vector<std::string> built_pages{};
 };
 
 struct Command {
@@ -96,8 +103,8 @@ int refuse(World&, Format, Diagnostics&);
 
 /// The designs or tables of a folder and of those in it, by name; nothing, and told, where it or one
 /// in it cannot be read.
-[[nodiscard]] std::optional<std::vector<std::string>> toml_files_in(const std::string& folder,
-                                                                    Diagnostics&);
+[[nodiscard]] std::optional<std::vector<std::string>>
+toml_files_in(const World&, const std::string& folder, Diagnostics&);
 
 /// Warnings beside an answer, on stderr; an answer in JSON has them among its notes.
 void warn(World&, Format, Diagnostics&);
@@ -105,6 +112,9 @@ void warn(World&, Format, Diagnostics&);
 /// The embedded tables, then those of a folder given with --tables.
 [[nodiscard]] std::optional<tables::Tables>
 tables_for(World&, const std::optional<std::string>& folder, const tables::Needed&, Diagnostics&);
+
+/// What is told of one.
+[[nodiscard]] std::string about_mistake(const std::exception&);
 
 /// Runs the command that `arguments` name; reports usage errors itself.
 [[nodiscard]] int run(int count, char** arguments, World&);

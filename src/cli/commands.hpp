@@ -34,7 +34,7 @@ struct DesignOptions {
   std::optional<std::string> tables;
   std::optional<bool> passes, working;
   // Asked of `check`.
-  std::optional<bool> full, open, sources, strict;
+  std::optional<bool> full, open, sources, strict, quick;
   std::optional<std::string> why;
   /// What of it is asked of the design.
   operator Question() const {
@@ -62,7 +62,7 @@ struct NameOptions {
 [[nodiscard]] std::optional<std::vector<answers::TableText>>
 texts_in(World&, const std::string& folder, Diagnostics&);
 /// The tables that --tables asks for, unread; null, and told, where the folder cannot be read.
-[[nodiscard]] std::unique_ptr<answers::Shelf>
+[[nodiscard]] std::shared_ptr<answers::Shelf>
 shelf_for(World&, const std::optional<std::string>& folder, Diagnostics&);
 
 [[nodiscard]] std::optional<Opening> open_checked(const DesignOptions&, World&, Diagnostics&,

@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 // What several commands share.
 #include <algorithm>
-#include <filesystem>
 #include <utility>
 #include <vector>
 
@@ -60,26 +59,18 @@ int refuse(World& world, Format format, Diagnostics& diagnostics) {
   return tells_of(would_be_lost) ? usage : tells_of(unreadable) ? io_error : input_wrong;
 }
 
-std::optional<std::vector<std::string>> toml_files_in(const std::string& folder,
+std::optional<std::vector<std::string>> toml_files_in(const World& world, const std::string& folder,
                                                       Diagnostics& diagnostics) {
-  std::vector<std::string> names;
-  std::error_code error;
-  for (std::filesystem::recursive_directory_iterator at(folder, error), end; !error && at != end;
-       at.increment(error))
-    if (at->path().extension() == ".toml" && !at->is_directory(error))
-      names.push_back(at->path().string());
-  if (error) {
-    diagnostics.error({folder}, std::string(unreadable), "the folder cannot be read whole",
-                      error.message());
-    return std::nullopt;
-  }
-  std::sort(names.begin(), names.end());
-  return names;
+  auto content = world.files.toml_files_in(folder);
+  if (content.why_not_whole.empty()) return std::move(content.names);
+  diagnostics.error({folder}, std::string(unreadable), "the folder cannot be read whole",
+                    content.why_not_whole);
+  return std::nullopt;
 }
 
 std::optional<std::vector<answers::TableText>> texts_in(World& world, const std::string& folder,
                                                         Diagnostics& diagnostics) {
-  const auto names = toml_files_in(folder, diagnostics);
+  const auto names = toml_files_in(world, folder, diagnostics);
   if (!names) return std::nullopt;
   std::vector<answers::TableText> texts;
   for (const auto& name : *names) {
@@ -93,11 +84,11 @@ std::optional<std::vector<answers::TableText>> texts_in(World& world, const std:
   return texts;
 }
 
-std::unique_ptr<answers::Shelf> shelf_for(World& world, const std::optional<std::string>& folder,
+std::shared_ptr<answers::Shelf> shelf_for(World& world, const std::optional<std::string>& folder,
                                           Diagnostics& diagnostics) {
-  if (!folder) return std::make_unique<answers::Shelf>();
+  if (!folder) return world.shelf ? world.shelf : std::make_shared<answers::Shelf>();
   auto texts = texts_in(world, *folder, diagnostics);
-  return texts ? std::make_unique<answers::Shelf>(*std::move(texts)) : nullptr;
+  return texts ? std::make_shared<answers::Shelf>(*std::move(texts)) : nullptr;
 }
 
 std::optional<tables::Tables> tables_for(World& world, const std::optional<std::string>& folder,
@@ -110,7 +101,7 @@ std::optional<tables::Tables> tables_for(World& world, const std::optional<std::
 namespace {
 
 /// Only `size` reads it, but no other answer may cost the design its catalogue either.
-void keep_catalogue(const Node& design, const std::string& file, Files& files) {
+void keep_catalogue(const Node& design, const std::string& file, const Files& files) {
   if (const auto path = answers::catalogue_named(design, file)) files.keep(*path);
 }
 
@@ -119,7 +110,7 @@ void keep_catalogue(const Node& design, const std::string& file, Files& files) {
 std::optional<Opening> open_unchecked(const DesignOptions& options, World& world,
                                       Diagnostics& diagnostics, bool every_town) {
   const Question question = options;
-  if (std::error_code none; std::filesystem::is_directory(question.file, none)) {
+  if (world.files.found(question.file) == Found::folder) {
     diagnostics.error({question.file}, std::string(unreadable), "is a folder, not a design",
                       "`housepower range " + question.file + "` checks every design in it");
     return std::nullopt;

@@ -21,6 +21,9 @@ constexpr std::array asked_of_check{
     field<&DesignOptions::strict>("strict",
                                   "Exits with 1 for a caution or anything not checked, too.")
         .optional(),
+    field<&DesignOptions::quick>("quick",
+                                 "Soon: without tried fixes, and in JSON without calculations.")
+        .optional(),
     field<&DesignOptions::why>("why",
                                "One finding with its working: the rule, a space, what it is about.",
                                "drop appliance/Fridge")};
@@ -75,17 +78,19 @@ int run_check(const Node& typed, World& world) {
   const auto options = options_from<DesignOptions>(typed, world, check_options());
   if (!options || !at_one_place(*options, world)) return usage;
   Diagnostics diagnostics;
-  const bool shows_workings = options->format == Format::json || options->working.value_or(false);
+  const bool quick = options->quick.value_or(false);
+  const bool shows_workings =
+      (options->format == Format::json && !quick) || options->working.value_or(false);
   auto opening = open_checked(*options, world, diagnostics,
                               shows_workings ? checks::Workings::kept : checks::Workings::left_out);
   if (!opening) return refuse(world, *options->format, diagnostics);
   if (options->why) return answer_why(*opening, *options, world);
-  choice::try_cures(*opening->document, *opening->design, opening->checked);
+  if (!quick) choice::try_cures(*opening->document, *opening->design, opening->checked);
   warn(world, *options->format, diagnostics);
   const auto checked = opening->checked_design();
   answer(
       world, *options->format, [&] { return page_of_check(*opening, *options); },
-      [&] { return report::check_json(checked); });
+      [&] { return report::check_json(checked, quick); });
   return exit_of_check(checked, options->strict.value_or(false));
 }
 

@@ -6,10 +6,11 @@
 #include <csignal>
 #include <cstdlib>
 #include <exception>
+#include <filesystem>
 #include <iostream>
 
 #include "command.hpp"
-#include "housepower/version.hpp"
+#include "machine_files.hpp"
 #include "messages.hpp"
 
 namespace {
@@ -27,22 +28,34 @@ std::optional<int> terminal_columns() {
   return ioctl(STDOUT_FILENO, TIOCGWINSZ, &size) == 0 ? size.ws_col : 0;
 }
 
+/// Beside the program, and where it is installed.
+std::vector<std::string> built_pages() {
+  std::error_code none;
+  const auto folder = std::filesystem::read_symlink("/proc/self/exe", none).parent_path();
+  return {(folder / "housepower.html").string(),
+          (folder.parent_path() / "share/housepower/housepower.html").string()};
+}
+
 }  // namespace
 
 int main(int count, char** arguments) {
   std::signal(SIGPIPE, SIG_DFL);  // a reader that has seen enough ends the program quietly
   std::signal(SIGXFSZ, SIG_IGN);  // a file that may not grow: writing fails, and is cleaned up
   std::ios::sync_with_stdio(false);
-  cli::Files files;
-  const FileReader read = [&](std::string_view path) { return files.read(path); };
+  cli::MachineFiles machine;
+  const cli::Files files = machine.files();
   cli::Messages messages(std::cerr);
   cli::World world{std::cout,
                    messages.stream(),
                    messages.stream(),
                    std::cin,
-                   read,
+                   files.read,
                    cli::screen_of(terminal_columns(), variable),
-                   files};
+                   files,
+                   {},
+                   false,
+                   {},
+                   built_pages()};
   try {
     const int code = cli::run(count, arguments, world);
     std::cout.flush();
@@ -53,8 +66,7 @@ int main(int count, char** arguments) {
     return code;
   } catch (const std::exception& mistake) {
     std::cout.flush();
-    std::cerr << "housepower " << version() << ": an internal error: " << mistake.what()
-              << "\nPlease report it with the command and the file that led here.\n";
+    std::cerr << cli::about_mistake(mistake);
     return cli::our_mistake;
   }
 }

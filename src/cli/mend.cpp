@@ -72,18 +72,17 @@ struct Designs {
   std::vector<answers::ToMend> to_mend;
 };
 
-std::optional<std::vector<std::string>> files_in(const std::string& name,
+std::optional<std::vector<std::string>> files_in(const World& world, const std::string& name,
                                                  Diagnostics& diagnostics) {
-  std::error_code error;
-  if (!fs::is_directory(name, error)) return std::vector{name};
-  return toml_files_in(name, diagnostics);
+  if (world.files.found(name) != Found::folder) return std::vector{name};
+  return toml_files_in(world, name, diagnostics);
 }
 
 std::optional<Designs> designs_of(const MendOptions& options, World& world,
                                   Diagnostics& diagnostics) {
   Designs designs;
   std::shared_ptr<const tables::Tables> tables;
-  const auto files = files_in(options.file, diagnostics);
+  const auto files = files_in(world, options.file, diagnostics);
   if (!files) return std::nullopt;
   for (const auto& file : *files) {
     DesignOptions one = design_named_by(options);
@@ -130,8 +129,7 @@ std::string pack_of(const std::string& folder, const std::string& file) {
 
 /// A folder, in which each design's pack has a name of its own.
 bool takes_packs(const std::string& folder, const Designs& designs, World& world) {
-  std::error_code error;
-  if (!fs::is_directory(folder, error)) {
+  if (world.files.found(folder) != Found::folder) {
     world.err << "error: --output: " << folder << " is not a folder\n"
               << "  = help: the packs of a folder of designs go into a folder that exists\n";
     return false;
@@ -158,8 +156,7 @@ int run_mend(const Node& typed, World& world) {
   Diagnostics diagnostics;
   const auto designs = designs_of(*options, world, diagnostics);
   if (!designs) return refuse(world, *options->format, diagnostics);
-  std::error_code error;
-  const bool many = fs::is_directory(options->file, error);
+  const bool many = world.files.found(options->file) == Found::folder;
   if (many && options->output && !takes_packs(*options->output, *designs, world)) return usage;
   const auto mended = answers::mend(
       designs->to_mend, {*options->least, options->fewest_sizes.value_or(false)}, diagnostics);

@@ -14,13 +14,14 @@ namespace {
 namespace fs = std::filesystem;
 
 /// A path from the folder of `output`, with / on every system.
-std::string seen_from(const std::string& output, const fs::path& path) {
-  if (output == "-") return path.generic_string();
-  std::error_code error;
-  const auto there = fs::absolute(path, error).lexically_normal();
-  const auto folder = fs::absolute(output, error).parent_path().lexically_normal();
-  const auto relative = there.lexically_relative(folder);
-  return (error || relative.empty() ? there : relative).generic_string();
+std::string seen_from(const std::string& output, std::string_view path, const World& world) {
+  if (output == "-") return fs::path(path).generic_string();
+  const auto whole = [&](std::string_view one) {
+    return fs::path(world.files.whole_path(std::string(one)));
+  };
+  const auto there = whole(path).lexically_normal();
+  const auto relative = there.lexically_relative(whole(output).parent_path().lexically_normal());
+  return (relative.empty() ? there : relative).generic_string();
 }
 
 }  // namespace
@@ -38,7 +39,7 @@ int write_pack(const std::string& output, const DesignOptions& options, const Op
   head.emplace_back(page::safety_note());
   const auto text =
       answers::pack_file(given(opening, options.file), chosen, head, world.read,
-                         [&](std::string_view path) { return seen_from(output, path); });
+                         [&](std::string_view path) { return seen_from(output, path, world); });
   return write_out(output, text, world);
 }
 

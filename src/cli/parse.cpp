@@ -3,7 +3,6 @@
 #include <CLI/CLI.hpp>
 #include <algorithm>
 #include <deque>
-#include <filesystem>
 
 #include "command.hpp"
 #include "housepower/units/phrases.hpp"
@@ -146,7 +145,7 @@ const Command* command_named(std::string_view name) {
 
 int refuse_command(std::string_view verb, World& world) {
   std::string hint = meant_by(verb, command_names());
-  if (std::error_code none; hint.empty() && std::filesystem::exists(verb, none))
+  if (hint.empty() && world.files.found(std::string(verb)) != Found::nothing)
     hint = "a file goes behind a command: housepower check " + std::string(verb);
   return refuse_usage(world, "there is no command " + quoted(verb),
                       hint.empty() ? std::string(where_help_is) : hint);
@@ -201,8 +200,8 @@ int run_command(const Command& command, int count, char** arguments, World& worl
   const ShowUnits shows(units_for(*shared, given));
   if (!shared->quiet.value_or(false)) return command.run(given, world);
   std::ostream nobody(nullptr);
-  World silent{nobody,       world.err,   nobody,      world.in, world.read,
-               world.screen, world.files, world.typed, true};
+  World silent{nobody,      world.err,   nobody, world.in,    world.read,       world.screen,
+               world.files, world.typed, true,   world.shelf, world.built_pages};
   return command.run(given, silent);
 }
 
@@ -221,6 +220,11 @@ int print_version(World& world) {
 }
 
 }  // namespace
+
+std::string about_mistake(const std::exception& mistake) {
+  return "housepower " + std::string(version()) + ": an internal error: " + mistake.what() +
+         "\nPlease report it with the command and the file that led here.\n";
+}
 
 int run(int count, char** arguments, World& world) {
   const std::string_view verb = count > 1 ? arguments[1] : "";

@@ -82,19 +82,17 @@ namespace fs = std::filesystem;
 std::optional<std::vector<answers::RangeFile>> files_of(const RangeOptions& options, World& world) {
   std::set<std::string> named, found;
   for (const auto& name : options.files) {
-    std::error_code error;
-    if (!fs::is_directory(name, error)) {
+    if (world.files.found(name) != Found::folder) {
       named.insert(name == "-" ? name : fs::path(name).lexically_normal().string());
       continue;
     }
-    for (fs::recursive_directory_iterator at(name, error), end; !error && at != end;
-         at.increment(error))
-      if (at->path().extension() == ".toml" && !at->is_directory(error))
-        found.insert(at->path().lexically_normal().string());
-    if (error) {
-      world.err << "error: " << name << ": the folder cannot be read: " << error.message() << "\n";
+    const auto content = world.files.toml_files_in(name);
+    if (!content.why_not_whole.empty()) {
+      world.err << "error: " << name << ": the folder cannot be read: " << content.why_not_whole
+                << "\n";
       return std::nullopt;
     }
+    for (const auto& one : content.names) found.insert(fs::path(one).lexically_normal().string());
   }
   std::vector<answers::RangeFile> files;
   for (const auto& name : named) files.push_back({name, true});

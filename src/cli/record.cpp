@@ -5,8 +5,6 @@
 #include <chrono>
 #include <ctime>
 
-#include <filesystem>
-
 #include "commands.hpp"
 #include "verbs.hpp"
 #include "write_file.hpp"
@@ -85,9 +83,8 @@ answers::Stamp stamp_of(const RecordOptions& options) {
 
 /// A record is only ever added to: nothing that exists is taken for a new one.
 bool is_there(const std::optional<std::string>& output, World& world) {
-  std::error_code none;
   if (!output || *output == "-" || world.files.holds(*output) ||
-      !std::filesystem::is_regular_file(*output, none))
+      world.files.found(*output) != Found::file)
     return false;
   world.err << "error: " << *output << " exists, and a record is never written over\n"
             << "  = help: add to it, or give the new record a name of its own\n";
@@ -182,7 +179,7 @@ int add(const RecordOptions& options, World& world) {
   const std::size_t number = whole->record.entries.size() + 1;
   const std::string text = whole->text + (whole->text.ends_with('\n') ? "" : "\n") +
                            answers::entry_text(number, std::move(e), whole->record.seal());
-  if (const auto why = write_file(path, text)) {
+  if (const auto why = world.files.write(path, text)) {
     world.err << "error: " << path << " cannot be written: " << *why << "\n";
     return io_error;
   }

@@ -19,6 +19,7 @@ struct StayOptions {
   std::vector<std::string> add, with, without, set;
   std::optional<int> years, seed;
   std::optional<bool> charge;
+  std::optional<bool> first;
   std::optional<Format> format;
   std::optional<std::string> tables;
 };
@@ -69,6 +70,9 @@ inline constexpr auto fields<cli::StayOptions> = std::array{
     field<&cli::StayOptions::charge>(
         "charge", "In JSON: the charge hour by hour, over a typical and the worst stay, too.")
         .optional(),
+    field<&cli::StayOptions::first>(
+        "first", "A first figure alone, soon: between which lengths the answer lies.")
+        .optional(),
     field<&cli::StayOptions::set>("set", "Overrides one key, any number of times.",
                                   "run/fridge/length=5 m"),
     field<&cli::StayOptions::format>("format", "Format of the answer: text, json or html.")
@@ -114,6 +118,30 @@ answers::StayAsked asked_of(const StayOptions& o) {
   return asked;
 }
 
+bool first_figure_can_be_asked(const StayOptions& o, World& world) {
+  if (!o.first.value_or(false) || (o.month != "all" && o.town != "all")) return true;
+  world.err << "error: --first is of one place, and of one month or the hardest\n"
+            << "  = help: leave --first out for all of them\n";
+  return false;
+}
+
+int run_first_figure(const StayOptions& options, const Opening& opening, Diagnostics& diagnostics,
+                     World& world) {
+  const auto design = given(opening, options.file);
+  std::optional<answers::FirstFigure> figure;
+  {
+    Workers workers(nullptr);
+    figure =
+        answers::first_figure_of_a_stay(design, asked_of(options), diagnostics, workers.each());
+  }
+  if (!figure) return refuse(world, *options.format, diagnostics);
+  warn(world, *options.format, diagnostics);
+  answer(
+      world, *options.format, [&] { return report::first_figure_page(*figure, design); },
+      [&] { return report::first_figure_json(*figure, design); });
+  return ok;
+}
+
 }  // namespace
 
 FieldList stay_options() { return fields<StayOptions>; }
@@ -125,10 +153,13 @@ int run_stay(const Node& typed, World& world) {
     return usage;
   for (auto* word : {&options->town, &options->month})
     if (*word && in_small_letters(**word) == "all") *word = "all";
+  if (!first_figure_can_be_asked(*options, world)) return usage;
   Diagnostics diagnostics;
   const bool every_town = options->town == "all";
   const auto opening = open_unchecked(options_of_stay(*options), world, diagnostics, every_town);
   if (!opening) return refuse(world, *options->format, diagnostics);
+  if (options->first.value_or(false))
+    return run_first_figure(*options, *opening, diagnostics, world);
   std::optional<report::StayReport> r;
   {
     Workers workers(*options->format == Format::text ? progress_stream() : nullptr);

@@ -30,6 +30,7 @@ namespace housepower::cli {
 [[nodiscard]] FieldList completions_options();
 [[nodiscard]] FieldList diagram_options();
 [[nodiscard]] FieldList report_options();
+[[nodiscard]] FieldList page_options();
 
 int run_check(const Node&, World&);
 int run_energy(const Node&, World&);
@@ -52,6 +53,7 @@ int run_cable(const Node&, World&);
 int run_schema(const Node&, World&);
 int run_diagram(const Node&, World&);
 int run_report(const Node&, World&);
+int run_page(const Node&, World&);
 [[nodiscard]] FieldList new_options();
 int run_new(const Node&, World&);
 int run_loads(const Node&, World&);

@@ -14,7 +14,7 @@ namespace housepower::cli {
 /// What `wiring` takes beside the options of a design.
 struct WiringOptions {
   std::optional<std::string> output, load_case;
-  std::optional<bool> full;
+  std::optional<bool> full, quick;
 };
 
 }  // namespace housepower::cli
@@ -33,6 +33,9 @@ inline constexpr auto fields<cli::WiringOptions> = std::array{
         "dinner"),
     field<&cli::WiringOptions::full>(
         "full", "Devices with their faults, batteries, charging, headroom, too.")
+        .optional(),
+    field<&cli::WiringOptions::quick>(
+        "quick", "Soon: without headroom, and without what a larger bank or inverter would break.")
         .optional()};
 }  // namespace housepower
 
@@ -99,15 +102,15 @@ int run_wiring(const Node& typed, World& world) {
                                                 : answers::heaviest_case(network);
   if (own->load_case && !in) return usage;
   const bool full = own->full.value_or(false) || options->format != Format::text;
-  const bool answers_too = own->output != "-";
+  const bool answers_too = own->output != "-", quick = own->quick.value_or(false);
   const auto wiring = answers::wiring_of(given(*opening, options->file), opening->checked,
-                                         {full && answers_too}, world.read, diagnostics);
+                                         {full && answers_too && !quick}, world.read, diagnostics);
   if (!wiring) return refuse(world, *options->format, diagnostics);
   warn(world, *options->format, diagnostics);
   if (answers_too)
     answer(
         world, *options->format, [&] { return report::wiring_page(*wiring, in, full); },
-        [&] { return report::wiring_json(*wiring); });
+        [&] { return report::wiring_json(*wiring, quick); });
   return own->output ? write_wired(*own->output, *options, *opening, wiring->chosen, world) : ok;
 }
 

@@ -10,10 +10,6 @@
 
 namespace housepower::cli {
 
-/// Whole or not at all: written beside it, under another name, which then takes its name. What is no
-/// ordinary file, such as /dev/null, is written to as it is. Nothing, or why it could not be.
-[[nodiscard]] std::optional<std::string> write_file(const std::string& path, std::string_view text);
-
 /// Whether what has been read so far is what -o would write over: told before the work is done.
 [[nodiscard]] bool output_is_read(const World&, Diagnostics&);
 

@@ -18,8 +18,6 @@ namespace housepower {
 namespace workbook {
 namespace {
 
-constexpr std::string_view begins_archive = "PK\x03\x04";
-constexpr std::string_view begins_old_workbook = "\xD0\xCF\x11\xE0";  // also of one with a password
 constexpr std::size_t most_cells = 1'000'000;
 constexpr const char* save_again = "open it in a spreadsheet program and save it as .xlsx or .ods "
                                    "without a password, or as CSV";
@@ -183,11 +181,6 @@ std::string clock_text(double days) {
 }
 
 }  // namespace workbook
-
-bool is_workbook(std::string_view bytes) {
-  return bytes.starts_with(workbook::begins_archive) ||
-         bytes.starts_with(workbook::begins_old_workbook);
-}
 
 std::optional<Csv> read_workbook(std::string_view bytes, std::string_view file,
                                  const std::optional<std::string>& sheet,

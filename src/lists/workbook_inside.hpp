@@ -9,6 +9,10 @@
 
 namespace housepower::workbook {
 
+inline constexpr std::string_view begins_archive = "PK\x03\x04";
+// Also of one with a password.
+inline constexpr std::string_view begins_old_workbook = "\xD0\xCF\x11\xE0";
+
 /// Why the file cannot be read: thrown inside of the reader only, told by `read_workbook`.
 struct Unreadable : std::runtime_error {
   explicit Unreadable(const std::string& what, std::string help = {}, Csv::Cell at = {})

@@ -5,6 +5,7 @@
 #include <nlohmann/json.hpp>
 
 #include "characters.hpp"
+#include "housepower/page/json_read.hpp"
 #include "housepower/page/page.hpp"
 #include "housepower/reading/shown.hpp"
 #include "housepower/units/unit.hpp"
@@ -130,6 +131,35 @@ std::string escaped_unseen(std::string_view json) {
 std::string dump(const Json& json) {
   return escaped_unseen(printed(json).dump(2, ' ', false, Printed::error_handler_t::replace)) +
          "\n";
+}
+
+namespace {
+
+/// Nothing where it nests deeper.
+std::optional<Json> read_from(const Printed& value, int levels) {
+  if (value.is_boolean()) return Json(value.get<bool>());
+  if (value.is_number_integer()) return Json(value.get<std::int64_t>());
+  if (value.is_number()) return Json(value.get<double>());
+  if (value.is_string()) return Json(value.get_ref<const std::string&>());
+  Json read;
+  if (value.is_null()) return read;
+  if (levels == 0) return std::nullopt;
+  read = value.is_array() ? Json::array() : Json::object();
+  for (const auto& [key, member] : value.items()) {
+    auto inside = read_from(member, levels - 1);
+    if (!inside) return std::nullopt;
+    if (value.is_array()) read.push_back(*std::move(inside));
+    else read[key] = *std::move(inside);
+  }
+  return read;
+}
+
+}  // namespace
+
+std::optional<Json> read_json(std::string_view text) {
+  constexpr int deepest = 64;
+  const auto value = Printed::parse(text, nullptr, false);
+  return value.is_discarded() ? std::nullopt : read_from(value, deepest);
 }
 
 Json json_of(Number number) { return in_unit(number, plain_unit(number.kind)); }

@@ -48,6 +48,7 @@ template <class Enum> page::Json words_of(std::initializer_list<Enum> values) {
 [[nodiscard]] JsonKeys mend_answer();
 [[nodiscard]] JsonKeys mend_range_answer();
 [[nodiscard]] JsonKeys stay_answer();
+[[nodiscard]] JsonKeys first_figure_answer();
 [[nodiscard]] JsonKeys pack_answer();
 [[nodiscard]] JsonKeys range_answer();
 [[nodiscard]] JsonKeys compare_answer();

@@ -97,9 +97,10 @@ Json design_object(const CheckedDesign& c) {
   return {{"name", c.design->name}, {"file", c.design->file}, {"inputs_digest", c.inputs_digest}};
 }
 
-std::string check_json(const CheckedDesign& c) {
+std::string check_json(const CheckedDesign& c, bool quick) {
   Json json = head();
   json["design"] = design_object(c);
+  json["quick"] = quick;
   add_verdicts(json, c.checked.verdicts);
   for (const Verdict v : {Verdict::pass, Verdict::caution, Verdict::fail, Verdict::not_checked})
     json["counts"][std::string(word_of(v))] = count(c.checked.findings, v);
@@ -136,7 +137,7 @@ Page whole_check_page(const CheckedDesign& c, const Detail& detail) {
 
 JsonKeys check_answer() {
   const Json silence = is::object({{"rule", is::text()}, {"what", is::text()}});
-  return JsonKeys{{"design", is::object(design_keys())}} + verdict_keys() +
+  return JsonKeys{{"design", is::object(design_keys())}, {"quick", is::flag()}} + verdict_keys() +
          JsonKeys{{"counts", counts_shape()},
                   {"silences", is::list(silence)},
                   {"findings", is::list(is::a("finding"))},

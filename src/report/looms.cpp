@@ -3,9 +3,11 @@
 
 #include <algorithm>
 
+#include "answer_shapes.hpp"
 #include "housepower/page/csv.hpp"
 #include "housepower/units/phrases.hpp"
 #include "housepower/version.hpp"
+#include "json.hpp"
 #include "loom_rows.hpp"
 #include "pieces.hpp"
 

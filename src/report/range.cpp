@@ -334,7 +334,7 @@ std::string counted(std::size_t number, const std::string& one) {
 }
 
 /// "2 fail, 1 caution, 5 pass".
-std::string counts_of(const RangeReport& report, std::string RangeRow::*verdict) {
+std::string counts_by(const RangeReport& report, std::string RangeRow::*verdict) {
   std::string text;
   for (const Verdict v : {Verdict::fail, Verdict::caution, Verdict::pass}) {
     const auto number =
@@ -357,8 +357,8 @@ std::string title(const RangeReport& report) {
   if (report.part)
     text += ", part " + std::to_string(report.part->part.number) + "/" +
             std::to_string(report.part->part.of);
-  text += ". Safety: " + counts_of(report, &RangeRow::verdict_safety) +
-          ". Service: " + counts_of(report, &RangeRow::verdict_service) + ".";
+  text += ". Safety: " + counts_by(report, &RangeRow::verdict_safety) +
+          ". Service: " + counts_by(report, &RangeRow::verdict_service) + ".";
   const auto unread =
       std::count_if(report.rows.begin(), report.rows.end(),
                     [](const RangeRow& row) { return row.verdict == range::not_read; });

@@ -131,6 +131,7 @@ void append_choices(Page& page, const choice::Chosen& chosen) {
 }
 
 void append_headroom(Page& page, const answers::WiringReport& r) {
+  if (r.headroom.empty() && r.what_if.empty()) return;  // it was left out
   page.blocks.push_back(table_of("Headroom", headroom_columns(), r.headroom));
   for (const auto& change : r.what_if) {
     page.blocks.push_back(Heading{"With " + change.change});

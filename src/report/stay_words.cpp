@@ -33,11 +33,6 @@ std::string capitalised(std::string text) {
   return text;
 }
 
-std::string place_of(const design::Design& d) {
-  if (d->site.hourly) return d->site.weather;
-  return d->site.town ? d->site.town->title : "no place";
-}
-
 std::string month_of(const StayReport& r) {
   return std::string(energy::month_name(r.answer.month));
 }
@@ -234,6 +229,11 @@ std::string stay_among(const energy::StayAnswer& a) {
          (a.years < 10 ? " days of arrival (too few years for a chance)" : " stays");
 }
 
+std::string stay_place(const design::Design& d) {
+  if (d->site.hourly) return d->site.weather;
+  return d->site.town ? d->site.town->title : "no place";
+}
+
 std::string stay_travel(const design::Design& d) {
   const auto& t = d->travel;
   std::string travel;
@@ -252,7 +252,7 @@ Duration stay_changed(const Told& as_it_is, Duration told, bool relieves) {
 
 std::string stay_headline(const StayReport& r) {
   const auto both = energy::told(r.answer);
-  std::string text = r.design->name + ", " + place_of(r.design) + ", " + month_of(r) + ": " +
+  std::string text = r.design->name + ", " + stay_place(r.design) + ", " + month_of(r) + ": " +
                      stay_told(both.parked, r.parked_unlimited);
   if (!states_travel(r)) return text + " parked";
   if (same_with_travel(r)) return text + " parked, the same with your travel";

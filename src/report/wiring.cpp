@@ -169,7 +169,7 @@ Json wiring_object(const design::Design& design, const wiring::Assessment& w) {
   return json;
 }
 
-std::string wiring_json(const answers::WiringReport& r) {
+std::string wiring_json(const answers::WiringReport& r, bool quick) {
   Json json = head();
   json["design"] = design_object(r.checked);
   const auto& w = r.checked.checked.wiring;
@@ -178,6 +178,7 @@ std::string wiring_json(const answers::WiringReport& r) {
   json.update(answer);  // the same keys at the top, for who asks for wiring alone
   json.update(sizing_object(r));
   const CaseResult* heaviest = answers::heaviest_case(w);
+  json["quick"] = quick;
   json["heaviest_case"] = heaviest ? Json(heaviest->load_case.name) : Json();
   return dump(json);
 }
@@ -414,7 +415,8 @@ JsonKeys wiring_keys() {
 
 JsonKeys wiring_answer() {
   return JsonKeys{{"design", is::object(design_keys())}, {"wiring", is::object(wiring_keys())}} +
-         wiring_keys() + sizing_keys() + JsonKeys{{"heaviest_case", is::or_null(is::text())}};
+         wiring_keys() + sizing_keys() +
+         JsonKeys{{"quick", is::flag()}, {"heaviest_case", is::or_null(is::text())}};
 }
 
 }  // namespace housepower::report

@@ -8,6 +8,7 @@
 #include <fstream>
 #include <iterator>
 #include <map>
+#include <memory>
 
 #include "housepower/answers/named_files.hpp"
 
@@ -160,5 +161,16 @@ TEST_CASE("a table of one's own that does not read is told at every question") {
   }
 }
 
-}  // namespace
+TEST_CASE("a shelf keeps what the last questions needed, not what all ever did") {
+  Shelf shelf;
+  Diagnostics problems;
+  std::weak_ptr<const tables::Tables> first = shelf.tables({.town = "hobart"}, problems);
+  CHECK_FALSE(first.expired());
+  for (const char* town : {"adelaide", "albany", "brisbane", "broome", "cairns", "canberra",
+                           "ceduna", "darwin", "perth"})
+    (void)shelf.tables({.town = town}, problems);
+  CHECK(first.expired());
+  CHECK_FALSE(problems.any_error());
+}
+
 }  // namespace answers_opening

@@ -123,6 +123,9 @@ TEST_CASE("every verdict of every rule stands in an answer that holds against it
 TEST_CASE("answers to other options hold against the schema, too") {
   for (const char* arguments :
        {"stay examples/pellibri.toml --years 2 --month all",
+        "stay examples/pellibri.toml --first",
+        "check examples/marrowick.toml --quick",
+        "wiring examples/marrowick.toml --quick",
         "mend examples/packs",
         "stay examples/pellibri.toml --years 2 --place all --use heavy",
         "stay examples/marrowick.toml --years 2 --without 'Water pump' --chance '50 %'",

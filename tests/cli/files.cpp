@@ -29,7 +29,7 @@ struct Van : Folder {
               thin = path + "/thin.toml";  // something to choose, to mend
   std::string loads = path + "/loads.csv", runs = path + "/runs.csv",
               part_list = path + "/list.csv", tables = path + "/tables",
-              weather = path + "/year.epw";
+              weather = path + "/year.epw", built = path + "/built.html";
   std::string table = tables + "/colours/dc-red-black.toml";
   Van() {
     const std::string source = HOUSEPOWER_SOURCE_DIR;
@@ -44,6 +44,7 @@ struct Van : Folder {
     write(van, "schema = 1\nextends = \"base.toml\"\n[sizing]\ncatalogue = \"parts.toml\"\n");
     write(open, "schema = 1\nextends = \"van.toml\"\n[[run]]\nname = \"bank to main bar\"\n"
                 "remove = [\"conductor\"]\n");
+    write(built, "<!-- designs --><!-- /designs -->");
     write(thin, "schema = 1\nextends = \"van.toml\"\n[[run]]\nname = \"bank to main bar\"\n"
                 "conductor = \"16 mm2\"\n");
   }
@@ -73,6 +74,7 @@ std::string asked(const std::string& command, const Van& of) {
   if (command == "loads") return command + " " + quoted(of.loads);
   if (command == "runs") return command + " --device iso-8820-3-c " + quoted(of.runs);
   if (command == "parts") return command + " " + quoted(of.part_list);
+  if (command == "page") return "page " + quoted(of.path) + " --built " + quoted(of.built);
   const std::string design = command + (command == "record" ? " new " : " ") +
                              quoted(command == "wiring" ? of.open
                                     : command == "mend" ? of.thin
@@ -179,8 +181,8 @@ TEST_CASE("what is no file is refused with what it is, at once") {
   };
   for (const Row& row :
        {Row{"/dev/zero", "it is a device"}, Row{"/dev/null", "it is a device"},
-        Row{pipe, "it is a pipe"}, Row{socket_path, "it is a socket"},
-        Row{of.path, "is a folder"}, Row{of.path + "/none.toml", "there is no such file"}}) {
+        Row{pipe, "it is a pipe"}, Row{socket_path, "it is a socket"}, Row{of.path, "is a folder"},
+        Row{of.path + "/none.toml", "there is no such file"}}) {
     CAPTURE(row.file);
     for (const std::string& command : std::vector<std::string>{
              "check ", "loads ", "diagram ", "size examples/sizing/pellibri.toml --catalogue "}) {

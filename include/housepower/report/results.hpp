@@ -37,7 +37,8 @@ struct Detail {
 [[nodiscard]] std::string finding_json(const checks::Finding&);
 /// Nothing is drawn or nothing is used, so that there is nothing to check.
 [[nodiscard]] bool is_empty(const design::Design&);
-[[nodiscard]] std::string check_json(const CheckedDesign&);
+/// `quick`: it says of itself that it was made without workings and tried cures.
+[[nodiscard]] std::string check_json(const CheckedDesign&, bool quick = false);
 
 [[nodiscard]] Page energy_page(const design::Design&, const energy::Assessment&);
 [[nodiscard]] Page wiring_page(const design::Design&, const wiring::Assessment&);

@@ -24,6 +24,11 @@ using answers::StayReport;
 [[nodiscard]] std::vector<std::string> stay_rests_on(const StayReport&);
 [[nodiscard]] std::string stay_json(const StayReport&);
 
+/// A first figure, which says of itself whether it is coarse; without what would change it.
+[[nodiscard]] Page first_figure_page(const answers::FirstFigure&, const answers::GivenDesign&);
+[[nodiscard]] std::string first_figure_json(const answers::FirstFigure&,
+                                            const answers::GivenDesign&);
+
 // ---- One function for each phrase, so that no two views say it differently ----
 
 /// "2.5 days", "30 days or more", "less than half a day": a length that is told already.
@@ -38,6 +43,8 @@ using answers::StayReport;
 [[nodiscard]] std::string stay_worst(const energy::Told&, const energy::StayAnswer&);
 /// "9 of 10 stays"; of too few years no chance is claimed: "9 of 10 days of arrival in that …".
 [[nodiscard]] std::string stay_among(const energy::StayAnswer&);
+/// "Hobart", or the weather file.
+[[nodiscard]] std::string stay_place(const design::Design&);
 /// "your travel (3 h of driving every 3 d, 1 of 7 nights on mains)"; empty where nothing is stated.
 [[nodiscard]] std::string stay_travel(const design::Design&);
 /// With a change: what is told of it by itself, but no shorter than now where it relieves, and no longer

@@ -13,6 +13,7 @@ using namespace page;
 /// `full`: devices and faults, batteries, charging, headroom and what a change would break, too.
 [[nodiscard]] Page wiring_page(const answers::WiringReport&, const wiring::CaseResult*, bool full);
 /// All of it, every case.
-[[nodiscard]] std::string wiring_json(const answers::WiringReport&);
+/// `quick`: it says of itself that headroom and what-if were left out.
+[[nodiscard]] std::string wiring_json(const answers::WiringReport&, bool quick = false);
 
 }  // namespace housepower::report
