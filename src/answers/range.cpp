@@ -57,6 +57,7 @@ RangeRow row_not_read(const RangeFile& file, Diagnostics diagnostics) {
   row.name = row.file = file.name;
   row.verdict = range::not_read;
   row.problem = problem_of(diagnostics);
+  row.why_not_read = std::move(diagnostics.all);
   return row;
 }
 

@@ -3,6 +3,7 @@
 #include "housepower/answers/record.hpp"
 
 #include <algorithm>
+#include <chrono>
 
 #include "housepower/design/open.hpp"
 #include "housepower/reading/sha256.hpp"
@@ -171,6 +172,27 @@ bool has(const std::vector<checks::Finding>& list, const checks::Finding& f) {
 }
 
 }  // namespace
+
+bool is_time(std::string_view text) {
+  constexpr std::string_view form = "dddd-dd-dd dd:dd UTC";
+  for (const std::size_t length : {10U, 16U, 20U}) {
+    if (text.size() != length) continue;
+    const auto number = [&](std::size_t at, std::size_t digits) {
+      int value = 0;
+      for (const char c : text.substr(at, digits)) value = 10 * value + (c - '0');
+      return value;
+    };
+    for (std::size_t i = 0; i < length; ++i) {
+      const bool digit = text[i] >= '0' && text[i] <= '9';
+      if (form[i] == 'd' ? !digit : form[i] != text[i]) return false;
+    }
+    const std::chrono::year_month_day day(std::chrono::year(number(0, 4)),
+                                          std::chrono::month(unsigned(number(5, 2))),
+                                          std::chrono::day(unsigned(number(8, 2))));
+    return day.ok() && (length == 10U || (number(11, 2) < 24 && number(14, 2) < 60));
+  }
+  return false;
+}
 
 RecordEntry entry_of_van(const Stamp& stamp, const std::string& serial, const std::string& file,
                          std::string_view text, const Opening& opening) {

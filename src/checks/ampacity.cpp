@@ -1,6 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "bears.hpp"
-#include "housepower/wiring/links.hpp"
 
 namespace housepower::checks {
 namespace {
@@ -18,6 +17,7 @@ Finding check_lead_ampacity(const Rule& rule, const Evidence& e, const design::r
               "the bank " + tables::shown_name(lead.conductor) + " is rated for " +
               print(found->value) + " (" + row_and_beyond(*found) + ")";
   if (f.verdict != Verdict::pass) f.cure = "a larger conductor there, or a bar";
+  say_how_leads_lie(f, e.design);
   return f;
 }
 
@@ -80,8 +80,8 @@ std::vector<Finding> check_ampacity(const Rule& rule, const Evidence& e) {
     Finding f = judge(rule, subject_of(e.design, run), carried, Bound::at_most,
                       {found->value, found->source}, std::move(working));
     f.in_case = facts.current.in_case;
-    f.message = "run " + quoted(run.name) + " carries " + print(carried) + "; " +
-                tables::shown_name(*run.conductor) + " is rated for " + print(found->value) +
+    f.message = "run " + quoted(run.name) + " " + std::string(carries(e)) + " " + print(carried) +
+                "; " + tables::shown_name(*run.conductor) + " is rated for " + print(found->value) +
                 " as installed (" + row_and_beyond(*found) + ")";
     hold_back(f, facts.current.why_unknown, e);
     if (f.verdict >= Verdict::caution) f.cure = more_ampacity(*found, facts);
@@ -98,6 +98,8 @@ constexpr Sign ampacity_signs[] = {
     {Parameter::ambient, Effect::worse},       {Parameter::circuits_together, Effect::worse},
     {Parameter::load, Effect::worse},          {Parameter::record_low, Effect::none},
     {Parameter::charge_limit, Effect::none}};
+
+constexpr auto ampacity_leans_on = leanings(lean_on_lie, lean_on_loads, lean_on_bank_parts);
 
 }  // namespace
 

@@ -3,6 +3,7 @@
 #include "housepower/parts/controller.hpp"
 #include "housepower/parts/module.hpp"
 #include "housepower/wiring/charging_circuits.hpp"
+#include "resting.hpp"
 
 namespace housepower::checks {
 namespace {
@@ -115,6 +116,8 @@ std::vector<Finding> check_array_current(const Rule& rule, const Evidence& e) {
 
 constexpr Sign array_current_signs[] = {{Parameter::array, Effect::worse}};
 
+constexpr auto array_current_leans_on = std::array{Leaning{LeanKind::controller, "efficiency"}};
+
 }  // namespace
 
 extern const Rule array_current{
@@ -128,6 +131,7 @@ extern const Rule array_current{
     .signs = array_current_signs,
     .concern = Concern::safety,
     .about = About::array,
+    .leans_on = array_current_leans_on,
     .check = check_array_current};
 
 }  // namespace housepower::checks

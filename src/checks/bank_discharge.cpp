@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "common.hpp"
+#include "resting.hpp"
 
 namespace housepower::checks {
 namespace {
@@ -66,6 +67,9 @@ constexpr Sign bank_discharge_signs[] = {{Parameter::load, Effect::worse},
                                          {Parameter::discharge_limit, Effect::better},
                                          {Parameter::charge_limit, Effect::none}};
 
+constexpr auto bank_discharge_leans_on =
+    leanings(lean_on_loads, lean_on_behaviour, lean_on_bank_parts, lean_on_case, lean_on_way);
+
 }  // namespace
 
 extern const Rule bank_discharge{
@@ -78,6 +82,7 @@ extern const Rule bank_discharge{
                "discharge limit and peak as the design states them"},
     .signs = bank_discharge_signs,
     .concern = Concern::safety,
+    .leans_on = bank_discharge_leans_on,
     .check = check_discharge};
 
 }  // namespace housepower::checks

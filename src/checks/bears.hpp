@@ -4,15 +4,20 @@
 #pragma once
 
 #include "common.hpp"
+#include "housepower/wiring/links.hpp"
+#include "resting.hpp"
 
 namespace housepower::checks {
 
-inline constexpr Leaning ampacity_leans_on[] = {{Subject::Kind::run, "insulation"},
-                                                {Subject::Kind::run, "insulation_material"},
-                                                {Subject::Kind::run, "laid"},
-                                                {Subject::Kind::run, "ambient"},
-                                                {Subject::Kind::run, "circuits_together"}};
-
+/// No key states how links and leads lie: a pass says what it rests on.
+inline void say_how_leads_lie(Finding& f, const design::Design& design) {
+  const auto lie = wiring::lie_of_leads(design);
+  if (f.verdict != Verdict::pass || !lie) return;
+  f.message +=
+      "; this rests on how they lie, which no key states: free and by themselves, insulated for " +
+      print(Number(lie->insulation)) + " and in " + print(Number(lie->ambient)) +
+      " as the runs at the bank";
+}
 /// "bs-7671-4f2-90, row 6", and how its factors were counted beyond their tables.
 [[nodiscard]] inline std::string row_and_beyond(const wiring::Ampacity& found) {
   return std::string(found.table) + ", row " + found.row +

@@ -5,6 +5,7 @@
 #include "housepower/tables/breaking.hpp"
 #include "housepower/wiring/formulas.hpp"
 #include "housepower/wiring/network_of.hpp"
+#include "resting.hpp"
 
 namespace housepower::checks {
 namespace {
@@ -97,7 +98,7 @@ std::string breaking_cure(const Evidence& e, const wiring::DeviceFacts& facts, C
 
 /// Room that a fault must leave where the resistance behind it is the program's own.
 constexpr Ratio room_for_unstated = 1.2;
-constexpr Leaning unstated{Subject::Kind::bank, "resistance/low"};
+constexpr Leaning unstated{Subject::Kind::bank, "resistance/low", true};
 constexpr Formula breaks_with_room{
     "I_r",
     "fault that leaves room for a resistance nobody stated",
@@ -224,7 +225,6 @@ std::vector<Finding> check_breaking(const Rule& rule, const Evidence& e) {
   return findings;
 }
 
-constexpr Leaning breaking_capacity_leans_on[] = {unstated};
 constexpr Sign breaking_capacity_signs[] = {{Parameter::length, Effect::better},
                                             {Parameter::area, Effect::worse},
                                             {Parameter::batteries, Effect::worse},
@@ -233,6 +233,8 @@ constexpr Sign breaking_capacity_signs[] = {{Parameter::length, Effect::better},
                                             {Parameter::battery_resistance_low, Effect::better},
                                             {Parameter::battery_resistance_high, Effect::none},
                                             {Parameter::record_low, Effect::better}};
+
+constexpr auto breaking_capacity_leans_on = leanings(std::array{unstated}, lean_on_high_feed);
 
 }  // namespace
 

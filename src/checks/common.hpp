@@ -72,6 +72,12 @@ struct WorstCase {
 [[nodiscard]] std::string no_conductor(const Run&, const wiring::RunFacts&);
 /// "10 mm2 or larger", or what to do where no size of the series suffices.
 [[nodiscard]] std::string larger_conductor(const wiring::RunFacts&);
+/// Some judged case has no operating point: what a run would carry it does not.
+[[nodiscard]] bool has_no_operating_point(const wiring::Assessment&);
+/// "carries", or "would carry" where there is no operating point.
+[[nodiscard]] std::string_view carries(const Evidence&);
+/// A device that a conductor allows and the load needs: none where the load is more than it bears.
+[[nodiscard]] std::string device_between(Current load, Current most);
 /// What a run carries at most: its load, or what its own device lets through if that is less.
 [[nodiscard]] Current bounded_by_devices(const Run&, Current load, Working*);
 

@@ -2,6 +2,7 @@
 #include "common.hpp"
 #include "housepower/wiring/carried.hpp"
 #include "housepower/wiring/devices_before.hpp"
+#include "resting.hpp"
 
 namespace housepower::checks {
 namespace {
@@ -218,6 +219,9 @@ constexpr Sign conductor_fits_terminal_signs[] = {{Parameter::length, Effect::no
                                                   {Parameter::load, Effect::worse},
                                                   {Parameter::device_rating, Effect::worse}};
 
+constexpr auto conductor_fits_terminal_leans_on =
+    leanings(lean_on_loads, lean_on_bank_parts, lean_on_way);
+
 }  // namespace
 
 extern const Rule conductor_fits_terminal{
@@ -231,6 +235,7 @@ extern const Rule conductor_fits_terminal{
                "terminals, ratings and room as the design states them"},
     .signs = conductor_fits_terminal_signs,
     .concern = Concern::safety_where_it_fails,
+    .leans_on = conductor_fits_terminal_leans_on,
     .check = check_fits};
 
 }  // namespace housepower::checks

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "common.hpp"
+#include "resting.hpp"
 
 namespace housepower::checks {
 namespace {
@@ -55,6 +56,11 @@ std::vector<Finding> check_device_voltage(const Rule& rule, const Evidence& e) {
 
 constexpr Sign device_voltage_signs[] = {{Parameter::length, Effect::none}};
 
+constexpr auto device_voltage_leans_on =
+    leanings(std::array{Leaning{LeanKind::charger, "charge_voltage"},
+                        Leaning{LeanKind::controller, "charge_voltage"}},
+             lean_on_high_feed);
+
 }  // namespace
 
 extern const Rule device_voltage{
@@ -67,6 +73,7 @@ extern const Rule device_voltage{
     .signs = device_voltage_signs,
     .concern = Concern::safety,
     .of_one_run = OneRun::with_its_device,
+    .leans_on = device_voltage_leans_on,
     .check = check_device_voltage};
 
 }  // namespace housepower::checks

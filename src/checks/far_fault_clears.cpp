@@ -1,7 +1,9 @@
 // SPDX-License-Identifier: Apache-2.0
 #include <algorithm>
 
+#include "bears.hpp"
 #include "clearing.hpp"
+#include "resting.hpp"
 
 namespace housepower::checks {
 namespace {
@@ -260,6 +262,7 @@ std::vector<Finding> check_far(const Rule& rule, const Evidence& e) {
     for (const ProtectedConductor& conductor : facts.conductors) {
       findings.push_back(check_far_fault(rule, e, facts, conductor));
       findings.back().in_case = case_of(e, facts, conductor);
+      if (!conductor.run) say_how_leads_lie(findings.back(), e.design);
     }
   }
   return findings;
@@ -273,7 +276,9 @@ constexpr Sign far_fault_clears_signs[] = {{Parameter::length, Effect::not_monot
                                            {Parameter::joint_resistance, Effect::worse},
                                            {Parameter::battery_resistance_high, Effect::worse}};
 
-constexpr Leaning far_fault_clears_leans_on[] = {{Subject::Kind::bank, "resistance/high"}};
+constexpr auto far_fault_clears_leans_on = leanings(
+    on_the_way(leanings(std::array{Leaning{LeanKind::promise, "reserve"}}, lean_on_bank_parts)),
+    lean_on_low_feed, lean_on_way, lean_on_loads);
 
 }  // namespace
 

@@ -1,5 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
+#include "bears.hpp"
 #include "clearing.hpp"
+#include "resting.hpp"
 
 namespace housepower::checks {
 namespace {
@@ -95,6 +97,7 @@ std::vector<Finding> check_withstand(const Rule& rule, const Evidence& e) {
     for (const ProtectedConductor& conductor : facts.conductors) {
       findings.push_back(check_withstand(rule, e, facts, conductor));
       findings.back().in_case = case_of(e, facts, conductor);
+      if (!conductor.run) say_how_leads_lie(findings.back(), e.design);
     }
   return findings;
 }
@@ -103,9 +106,8 @@ constexpr Sign fault_withstand_signs[] = {{Parameter::area, Effect::better},
                                           {Parameter::device_rating, Effect::worse},
                                           {Parameter::load, Effect::worse}};
 
-constexpr Leaning fault_withstand_leans_on[] = {{Subject::Kind::bank, "resistance/low"},
-                                                {Subject::Kind::run, "insulation"},
-                                                {Subject::Kind::run, "insulation_material"}};
+constexpr auto fault_withstand_leans_on =
+    leanings(std::array{Leaning{LeanKind::bank, "resistance/low", true}}, lean_on_lie);
 
 }  // namespace
 

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "clearing.hpp"
 #include "housepower/wiring/links.hpp"
+#include "resting.hpp"
 
 namespace housepower::checks {
 namespace {
@@ -64,6 +65,8 @@ std::vector<Finding> check_above_load(const Rule& rule, const Evidence& e) {
 constexpr Sign fuse_above_load_signs[] = {{Parameter::load, Effect::worse},
                                           {Parameter::device_rating, Effect::better}};
 
+constexpr auto fuse_above_load_leans_on = leanings(lean_on_loads, lean_on_bank_parts);
+
 }  // namespace
 
 extern const Rule fuse_above_load{
@@ -78,6 +81,7 @@ extern const Rule fuse_above_load{
     .concern = Concern::safety,
     .about = About::load,
     .of_one_run = OneRun::with_its_device,
+    .leans_on = fuse_above_load_leans_on,
     .check = check_above_load};
 
 }  // namespace housepower::checks

@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "bears.hpp"
 #include "housepower/wiring/carried.hpp"
-#include "housepower/wiring/links.hpp"
 
 namespace housepower::checks {
 namespace {
@@ -93,6 +92,7 @@ Finding check_each_lead(const Rule& rule, const Evidence& e) {
               "at the bank it is rated for " + print(found->value);
   if (f.verdict != Verdict::pass)
     f.cure = "a rating of at most " + print(found->value) + ", or larger leads";
+  say_how_leads_lie(f, e.design);
   return f;
 }
 
@@ -154,7 +154,15 @@ Finding check_joining_lead(const Rule& rule, const Evidence& e, const Joining& j
   if (f.verdict != Verdict::pass)
     f.cure = "larger links or leads, a device of at most " + print(most) +
              " at the bank, or a device for each battery";
+  say_how_leads_lie(f, e.design);
   return f;
+}
+
+/// No rating helps that is below the load.
+std::string cure_of(const wiring::Ampacity& found, const wiring::RunFacts& facts) {
+  const std::string device = device_between(facts.current.outgoing, found.value);
+  return found.value > Current{} && !device.empty() ? device + ", or " + larger_conductor(facts)
+                                                    : more_ampacity(found, facts);
 }
 
 void check_bank_devices(const Rule& rule, const Evidence& e, std::vector<Finding>& findings) {
@@ -208,10 +216,7 @@ std::vector<Finding> check_below_conductor(const Rule& rule, const Evidence& e) 
       f.message = "the " + print(device.rating) + " device lets " + weaker_pole.name + " of run " +
                   quoted(run.name) + " carry that much; the conductor is rated for " +
                   print(found->value) + " (" + row_and_beyond(*found) + ")";
-      if (f.verdict != Verdict::pass)
-        f.cure = found->value > Current{} ? "a rating of at most " + print(found->value) + ", or " +
-                                                larger_conductor(facts)
-                                          : more_ampacity(*found, facts);
+      if (f.verdict != Verdict::pass) f.cure = cure_of(*found, facts);
       findings.push_back(std::move(f));
       if (run.parallel > 1) findings.push_back(check_left(rule, e, run, n, weaker_pole));
       check_profile(rule, e, run, n, findings);
@@ -228,6 +233,8 @@ constexpr Sign fuse_below_conductor_signs[] = {{Parameter::area, Effect::better}
                                                {Parameter::record_low, Effect::none},
                                                {Parameter::joint_resistance, Effect::none}};
 
+constexpr auto fuse_below_conductor_leans_on = leanings(lean_on_lie, lean_on_bank_parts);
+
 }  // namespace
 
 extern const Rule fuse_below_conductor{
@@ -240,7 +247,7 @@ extern const Rule fuse_below_conductor{
     .signs = fuse_below_conductor_signs,
     .concern = Concern::safety,
     .of_one_run = OneRun::with_its_device,
-    .leans_on = ampacity_leans_on,
+    .leans_on = fuse_below_conductor_leans_on,
     .check = check_below_conductor};
 
 }  // namespace housepower::checks

@@ -3,6 +3,7 @@
 
 #include "as_found.hpp"
 #include "housepower/wiring/joints.hpp"
+#include "resting.hpp"
 
 namespace housepower::checks {
 namespace {
@@ -171,6 +172,8 @@ constexpr Sign hot_joint_signs[] = {{Parameter::length, Effect::none},
                                     {Parameter::device_rating, Effect::worse},
                                     {Parameter::joint_resistance, Effect::worse}};
 
+constexpr auto hot_joint_leans_on = lean_on_loads;
+
 }  // namespace
 
 extern const Rule hot_joint{
@@ -183,6 +186,7 @@ extern const Rule hot_joint{
     .source = good_source,
     .signs = hot_joint_signs,
     .concern = Concern::safety,
+    .leans_on = hot_joint_leans_on,
     .check = check_joints};
 
 Finding judge_joint(Subject subject, const std::string& who, Current current, Resistance r,

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "common.hpp"
 #include "housepower/wiring/carried.hpp"
+#include "resting.hpp"
 
 namespace housepower::checks {
 namespace {
@@ -32,7 +33,8 @@ Finding check_isolator_rating(const Rule& rule, const Evidence& e, RunId id, std
   Finding f =
       judge(rule, subject, carried, Bound::at_most, {*item.rating, as_stated}, std::move(working));
   f.in_case = facts.in_case;
-  f.message = who + " carries " + print(carried) + "; it is rated for " + print(*item.rating);
+  f.message = who + " " + std::string(carries(e)) + " " + print(carried) + "; it is rated for " +
+              print(*item.rating);
   hold_back(f, facts.why_unknown, e);
   if (f.verdict >= Verdict::caution) f.cure = "one that is rated for at least " + print(carried);
   return f;
@@ -117,6 +119,8 @@ constexpr Sign isolator_signs[] = {
     {Parameter::ambient, Effect::none},        {Parameter::load, Effect::worse},
     {Parameter::device_rating, Effect::worse}, {Parameter::joints, Effect::none}};
 
+constexpr auto isolator_leans_on = lean_on_loads;
+
 }  // namespace
 
 extern const Rule isolator{
@@ -129,6 +133,7 @@ extern const Rule isolator{
     .source = {SourceKind::supplier, "the item's maker", "its rating as the design states it"},
     .signs = isolator_signs,
     .concern = Concern::safety,
+    .leans_on = isolator_leans_on,
     .check = check_isolators};
 
 }  // namespace housepower::checks

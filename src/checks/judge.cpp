@@ -145,6 +145,21 @@ std::string no_conductor(const Run& run, const wiring::RunFacts& facts) {
                          : std::string("no size of the series would do"));
 }
 
+bool has_no_operating_point(const wiring::Assessment& wired) {
+  return std::any_of(wired.cases.begin(), wired.cases.end(), [](const wiring::CaseResult& in) {
+    return in.load_case.judged && std::holds_alternative<wiring::Collapse>(in.solution);
+  });
+}
+std::string_view carries(const Evidence& e) {
+  return has_no_operating_point(e.wiring) ? "would carry" : "carries";
+}
+
+std::string device_between(Current load, Current most) {
+  if (load > most) return {};
+  return "a device of at most " + print(most) +
+         (load > Current{} ? ", not below its load of " + print(load) : std::string());
+}
+
 std::string larger_conductor(const wiring::RunFacts& facts) {
   return facts.smallest_for_ampacity
              ? tables::shown_name(*facts.smallest_for_ampacity) + " or larger"

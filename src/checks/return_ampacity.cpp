@@ -22,9 +22,9 @@ Finding check_return(const Rule& rule, const Evidence& e, RunId id) {
   Finding f = judge(rule, subject, carried, Bound::at_most, {found->value, found->source},
                     std::move(working));
   f.in_case = facts.current.in_case;
-  f.message = "the return of run " + quoted(run.name) + " carries " + print(carried) + "; " +
-              tables::shown_name(*run.back.conductor) + " is rated for " + print(found->value) +
-              " as installed (" + row_and_beyond(*found) + ")";
+  f.message = "the return of run " + quoted(run.name) + " " + std::string(carries(e)) + " " +
+              print(carried) + "; " + tables::shown_name(*run.back.conductor) + " is rated for " +
+              print(found->value) + " as installed (" + row_and_beyond(*found) + ")";
   hold_back(f, facts.current.why_unknown, e);
   if (f.verdict >= Verdict::caution)
     f.cure = found->value > Current{}
@@ -108,6 +108,8 @@ constexpr Sign return_ampacity_signs[] = {{Parameter::area, Effect::better},
                                           {Parameter::circuits_together, Effect::worse},
                                           {Parameter::load, Effect::worse}};
 
+constexpr auto return_ampacity_leans_on = leanings(lean_on_lie, lean_on_loads);
+
 }  // namespace
 
 extern const Rule return_ampacity{
@@ -122,7 +124,7 @@ extern const Rule return_ampacity{
     .signs = return_ampacity_signs,
     .concern = Concern::safety,
     .about = About::load,
-    .leans_on = ampacity_leans_on,
+    .leans_on = return_ampacity_leans_on,
     .check = check_return};
 
 }  // namespace housepower::checks

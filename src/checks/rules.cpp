@@ -9,6 +9,7 @@
 #include "common.hpp"
 #include "housepower/checks/delivered.hpp"
 #include "housepower/wiring/assess_network.hpp"
+#include "resting.hpp"
 #include "unsaid.hpp"
 
 namespace housepower::checks {
@@ -89,32 +90,13 @@ const Run* run_of(const Subject& subject, const design::Design& design) {
   return one ? &design->runs[std::size_t(subject.index())] : nullptr;
 }
 
-/// A pass of safety that rests on values the program supplied says on which.
-std::string supplied_values_under(const Rule& rule, const Finding& f,
-                                  const design::Design& design) {
-  if (f.verdict != Verdict::pass || !f.of_safety) return {};
-  std::string list;
-  const Run* run = run_of(f.subject, design);
-  for (const Leaning& leaning : rule.leans_on) {
-    const bool of_bank = leaning.of == Subject::Kind::bank;
-    if (!of_bank && !run) continue;
-    const Subject key = (of_bank ? subject_of_bank() : subject_of(design, *run)).with(leaning.key);
-    if (!is_assumed(design, key)) continue;
-    const auto& all = design->assumptions;
-    const auto supplied = std::find_if(all.begin(), all.end(),
-                                       [&](const Assumption& a) { return a.path == key.text(); });
-    list += (list.empty() ? "" : ", ") + (of_bank ? key.text() : std::string(leaning.key)) +
-            (supplied == all.end() ? "" : " = " + supplied->value);
-  }
-  return list;
-}
-
 /// What every finding of a rule gets, whichever rule it is.
-void complete(const Rule& rule, const design::Design& design, std::vector<Finding>& findings) {
+void complete(const Rule& rule, const design::Design& design, const Resting& resting,
+              std::vector<Finding>& findings) {
   for (Finding& f : findings) {
     if (rule.concern == Concern::safety_where_it_fails && f.verdict == Verdict::fail)
       f.of_safety = true;
-    if (const std::string supplied = supplied_values_under(rule, f, design); !supplied.empty())
+    if (const std::string supplied = resting.under(rule, f); !supplied.empty())
       f.message += "; this rests on values that the design does not state: " + supplied;
     if (const Run* run = run_of(f.subject, design)) f.label = run->label;
   }
@@ -255,10 +237,11 @@ bool is_about(const Finding& f, About about) {
 }
 
 std::vector<Finding> evaluate(const Evidence& evidence) {
+  const Resting resting(evidence);
   std::vector<std::vector<Finding>> lists;
   for (const Rule* rule : all_rules) {
     lists.push_back(rule->check(*rule, evidence));
-    complete(*rule, evidence.design, lists.back());
+    complete(*rule, evidence.design, resting, lists.back());
   }
   return by_verdict(std::move(lists));
 }

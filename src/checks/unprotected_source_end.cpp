@@ -220,7 +220,11 @@ Finding check_bare(const Rule& rule, const Evidence& e, const End& at,
               (held ? "up to " + print(source.most) + " can reach it"
                     : quoted(source.unlimited) + " can drive any current into it") +
               ", the conductor is rated for " + print(ampacity);
-  f.cure = "a device of at most " + print(ampacity) + " at that end, or a larger conductor";
+  const Current load = e.wiring.runs[at.run].current.outgoing;
+  const std::string device = device_between(load, ampacity);
+  f.cure = device.empty() ? "a larger conductor, and a device at that end: its load of " +
+                                print(load) + " is more than this one is rated for"
+                          : device + ", at that end, or a larger conductor";
   return f;
 }
 

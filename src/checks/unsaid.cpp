@@ -110,15 +110,15 @@ std::vector<Supplied> supplied_otherwise(const design::Design& ordinary,
   std::vector<Supplied> list;
   for (const Assumption& a : ordinary->assumptions) {
     const auto same = kinder.find(a.path);
-    if (same != kinder.end() && same->second == a.value) continue;
+    // A bare size that was read by `sizes` is the same in both, and only told of the first.
+    if (same == kinder.end() || same->second == a.value) continue;
     const std::string_view path = a.path;
     const auto table = path.find('/'), member = path.find('/', table + 1);
     auto found = things.find(path.substr(0, member));
     if (found == things.end()) found = things.find(path.substr(0, table));
     if (found == things.end()) continue;
     const auto key = path.substr(std::min(path.size(), found->first.size() + 1));
-    list.push_back({found->second.with(key), a.value,
-                    same == kinder.end() ? std::string() : std::string(same->second)});
+    list.push_back({found->second.with(key), a.value, std::string(same->second)});
   }
   return list;
 }

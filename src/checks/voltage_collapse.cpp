@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "common.hpp"
+#include "resting.hpp"
 
 namespace housepower::checks {
 namespace {
@@ -52,6 +53,9 @@ constexpr Sign voltage_collapse_signs[] = {{Parameter::length, Effect::worse},
                                            {Parameter::joint_resistance, Effect::worse},
                                            {Parameter::battery_resistance_high, Effect::worse}};
 
+constexpr auto voltage_collapse_leans_on =
+    leanings(lean_on_loads, lean_on_behaviour, lean_on_bank_parts, lean_on_case, lean_on_way);
+
 }  // namespace
 
 extern const Rule voltage_collapse{
@@ -64,6 +68,7 @@ extern const Rule voltage_collapse{
     .signs = voltage_collapse_signs,
     .concern = Concern::safety,
     .of_one_run = OneRun::yes,
+    .leans_on = voltage_collapse_leans_on,
     .check = check_collapse};
 
 }  // namespace housepower::checks

@@ -2,6 +2,7 @@
 #include "asked.hpp"
 
 #include "housepower/answers/wiring.hpp"
+#include "housepower/units/phrases.hpp"
 
 namespace housepower::cli {
 
@@ -24,10 +25,11 @@ const wiring::CaseResult* case_named(const wiring::Assessment& w, const std::str
   if (const auto* in = answers::case_named(w, name)) return in;
   std::vector<std::string_view> names;
   for (const auto& in : w.cases) names.push_back(in.load_case.name);
-  world.err << "error: the design has no case \"" << name << "\"\n";
+  world.err << "error: the design has no case " << housepower::quoted(name) << "\n";
   std::string hint = did_you_mean(name, names);
   if (hint.empty())
-    for (const auto known : names) hint += (hint.empty() ? "it has " : ", ") + std::string(known);
+    for (const auto known : names)
+      hint += (hint.empty() ? "it has " : ", ") + housepower::quoted(known);
   world.err << "  = help: " << hint << "\n";
   return nullptr;
 }

@@ -68,12 +68,17 @@ void refuse_device(const std::string& typed, const ParseProblem& problem,
 std::optional<answers::CableDevice> device_of(const std::optional<std::string>& typed,
                                               Diagnostics& diagnostics) {
   if (!typed) return std::nullopt;
-  const auto space = typed->find(' ');
-  const auto rating =
-      parse_quantity(space == std::string::npos ? "" : typed->substr(space + 1), kind_of<Current>);
-  if (const auto* number = std::get_if<Number>(&rating))
-    return answers::CableDevice{typed->substr(0, space), Current::from_value(number->si)};
-  refuse_device(*typed, std::get<ParseProblem>(rating), diagnostics);
+  // The rating is what stands last, with its unit by itself or not; a type may be of several words.
+  std::optional<ParseProblem> problem;
+  for (auto space = typed->find(' '); space != std::string::npos;
+       space = typed->find(' ', space + 1)) {
+    const auto rating = parse_quantity(typed->substr(space + 1), kind_of<Current>);
+    if (const auto* number = std::get_if<Number>(&rating))
+      return answers::CableDevice{typed->substr(0, space), Current::from_value(number->si)};
+    problem = std::get<ParseProblem>(rating);
+  }
+  if (!problem) problem = std::get<ParseProblem>(parse_quantity("", kind_of<Current>));
+  refuse_device(*typed, *problem, diagnostics);
   return std::nullopt;
 }
 

@@ -33,8 +33,8 @@ struct World {
   page::Screen screen;
   const Files& files;  // `read` is theirs; `write_out` overwrites none of what it has read
   std::map<std::string, std::string, std::less<>>
-      typed{};  // by option: "--at", "--add", "--add (2)"
-  bool quiet = false;
+      typed{};         // by option: "--at", "--add", "--add (2)"
+  bool quiet = false;  // no text for people; what programs read and files that were asked for stay
   /// The built-in tables, where they are kept from one question to the next; else they are read anew.
   std::shared_ptr<answers::Shelf> shelf{};
   /// Where the built page may be; `page` puts a maker's designs into it.
@@ -90,10 +90,15 @@ enum class Format { text, json, html };
 /// A page as text or as HTML.
 [[nodiscard]] std::string rendered(const page::Page&, Format, const page::Screen&);
 
+/// Asked to be quiet, nothing is read by people: what is not text for them was asked for all the same.
+[[nodiscard]] inline bool is_answered(const World& world, Format format) {
+  return !world.quiet || format != Format::text;
+}
 /// The answer in the asked format; nothing else goes to stdout.
 template <class MakePage, class MakeJson>
 void answer(World& world, Format format, MakePage page, MakeJson json) {
-  world.out << (format == Format::json ? json() : rendered(page(), format, world.screen));
+  if (is_answered(world, format))
+    world.out << (format == Format::json ? json() : rendered(page(), format, world.screen));
 }
 
 /// The key of a diagnostic about an output that is an input: it exits as a wrong option does.

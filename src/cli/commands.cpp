@@ -167,7 +167,7 @@ std::span<const Command> commands() {
               {"housepower formula voltage-drop --with \"L=4 m\" --with \"I=15 A\" --with \"r=7.98 "
                "mohm/m\"",
                "housepower formula"},
-              name_options,
+              formula_options,
               run_formula},
       Command{"tables",
               "The tables in the program, each value with its source.",

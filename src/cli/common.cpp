@@ -54,7 +54,7 @@ int refuse(World& world, Format format, Diagnostics& diagnostics) {
       return d.severity == Severity::error && d.key == key;
     });
   };
-  if (format == Format::json && !world.quiet) world.out << report::diagnostics_json(diagnostics);
+  if (format == Format::json) world.out << report::diagnostics_json(diagnostics);
   else world.err << render(diagnostics, files_and_options(world));
   return tells_of(would_be_lost) ? usage : tells_of(unreadable) ? io_error : input_wrong;
 }

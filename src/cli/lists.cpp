@@ -130,6 +130,8 @@ int import_list(const Verb& verb, const ListOptions& options, std::optional<char
   if (json) world.out << report::list_json(told, diagnostics);
   if (!json && !list.sheet.columns.empty())
     world.notes << page::text(report::list_page(told), {world.screen.width, false}) << "\n";
+  if (world.quiet)
+    std::erase_if(diagnostics.all, [](const auto& d) { return d.severity != Severity::error; });
   if (!json) world.err << render(diagnostics, lines_of(text, world));
   if (!list.document) return input_wrong;
   if (json && !options.output) return ok;

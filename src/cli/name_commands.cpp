@@ -1,15 +1,53 @@
 // SPDX-License-Identifier: Apache-2.0
 // explain, formula, tables: one by name, or the list.
+#include <algorithm>
+#include <iterator>
+
 #include "commands.hpp"
+#include "housepower/answers/typed.hpp"
+#include "housepower/units/phrases.hpp"
 #include "verbs.hpp"
 
 namespace housepower::cli {
 namespace {
 
+std::vector<std::string> parts_of(std::string_view name) {
+  std::vector<std::string> parts(1);
+  for (const char c : answers::in_small_letters(name))
+    if (c == '-' || c == '_' || c == ' ') parts.emplace_back();
+    else parts.back() += c;
+  std::erase(parts, "");
+  return parts;
+}
+
+/// Its parts begin, in their order, as those that were typed: "voltage-drop" for "volt-drop" or "drop".
+bool begins_as(std::string_view name, const std::vector<std::string>& typed) {
+  std::size_t at = 0;
+  for (const auto& part : parts_of(name))
+    if (at < typed.size() && part.starts_with(typed[at])) ++at;
+  return at == typed.size();
+}
+
+/// The name that was meant, or those that may have been.
+std::string meant_among(const std::string& name, const std::vector<std::string_view>& known) {
+  constexpr std::size_t most = 8;
+  const auto typed = parts_of(name);
+  std::vector<std::string_view> like;
+  if (!typed.empty())
+    std::copy_if(known.begin(), known.end(), std::back_inserter(like),
+                 [&](std::string_view one) { return begins_as(one, typed); });
+  if (like.size() == 1) return "did you mean " + housepower::quoted(like.front()) + "?";
+  if (std::string near = did_you_mean(name, known); like.empty() || !near.empty()) return near;
+  std::string list = "did you mean one of these? ";
+  for (std::size_t i = 0; i < std::min(most, like.size()); ++i)
+    list += (i == 0 ? "" : ", ") + std::string(like[i]);
+  return list + (like.size() > most ? " …" : "");
+}
+
 int unknown(World& world, std::string_view what, const std::string& name,
             const std::vector<std::string_view>& known) {
-  world.err << "error: there is no " << what << " \"" << name << "\"\n";
-  const std::string hint = did_you_mean(name, known);
+  world.err << "error: there is no " << what << " " << housepower::quoted(name) << "\n";
+  const std::string hint = meant_among(name, known);
   if (!hint.empty()) world.err << "  = help: " << hint << "\n";
   return usage;
 }
@@ -50,7 +88,15 @@ std::vector<std::string_view> formula_names() {
 
 }  // namespace
 
-FieldList name_options() { return fields<NameOptions>; }
+FieldList formula_options() { return fields<NameOptions>; }
+FieldList name_options() {
+  static const std::vector<Field> all = [] {
+    std::vector<Field> list(fields<NameOptions>.begin(), fields<NameOptions>.end());
+    std::erase_if(list, [](const Field& f) { return f.key == "with"; });
+    return list;
+  }();
+  return all;
+}
 
 int run_explain(const Node& typed, World& world) {
   const auto options = options_from<NameOptions>(typed, world);

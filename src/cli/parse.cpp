@@ -169,6 +169,19 @@ std::string description_of(const Command& c) {
          std::string(c.examples[1]) + "\n";
 }
 
+/// What is behind --set has a path, "=" and a value, or it is no assignment at all.
+bool are_assignments(const std::deque<TypedOption>& typed, World& world) {
+  for (const TypedOption& one : typed)
+    for (const std::string& value : one.values) {
+      const auto equals = value.find('=');
+      if (one.option != "--set" || (equals != std::string::npos && equals > 0)) continue;
+      refuse_usage(world, "--set wants a path, \"=\" and a value, got " + housepower::quoted(value),
+                   "for example --set 'run/fridge/length=5 m'");
+      return false;
+    }
+  return true;
+}
+
 int run_command(const Command& command, int count, char** arguments, World& world) {
   CLI::App app{description_of(command), "housepower " + std::string(command.name)};
   std::deque<TypedOption> typed;
@@ -192,6 +205,7 @@ int run_command(const Command& command, int count, char** arguments, World& worl
   } catch (const CLI::ParseError& e) {
     return refuse_usage(world, e.what(), "for example: " + std::string(command.examples[0]));
   }
+  if (!are_assignments(typed, world)) return usage;
   keep_typed(typed, world);
   Node given = options_of(typed);
   const auto shared = take_shared(given, world);
@@ -200,13 +214,22 @@ int run_command(const Command& command, int count, char** arguments, World& worl
   const ShowUnits shows(units_for(*shared, given));
   if (!shared->quiet.value_or(false)) return command.run(given, world);
   std::ostream nobody(nullptr);
-  World silent{nobody,      world.err,   nobody, world.in,    world.read,       world.screen,
+  World silent{world.out,   world.err,   nobody, world.in,    world.read,       world.screen,
                world.files, world.typed, true,   world.shelf, world.built_pages};
   return command.run(given, silent);
 }
 
+/// An option in the place of a command: which commands have it.
+int refuse_lone_option(std::string_view option, World& world) {
+  const std::string_view name = option.substr(0, option.find('='));
+  return refuse_usage(world, "a command is wanted before " + quoted(name),
+                      "housepower COMMAND … " + std::string(name) + "; " +
+                          std::string(where_help_is));
+}
+
 int help_on(int count, char** arguments, World& world) {
-  if (count < 3) return print_help(world), ok;
+  if (count < 3 || arguments[2] == "help"sv) return print_help(world), ok;
+  if (arguments[2][0] == '-') return refuse_lone_option(arguments[2], world);
   const Command* command = command_named(arguments[2]);
   if (!command) return refuse_command(arguments[2], world);
   std::string help = "--help";
@@ -232,6 +255,7 @@ int run(int count, char** arguments, World& world) {
   if (verb == "--help" || verb == "-h") return print_help(world), ok;
   if (verb == "--version" || verb == "-V") return print_version(world);
   if (verb == "help") return help_on(count, arguments, world);
+  if (verb.front() == '-' && verb != "-") return refuse_lone_option(verb, world);
   const Command* command = command_named(verb);
   for (int i = 2; command && i < count; ++i)
     if (arguments[i] == "-V"sv || arguments[i] == "--version"sv) return print_version(world);

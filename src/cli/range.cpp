@@ -79,17 +79,19 @@ namespace fs = std::filesystem;
 
 /// All files, each once, in the order of their names; nothing, and a message, where a folder cannot
 /// be read.
-std::optional<std::vector<answers::RangeFile>> files_of(const RangeOptions& options, World& world) {
+std::optional<std::vector<answers::RangeFile>> files_of(const RangeOptions& options,
+                                                        const Files& on_disk,
+                                                        Diagnostics& diagnostics) {
   std::set<std::string> named, found;
   for (const auto& name : options.files) {
-    if (world.files.found(name) != Found::folder) {
+    if (on_disk.found(name) != Found::folder) {
       named.insert(name == "-" ? name : fs::path(name).lexically_normal().string());
       continue;
     }
-    const auto content = world.files.toml_files_in(name);
+    const auto content = on_disk.toml_files_in(name);
     if (!content.why_not_whole.empty()) {
-      world.err << "error: " << name << ": the folder cannot be read: " << content.why_not_whole
-                << "\n";
+      diagnostics.error({name}, std::string(answers::unreadable), "the folder cannot be read",
+                        content.why_not_whole);
       return std::nullopt;
     }
     for (const auto& one : content.names) found.insert(fs::path(one).lexically_normal().string());
@@ -265,7 +267,8 @@ int print_range(const answers::RangeReport& report, const report::RangeShown& sh
                            : format == RangeFormat::json ? report::range_json(report)
                            : report.part                 ? report::range_csv_part(report)
                                                          : report::range_csv(report);
-  const int written = write_out(options.output, text, world);
+  const bool asked_for = options.output || format != RangeFormat::text || !world.quiet;
+  const int written = asked_for ? write_out(options.output, text, world) : ok;
   if (format != RangeFormat::csv || written != ok) return written;
   for (const auto& note : report::range_notes(report)) world.notes << "note: " << note << "\n";
   world.notes << page::safety_note() << "\n";
@@ -307,14 +310,13 @@ int run_range(const Node& typed, World& world) {
   std::optional<answers::Part> part;
   if (options->part) part = part_named(*options->part, world);
   if (!wanted || (options->part && !part)) return usage;
-  const auto files = files_of(*options, world);
-  if (!files) return io_error;
-  if (files->empty()) {
-    world.err << "error: no design file is in what was named\n";
-    return io_error;
-  }
   Diagnostics diagnostics;
   const Format problems = options->format == RangeFormat::json ? Format::json : Format::text;
+  const auto files = files_of(*options, world.files, diagnostics);
+  if (files && files->empty())
+    diagnostics.error({options->files.front()}, std::string(answers::unreadable),
+                      "no design file is in what was named");
+  if (!files || files->empty()) return refuse(world, problems, diagnostics);
   auto read = tables_for(world, options->tables, {}, diagnostics);
   if (!read) return refuse(world, problems, diagnostics);
   const auto tables = std::make_shared<const tables::Tables>(std::move(*read));

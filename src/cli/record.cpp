@@ -35,7 +35,8 @@ inline constexpr auto fields<cli::RecordOptions> = std::array{
                                             "A. Example"),
     field<&cli::RecordOptions::note>("note", "Adds a note.", "main fuse replaced"),
     field<&cli::RecordOptions::by>("by", "Who makes the entry.", "line 7"),
-    field<&cli::RecordOptions::at>("at", "When; left out, now, in UTC.", "2026-03-14 10:20"),
+    field<&cli::RecordOptions::at>("at", "When; left out, now, in UTC.", "2026-03-14 10:20")
+        .called("DATE"),
     field<&cli::RecordOptions::seal>(
         "seal", "What the last digest must be: of another record nothing is shown or added to.",
         "2c26b46b68ff"),
@@ -77,6 +78,12 @@ int wrong_use(World& world, const char* why) {
   return usage;
 }
 
+int wrong_time(World& world, const std::string& typed) {
+  world.err << "error: --at: " << housepower::quoted(typed) << " is no date\n"
+            << "  = help: for example \"2026-03-14\" or \"2026-03-14 10:20 UTC\"\n";
+  return usage;
+}
+
 answers::Stamp stamp_of(const RecordOptions& options) {
   return {options.at.value_or(time_now()), options.by.value_or("not stated")};
 }
@@ -100,6 +107,7 @@ DesignOptions design_options_of(const std::string& file, const RecordOptions& op
 
 int make_new(const RecordOptions& options, World& world) {
   if (!options.serial) return wrong_use(world, "record new wants --serial, the van's number");
+  if (options.at && !answers::is_time(*options.at)) return wrong_time(world, *options.at);
   const auto named = design_options_of(options.files[1], options);
   Diagnostics diagnostics;
   const auto opening = open_unchecked(named, world, diagnostics, false);
@@ -107,12 +115,16 @@ int make_new(const RecordOptions& options, World& world) {
   const auto text = text_of(named.file, options, world);
   if (!text) return io_error;
   if (is_there(options.output, world)) return io_error;
-  return write_out(options.output,
-                   answers::entry_text(1,
-                                       answers::entry_of_van(stamp_of(options), *options.serial,
-                                                             named.file, *text, *opening),
-                                       answers::nothing_before),
-                   world);
+  const std::string record = answers::entry_text(
+      1, answers::entry_of_van(stamp_of(options), *options.serial, named.file, *text, *opening),
+      answers::nothing_before);
+  const bool json = options.format == Format::json;
+  const bool to_file = options.output && *options.output != "-";
+  const int written = json && !to_file ? ok : write_out(options.output, record, world);
+  if (json && written == ok)
+    world.out << report::written_record_json(
+        answers::read_record(record, options.output.value_or("-")), record);
+  return written;
 }
 
 /// A record with its text, whole by its chain and its seal; told where it is not.
@@ -139,15 +151,21 @@ std::optional<Opening> as_built(const answers::VanOfRecord& van, const RecordOpt
   return shelf ? answers::as_built(van, *shelf, world.read, diagnostics) : std::nullopt;
 }
 
-/// Readings with what they say of the van; what cannot be judged is kept and warned of.
-answers::RecordEntry entry_of_readings(const RecordOptions& options, const std::string& text,
-                                       const answers::Record& record, World& world) {
+/// Readings with what they say of the van; what cannot be judged is kept and warned of. Nothing, and
+/// told, where the file holds no readings of it.
+std::optional<answers::RecordEntry> entry_of_readings(const RecordOptions& options,
+                                                      const std::string& text,
+                                                      const answers::Record& record, World& world) {
   Diagnostics diagnostics;
   std::string why;
   const auto built = as_built(answers::van_of(record), options, world, diagnostics);
   const auto load = built ? answers::test_load(*built->design, {}, diagnostics) : std::nullopt;
   const auto answered =
       load ? answers::diagnose(*built, *load, text, *options.readings, diagnostics) : std::nullopt;
+  if (load && !answered) {
+    (void)refuse(world, *options.format, diagnostics);
+    return std::nullopt;
+  }
   std::optional<answers::DiagnosedVan> van;
   if (answered) {
     if (const auto* none = std::get_if<wiring::NoDiagnosis>(&*answered)) why = none->why;
@@ -155,11 +173,12 @@ answers::RecordEntry entry_of_readings(const RecordOptions& options, const std::
   }
   for (const auto& d : diagnostics.all)
     if (why.empty() && d.severity == Severity::error) why = d.message;
-  if (!van) world.err << "warning: the readings are recorded, but not assessed: " << why << "\n";
+  if (!van) world.notes << "warning: the readings are recorded, but not assessed: " << why << "\n";
   return answers::entry_of_readings(stamp_of(options), *options.readings, text, van, why);
 }
 
 int add(const RecordOptions& options, World& world) {
+  if (options.at && !answers::is_time(*options.at)) return wrong_time(world, *options.at);
   int code = ok;
   const auto whole = whole_record(options, world, code);
   if (!whole) return code;
@@ -167,7 +186,9 @@ int add(const RecordOptions& options, World& world) {
   if (options.readings) {
     const auto readings = text_of(*options.readings, options, world);
     if (!readings) return io_error;
-    e = entry_of_readings(options, *readings, whole->record, world);
+    auto judged = entry_of_readings(options, *readings, whole->record, world);
+    if (!judged) return input_wrong;
+    e = *std::move(judged);
   } else if (options.released_by) {
     e = answers::entry_of_release(stamp_of(options), *options.released_by, whole->record);
   } else if (options.note) {
@@ -183,7 +204,9 @@ int add(const RecordOptions& options, World& world) {
     world.err << "error: " << path << " cannot be written: " << *why << "\n";
     return io_error;
   }
-  world.out << "entry " << number << ", seal " << answers::read_record(text, path).seal() << "\n";
+  const auto added = answers::read_record(text, path);
+  if (options.format == Format::json) world.out << report::written_record_json(added, text);
+  else if (!world.quiet) world.out << "entry " << number << ", seal " << added.seal() << "\n";
   return ok;
 }
 

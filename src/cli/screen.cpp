@@ -14,7 +14,8 @@ inline constexpr auto fields<cli::SharedOptions> = std::array{
         "color", "Colour beside the words: auto (on a terminal), always or never.")
         .or_else("auto"),
     field<&cli::SharedOptions::quiet>("quiet",
-                                      "Prints errors only; the exit code gives the result.")
+                                      "Prints no text but errors; the exit code gives the result. "
+                                      "JSON, CSV and what is a file stay.")
         .optional()};
 }  // namespace housepower
 

@@ -41,7 +41,8 @@ inline constexpr auto fields<cli::TestSheetOptions> = std::array{
     field<&cli::TestSheetOptions::current>("current", "A load bench's current instead.", "20 A")
         .more_than(0.0 * ampere)
         .at_most(2000.0 * ampere),
-    field<&cli::TestSheetOptions::at>("at", "Where the load bench is clipped on.", "panel"),
+    field<&cli::TestSheetOptions::at>("at", "Where the load bench is clipped on.", "panel")
+        .called("NODE"),
     field<&cli::TestSheetOptions::resting_voltage>(
         "resting_voltage", "The bank's, measured with nothing on.", "13.2 V")
         .more_than(0.0 * volt)

@@ -21,6 +21,7 @@ namespace housepower::cli {
 [[nodiscard]] FieldList replace_options();
 [[nodiscard]] FieldList schedule_options();
 [[nodiscard]] FieldList name_options();
+[[nodiscard]] FieldList formula_options();  // with values, too
 [[nodiscard]] FieldList cable_options();
 [[nodiscard]] FieldList schema_options();
 [[nodiscard]] FieldList loads_options();

@@ -100,6 +100,12 @@ bool stands_upstream(const resolved::Content& d, const RunsAt& at, const resolve
   return stands_before(d, at, run, post, type);
 }
 
+std::string all_names(const std::vector<std::string_view>& names) {
+  std::string list;
+  for (const auto name : names) list += (list.empty() ? "" : ", ") + std::string(name);
+  return list;
+}
+
 }  // namespace
 
 resolved::Protection device_of(Resolving& r, const std::string& type, Current rating,
@@ -118,9 +124,8 @@ resolved::Protection device_of(Resolving& r, const std::string& type, Current ra
     std::string hint = did_you_mean(type, known);
     r.error(RestsOn::names, place, path + "/type",
             quoted(type) + " is neither a fuse type of the tables nor a [[device]] of this file",
-            hint.empty()
-                ? "`housepower tables` lists the types; a maker's device needs a [[device]]"
-                : hint);
+            hint.empty() ? "a maker's device needs a [[device]]; the types are " + all_names(known)
+                         : hint);
   }
   if (breaking_capacity) {
     out.breaking_capacity = breaking_capacity;

@@ -11,8 +11,8 @@ namespace {
 
 using resolved::PostKind;
 
-constexpr std::array reserved{"bank"sv, "dc"sv,    "chassis"sv,      "none"sv,
-                              "all"sv,  "worst"sv, "everything-on"sv};
+constexpr std::array reserved{"bank"sv, "dc"sv,    "chassis"sv,       "none"sv,
+                              "all"sv,  "worst"sv, "everything-on"sv, "all-appliances"sv};
 
 bool ends_with(std::string_view text, std::string_view end) {
   return text.size() >= end.size() && text.substr(text.size() - end.size()) == end;

@@ -29,6 +29,16 @@ bool within_limits(const Document& document, Diagnostics& diagnostics) {
   return document.run.size() <= largest_design && places <= largest_design;
 }
 
+/// "run/fridge/conductor" of "run/3/conductor".
+std::string path_by_name(const Document& document, const std::string& path) {
+  constexpr std::string_view runs = "run/";
+  if (!path.starts_with(runs)) return path;
+  const auto end = path.find('/', runs.size());
+  const auto number = parse_double(path.substr(runs.size(), end - runs.size()));
+  if (!number || *number >= double(document.run.size())) return path;
+  return std::string(runs) + document.run[std::size_t(*number)].name + path.substr(end);
+}
+
 }  // namespace
 
 std::optional<Design> resolve(Document document, const tables::Tables& tables, Defaults defaults,
@@ -39,6 +49,8 @@ std::optional<Design> resolve(Document document, const tables::Tables& tables, D
   Resolving r{document, tables, defaults, found, design.content_};
   design.content_.tables = &tables;
   design.content_.nominal = document.vehicle.system_voltage;
+  for (auto& [path, name, says] : name_sizes(document, tables, found))
+    r.assume(path_by_name(document, path), std::move(name), std::move(says));
   fill_in(r);
   resolve_names(r);
   resolve_site(r);
@@ -121,11 +133,20 @@ bool holds_of_the_file(const Diagnostic& d, const std::vector<std::string>& brok
   return false;
 }
 
+/// What is told of the design by its text, as the record does, says the sizes that it was resolved with.
+void write_sizes(Node& node, Document& document, const tables::Tables& tables) {
+  Diagnostics told_before;
+  for (const auto& [path, name, says] : name_sizes(document, tables, told_before))
+    if (const Node* stated = node.at(path)) {
+      const Place place = stated->place;
+      (void)set(node, path, Node{name, place}, place, told_before);
+    }
+}
+
 /// Beside what could not be read: the names that lead nowhere, and what else does not depend on it.
 void say_the_rest(const Node& node, const tables::Tables& tables, Diagnostics& diagnostics) {
   auto [document, broken] = mended_document_of(node);
   Diagnostics found;
-  name_sizes(document, tables, found);
   (void)resolve(std::move(document), tables, Defaults::ordinary, found);
   for (Diagnostic& d : found.all)
     if (d.severity == Severity::error && holds_of_the_file(d, broken, node)) {
@@ -154,9 +175,9 @@ std::optional<Opened> open_design(Node node, const tables::Tables& tables, Defau
   if (diagnostics.any_error()) say_the_rest(node, tables, diagnostics);
   if (!document || diagnostics.any_error()) return std::nullopt;
   Diagnostics found;
-  name_sizes(*document, tables, found);
   auto design = resolve(*document, tables, defaults, found);
   locate(found, node);
+  write_sizes(node, *document, tables);
   diagnostics.all.insert(diagnostics.all.end(), found.all.begin(), found.all.end());
   if (!design) return std::nullopt;
   return Opened{std::move(node), std::move(*document), std::move(*design)};

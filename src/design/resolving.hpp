@@ -103,8 +103,12 @@ void check_stock(Resolving&);           // make_up.cpp: [[part]] conductor and d
 void check_connections(Resolving&);     // connections.cpp
 void check_rated_voltages(Resolving&);  // appliances.cpp: once it is known what is joined
 
-/// Before them: bare numbers of conductors become sizes of the series in use; a warning says so. sizes.cpp
-void name_sizes(Document&, const tables::Tables&, Diagnostics&);
+/// Before them: bare numbers of conductors become sizes of the series in use; a warning says so, and each
+/// is told. sizes.cpp
+struct NamedSize {
+  std::string path, name, says;
+};
+std::vector<NamedSize> name_sizes(Document&, const tables::Tables&, Diagnostics&);
 
 // What several steps need.
 [[nodiscard]] std::optional<Duration> time_of_day(std::string_view);  // "16:00"; appliances.cpp

@@ -42,26 +42,30 @@ std::vector<StatedSize> sizes_in(Document& document) {
 
 }  // namespace
 
-void name_sizes(Document& document, const tables::Tables& tables, Diagnostics& diagnostics) {
+std::vector<NamedSize> name_sizes(Document& document, const tables::Tables& tables,
+                                  Diagnostics& diagnostics) {
+  std::vector<NamedSize> named;
   const auto* profile = tables.profile(document.rules.profile);
-  if (!document.rules.sizes && !profile) return;
+  if (!document.rules.sizes && !profile) return named;
   const std::string series =
       document.rules.sizes ? std::string(word(*document.rules.sizes)) : profile->sizes;
   std::optional<Diagnostic> first;
-  std::size_t more = 0;
   for (const StatedSize& one : sizes_in(document)) {
     auto name = tables::named_in_series(tables, *one.size, series);
     if (!name) continue;
-    if (first) ++more;
-    else
-      first = Diagnostic{Severity::warning, document.place, one.path,
-                         quoted(*one.size) + " is read as " + *name + ", for `sizes` is " + series,
+    const std::string says =
+        quoted(*one.size) + " is read as " + *name + ", for `sizes` is " + series;
+    if (!first)
+      first = Diagnostic{Severity::warning, document.place, one.path, says,
                          "write " + quoted(*name) + " to be sure"};
+    named.push_back({one.path, *name, says});
     *one.size = *std::move(name);
   }
-  if (!first) return;
+  if (!first) return named;
+  const std::size_t more = named.size() - 1;
   if (more > 0) first->message += "; " + std::to_string(more) + " more are read so";
   diagnostics.all.push_back(*std::move(first));
+  return named;
 }
 
 }  // namespace housepower::design

@@ -172,8 +172,10 @@ void add_why_none(PackAnswer& a, const Space& space, Finder& finder, Judge& judg
   a.binding.push_back("no choice keeps the promise");
   if (a.effort.choices > a.effort.within)
     a.binding.push_back(std::to_string(a.effort.choices - a.effort.within) + " of " +
-                        std::to_string(a.effort.choices) + " are over the limits of mass or roof");
-  for (const auto& [why, count] : reasons) a.binding.push_back(std::to_string(count) + ": " + why);
+                        std::to_string(a.effort.choices) +
+                        " are over the limits of mass or roof");
+  for (const auto& [why, count] : reasons)
+    a.binding.push_back(std::to_string(count) + (count == 1 ? " choice: " : " choices: ") + why);
   if (nearest) {
     const Pack pack = pack_of(space, *nearest);
     a.binding.push_back("nearest: " + std::to_string(pack.batteries) + " × " + pack.battery + ", " +

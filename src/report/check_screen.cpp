@@ -7,6 +7,7 @@
 
 #include "answer_shapes.hpp"
 #include "housepower/diagram/diagram.hpp"
+#include "housepower/reading/shape.hpp"
 #include "housepower/report/plots.hpp"
 #include "housepower/report/stay.hpp"
 #include "housepower/units/phrases.hpp"
@@ -257,17 +258,38 @@ TableBlock look_table(const FindingList& findings) {
   return table;
 }
 
+/// How a key is written, with its unit: "{ current = "200 A", time = "3 s" }"; empty where it is no key of
+/// the format.
+std::string written_as(const design::Subject& key) {
+  FieldList list = design::document_fields();
+  const Field* field = nullptr;
+  const std::string_view path = key.text();
+  for (std::size_t begin = 0; begin < path.size();) {
+    const std::size_t end = std::min(path.find('/', begin), path.size());
+    if (const Field* next =
+            housepower::detail::field_named(list, path.substr(begin, end - begin))) {
+      field = next;
+      if (housepower::detail::holds_tables(*field))
+        list = housepower::detail::innermost(*field->shape).inner();
+    }
+    begin = end + 1;
+  }
+  return field && field->key == path.substr(path.rfind('/') + 1)
+             ? housepower::detail::example_of(*field)
+             : std::string();
+}
+
 TableBlock wanted_table(const FindingList& findings) {
   TableBlock table{"Figures wanted, the most needed first",
-                   {"key", "checks", "of safety", "for the rules"},
-                   {false, true, true, false},
+                   {"key", "for example", "checks", "of safety", "for the rules"},
+                   {false, false, true, true, false},
                    {}};
   for (const Wanted& one : wanted_by(findings)) {
     const std::size_t more = one.places.size() - 1;
     table.rows.push_back(
         {one.places.front()->text() + (more == 0 ? "" : " and " + std::to_string(more) + " more"),
-         std::to_string(one.findings.size()), std::to_string(one.of_safety()),
-         rules_of(one.findings)});
+         written_as(*one.places.front()), std::to_string(one.findings.size()),
+         std::to_string(one.of_safety()), rules_of(one.findings)});
   }
   return table;
 }

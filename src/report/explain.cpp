@@ -33,6 +33,11 @@ std::string unit_of_formula(const FormulaEntry& f) {
   return f.about.unit.empty() ? std::string(plain_unit(f.kind).symbol) : std::string(f.about.unit);
 }
 
+/// Where a formula states no range of its own, it holds wherever its text can be worked out.
+std::string_view range_of(const FormulaText& about) {
+  return about.holds.empty() ? "any values for which it can be worked out" : about.holds;
+}
+
 std::string_view unit_of_operand(const FormulaEntry& f, std::size_t i) {
   const auto own = f.about.operands[i].unit;
   return own.empty() ? plain_unit(f.kinds[i]).symbol : own;
@@ -44,10 +49,14 @@ Json formula_object(const FormulaEntry& f) {
     symbols.push_back({{"symbol", f.about.operands[i].symbol},
                        {"meaning", f.about.operands[i].meaning},
                        {"unit", unit_of_operand(f, i)}});
-  return {
-      {"name", f.name},          {"symbol", f.about.symbol},         {"meaning", f.about.meaning},
-      {"formula", f.about.text}, {"unit", unit_of_formula(f)},       {"symbols", symbols},
-      {"range", f.about.holds},  {"source", json_of(f.about.source)}};
+  return {{"name", f.name},
+          {"symbol", f.about.symbol},
+          {"meaning", f.about.meaning},
+          {"formula", f.about.text},
+          {"unit", unit_of_formula(f)},
+          {"symbols", symbols},
+          {"range", range_of(f.about)},
+          {"source", json_of(f.about.source)}};
 }
 
 Json rule_object(const checks::Rule& rule) {
@@ -93,8 +102,7 @@ Page formula_page(const FormulaAnswer& a) {
                             std::string(f.about.operands[i].meaning),
                             std::string(unit_of_operand(f, i))});
   page.blocks.push_back(symbols);
-  if (!f.about.holds.empty())
-    page.blocks.push_back(Paragraph{"Holds for: " + std::string(f.about.holds)});
+  page.blocks.push_back(Paragraph{"Holds for: " + std::string(range_of(f.about))});
   page.blocks.push_back(Paragraph{"Source: " + source_line(f.about.source)});
   if (a.value) page.blocks.push_back(WorkingBlock{a.working});
   if (!a.why_none.empty()) page.blocks.push_back(Paragraph{"No solution: " + a.why_none});

@@ -56,6 +56,8 @@ std::string told_worst(const RangeRow& row) {
   const bool as_the_whole = row.worst_verdict == row.verdict;
   return row.worst_rule + (row.worst_rule.empty() || as_the_whole ? "" : ", " + row.worst_verdict);
 }
+/// Sums in several currencies are none.
+bool one_sum(const RangeRow& row) { return row.prices.size() == 1; }
 Amounts price_amounts(const RangeRow& row) {
   Amounts price{{}, row.price};
   for (const auto& sum : row.prices) price.sums.push_back({double(sum.amount), sum.currency});
@@ -437,8 +439,17 @@ Page range_page(const RangeReport& report, const RangeShown& shown) {
 std::string range_json(const RangeReport& report) {
   Json json = head();
   json["designs"] = Json::array();
+  Diagnostics problems;
+  std::string_view told;  // a file once, at however many places and months
   for (const RangeRow& row : report.rows) {
+    if (row.file != told)
+      problems.all.insert(problems.all.end(), row.why_not_read.begin(), row.why_not_read.end());
+    told = row.file;
     Json object = row_json(range_columns(), row);
+    for (const Column& column : range_columns().erased())
+      if (Json& value = object[column.key]; value == Json("")) value = Json();
+    object["price"] = one_sum(row) ? Json(double(row.prices.front().amount)) : Json();
+    object["currency"] = one_sum(row) ? Json(row.prices.front().currency) : Json();
     object["prices"] = Json::array();
     for (const auto& sum : row.prices)
       object["prices"].push_back({{"amount", double(sum.amount)}, {"currency", sum.currency}});
@@ -462,6 +473,7 @@ std::string range_json(const RangeReport& report) {
     json["left_out"].push_back({{"file", out.file}, {"why", out.why}});
   json["not_known"] = report.not_known;
   json["notes"] = range_notes(report);
+  if (!problems.all.empty()) json["diagnostics"] = diagnostics_list(problems);
   return dump(json);
 }
 
@@ -471,8 +483,14 @@ JsonKeys range_answer() {
   const Json price = is::object({{"amount", is::number()}, {"currency", is::text()}});
   const Json left_out = is::object({{"file", is::text()}, {"why", is::text()}});
   const Json texts = is::list(is::text());
-  const Json design = is::object(keys_of(range_columns()) +
-                                 JsonKeys{{"prices", is::list(price)}, {"warnings", texts}});
+  JsonKeys columns = keys_of(range_columns());
+  for (const Column& column : range_columns().erased())
+    if (column.kind == CellKind::text)
+      columns += {{std::string(column.key), is::or_null(is::text())}};
+  columns += {{"price", is::or_null(is::number())}};
+  const Json design = is::object(columns + JsonKeys{{"currency", is::or_null(is::text())},
+                                                    {"prices", is::list(price)},
+                                                    {"warnings", texts}});
   const Json part = is::object({{"part", is::whole()},
                                 {"parts", is::whole()},
                                 {"first_row", is::whole()},
@@ -481,7 +499,7 @@ JsonKeys range_answer() {
                                 {"question", is::text()}});
   return JsonKeys{{"designs", is::list(design)},    {"of", is::whole()},  {"not_run", texts},
                   {"left_out", is::list(left_out)}, {"not_known", texts}, {"notes", texts}} +
-         sometimes({{"part", part}});
+         sometimes({{"part", part}, {"diagnostics", is::list(is::a("diagnostic"))}});
 }
 
 }  // namespace housepower::report

@@ -55,7 +55,8 @@ Page record_page(const Record& record, bool every_entry) {
   return page;
 }
 
-std::string record_json(const answers::Record& record) {
+namespace {
+Json record_object(const Record& record) {
   Json json = head();
   json["entries"] = Json::array();
   for (const RecordEntry& e : record.entries)
@@ -69,6 +70,14 @@ std::string record_json(const answers::Record& record) {
   json["seal"] = record.seal();
   if (record.broken)
     json["broken"] = {{"line", record.broken->place.line}, {"message", record.broken->message}};
+  return json;
+}
+}  // namespace
+
+std::string record_json(const answers::Record& record) { return dump(record_object(record)); }
+std::string written_record_json(const answers::Record& record, const std::string& text) {
+  Json json = record_object(record);
+  json["text"] = text;
   return dump(json);
 }
 
@@ -81,7 +90,7 @@ JsonKeys record_answer() {
                                  {"before", is::text()}});
   const Json broken = is::object({{"line", is::whole()}, {"message", is::text()}});
   return JsonKeys{{"entries", is::list(entry)}, {"intact", is::flag()}, {"seal", is::text()}} +
-         sometimes({{"broken", broken}});
+         sometimes({{"broken", broken}, {"text", is::text()}});
 }
 
 namespace {

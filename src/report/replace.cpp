@@ -11,6 +11,7 @@ namespace housepower::report {
 namespace {
 
 using checks::Finding;
+using checks::Verdict;
 using range::Change;
 
 constexpr std::string_view who_decides =
@@ -40,13 +41,18 @@ std::string in_numbers(std::size_t count, const char* one, const char* many) {
 
 /// The answer in a line: what fails by it, and what it needs.
 std::string answer_of(const ReplaceReport& r) {
+  const bool failed = r.before.checked.verdicts.worse() == Verdict::fail;
+  const bool fails_still = failed && r.after.checked.verdicts.worse() == Verdict::fail;
   if (r.fails.empty() && r.cautions.empty())
-    return "Nothing fails that did not before, and nothing else has to change.";
-  std::string text;
+    return std::string(fails_still ? "The van as built fails already, and fails with this too. "
+                                   : "") +
+           "Nothing fails that did not before, and nothing else has to change for it.";
+  std::string text = failed ? "The van as built fails already. " : "";
+  const std::size_t before = text.size();
   if (!r.fails.empty())
-    text = in_numbers(r.fails.size(), "check fails", "checks fail") + " that did not before";
+    text += in_numbers(r.fails.size(), "check fails", "checks fail") + " that did not before";
   if (!r.cautions.empty())
-    text += (text.empty() ? "" : ", ") +
+    text += (text.size() == before ? "" : ", ") +
             in_numbers(r.cautions.size(), "is a new caution", "are new cautions");
   text += ". ";
   if (!r.needs.empty())

@@ -15,15 +15,73 @@ namespace {
 
 using energy::StayAnswer;
 
+/// A length of stay for people: at the end of what is simulated it is the least that it can be.
+std::string told_length(Duration length, Duration longest) {
+  return print_plain(days(length), 3) + (length >= longest ? "+" : "");
+}
+/// Its figure for programs, and as people are told it.
+template <class Row, class Length, class Longest>
+ColumnOf<Row> length_column(std::string_view key, std::string_view title, std::string_view head,
+                            Length length, Longest longest) {
+  return ColumnOf<Row>(key, title, "d", length).told(head, [=](const Row& row) {
+    return told_length(length(row), longest(row));
+  });
+}
+template <class Length>
+ColumnOf<StayAnswer> told_stay(std::string_view key, std::string_view title, std::string_view head,
+                               Length length) {
+  return length_column<StayAnswer>(key, title, head, length,
+                                   [](const StayAnswer& a) { return a.longest; });
+}
+
+/// Figures stand on the right, though they are told as text.
+template <class Row>
+TableBlock table_of_lengths(std::string title, const Columns<Row>& columns,
+                            const std::vector<Row>& rows) {
+  TableBlock table = table_of(std::move(title), columns, rows);
+  const std::span<const Column> all = columns.erased();
+  for (std::size_t c = 0; c < all.size(); ++c)
+    if (all[c].kind != CellKind::text) table.numbers[c] = true;
+  return table;
+}
+
+/// With the end of what was simulated.
+template <class Thing> struct Simulated {
+  Thing it;
+  Duration longest{};
+};
+template <class Thing>
+std::vector<Simulated<Thing>> simulated(const std::vector<Thing>& things, Duration longest) {
+  std::vector<Simulated<Thing>> list;
+  for (const Thing& one : things) list.push_back({one, longest});
+  return list;
+}
+/// The two columns of what is compared by its stays.
+template <class Thing> Columns<Simulated<Thing>> parked_and_stay() {
+  using Row = Simulated<Thing>;
+  const auto longest = [](const Row& row) { return row.longest; };
+  return {length_column<Row>(
+              "parked_d", "parked", "parked, d", [](const Row& r) { return r.it.parked; }, longest),
+          length_column<Row>(
+              "stay_d", "with travel", "with travel, d", [](const Row& r) { return r.it.met; },
+              longest)};
+}
+
 const Columns<StayAnswer>& stay_month_columns() {
   static const Columns<StayAnswer> columns{
       {"month", "month", [](const StayAnswer& a) { return energy::month_name(a.month); }},
-      {"parked_d", "parked", "d", [](const StayAnswer& a) { return a.parked.met; }},
-      {"stay_d", "with travel", "d", &StayAnswer::met},
-      {"first_percentile_d", "1 in 100 after", "d", &StayAnswer::first_percentile},
-      {"stay_new_d", "bank new", "d", &StayAnswer::met_when_new},
-      {"doubt_low_d", "less sun, more use", "d", [](const StayAnswer& a) { return a.doubt[0]; }},
-      {"doubt_high_d", "more sun, less use", "d", [](const StayAnswer& a) { return a.doubt[1]; }},
+      told_stay("parked_d", "parked", "parked, d",
+                [](const StayAnswer& a) { return a.parked.met; }),
+      told_stay("stay_d", "with travel", "with travel, d",
+                [](const StayAnswer& a) { return a.met; }),
+      told_stay("first_percentile_d", "1 in 100 after", "1 in 100 after, d",
+                [](const StayAnswer& a) { return a.first_percentile; }),
+      told_stay("stay_new_d", "bank new", "bank new, d",
+                [](const StayAnswer& a) { return a.met_when_new; }),
+      told_stay("doubt_low_d", "less sun, more use", "less sun, more use, d",
+                [](const StayAnswer& a) { return a.doubt[0]; }),
+      told_stay("doubt_high_d", "more sun, less use", "more sun, less use, d",
+                [](const StayAnswer& a) { return a.doubt[1]; }),
       {"unserved_share", "not served", &StayAnswer::unserved},
       {"gathered_Wh", "offered a day", "Wh", &StayAnswer::gathered},
       {"spilled_Wh", "not needed", "Wh", &StayAnswer::spilled}};
@@ -58,19 +116,21 @@ const Columns<EmptiedRow>& emptied_columns() {
 }
 
 using pack::Lever;
-const Columns<Lever>& lever_columns() {
-  static const Columns<Lever> columns{{"change", "change", &Lever::change},
-                                      {"parked_d", "parked", "d", &Lever::parked},
-                                      {"stay_d", "with travel", "d", &Lever::met},
-                                      {"why", "", &Lever::why}};
+using LeverRow = Simulated<Lever>;
+const Columns<LeverRow>& lever_columns() {
+  static const Columns<LeverRow> columns =
+      Columns<LeverRow>{{"change", "change", [](const LeverRow& r) { return r.it.change; }}} +
+      parked_and_stay<Lever>() +
+      Columns<LeverRow>{{"why", "", [](const LeverRow& r) { return r.it.why; }}};
   return columns;
 }
-const Columns<PlaceStay>& place_columns() {
-  static const Columns<PlaceStay> columns{{"place", "place", &PlaceStay::place},
-                                          {"title", "town", &PlaceStay::title},
-                                          {"month", "month", &PlaceStay::month},
-                                          {"parked_d", "parked", "d", &PlaceStay::parked},
-                                          {"stay_d", "with travel", "d", &PlaceStay::met}};
+using PlaceRow = Simulated<PlaceStay>;
+const Columns<PlaceRow>& place_columns() {
+  static const Columns<PlaceRow> columns =
+      Columns<PlaceRow>{{"place", "place", [](const PlaceRow& r) { return r.it.place; }},
+                        {"title", "town", [](const PlaceRow& r) { return r.it.title; }},
+                        {"month", "month", [](const PlaceRow& r) { return r.it.month; }}} +
+      parked_and_stay<PlaceStay>();
   return columns;
 }
 
@@ -201,18 +261,19 @@ void append_to_stay_on(Page& page, const StayReport& r) {
 std::vector<Block> stay_blocks(const StayReport& r) {
   Page page;
   if (!r.places.empty())
-    page.blocks.push_back(
-        table_of("By place, the shortest month of each, roughly: fewer years and every fifth day",
-                 place_columns(), r.places));
+    page.blocks.push_back(table_of_lengths(
+        "By place, the shortest month of each, roughly: fewer years and every fifth day",
+        place_columns(), simulated(r.places, r.answer.longest)));
   if (r.months.size() > 1)
-    page.blocks.push_back(table_of("Stays by month of arrival", stay_month_columns(), r.months));
+    page.blocks.push_back(
+        table_of_lengths("Stays by month of arrival", stay_month_columns(), r.months));
   page.blocks.push_back(table_of("What empties the bank", emptied_columns(), emptied_by(r)));
   if (!r.levers.all.empty())
-    page.blocks.push_back(table_of(
+    page.blocks.push_back(table_of_lengths(
         "What would change it, each tried by simulating " + std::to_string(r.answer.years) +
-            " years again (as it is: " + print_plain(days(r.levers.base_parked), 3) +
-            " d parked, " + print_plain(days(r.levers.base), 3) + " d with travel)",
-        lever_columns(), possible(r.levers)));
+            " years again (as it is: " + told_length(r.levers.base_parked, r.answer.longest) +
+            " d parked, " + told_length(r.levers.base, r.answer.longest) + " d with travel)",
+        lever_columns(), simulated(possible(r.levers), r.answer.longest)));
   append_to_stay_on(page, r);
   append_single_questions(page, r);
   return std::move(page.blocks);
@@ -226,6 +287,8 @@ std::vector<std::string> stay_rests_on(const StayReport& r) {
 
 Page stay_page(const StayReport& r) {
   Page page{stay_headline(r), {}};
+  for (auto& line : stay_beyond_inverters(r.design))
+    page.blocks.push_back(Paragraph{std::move(line)});
   page.blocks.push_back(Paragraph{stay_answer(r)});
   if (const auto asked = stay_asked(r); !asked.empty()) {
     page.blocks.push_back(Paragraph{"Asked most often:"});
@@ -327,7 +390,7 @@ std::string stay_json(const StayReport& r) {
     json["charging"].push_back({{"what", one.what},
                                 {"delivered_A", json_of(one.current)},
                                 {"why", one.why.empty() ? Json() : Json(one.why)}});
-  json["levers"] = rows_json(lever_columns(), possible(r.levers));
+  json["levers"] = rows_json(lever_columns(), simulated(possible(r.levers), r.answer.longest));
   json["levers_base_d"] = days(r.levers.base);
   json["levers_base_parked_d"] = days(r.levers.base_parked);
   json["asked"] = stay_asked(r);
@@ -354,7 +417,7 @@ std::string stay_json(const StayReport& r) {
       json["parked"]["draws"].push_back({{"name", one.name}, {"power_W", json_of(one.value)}});
   }
   json["months"] = rows_json(stay_month_columns(), r.months);
-  json["places"] = rows_json(place_columns(), r.places);
+  json["places"] = rows_json(place_columns(), simulated(r.places, r.answer.longest));
   json["assumptions"] = assumptions(r);
   json["notes"] = r.day.notes;
   return dump(json);

@@ -7,6 +7,7 @@
 
 #include "housepower/design/words.hpp"
 #include "housepower/report/stay.hpp"
+#include "housepower/units/phrases.hpp"
 #include "pieces.hpp"
 
 namespace housepower::report {
@@ -250,13 +251,27 @@ Duration stay_changed(const Told& as_it_is, Duration told, bool relieves) {
   return relieves ? std::max(as_it_is.length, told) : std::min(as_it_is.length, told);
 }
 
+std::vector<std::string> stay_beyond_inverters(const design::Design& d) {
+  std::vector<std::string> lines;
+  for (const auto& a : d->appliances) {
+    if (!a.inverter || a.power <= d[*a.inverter].rating) continue;
+    const auto& inverter = d[*a.inverter];
+    lines.push_back(housepower::quoted(inverter.name) + " is rated for " + print(inverter.rating) +
+                    " and cannot run " + a.name + " of " + print(a.power) +
+                    ": it is counted all the same, and takes a larger inverter.");
+  }
+  return lines;
+}
+
 std::string stay_headline(const StayReport& r) {
   const auto both = energy::told(r.answer);
   std::string text = r.design->name + ", " + stay_place(r.design) + ", " + month_of(r) + ": " +
                      stay_told(both.parked, r.parked_unlimited);
-  if (!states_travel(r)) return text + " parked";
-  if (same_with_travel(r)) return text + " parked, the same with your travel";
-  return text + " parked, " + stay_told(both.travelled, r.unlimited) + " with your travel";
+  const bool all = r.parked_unlimited && (!states_travel(r) || r.unlimited);
+  const std::string chance = all ? "" : ", " + stay_among(r.answer);
+  if (!states_travel(r)) return text + " parked" + chance;
+  if (same_with_travel(r)) return text + " parked, the same with your travel" + chance;
+  return text + " parked, " + stay_told(both.travelled, r.unlimited) + " with your travel" + chance;
 }
 
 std::string stay_answer(const StayReport& r) {

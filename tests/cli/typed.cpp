@@ -113,9 +113,9 @@ TEST_CASE("quiet, the program tells errors only, and its exit code the rest") {
   CHECK(wrong.out.empty());
   CHECK(holds(wrong.err, "error: `vehicle/system_voltage`"));
   const Ran json = run_program("check tests/golden/half-written.toml --quiet --format json");
-  CHECK(json.out.empty());
+  CHECK(holds(json.out, "\"diagnostics\""));  // what programs read stays
   CHECK(json.exit == 3);
-  CHECK(holds(json.err, "error: "));
+  CHECK(json.err.empty());
   for (const auto& command : all_commands()) {
     CAPTURE(command);
     CHECK(holds(run_program(command + " --help").out, "--quiet"));

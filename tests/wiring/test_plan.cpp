@@ -45,7 +45,7 @@ TEST_CASE("everything at once stands for two cases where the bank bears it") {
   const std::string cases = "[[case]]\nname = \"left\"\nrunning = [\"Lamp\"]\n"
                             "[[case]]\nname = \"right\"\nrunning = [\"Fan\"]\n";
   const Rig r(two_panels + cases);
-  CHECK(names_of(plan_tests(r.design(), r.found, {})) == Names{"everything-on"});
+  CHECK(names_of(plan_tests(r.design(), r.found, {})) == Names{"all-appliances"});
   // 15 A are more than a bank of 10 A gives: the largest stay off, and another switch-on tests theirs
   const Rig weak(van::with(two_panels + cases, "capacity = \"100 Ah\"",
                            "capacity = \"100 Ah\"\ndischarge_limit = \"10 A\""));

@@ -58,6 +58,9 @@ inline constexpr std::string_view nothing_before = "none";
 struct Stamp {
   std::string at, by;
 };
+/// "2026-03-14", "2026-03-14 10:20", "2026-03-14 10:20 UTC": a day that the calendar has, and perhaps a
+/// time of it.
+[[nodiscard]] bool is_time(std::string_view text);
 /// The first: serial, design and the digest of its file.
 [[nodiscard]] RecordEntry entry_of_van(const Stamp&, const std::string& serial,
                                        const std::string& file, std::string_view text,

@@ -84,10 +84,12 @@ enum class About {
 /// Whether one run by itself, without a vehicle, can answer it.
 enum class OneRun { no, yes, with_its_device };
 
-/// A key whose supplied value a pass rests on, and says so: of the finding's own run, or of the bank.
+/// A key whose supplied value a pass rests on, and says so: of the run, the bank or the case that the
+/// finding is about, of what its run feeds; of the runs at the bank where it is about a part of that.
 struct Leaning {
-  design::Subject::Kind of;  // run or bank
-  std::string_view key;
+  design::Subject::Kind of;
+  std::string_view key;     // "loss/k"; numbers of lists within are left out
+  bool on_the_way = false;  // of the runs and the bank through which a run is fed, too
 };
 
 struct Rule {

@@ -70,6 +70,7 @@ struct RangeRow {
   std::string price, price_missing;
   std::vector<std::string> warnings;  // of reading it: "van.toml:3:1: …"
   std::string problem;                // likewise
+  std::vector<Diagnostic> why_not_read{};  // the same, whole
   std::string inputs_digest;
 };
 inline constexpr std::string_view not_read = "not-read";

@@ -15,6 +15,8 @@ using namespace page;
 /// `every_entry`: else only whether it is intact, with its seal.
 [[nodiscard]] Page record_page(const answers::Record&, bool every_entry = true);
 [[nodiscard]] std::string record_json(const answers::Record&);
+/// The same of one that was just made or added to, with its text as it stands in the file.
+[[nodiscard]] std::string written_record_json(const answers::Record&, const std::string& text);
 
 /// For the owner: what is fitted, what it can do, what never to do, where the fuses are, how to wake
 /// and to isolate the bank; then for a later workshop the diagram and the figures as it was built.

@@ -15,6 +15,8 @@ using answers::StayReport;
 [[nodiscard]] Page stay_page(const StayReport&);
 /// "Van, Hobart, July: 2.5 days parked (3 nights), 3 days with your travel (3 nights)".
 [[nodiscard]] std::string stay_headline(const StayReport&);
+/// What the inverters cannot run, a line each: it is said before anything that counts it.
+[[nodiscard]] std::vector<std::string> stay_beyond_inverters(const design::Design&);
 /// The answer in sentences, each with its condition, and what it assumes.
 [[nodiscard]] std::string stay_answer(const StayReport&);
 /// What customers ask most, one sentence each.

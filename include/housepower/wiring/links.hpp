@@ -34,6 +34,12 @@ inline constexpr Formula borne_by_links{
 
 /// A design does not state how links and leads are insulated: they count as lying free, one
 /// circuit, insulated as the worst of the bank's runs and in the hottest air at their bank ends.
+struct LieOfLeads {
+  Temperature insulation{}, ambient{};
+  design::Insulation material{};
+};
+/// Nothing where no run leaves the bank.
+[[nodiscard]] std::optional<LieOfLeads> lie_of_leads(const design::Design&);
 [[nodiscard]] AmpacityAnswer ampacity_of_lead(const design::Design&, const design::resolved::Lead&,
                                               Working* = nullptr);
 

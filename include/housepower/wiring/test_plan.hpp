@@ -20,7 +20,7 @@ struct Walk {
 
 /// The load that has every appliance on, without the largest where bank, devices or inverters do not
 /// bear them all.
-inline constexpr std::string_view everything_on = "everything-on";
+inline constexpr std::string_view all_appliances = "all-appliances";
 
 struct SwitchOn {
   TestLoad load;

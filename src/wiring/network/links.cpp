@@ -113,24 +113,31 @@ Current current_in_leads(const Assessment& a, Working* working) {
                  busiest);
 }
 
+std::optional<LieOfLeads> lie_of_leads(const design::Design& d) {
+  const auto bank = d->bank->post;
+  std::optional<LieOfLeads> lie;
+  for (const Run& run : d->runs) {
+    if (run.from != bank && run.to != bank) continue;
+    const auto& there = run.from == bank ? run.sections.front() : run.sections.back();
+    if (!lie) lie = {run.insulation, there.ambient, run.material};
+    if (run.insulation < lie->insulation)
+      lie->insulation = run.insulation, lie->material = run.material;
+    lie->ambient = std::max(lie->ambient, there.ambient);
+  }
+  return lie;
+}
+
 AmpacityAnswer ampacity_of_lead(const design::Design& d, const Lead& lead, Working* working) {
   const auto bank = d->bank->post;
   Run like;
   like.from = like.to = bank;
   like.length = lead.length;
   design::resolved::Section piece{lead.length, {}, design::Laid::free, 1, true};
-  bool any = false;
-  for (const Run& run : d->runs) {
-    if (run.from != bank && run.to != bank) continue;
-    if (!any || run.insulation < like.insulation) {
-      like.insulation = run.insulation;
-      like.material = run.material;
-    }
-    const auto& there = run.from == bank ? run.sections.front() : run.sections.back();
-    piece.ambient = any ? std::max(piece.ambient, there.ambient) : there.ambient;
-    any = true;
-  }
-  if (!any) return NoAmpacity{"no run leaves the bank after which it could be judged"};
+  const auto lie = lie_of_leads(d);
+  if (!lie) return NoAmpacity{"no run leaves the bank after which it could be judged"};
+  like.insulation = lie->insulation;
+  like.material = lie->material;
+  piece.ambient = lie->ambient;
   like.sections = {piece};
   return ampacity_of(d, like, lead.conductor, design::Pole::outgoing, working);
 }

@@ -247,7 +247,7 @@ std::vector<TestLoad> possible_loads(const design::Design& d, const Assessment& 
   std::vector<ApplianceId> every;
   for (const auto id : d->appliances.ids()) every.push_back(id);
   if (every.empty()) return all;
-  all.push_back(everything(d, a, like(state, std::string(everything_on), every)));
+  all.push_back(everything(d, a, like(state, std::string(all_appliances), every)));
   for (const auto id : every) {
     const auto& name = d[id].name;
     if (std::none_of(all.begin(), all.end(), [&](const TestLoad& l) { return l.name == name; }))
