@@ -177,11 +177,9 @@ void add_largest_device(CableFigures& figures, const CableJudged& judged) {
   const auto& conductor = judged.design->runs.front().conductor;
   if (!iz || !conductor) return;
   figures.largest_device = iz->value;
-  for (const auto& limit : judged.design->profile->device_limits) {
-    if (conductor->nominal > limit.up_to) continue;
-    figures.device_limited = limit.at_most < iz->value;
-    figures.largest_device = std::min(iz->value, limit.at_most);
-    return;
+  if (const auto* limit = judged.design->profile->device_limit(conductor->nominal)) {
+    figures.device_limited = limit->at_most < iz->value;
+    figures.largest_device = std::min(iz->value, limit->at_most);
   }
 }
 
@@ -297,7 +295,7 @@ void hold_to(std::span<const Finding> worst, const std::vector<std::string>& uns
              std::vector<Finding>& findings) {
   for (Finding& f : findings) {
     const Finding* same = checks::same_finding(worst, f);
-    if (!same || f.verdict >= Verdict::caution || same->verdict < Verdict::caution) continue;
+    if (!same || f.verdict >= Verdict::caution || same->verdict <= f.verdict) continue;
     f.verdict = Verdict::caution;
     f.message += "; at worst: " + same->message;
     f.cure = "state " + to_be_stated(unsaid, !checks::is_about(f, About::load)) +

@@ -179,10 +179,10 @@ void check_items(const Rule& rule, const Evidence& e, std::vector<Finding>& find
   for (std::size_t i = 0; i < e.design->runs.size(); ++i) {
     const Run& run = e.design->runs[i];
     if (run.inline_items.empty()) continue;
-    const auto before = wiring::largest_before_run(e.design, e.wiring.plus, {int(i)});
-    for (std::size_t n = 0; before && n < run.inline_items.size(); ++n) {
+    for (std::size_t n = 0; n < run.inline_items.size(); ++n) {
       const auto& item = run.inline_items[n];
-      if (!item.rating) continue;  // the rules isolator and connector-load say so
+      const auto before = wiring::largest_before_item(e.design, e.wiring.plus, {int(i)}, n);
+      if (!before || !item.rating) continue;  // the rules isolator and connector-load say so
       findings.push_back(check_device_before(rule, e, subject_of(e.design, run).inline_item(n),
                                              item_of(run, n), *item.rating, item.largest_device,
                                              *before));

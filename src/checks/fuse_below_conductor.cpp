@@ -55,16 +55,15 @@ void check_profile(const Rule& rule, const Evidence& e, const Run& run, std::siz
                         ? run.conductor->nominal
                         : std::min(run.conductor->nominal, run.back.conductor->nominal);
   const auto& profile = *e.design->profile;
-  const auto& limits = profile.device_limits;
-  const auto limit = std::find_if(limits.begin(), limits.end(),
-                                  [&](const auto& one) { return area <= one.up_to; });
-  if (limit == limits.end()) return;
+  const auto* limit = profile.device_limit(area);
+  if (!limit) return;
   const Current rating = run.protection[n].rating;
   Working working;
   given(e.kept(working), "S", "area of the thinner conductor", area, as_stated);
   Finding f = judge(
       rule, subject_of(e.design, run).protection(n), rating, Bound::at_most,
       {limit->at_most, limit->source, limit->fails ? Verdict::fail : Verdict::caution}, working);
+  f.in_case = "the profile's limit for small conductors";
   f.message = "the profile " + profile.name + " allows a device of at most " +
               print(limit->at_most) + " on " + limit->conductor + ", whatever it carries; run " +
               quoted(run.name) + " has " + print(rating);

@@ -73,7 +73,9 @@ std::vector<Passed> passed_in(const Evidence& e, RunId id) {
   };
   const bool back =
       !run.back.chassis && carried(design::Pole::return_) > carried(design::Pole::outgoing);
-  if (run.joints > 0 || is_assumed(e.design, at.with("joints")))
+  const bool some = run.joints > 0 || is_assumed(e.design, at.with("joints")) ||
+                    (run.joint_resistance && !is_assumed(e.design, at.with("joint_resistance")));
+  if (some)  // a stated resistance is of a joint, however many are stated
     all.push_back({at.with("joint_resistance"), "each joint of run " + quoted(run.name),
                    back ? design::Pole::return_ : design::Pole::outgoing,
                    run.joint_resistance.value_or(0.0 * ohm),

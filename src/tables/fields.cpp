@@ -123,7 +123,7 @@ template <> inline constexpr auto fields<RuleProfile::Inspection> = std::array{
 };
 template <> inline constexpr auto fields<RuleProfile::DeviceLimit> = std::array{
     field<&RuleProfile::DeviceLimit::conductor>("conductor", "As the standard names it.", "14 AWG"),
-    field<&RuleProfile::DeviceLimit::up_to>("up_to", "Its area: the limit holds for it and what is thinner.", "2.08 mm2").more_than(0.0 * square_metre),
+    field<&RuleProfile::DeviceLimit::up_to>("up_to", "Its area; a size between two counts as the thinner one.", "2.08 mm2").more_than(0.0 * square_metre),
     field<&RuleProfile::DeviceLimit::at_most>("at_most", "Largest rating of its device.", "15 A").more_than(0.0 * ampere),
     field<&RuleProfile::DeviceLimit::fails>("fails", "A limit that was really read; else a caution.", "true").optional(),
     field<&RuleProfile::DeviceLimit::source>("source", "Where it comes from."),

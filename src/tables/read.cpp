@@ -2,6 +2,7 @@
 // All files to one value. Which folder a file stands in says what it is.
 #include <algorithm>
 #include <array>
+#include <cmath>
 
 #include "loaders.hpp"
 
@@ -126,6 +127,16 @@ const AmpacityTable* Tables::ampacity(std::string_view name) const {
   return named(ampacities, name);
 }
 const FuseType* Tables::fuse(std::string_view name) const { return named(fuses, name); }
+const RuleProfile::DeviceLimit* RuleProfile::device_limit(Area area) const {
+  const DeviceLimit* thinner = nullptr;
+  for (const DeviceLimit& one : device_limits) {
+    if (std::abs(double(area / one.up_to) - 1.0) < 0.003) return &one;  // rounded areas
+    if (area < one.up_to) return thinner ? thinner : &one;
+    thinner = &one;
+  }
+  return nullptr;
+}
+
 const RuleProfile* Tables::profile(std::string_view name) const { return named(profiles, name); }
 const Town* Tables::town(std::string_view name) const { return named(towns, name); }
 

@@ -174,7 +174,7 @@ struct RuleProfile {
   /// A small conductor's device may be no larger than this, whatever its ampacity.
   struct DeviceLimit {
     std::string conductor;  // as the standard names it, "14 AWG"
-    Area up_to;             // holds for it and what is thinner
+    Area up_to;             // its own; a size between two counts as the thinner one
     Current at_most;
     bool fails = false;  // a limit that was really read; else a caution
     Source source;
@@ -216,6 +216,9 @@ struct RuleProfile {
   std::string sizes;  // "metric" or "awg"
   std::vector<Inspection> inspection;
   std::string silent_on;  // what was not read, in words
+
+  /// What limits the device of a conductor of this area; null beyond the last limit.
+  [[nodiscard]] const DeviceLimit* device_limit(Area) const;
 };
 
 /// Climate of a town: means by month, January first. Sunshine is hours a day of bright sun.

@@ -53,21 +53,43 @@ std::vector<Term<Current>> devices_of(const design::Design& d, const std::vector
   return devices;
 }
 
+using ByName = std::map<std::string, Current>;
+
+std::vector<Term<Current>> terms_of(const ByName& devices) {
+  std::vector<Term<Current>> terms;
+  for (const auto& [name, rating] : devices) terms.push_back({name, rating});
+  return terms;
+}
+
+/// Adds the devices before one of them; false where a source is before it without a device.
+bool add_before(const design::Design& d, const Neighbours& plus, const Out& out, ByName& devices) {
+  const DevicesBefore here = devices_before(d, plus, out.near, out.run);
+  if (drives_any_current(d[out.near]) || !here.unheld.empty() || here.nearest.empty()) return false;
+  for (const DeviceBefore& device : here.nearest)
+    devices[device.run ? "device of " + d[*device.run].name : "devices of the batteries"] =
+        device.rating;
+  return true;
+}
+
 /// The devices before them, each once; none where a source is before one of them without a device.
 std::vector<Term<Current>> devices_before_all(const design::Design& d, const Neighbours& plus,
                                               const std::vector<Out>& outs) {
-  std::map<std::string, Current> before;
+  ByName before;
+  for (const Out& out : outs)
+    if (!add_before(d, plus, out, before)) return {};
+  return terms_of(before);
+}
+
+/// Of each its own device, else those before it, each once; none where one has neither.
+std::vector<Term<Current>> own_or_before(const design::Design& d, const Neighbours& plus,
+                                         const std::vector<Out>& outs) {
+  ByName devices;
   for (const Out& out : outs) {
-    const bool bare = drives_any_current(d[out.near]);
-    const DevicesBefore here = devices_before(d, plus, out.near, out.run);
-    if (bare || !here.unheld.empty() || here.nearest.empty()) return {};
-    for (const DeviceBefore& device : here.nearest)
-      before[device.run ? "device of " + d[*device.run].name : "devices of the batteries"] =
-          device.rating;
+    const Run& run = d[out.run];
+    if (!run.protection.empty()) devices["device of " + run.name] = least_device(run);
+    else if (!add_before(d, plus, out, devices)) return {};
   }
-  std::vector<Term<Current>> terms;
-  for (const auto& [name, rating] : before) terms.push_back({name, rating});
-  return terms;
+  return terms_of(devices);
 }
 
 Current held_by(const design::Design& d, const Neighbours& returns, RunId run, RunId without,
@@ -103,12 +125,16 @@ std::optional<Current> let_home_of(const design::Design& d, const Assessment& a,
   const auto outs = sharing(d, a.minus, run, {});
   if (outs.size() < 2) return std::nullopt;
   const auto own = devices_of(d, outs), before = devices_before_all(d, a.plus, outs);
+  const auto one_by_one = own_or_before(d, a.plus, outs);
   std::vector<Term<Current>> either;
   if (!own.empty())
     either.push_back(
         {"their devices", sum(working, "I_d", "devices of the runs that share it", own)});
   if (!before.empty())
     either.push_back({"devices before", sum(working, "I_u", "devices before those runs", before)});
+  if (own.empty() && !one_by_one.empty())
+    either.push_back(
+        {"one by one", sum(working, "I_o", "their devices, else those before them", one_by_one)});
   if (either.empty()) return std::nullopt;
   return smallest(working, "I_h", "what the devices let home through it", either);
 }

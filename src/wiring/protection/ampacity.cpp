@@ -35,6 +35,7 @@ struct Cell {
   const AmpacityTable* table;
   const AmpacityTable::Row* row;
   std::size_t column;
+  bool begins_above = false;  // the conductor is thinner than this, the first row of the column
   [[nodiscard]] Current listed() const { return *row->columns[column]; }
   [[nodiscard]] Temperature limit() const { return table->insulation[column]; }
   [[nodiscard]] const Source& source() const { return row->sources[column]; }
@@ -52,14 +53,21 @@ const AmpacityTable::Row* row_of(const AmpacityTable& table, const tables::Condu
   return found;
 }
 
-/// The hottest column that the insulation bears and where the row has a value.
+/// The hottest column that the insulation bears and where the row has a value; where that column and
+/// those below it begin with a thicker conductor, their first row.
 std::optional<Cell> cell_of(const AmpacityTable& table, const tables::Conductor& c,
                             Temperature bears) {
   const auto* row = row_of(table, c);
-  if (!row) return std::nullopt;
-  for (std::size_t i = table.insulation.size(); i-- > 0;)
-    if (table.insulation[i] <= bears && row->columns[i]) return Cell{&table, row, i};
-  return std::nullopt;
+  std::optional<Cell> above;
+  for (std::size_t i = table.insulation.size(); i-- > 0;) {
+    if (table.insulation[i] > bears) continue;
+    if (row && row->columns[i]) return Cell{&table, row, i};
+    const auto first = std::find_if(table.rows.begin(), table.rows.end(),
+                                    [&](const auto& one) { return one.columns[i].has_value(); });
+    if (!above && first != table.rows.end() && first->area > c.copper)
+      above = Cell{&table, &*first, i, true};
+  }
+  return above;
 }
 
 /// The same row in the column of that very temperature.
@@ -97,10 +105,10 @@ Choice choose(const design::Design& d, std::string_view named, const Run& run,
   }
   choice.cell = cell_of(*table, c, run.insulation);
   const auto* cords = small.empty() || row_of(*table, c) ? nullptr : d->tables->ampacity(small);
-  if (!choice.cell && cords) {
+  if (cords) {
     table = cords;
     choice.cell = cell_of(*table, c, run.insulation);
-    choice.small = choice.cell.has_value();
+    choice.small = choice.cell && !choice.cell->begins_above;
   }
   if (!choice.cell)
     choice.why = table->name + " holds no current for " + c.name + " with insulation for " +
@@ -278,10 +286,34 @@ void add(std::string& notes, const std::string& more) {
   if (!more.empty()) notes += (notes.empty() ? "" : "; ") + more;
 }
 
+/// No table rates it, and a thinner conductor than one that fails is no open question.
+Ampacity nothing_listed(const Cell& cell, const Section& section, Working* working) {
+  const Current none = given(working, "I_z", "ampacity: the table begins with a thicker conductor",
+                             Current{}, cell.source());
+  return {none,
+          cell.table->name,
+          cell.row->size,
+          none,
+          cell.table->base_ambient,
+          section.ambient,
+          cell.limit(),
+          1.0,
+          1.0,
+          1.0,
+          1.0,
+          false,
+          cell.source(),
+          {},
+          "thinner than " + cell.row->size +
+              ", where the table begins for this insulation: counted "
+              "as carrying nothing"};
+}
+
 /// By the insulation, or by one terminal within reach. `terminal`: null for the insulation alone.
 AmpacityAnswer of_stretch(const design::Design& d, const Run& run, const Choice& choice,
                           const Stretch& s, const Terminal* terminal, Working* working) {
   const Cell& cell = *choice.cell;
+  if (cell.begins_above) return nothing_listed(cell, *s.section, working);
   const Factor k_a = ambient_of(cell, s.section->ambient, working);
   if (!k_a.value) return NoAmpacity{k_a.why};
   const Factor k_g = grouping_of(*cell.table, run, s.section->circuits_together, working);

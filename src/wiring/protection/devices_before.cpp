@@ -134,8 +134,27 @@ std::optional<DeviceBefore> largest_before_post(const design::Design& d, const N
   return most;
 }
 
-std::optional<DeviceBefore> largest_before_run(const design::Design& d, const Neighbours& plus,
-                                               RunId id) {
+namespace {
+
+constexpr Length stub = Length::from_value(0.2);  // an item of no stated place stands behind it
+
+/// Whether an item is reached from that end only through the device there.
+bool stands_before(const Run& run, const Protection& device,
+                   const design::resolved::InlineItem& item) {
+  if (!item.sits_in(design::Pole::outgoing)) return true;  // what goes home has passed the device
+  Length whole{};
+  for (const auto& s : run.sections) whole += s.length;
+  const Length there = device.distance.value_or(Length{});
+  if (!item.distance) return there <= stub;
+  const Length at =
+      device.end == design::RunEnd::from ? *item.distance : Length(whole - *item.distance);
+  return there <= at;
+}
+
+}  // namespace
+
+std::optional<DeviceBefore> largest_before_item(const design::Design& d, const Neighbours& plus,
+                                                RunId id, std::size_t item) {
   const Run& run = d[id];
   std::optional<DeviceBefore> most;
   for (const auto end : {design::RunEnd::from, design::RunEnd::to}) {
@@ -144,7 +163,9 @@ std::optional<DeviceBefore> largest_before_run(const design::Design& d, const Ne
     const bool at_source = drives_any_current(d[post]) || !before.unheld.empty();
     if (!at_source && before.nearest.empty()) continue;
     const auto own = smallest_on(run, id, end);
-    if (own) take_larger(most, *own);
+    const bool holds = own && (at_source || stands_before(run, run.protection[own->number],
+                                                          run.inline_items[item]));
+    if (holds) take_larger(most, *own);
     else if (d[post].kind == PostKind::bank && d->bank->each_device)
       take_larger(most, batteries_devices(d));
     else if (at_source) {
