@@ -38,7 +38,7 @@ for (const [name, [fragment, there]] of Object.entries(questions))
 // Keys alone: from the top to another question, a field, a radio and back.
 {
   const { page, context } = await open("#stay");
-  await until(page, ".lengths .figure", /./);
+  await until(page, ".bars", /Wh/);
   await page.keyboard.press("Tab");
   expect("keys: the first reaches the way to the answer", (await page.evaluate(() => document.activeElement.matches(".skip"))) ? "" : "it does not");
   const reached = new Set();

@@ -156,7 +156,7 @@ export function RunFigures({ checked, name, design }) {
       <tr><th scope="row">current</th><td>${numbers.of(Math.abs(run.current_A), "A")} (${in_case})</td><td>ampacity ${numbers.of(run.ampacity_A, "A")}</td></tr>
       <tr><th scope="row">device</th><td>${devices.map((one) => `${one.type} ${numbers.of(one.rating_A, "A")}`).join(", ") || "none of its own"}</td><td>${devices.length ? `breaks ${devices.map((one) => numbers.of(one.breaking_capacity_A, "A")).join(", ")}` : ""}</td></tr>
       <tr><th scope="row">drop</th><td>${numbers.of(Math.abs(run.drop_V), "V")} (${numbers.share(Math.abs(run.drop_share))})</td><td>judged at the appliance</td></tr></tbody></table>
-    <h3>Findings of this run</h3>
+    <h2 class="sub">Findings of this run</h2>
     ${open.length ? html`<ul class="findings">${open.map((one) => html`<${Finding} key=${one.rule + one.subject + one.case} finding=${one} design=${design} />`)}</ul>` : html`<p>Nothing to look at: every rule that was asked of it passes.</p>`}
     <${Fold} title=${`Rules that pass (${mine.length - open.length})`} render=${() => html`<ul class="findings">${mine.filter((one) => one.verdict === "pass").map((one) => html`<${Finding} key=${one.rule + one.subject + one.case} finding=${one} design=${design} />`)}</ul>`} />
     <${Table} title="In each case" heads=${["case", "current", "drop", "copper at", "ampacity"]} numbers=${[1, 2, 3, 4]}

@@ -81,7 +81,7 @@ function Thing({ thing, found, design }) {
   const rows = found.wiring.cases.map((one) => [one.name, (thing.kind === "node" ? one.nodes : one.appliances).find((it) => it.name === thing.name)])
     .filter(([, it]) => it);
   const mine = found.findings.filter((one) => one.subject === `${thing.kind}/${thing.name}` || one.subject.startsWith(`${thing.kind}/${thing.name}/`)).sort(by_weight);
-  return html`<h3>${thing.name}</h3>
+  return html`<h2 class="sub">${thing.name}</h2>
     <div class="table"><table><thead><tr><th scope="col">case</th><th scope="col" class="n">voltage</th>${thing.kind === "appliance" && html`<th scope="col" class="n">lost on the way</th>`}</tr></thead>
       <tbody>${rows.map(([name, it]) => html`<tr><th scope="row">${name}</th><td class="n">${numbers.of(it.voltage_V, "V")}</td>
         ${thing.kind === "appliance" && html`<td class="n">${numbers.of(it.path_drop_V, "V")} (${numbers.share(it.path_drop_share)})</td>`}</tr>`)}</tbody></table></div>

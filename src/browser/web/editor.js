@@ -54,6 +54,7 @@ export function Editor({ name, text, change, problems, schema_of, jump }) {
   useEffect(() => {
     const root = host.current.shadowRoot ?? host.current.attachShadow({ mode: "open" });
     view.current = new EditorView({ root, parent: root });
+    view.current.scrollDOM.tabIndex = 0;  // it scrolls: keys reach it
     return () => { kept.set(latest.current.name, view.current.state); view.current.destroy(); };
   }, []);
 

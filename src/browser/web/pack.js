@@ -68,7 +68,7 @@ function Chosen({ choice, found, design, options, best }) {
   const text = saved.answer?.made?.[name];
   useEffect(() => { if (text) put_files(files.with(name, text)); }, [text]);
   return html`<section class="chosen" aria-label="The chosen pack">
-    <h3>${title_of(choice)}</h3>
+    <h2 class="sub">${title_of(choice)}</h2>
     <dl class="conditions"><div><dt>Reaches</dt><dd>${reached(choice, found.measure, numbers)}</dd></div>
       ${choice.stay_d !== null && html`<div><dt>A stay</dt><dd>${numbers.days(choice.stay_d)}, ${numbers.days(choice.parked_d)} parked</dd></div>`}
       ${choice.autonomy_d !== null && html`<div><dt>Without charging</dt><dd>${numbers.days(choice.autonomy_d)}</dd></div>`}
@@ -112,7 +112,7 @@ function Found({ found, design, options, old }) {
     ${found.marginal.length > 0 && html`<${Table} title="One more, one less" heads=${["change", "mass", "reaches", "every rule"]} numbers=${[1]}
       rows=${found.marginal.map((one) => [one.change, one.choice ? numbers.of(one.mass_kg, "kg") : "", one.choice ? reached(one.choice, found.measure, numbers) : one.why_not ?? "",
         one.choice ? html`<${Verdict} of=${one.choice.verdict} /> ${one.choice.against ?? ""}` : ""])} />`}
-    ${found.binding.length > 0 && html`<h3>What binds</h3><ul>${found.binding.map((one) => html`<li>${one}</li>`)}</ul>`}
+    ${found.binding.length > 0 && html`<h2 class="sub">What binds</h2><ul>${found.binding.map((one) => html`<li>${one}</li>`)}</ul>`}
     ${found.nearest && html`<p>The nearest: ${typeof found.nearest === "string" ? found.nearest : found.nearest.why ?? title_of(found.nearest.choice ?? found.nearest)}</p>`}
     <${Fold} title="What was looked at" open=${true}><p>${found.effort.choices} combinations; ${found.effort.within_limits} within the limits; ${found.effort.simulated} simulated; ${found.effort.judged} wired and judged by every rule.</p>
       <ul>${[...found.notes, ...found.warnings].map((one) => html`<li>${typeof one === "string" ? one : one.message}</li>`)}</ul></${Fold}>

@@ -91,7 +91,7 @@ export function Problems({ answer, broken = "" }) {
   const list = answer?.json?.diagnostics ?? [];
   const said = answer?.exit > 1 && !list.length ? answer.err : "";
   if (!list.length && !said && !broken) return null;
-  return html`<div class="problems" role="alert"><h3>This cannot be answered yet</h3>
+  return html`<div class="problems" role="alert"><h2 class="sub">This cannot be answered yet</h2>
     ${list.map((one) => html`<p><b>${one.severity}</b>: ${one.key && html`<code>${one.key}</code> `}${one.message}${one.file && !one.file.startsWith("--")
       ? html` <span class="where">(${one.file}, line ${one.line})</span>` : ""}${one.hint && html`<br /><span class="hint">${one.hint}</span>`}</p>`)}
     ${said && html`<pre>${said}</pre>`}
@@ -196,7 +196,7 @@ export function Table({ title, heads, rows, numbers = [], name = "" }) {
   const id = use_id();
   return html`<div class="table" role="group" tabindex="0" aria-labelledby=${id}>
     <table class=${name}><caption id=${id}>${title}</caption>
-      <thead><tr>${heads.map((head, at) => html`<th scope="col" class=${numbers.includes(at) ? "n" : ""}>${head}</th>`)}</tr></thead>
+      <thead><tr>${heads.map((head, at) => !head ? html`<td></td>` : html`<th scope="col" class=${numbers.includes(at) ? "n" : ""}>${head}</th>`)}</tr></thead>
       <tbody>${rows.map((row) => html`<tr>${row.map((cell, at) => at === 0
         ? html`<th scope="row">${cell}</th>` : html`<td class=${numbers.includes(at) ? "n" : ""}>${cell}</td>`)}</tr>`)}</tbody>
     </table></div>`;

@@ -37,7 +37,7 @@ function Point({ point, read, put, judged }) {
 function Diagnosis({ found }) {
   const { numbers } = use_app();
   return html`<section class="diagnosis" aria-label="What the readings say" aria-live="polite">
-    <h3>What the readings say: <${Verdict} of=${found.verdict} /></h3>
+    <h2 class="sub">What the readings say: <${Verdict} of=${found.verdict} /></h2>
     ${found.causes.length ? html`<ol>${found.causes.map((one) => html`<li><b>${one.what}</b>, ${one.label ?? ""} ${one.element}
       ${one.value !== null && html`: ${numbers.of(one.value, one.unit)}`}
       ${one.heat_full_W > 0 && html`, ${numbers.of(one.heat_full_W, "W")} of heat at full load`}; odds ${numbers.plain(Math.min(one.odds, 1e6))} to 1
@@ -70,7 +70,7 @@ export function TestSheet({ design }) {
       <div class="row"><${Field} narrow label="Bank at rest, measured" unit="V" value=${resting} change=${set_resting} mode="decimal" empty=${numbers.plain(found.load.resting_V)} /></div>
       ${csv ? html`<${Problems} answer=${told.answer} broken=${told.broken} /><${Busy} busy=${told.busy} words="looking for the cause" />${means && html`<${Diagnosis} found=${means} />`}`
         : html`<p>Type what the meter shows: from the second or third reading on, the cause is told here.</p>`}
-      ${cases.map((one) => html`<h3>Switch on: ${one.name} (${numbers.of(one.bank_current_A, "A")} from the bank)</h3>
+      ${cases.map((one) => html`<h2 class="sub">Switch on: ${one.name} (${numbers.of(one.bank_current_A, "A")} from the bank)</h2>
         <p class="hint">${one.running.join(", ")}</p>
         <div class="table" role="group" tabindex="0" aria-label=${`Points to read, ${one.name}`}><table class="points"><thead><tr><th scope="col">point</th><th scope="col">leads</th><th scope="col" class="n">expected</th>
           <th scope="col" class="n">band</th><th scope="col">read</th><td></td></tr></thead>

@@ -213,7 +213,7 @@ function Conditions({ stay }) {
   const { question, files, numbers } = use_app();
   const rows = [["Model", files.title(question.van)],
     ["Options", question.packs.map((one) => files.title(one)).join("; ") || "none"],
-    ["Place", stay.place], ["Month of arrival", stay.month], ["Arriving at", stay.arrive_time],
+    ["Place", town(stay.place)], ["Month of arrival", stay.month], ["Arriving at", stay.arrive_time],
     ["People", String(stay.people)], ["Habits", stay.use],
     ["Left off", question.without.join(", ")], ["Used every day", question.with.join(", ")],
     ["Besides", question.add.join("; ")],
@@ -227,8 +227,10 @@ function Conditions({ stay }) {
 /** The first figure: between which lengths the answer will lie. */
 function First({ stay }) {
   const { numbers } = use_app();
+  const horizon = stay.horizon_d ?? 30;
   const between = ([low, high]) => {
     const a = numbers.days(low), b = numbers.days(high);
+    if (low >= horizon) return `${a} or more`;
     return a === b ? `about ${a}` : `${a.replace(/ days?$/, "")} to ${b}`;
   };
   return html`<div class="answer"><h2 class="said">${stay.design?.name}, ${town(stay.place)}, ${stay.month}</h2>
@@ -256,6 +258,7 @@ function Answer({ stay, old }) {
     <p>Worst 1 of 100: ${numbers.days(stay.parked_first_percentile_d)} parked, ${numbers.days(stay.first_percentile_d)} with travel.
       ${stay.promise_met_chance !== null ? ` The promised stay is kept ${numbers.share(stay.promise_met_chance, 2)} of the time.` : ""}
       ${" "}${stay.starts} arrivals in ${stay.years} years of weather (${stay.weather_kind}).</p>
+    <${Conditions} stay=${stay} />
     <${Whole} stay=${stay} />
   </div>`;
 }
@@ -268,7 +271,7 @@ function Whole({ stay }) {
     ${stay.asked.length > 0 && html`<h3>What one thing more, or one less, would do (${numbers.chance(stay.chance)} stays)</h3>
       <ul class="asked-of">${stay.asked.map((one) => html`<li>${one}</li>`)}</ul>`}
     ${stay.levers.length > 0 && html`<${Fold} title="The same in figures, as simulated" name="screen"><${Levers} stay=${stay} /></${Fold}>`}
-    ${stay.to_stay_on.length > 0 && html`<p>To stay on without end, one of these each day: ${stay.to_stay_on.map((one) => `${one.by} ${numbers.plain(one.hours_a_day)} h`).join("; ")}.</p>`}
+    ${stay.to_stay_on.length > 0 && html`<p>To stay on without end, one of these each day: ${stay.to_stay_on.map((one) => one.hours_a_day === null ? `${one.by} alone does not do it` : `${one.by} ${numbers.plain(one.hours_a_day)} h`).join("; ")}.</p>`}
     <${Fold} title="What this rests on" open=${true} name="rests">
       <ul>${stay.assumptions.map((one) => html`<li>${one}</li>`)}</ul>
       <${Fold} title="Fine print"><ul>${stay.notes.map((one) => html`<li>${one}</li>`)}</ul></${Fold}></${Fold}>`;
@@ -299,7 +302,6 @@ export function Stay() {
         <${SafetyStrip} checked=${checked} />
         <p class="hidden" role="status" aria-live="polite">${spoken}</p>
         ${!whole.busy && html`<${Problems} answer=${whole.answer} broken=${whole.broken} />`}
-        ${last && html`<${Conditions} stay=${last} />`}
         ${!whole_ready && first_ready && html`<${First} stay=${first.answer.json} />`}
         ${last && (whole_ready || !first_ready) && html`<${Answer} stay=${last} old=${!whole_ready} />`}
         <${Busy} busy=${whole.busy} words=${first_ready ? "the full answer is being worked out" : "working it out"} />
