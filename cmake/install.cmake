@@ -4,7 +4,7 @@
 include(CMakePackageConfigHelpers)
 
 get_directory_property(targets BUILDSYSTEM_TARGETS)
-list(FILTER targets EXCLUDE REGEX "_(headers_[a-z]+|cli|commands|browser)$")
+list(FILTER targets EXCLUDE REGEX "_(headers_[a-z]+|cli|commands|browser|one_thread)$")
 install(TARGETS ${targets} EXPORT housepower
   INCLUDES DESTINATION ${CMAKE_INSTALL_INCLUDEDIR})
 if(TARGET housepower_cli)

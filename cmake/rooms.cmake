@@ -47,10 +47,9 @@ housepower_embed(embedded_tables)
 housepower_embed_text(first_van examples/two-berth.toml housepower/answers/first_van.hpp
   housepower::answers first_van)
 
-housepower_quick(-O3 energy/kernel.cpp energy/stay.cpp energy/stays_seen.cpp energy/weather.cpp
-  energy/surroundings.cpp energy/draws.cpp energy/sun.cpp energy/years.cpp energy/plant.cpp)
-housepower_quick(-O2 wiring/network/solve.cpp wiring/network/loads.cpp wiring/network/cases.cpp
-  wiring/network/design_current.cpp wiring/bank/sharing.cpp)
+housepower_quickest(energy/kernel.cpp energy/stay.cpp energy/stays_seen.cpp energy/weather.cpp
+  energy/surroundings.cpp energy/draws.cpp energy/sun.cpp energy/years.cpp energy/plant.cpp
+  wiring/network/solve.cpp page/json.cpp)
 
 housepower_room(units PRECOMPILED units BATCH 6)
 housepower_room(working LINKS units PRECOMPILED units BATCH 6)
@@ -108,11 +107,13 @@ housepower_take_precompiled(housepower_commands checks)
 housepower_in_batches(housepower_commands 6 ${parser})
 
 # The same asked by a page in a browser.
-set(page_sources ask.cpp door.cpp one_thread.cpp texts.cpp)
+set(page_sources ask.cpp door.cpp texts.cpp)
 list(TRANSFORM page_sources PREPEND ${PROJECT_SOURCE_DIR}/src/browser/)
+add_library(housepower_one_thread STATIC ${PROJECT_SOURCE_DIR}/src/browser/one_thread.cpp)
+housepower_outside(housepower_one_thread)
 add_library(housepower_browser STATIC ${page_sources})
 housepower_outside(housepower_browser)
-target_link_libraries(housepower_browser PRIVATE housepower_commands)
+target_link_libraries(housepower_browser PRIVATE housepower_commands housepower_one_thread)
 target_include_directories(housepower_browser INTERFACE ${PROJECT_SOURCE_DIR}/src/browser)
 
 if(EMSCRIPTEN)

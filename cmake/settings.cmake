@@ -17,17 +17,19 @@ function(housepower_settings target)
     $<$<BOOL:${HOUSEPOWER_STRICT}>:-Werror>  # the presets'; other flags bring false alarms of g++ 12
     -ffp-contract=off)  # the same last digit on every processor
   target_compile_definitions(${target} PRIVATE HOUSEPOWER_VERSION="${PROJECT_VERSION}")
-  if(EMSCRIPTEN)  # without it every `catch` is dead, and nothing says so
-    target_compile_options(${target} PRIVATE -fwasm-exceptions)
+  if(EMSCRIPTEN)
+    # Without the first every `catch` is dead, and nothing says so. With -Oz em++ forbids to put even
+    # the smallest function into another; a quantity's + is one, and the engine ten times slower.
+    target_compile_options(${target} PRIVATE -fwasm-exceptions -finline-functions)
   endif()
 endfunction()
 
-# housepower_quick(OPTION SOURCES…): a page is downloaded, so it is compiled to be small, but for what
-# runs millions of times. Such a source is compiled by itself.
-function(housepower_quick option)
+# A page is downloaded, so it is compiled to be small, but for what runs millions of times: such a
+# source is compiled by itself.
+function(housepower_quickest)
   if(EMSCRIPTEN)
     list(TRANSFORM ARGN PREPEND ${PROJECT_SOURCE_DIR}/src/)
-    set_source_files_properties(${ARGN} PROPERTIES COMPILE_OPTIONS ${option})
+    set_source_files_properties(${ARGN} PROPERTIES COMPILE_OPTIONS -O3)
   endif()
 endfunction()
 

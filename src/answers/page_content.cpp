@@ -44,10 +44,21 @@ private:
   std::set<std::string> elsewhere_{};
 };
 
-bool extends_another(const std::string& text, const std::string& file) {
+/// The file alone, without what it extends; its problems are told by who reads it whole.
+std::optional<Node> own_of(const std::string& text, const std::string& file) {
   Diagnostics known;
-  const auto own = parse_toml(text, file, known);
-  return own && own->find("extends");
+  return parse_toml(text, file, known);
+}
+
+/// Where the file names another one.
+Place place_naming(const std::optional<Node>& own, const std::string& file,
+                   const std::string& path) {
+  for (const char* key : {"extends", "place/weather", "sizing/catalogue"}) {
+    const Node* named = own ? own->at(key) : nullptr;
+    const auto* text = named ? std::get_if<std::string>(&named->value) : nullptr;
+    if (text && fs::path(*text).filename() == fs::path(path).filename()) return named->place;
+  }
+  return {file};
 }
 
 void read_catalogue(const Node& design, const std::string& file, const FileReader& read,
@@ -66,19 +77,21 @@ void add_file(const std::string& file, const std::string& folder, Shelf& shelf,
   const FileReader read = [&](std::string_view path) { return gathering.read(path); };
   Question question{file};
   question.needs_runs = false;
-  Diagnostics own;
-  auto design = read_of(question, read, own);
+  Diagnostics told;
+  auto design = read_of(question, read, told);
   std::optional<Opening> opening;
-  if (design && !own.any_error() && why_no_design(design->node).empty()) {
-    read_catalogue(design->node, file, read, own);
-    opening = open_read(*std::move(design), question, shelf, read, own);
+  if (design && !told.any_error() && why_no_design(design->node).empty()) {
+    read_catalogue(design->node, file, read, told);
+    opening = open_read(*std::move(design), question, shelf, read, told);
   }
-  for (const auto& path : gathering.elsewhere())
-    own.error({file}, {}, "names \"" + path + "\", which lies outside of the folder",
-              "a page holds the files of its folder only: put it there");
-  diagnostics.all.insert(diagnostics.all.end(), own.all.begin(), own.all.end());
   const auto name = name_within(folder, file);
-  if (opening && name && !extends_another(content.texts[*name], file))
+  const auto own = name ? own_of(content.texts[*name], file) : std::nullopt;
+  for (const auto& path : gathering.elsewhere())
+    told.error(place_naming(own, file, path), {},
+               "names \"" + path + "\", which lies outside of the folder",
+               "a page holds the files of its folder only: put it there");
+  diagnostics.all.insert(diagnostics.all.end(), told.all.begin(), told.all.end());
+  if (opening && own && !own->find("extends"))
     content.vans.push_back({*name, opening->document->vehicle.name});
 }
 

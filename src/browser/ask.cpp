@@ -49,11 +49,25 @@ struct Answer {
   Texts::ByName made{};
 };
 
+/// As JSON has a text; answers are long, and this is all that they need.
+std::string quoted(std::string_view text) {
+  static constexpr std::string_view digits = "0123456789abcdef";
+  std::string out = "\"";
+  out.reserve(text.size() + text.size() / 8);
+  for (const char c : text)
+    if (c == '\n') out += "\\n";
+    else if (c == '"' || c == '\\') (out += '\\') += c;
+    else if (static_cast<unsigned char>(c) >= 0x20) out += c;
+    else ((out += "\\u00") += c < 0x10 ? '0' : '1') += digits[std::size_t(c & 0xF)];
+  return out += '"';
+}
+
 std::string written(const Answer& answer) {
-  Json made = Json::object();
-  for (const auto& [name, text] : answer.made) made[name] = text;
-  return page::dump(
-      {{"exit", answer.exit}, {"out", answer.out}, {"err", answer.err}, {"made", std::move(made)}});
+  std::string made;
+  for (const auto& [name, text] : answer.made)
+    made += (made.empty() ? "" : ", ") + quoted(name) + ": " + quoted(text);
+  return "{\"exit\": " + std::to_string(answer.exit) + ", \"out\": " + quoted(answer.out) +
+         ", \"err\": " + quoted(answer.err) + ", \"made\": {" + made + "}}";
 }
 
 /// Parsed tables serve every question that needs the same ones.

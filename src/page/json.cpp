@@ -111,7 +111,12 @@ Printed printed(const Json& json) {
 std::string escaped_unseen(std::string_view json) {
   std::string out;
   out.reserve(json.size());
+  const auto plain = [](char c) { return c >= ' ' && c < '\x7F'; };
   while (!json.empty()) {
+    const auto run = std::find_if_not(json.begin(), json.end(), plain) - json.begin();
+    out.append(json.substr(0, std::size_t(run)));  // most of it
+    json.remove_prefix(std::size_t(run));
+    if (json.empty()) break;
     const std::string_view c = next_character(json);
     json.remove_prefix(c.size());
     const std::string seen = c.size() > 1 || c == "\x7F" ? with_escapes(c) : std::string(c);

@@ -95,7 +95,7 @@ TEST_CASE("a design that does not read or resolve is told at its place, each of 
   CHECK(ran.out.empty());
   CHECK_FALSE(fs::exists(output));
   for (const std::string says : {"broken.toml:4:", "typo.toml:4:1", "lost.toml:2:", "nowhere.toml",
-                                 "out.toml", "lies outside of the folder"})
+                                 "out.toml:2:11", "lies outside of the folder"})
     CHECK_MESSAGE(ran.err.find(says) != std::string::npos, says);
 }
 
