@@ -203,10 +203,10 @@ constexpr Fault joint_of(double milliohms, double least, double most) {
   return {Planted::Is::joint, milliohms * 1e-3, milliohms * 1e-3, least, most};
 }
 void meters(benchmark::internal::Benchmark* b) {
-  for (const int meter : {5, 20}) b->Args({meter, 150});
+  for (const int meter : {5, 20}) b->Args({meter, 300});
   b->Iterations(1)->Unit(benchmark::kSecond);
 }
-BENCHMARK(sound)->Args({5, 1000})->Args({20, 1000})->Iterations(1)->Unit(benchmark::kSecond);
+BENCHMARK(sound)->Args({5, 2000})->Args({20, 2000})->Iterations(1)->Unit(benchmark::kSecond);
 BENCHMARK_CAPTURE(planted, joint_2_5A, joint_of(2, 5, any), 1, test::Clamps::none)->Apply(meters);
 BENCHMARK_CAPTURE(planted, joint_5_5A, joint_of(5, 5, any), 1, test::Clamps::none)->Apply(meters);
 BENCHMARK_CAPTURE(planted, joint_10_5A, joint_of(10, 5, any), 1, test::Clamps::none)->Apply(meters);

@@ -126,12 +126,15 @@ diagnose(const Opening& opening, const TestLoad& asked, std::string_view text,
   auto answered = wiring::diagnose(d, opening.checked.wiring, readings->cases);
   if (auto* none = std::get_if<wiring::NoDiagnosis>(&answered)) return *none;
   auto& diagnosis = std::get<wiring::Diagnosis>(answered);
-  auto found =
-      checks::judge_found(*opening.document, d, opening.checked, diagnosis, readings->checked);
+  auto coverage =
+      wiring::coverage_of(d, opening.checked.wiring, diagnosis, readings->checked, asked);
+  auto found = checks::judge_found(*opening.document, d, opening.checked, diagnosis,
+                                   readings->checked, coverage);
   return DiagnosedVan{d,
                       *std::move(readings),
                       std::move(diagnosis),
                       std::move(found),
+                      std::move(coverage),
                       diagnostics.all,
                       opening.digest};
 }

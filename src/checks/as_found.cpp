@@ -9,7 +9,8 @@
 
 namespace housepower::checks {
 
-extern const Rule hot_joint, drop, appliance_undervoltage, voltage_collapse;
+extern const Rule hot_joint, drop, appliance_undervoltage, voltage_collapse, starting_current,
+    far_fault_clears, ampacity, return_ampacity, fuse_below_conductor, fault_withstand;
 
 namespace {
 
@@ -17,6 +18,10 @@ using wiring::Suspect;
 using Is = Suspect::Is;
 
 constexpr Source estimated{SourceKind::common_practice, "the readings", "as estimated from them"};
+
+/// By so much the resistances of two sizes differ that are taken for each other: two standard
+/// deviations of the range of wrong conductors (from judgement).
+constexpr double taken_for = 1.6 * 1.6;
 
 bool is_resistance(const Suspect& s) {
   return s.is == Is::joint || s.is == Is::conductor || s.is == Is::device || s.is == Is::item ||
@@ -77,6 +82,41 @@ design::Document as_found(design::Document document, const Together& way) {
   return document;
 }
 
+/// The row of its own series, thinner than the design has it, whose resistance is nearest to what was
+/// found; nothing where that is the design's.
+std::optional<std::string> thinner_by(const design::Design& d, const Suspect& s) {
+  if (s.is != Is::conductor || s.run.index < 0 || !s.expected || s.value.si <= s.expected->si)
+    return std::nullopt;
+  const auto& run = d[s.run];
+  const auto& has = s.pole == design::Pole::outgoing ? run.conductor : run.back.conductor;
+  if (!has || !(s.expected->si > 0.0)) return std::nullopt;
+  const double found = std::log(s.value.si / s.expected->si);
+  const auto apart = [&](const tables::Conductor& row) {
+    return std::abs(std::log(row.resistance_at_20 / has->resistance_at_20) - found);
+  };
+  const std::string series = std::string(has->series) + (has->tinned ? " tinned" : "");
+  const tables::Conductor* nearest = &*has;
+  for (const auto& row : tables::series_named(*d->tables, series))
+    if (row.resistance_at_20 > has->resistance_at_20 && apart(row) < apart(*nearest))
+      nearest = &row;
+  return nearest == &*has ? std::nullopt : std::optional(nearest->name);
+}
+
+/// The document with the conductor of that pole thinner.
+design::Document with_thinner(design::Document document, const Suspect& s,
+                              const std::string& size) {
+  design::Run& run = document.run.at(std::size_t(s.run.index));
+  const bool comes_back = !run.chassis_return.value_or(false);
+  if (comes_back && !run.return_) run.return_.emplace();
+  if (s.pole == design::Pole::return_) {
+    run.return_->conductor = size;
+    return document;
+  }
+  if (comes_back && !run.return_->conductor) run.return_->conductor = run.conductor;
+  run.conductor = size;
+  return document;
+}
+
 bool is_worse(const Finding& f, const std::vector<Finding>& before) {
   const Finding* old = same_finding(before, f);
   return old ? f.verdict > old->verdict : f.verdict >= Verdict::caution;
@@ -97,11 +137,17 @@ std::vector<TooMuch> network_of(const Together& way) {
   });
   return all;
 }
-/// Each at the same pole and no more than a tenth larger.
+/// All that it has too much, added up.
+double ohms_of(const Together& way) {
+  double ohms = 0;
+  for (const TooMuch& one : network_of(way)) ohms += one.ohms;
+  return ohms;
+}
+/// Each at the same pole and no larger.
 bool is_covered(const std::vector<TooMuch>& way, const std::vector<TooMuch>& judged) {
   return std::equal(way.begin(), way.end(), judged.begin(), judged.end(),
                     [](const TooMuch& x, const TooMuch& y) {
-                      return x.run == y.run && x.pole == y.pole && x.ohms <= 1.1 * y.ohms;
+                      return x.run == y.run && x.pole == y.pole && x.ohms <= y.ohms;
                     });
 }
 
@@ -116,6 +162,7 @@ public:
     std::vector<Finding> found;
     for (const Suspect& s : way) add_suspect(found, s);
     add_network(found, way);
+    for (const Suspect& s : way) add_thinner(found, s);
     for (Finding& f : found) {
       if (!only && !way.empty()) f.message = "if it is " + words_of(way) + ": " + f.message;
       keep(std::move(f));
@@ -160,8 +207,36 @@ private:
         to.insert(to.end(), findings_of_it.begin(), findings_of_it.end());
         return;
       }
+    auto worse =
+        worse_of(as_found(document_, way), {&drop, &appliance_undervoltage, &voltage_collapse,
+                                            &starting_current, &far_fault_clears});
+    to.insert(to.end(), worse.begin(), worse.end());
+    networks_.emplace_back(network, std::move(worse));
+  }
+  /// A conductor that reads too much may be a thinner one: then its device may be too large for it. What
+  /// nobody tells, and may only be instead, within the sizes that are taken for each other.
+  void add_thinner(std::vector<Finding>& to, const Suspect& s) {
+    const auto size = thinner_by(design_, s);
+    if (!size || (!is_told(s) && s.value.si > taken_for * s.expected->si)) return;
+    const std::string what = "if " + s.element.text() + " is " + *size + ": ";
+    if (std::find(thinner_.begin(), thinner_.end(), what) != thinner_.end()) return;
+    thinner_.push_back(what);
+    for (Finding& f : worse_of(with_thinner(document_, s, *size),
+                               {&ampacity, &return_ampacity, &fuse_below_conductor,
+                                &fault_withstand, &far_fault_clears})) {
+      f.message = what + f.message;
+      to.push_back(std::move(f));
+    }
+  }
+  [[nodiscard]] bool is_told(const Suspect& s) const {
+    return std::any_of(
+        diagnosis_.causes.begin(), diagnosis_.causes.end(),
+        [&](const wiring::Cause& c) { return c.it.is == s.is && c.it.element == s.element; });
+  }
+  /// What those rules say worse of a changed design than of the design itself.
+  std::vector<Finding> worse_of(const design::Document& changed,
+                                std::initializer_list<const Rule*> asked) const {
     Diagnostics none;
-    const auto changed = as_found(document_, way);
     const auto found = design::resolve(changed, *design_->tables, Defaults::ordinary, none);
     if (!found) throw std::logic_error("a design with one item more has mistakes");
     const Engines without_hours{
@@ -173,11 +248,10 @@ private:
     const Checked again = check(changed, *found, without_hours, Workings::left_out);
     std::vector<Finding> worse;
     for (const Finding& f : again.findings)
-      for (const Rule* rule : {&drop, &appliance_undervoltage, &voltage_collapse})
+      for (const Rule* rule : asked)
         if (f.rule == rule->name && f.verdict >= Verdict::caution && is_worse(f, checked_.findings))
           worse.push_back(f);
-    to.insert(to.end(), worse.begin(), worse.end());
-    networks_.emplace_back(network, std::move(worse));
+    return worse;
   }
 
   const design::Document& document_;
@@ -185,6 +259,7 @@ private:
   const Checked& checked_;
   const wiring::Diagnosis& diagnosis_;
   std::vector<std::pair<std::vector<TooMuch>, std::vector<Finding>>> networks_{};
+  std::vector<std::string> thinner_{};  // that were judged
 };
 
 /// The least that the readings themselves allow.
@@ -199,9 +274,12 @@ Verdict of_readings(const wiring::Diagnosis& d) {
 
 AsFound judge_found(const design::Document& document, const design::Design& design,
                     const Checked& checked, const wiring::Diagnosis& diagnosis,
-                    const std::vector<wiring::CheckedByHand>& by_hand) {
+                    const std::vector<wiring::CheckedByHand>& by_hand,
+                    const wiring::Coverage& coverage) {
   Judging judging(document, design, checked, diagnosis);
-  const auto ways = ways_of(diagnosis);
+  auto ways = ways_of(diagnosis);  // the largest first: they cover those within them
+  std::stable_sort(ways.begin(), ways.end(),
+                   [](const Together& x, const Together& y) { return ohms_of(x) > ohms_of(y); });
   const bool only = is_only_one(diagnosis);
   for (const Together& way : ways) judging.judge(way, only);
   for (const wiring::Cause& c : diagnosis.causes)
@@ -210,6 +288,7 @@ AsFound judge_found(const design::Document& document, const design::Design& desi
   std::stable_sort(found.findings.begin(), found.findings.end(),
                    [](const Finding& x, const Finding& y) { return x.verdict > y.verdict; });
   for (const Finding& f : found.findings) found.verdict = std::max(found.verdict, f.verdict);
+  if (coverage.open_runs() > 0) found.verdict = std::max(found.verdict, Verdict::caution);
   for (const auto& one : by_hand)
     if (!one.holds.value_or(true)) found.verdict = Verdict::fail;
   return found;

@@ -45,29 +45,55 @@ Subject subject_of_cavity(const Evidence& e, const Connector& connector, const M
   return subject_of(e.design, connector).cavity(std::size_t(at.cavity));
 }
 
+/// What one cavity is rated for: by its connector, or by what the plug itself is stated to carry,
+/// divided among its contacts, where that is less.
+struct CavityRating {
+  std::optional<Current> value{};
+  bool of_plug = false;
+};
+CavityRating rating_of(const Connector& connector, const Mated& at) {
+  CavityRating rating{connector.rating};
+  if (!at.item->rating) return rating;
+  const auto contacts = [&](Pole pole) { return double(at.item->cavities(pole).size()); };
+  const double fewer = contacts(Pole::outgoing) > 0.0 && contacts(Pole::return_) > 0.0
+                           ? std::min(contacts(Pole::outgoing), contacts(Pole::return_))
+                           : std::max(contacts(Pole::outgoing), contacts(Pole::return_));
+  const Current plug = *at.item->rating;  // where none is stated, that of its contacts together
+  if (rating.value && plug >= *rating.value * fewer) return rating;
+  return {plug / contacts(at.pole), true};
+}
+
 /// By the rating of one cavity; within it by that with every cavity loaded, where all are.
-Limit limit_of(const Connector& connector, Current current, bool full) {
-  const bool beyond = current > *connector.rating;
-  if (full && !beyond && connector.rating_all_loaded)
-    return {*connector.rating_all_loaded, as_stated, Verdict::caution};
-  return {*connector.rating, as_stated};
+Limit limit_of(const Connector& connector, Current rating, Current current, bool full) {
+  const auto& all = connector.rating_all_loaded;
+  if (full && current <= rating && all && *all < rating) return {*all, as_stated, Verdict::caution};
+  return {rating, as_stated};
+}
+
+/// Contacts in parallel are taken to share alike, which nobody can know of worn ones.
+std::string shared(const Mated& at) {
+  const auto n = at.item->cavities(at.pole).size();
+  return n > 1 ? " (its " + std::to_string(n) + " cavities taken to share equally: assumed)" : "";
 }
 
 Finding check_current(const Rule& rule, const Evidence& e, const Connector& connector,
-                      const Mated& at, bool full) {
+                      const Mated& at, const CavityRating& rated, bool full) {
   const Run& run = e.design[at.run];
   const auto& facts = e.wiring.runs[at.run].current;
   Working working;
   const Current current =
       wiring::contact_current_of(e.design, e.wiring, at.run, *at.item, at.pole, e.kept(working));
-  const Limit limit = limit_of(connector, current, full);
+  const Limit limit = limit_of(connector, *rated.value, current, full);
   Finding f = judge(rule, subject_of_cavity(e, connector, at), current, Bound::at_most, limit,
                     std::move(working));
   f.in_case = facts.in_case;
   f.label = run.label;
   f.message = cavity_of(connector, at) + " carries " + print(current) + " of run " +
-              quoted(run.name) + "; it is rated for " + print(limit.value) +
-              (limit.beyond == Verdict::caution ? " with every cavity loaded" : "");
+              quoted(run.name) + shared(at) + "; " +
+              (limit.beyond == Verdict::caution
+                   ? "it is rated for " + print(limit.value) + " with every cavity loaded"
+               : rated.of_plug ? "the plug's own rating leaves " + print(limit.value) + " for each"
+                               : "it is rated for " + print(limit.value));
   hold_back(f, facts.why_unknown);
   if (f.verdict >= Verdict::caution)
     f.cure = "another cavity beside it, or a connector rated for at least " + print(current);
@@ -106,16 +132,23 @@ void check_connector(const Rule& rule, const Evidence& e, ConnectorId id,
   if (mated.empty()) return;
   const Subject whole = subject_of(e.design, connector);
   const bool full = all_loaded(connector, mated);
-  if (!connector.rating)
+  const bool unrated = std::any_of(
+      mated.begin(), mated.end(), [&](const Mated& at) { return !rating_of(connector, at).value; });
+  if (unrated)
     findings.push_back(not_checked(rule, whole.with("rating"),
                                    "the current that one cavity of connector " +
                                        quoted(connector.name) + " is rated for is not stated"));
+  if (full && connector.cavities > 1 && !unrated && !connector.rating_all_loaded)
+    findings.push_back(not_checked(rule, whole.with("rating_all_loaded"),
+                                   "every cavity of connector " + quoted(connector.name) +
+                                       " is loaded, and what one is rated for then is not stated"));
   if (!connector.largest_conductor)
     findings.push_back(not_checked(rule, whole.with("largest_conductor"),
                                    "the largest conductor that connector " +
                                        quoted(connector.name) + " takes is not stated"));
   for (const Mated& at : mated) {
-    if (connector.rating) findings.push_back(check_current(rule, e, connector, at, full));
+    if (const auto rated = rating_of(connector, at); rated.value)
+      findings.push_back(check_current(rule, e, connector, at, rated, full));
     const auto& conductor = conductor_of(e.design[at.run], at.pole);
     if (connector.largest_conductor && conductor)
       findings.push_back(check_conductor(rule, e, connector, at, *conductor));

@@ -12,9 +12,9 @@
 namespace housepower::cli {
 
 struct RecordOptions {
-  std::vector<std::string> files;
-  std::optional<std::string> serial, readings, released_by, note, by, at, seal, design, output,
-      tables;
+  std::vector<std::string> files, option, part;
+  std::optional<std::string> serial, readings, released_by, despite, note, by, at, seal, design,
+      output, tables;
   std::optional<Format> format;
 };
 
@@ -33,6 +33,16 @@ inline constexpr auto fields<cli::RecordOptions> = std::array{
         .of_any_length(),
     field<&cli::RecordOptions::released_by>("released_by", "Adds who releases the van.",
                                             "A. Example"),
+    field<&cli::RecordOptions::despite>(
+        "despite",
+        "Why it is released though its design or its readings fail; it stands in the record.",
+        "W05+ crimped anew and read again"),
+    field<&cli::RecordOptions::option>("option", "An option that is fitted, any number of times.",
+                                       "winter pack"),
+    field<&cli::RecordOptions::part>(
+        "part",
+        "A part of the design with its serial, any number of times; a later one replaces it.",
+        "bank/battery/1=SN 123"),
     field<&cli::RecordOptions::note>("note", "Adds a note.", "main fuse replaced"),
     field<&cli::RecordOptions::by>("by", "Who makes the entry.", "line 7"),
     field<&cli::RecordOptions::at>("at", "When; left out, now, in UTC.", "2026-03-14 10:20")
@@ -105,19 +115,46 @@ DesignOptions design_options_of(const std::string& file, const RecordOptions& op
   return named;
 }
 
+/// What was typed and is none of the design's.
+int wrong_part(const Diagnostics& diagnostics, World& world) {
+  for (const auto& d : diagnostics.all)
+    world.err << "error: " << d.message << "\n"
+              << (d.hint.empty() ? "" : "  = help: " + d.hint + "\n");
+  return usage;
+}
+
+/// Options and parts as typed; nothing, and told, where one is none of the design's.
+std::optional<answers::Fitted> fitted_of(const RecordOptions& options, const design::Design& d,
+                                         Diagnostics& diagnostics) {
+  answers::Fitted fitted{options.option, {}};
+  for (const auto& written : options.part)
+    if (auto part = answers::part_of(written, "--part", diagnostics))
+      fitted.parts.push_back(*std::move(part));
+  answers::require_parts(fitted, d, "--part", diagnostics);
+  return diagnostics.any_error() ? std::nullopt : std::optional(std::move(fitted));
+}
+
 int make_new(const RecordOptions& options, World& world) {
   if (!options.serial) return wrong_use(world, "record new wants --serial, the van's number");
   if (options.at && !answers::is_time(*options.at)) return wrong_time(world, *options.at);
   const auto named = design_options_of(options.files[1], options);
   Diagnostics diagnostics;
-  const auto opening = open_unchecked(named, world, diagnostics, false);
+  const auto opening = open_checked(named, world, diagnostics);
   if (!opening) return refuse(world, *options.format, diagnostics);
+  Diagnostics typed;
+  const auto fitted = fitted_of(options, *opening->design, typed);
+  if (!fitted) return wrong_part(typed, world);
+  if (opening->checked.verdicts.worse() == checks::Verdict::fail)
+    world.err << "warning: the design fails its checks: " << answers::verdicts_of(opening->checked)
+              << "; the record says so\n";
   const auto text = text_of(named.file, options, world);
   if (!text) return io_error;
   if (is_there(options.output, world)) return io_error;
-  const std::string record = answers::entry_text(
-      1, answers::entry_of_van(stamp_of(options), *options.serial, named.file, *text, *opening),
-      answers::nothing_before);
+  const std::string record =
+      answers::entry_text(1,
+                          answers::entry_of_van(stamp_of(options), *options.serial, named.file,
+                                                *text, *opening, *fitted),
+                          answers::nothing_before);
   const bool json = options.format == Format::json;
   const bool to_file = options.output && *options.output != "-";
   const int written = json && !to_file ? ok : write_out(options.output, record, world);
@@ -177,24 +214,71 @@ std::optional<answers::RecordEntry> entry_of_readings(const RecordOptions& optio
   return answers::entry_of_readings(stamp_of(options), *options.readings, text, van, why);
 }
 
+/// A release, where nothing stands against it or it is said why it goes all the same; else told.
+std::optional<answers::RecordEntry> entry_of_release(const RecordOptions& options,
+                                                     const answers::Record& record, World& world) {
+  Diagnostics diagnostics;
+  const auto built = as_built(answers::van_of(record), options, world, diagnostics);
+  const std::string why = diagnostics.all.empty() ? "" : diagnostics.all.front().message;
+  auto release = answers::release_of(*options.released_by, record, built, why);
+  release.despite = options.despite;
+  if (!release.against.empty() && !release.despite) {
+    world.err << "error: not released\n";
+    for (const auto& one : release.against) world.err << "  " << one << "\n";
+    world.err << "  = help: mend and measure it; or say why it is released all the same: --despite "
+                 "\"…\" stands in the record and on the handover page\n";
+    return std::nullopt;
+  }
+  return answers::entry_of_release(stamp_of(options), release, record);
+}
+
+/// Options and parts that are of the design as it was built; else told.
+std::optional<answers::RecordEntry> entry_of_fitted(const RecordOptions& options,
+                                                    const answers::Record& record, World& world,
+                                                    int& code) {
+  Diagnostics diagnostics;
+  const auto built = as_built(answers::van_of(record), options, world, diagnostics);
+  if (!built) {
+    code = refuse(world, *options.format, diagnostics);
+    return std::nullopt;
+  }
+  Diagnostics typed;
+  const auto fitted = fitted_of(options, *built->design, typed);
+  if (fitted) return answers::entry_of_fitted(stamp_of(options), *fitted);
+  code = wrong_part(typed, world);
+  return std::nullopt;
+}
+
 int add(const RecordOptions& options, World& world) {
   if (options.at && !answers::is_time(*options.at)) return wrong_time(world, *options.at);
   int code = ok;
   const auto whole = whole_record(options, world, code);
   if (!whole) return code;
   answers::RecordEntry e;
-  if (options.readings) {
+  const bool fitted = !options.option.empty() || !options.part.empty();
+  if (fitted && (options.readings || options.released_by || options.note))
+    return wrong_use(world, "--option and --part make an entry of their own");
+  if (options.despite && !options.released_by)
+    return wrong_use(world, "--despite goes with --released-by");
+  if (fitted) {
+    auto entry = entry_of_fitted(options, whole->record, world, code);
+    if (!entry) return code;
+    e = *std::move(entry);
+  } else if (options.readings) {
     const auto readings = text_of(*options.readings, options, world);
     if (!readings) return io_error;
     auto judged = entry_of_readings(options, *readings, whole->record, world);
     if (!judged) return input_wrong;
     e = *std::move(judged);
   } else if (options.released_by) {
-    e = answers::entry_of_release(stamp_of(options), *options.released_by, whole->record);
+    auto entry = entry_of_release(options, whole->record, world);
+    if (!entry) return check_fails;
+    e = *std::move(entry);
   } else if (options.note) {
     e = answers::entry_of_note(stamp_of(options), *options.note);
   } else {
-    return wrong_use(world, "record add wants --readings, --released-by or --note");
+    return wrong_use(world,
+                     "record add wants --readings, --part, --option, --released-by or --note");
   }
   const std::string& path = options.files[1];
   const std::size_t number = whole->record.entries.size() + 1;

@@ -70,6 +70,11 @@ std::string cause_in_a_line(const DiagnosedVan& v, const Cause& c) {
   return line + ". The verdict is for the worst of them.";
 }
 
+std::ptrdiff_t failed_by_hand(const DiagnosedVan& v) {
+  return std::count_if(v.file.checked.begin(), v.file.checked.end(),
+                       [](const auto& c) { return !c.holds.value_or(true); });
+}
+
 std::string what_is_found(const DiagnosedVan& v) {
   const auto& d = v.diagnosis;
   const auto causes = std::count_if(d.causes.begin(), d.causes.end(),
@@ -87,21 +92,47 @@ std::string what_is_found(const DiagnosedVan& v) {
   if (out > 0)
     return std::to_string(out) + (out == 1 ? " reading is" : " readings are") +
            " out of the band, but too little to name a cause";
-  return "nothing is found";
+  const bool all = v.coverage.runs.empty() && v.coverage.dead.empty() && d.unread.empty();
+  return all || failed_by_hand(v) > 0 ? "nothing is found" : "what was tested passes";
+}
+
+/// "; 12 runs were not tested; 61 dead tests are not recorded".
+std::string what_is_left(const wiring::Coverage& c) {
+  const auto many = [](std::size_t n, const char* one, const char* more) {
+    return std::to_string(n) + (n == 1 ? one : more);
+  };
+  std::string line;
+  if (const auto open = c.open_runs(); open > 0)
+    line += "; " + many(open, " run was", " runs were") + " not tested";
+  if (const auto never = c.runs.size() - c.open_runs(); never > 0)
+    line += "; " + many(never, " run that no load reaches was", " runs that no load reaches were") +
+            " tested dead only";
+  if (!c.dead.empty())
+    line += "; " + many(c.dead.size(), " dead test is", " dead tests are") + " not recorded";
+  return line;
 }
 
 std::string headline(const DiagnosedVan& v) {
   std::string line = what_is_found(v);
-  const auto fails = std::count_if(v.file.checked.begin(), v.file.checked.end(),
-                                   [](const auto& c) { return !c.holds.value_or(true); });
-  if (fails > 0)
+  if (const auto fails = failed_by_hand(v); fails > 0)
     line += "; " + std::to_string(fails) + (fails == 1 ? " check" : " checks") + " by hand failed";
   if (const auto n = v.diagnosis.unread.size(); n > 0)
     line +=
         "; " + std::to_string(n) +
         (n == 1 ? " conductor that carried current was" : " conductors that carried current were") +
         " not read";
-  return line;
+  return line + what_is_left(v.coverage);
+}
+
+/// A plain yes needs no row.
+bool is_plain_yes(const wiring::CheckedByHand& c) { return c.holds == true && !c.value; }
+
+std::string rest_by_hand(const DiagnosedVan& v) {
+  const auto n = std::count_if(v.file.checked.begin(), v.file.checked.end(),
+                               [](const auto& c) { return is_plain_yes(c); });
+  return n == 0
+             ? std::string()
+             : "Checked by hand with a yes: " + std::to_string(n) + (n == 1 ? " item." : " items.");
 }
 
 TableBlock checked_by_hand(const DiagnosedVan& v) {
@@ -110,11 +141,12 @@ TableBlock checked_by_hand(const DiagnosedVan& v) {
                    {false, false, false, false, false, false},
                    {}};
   for (const auto& c : v.file.checked)
-    table.rows.push_back({c.what, c.value.value_or(c.result.value_or("")), c.limit,
-                          !c.holds   ? "not judged"
-                          : *c.holds ? "yes"
-                                     : "NO",
-                          c.by.value_or(""), place_text(c.place)});
+    if (!is_plain_yes(c))
+      table.rows.push_back({c.what, c.value.value_or(c.result.value_or("")), c.limit,
+                            !c.holds   ? "not judged"
+                            : *c.holds ? "yes"
+                                       : "NO",
+                            c.by.value_or(""), place_text(c.place)});
   return table;
 }
 
@@ -171,13 +203,51 @@ TableBlock hidden(const DiagnosedVan& v) {
   return table;
 }
 
-std::string untested(const DiagnosedVan& v) {
-  std::string list;
-  for (const CouldHide& h : v.diagnosis.could_hide)
-    if (!h.value && !h.element.is(design::Subject::Part::protection) &&
+TableBlock not_tested(const DiagnosedVan& v) {
+  TableBlock table{"Not tested: no current in what was switched on",
+                   {"run", "ends", "why"},
+                   {false, false, false},
+                   {}};
+  for (const auto& one : v.coverage.runs) {
+    const auto& run = v.design[one.run];
+    table.rows.push_back({run.label, v.design[run.from].name + " → " + v.design[run.to].name,
+                          !one.why      ? "it was not switched on"
+                          : one.by_hand ? std::string(why_of(*one.why)) + "; polarity checked dead"
+                                        : why_of(*one.why)});
+  }
+  return table;
+}
+
+/// Each kind of them in a row; of runs and devices their labels.
+TableBlock dead_tests_left(const DiagnosedVan& v) {
+  using Is = wiring::DeadTest::Is;
+  TableBlock table{
+      "Dead tests and inspections that are not recorded", {"test", "of"}, {false, false}, {}};
+  for (const auto& [is, name] :
+       {std::pair(Is::resistance, "resistance"), std::pair(Is::polarity, "polarity"),
+        std::pair(Is::seated, "device seated"), std::pair(Is::seen, "inspection")}) {
+    std::vector<std::string> of;
+    for (const auto& test : v.coverage.dead)
+      if (test.is == is)
+        of.push_back(is == Is::polarity || is == Is::seated ? v.design[test.run].label : test.what);
+    if (!of.empty()) table.rows.push_back({name, listed(of, is == Is::seen ? "; " : ", ")});
+  }
+  return table;
+}
+
+/// Poles and devices whose reading tells nothing of a joint, though a current was there.
+std::string untellable(const DiagnosedVan& v) {
+  std::vector<std::string> list;
+  for (const CouldHide& h : v.diagnosis.could_hide) {
+    const bool idle = std::any_of(
+        v.coverage.runs.begin(), v.coverage.runs.end(), [&](const wiring::NotTested& one) {
+          return h.element.is(design::Subject::Kind::run) && h.element.index() == one.run.index;
+        });
+    if (!h.value && !idle && !h.element.is(design::Subject::Part::protection) &&
         !h.element.is(design::Subject::Part::inline_item))
-      list += (list.empty() ? "" : ", ") + wiring::label_of_point(v.design, h.element);
-  return list;
+      list.push_back(wiring::label_of_point(v.design, h.element));
+  }
+  return listed(list);
 }
 
 std::vector<std::string> texts_of(const std::vector<design::Subject>& subjects) {
@@ -272,14 +342,17 @@ Page diagnosis_page(const DiagnosedVan& v) {
     say("No point of the sheet separates them: measure across each lug and contact by itself.");
   if (!d.unread.empty()) say(not_read(v));
   show(checked_by_hand(v));
+  if (std::string rest = rest_by_hand(v); !rest.empty()) say(std::move(rest));
   show(out_of_band(v));
   if (!v.found.findings.empty()) {
     page.blocks.emplace_back(Heading{"By the rules, as found"});
     page.blocks.emplace_back(judgements(v.found.findings));
   }
   show(hidden(v));
-  if (const std::string list = untested(v); !list.empty())
-    say("Without current in what was switched on, so not tested at all: " + list + ".");
+  if (const std::string list = untellable(v); !list.empty())
+    say("What was read cannot show a joint of any size there: " + list + ".");
+  show(not_tested(v));
+  show(dead_tests_left(v));
   say("A meter cannot tell a device of the wrong rating from one with bad contacts, nor two "
       "similar circuits whose wires are swapped: read what is printed on devices and sleeves.");
   say(meters_of(v));
@@ -306,6 +379,14 @@ std::string diagnosis_json(const DiagnosedVan& v) {
     json["unread"].push_back({{"element", u.element.text()},
                               {"label", wiring::label_of_point(v.design, u.element)},
                               {"case", u.in_case}});
+  json["untested"] = Json::array();
+  for (const auto& one : v.coverage.runs)
+    json["untested"].push_back({{"run", v.design[one.run].name},
+                                {"label", v.design[one.run].label},
+                                {"why", one.why ? why_of(*one.why) : "it was not switched on"},
+                                {"tested_dead", one.by_hand}});
+  json["dead_tests_not_recorded"] = Json::array();
+  for (const auto& test : v.coverage.dead) json["dead_tests_not_recorded"].push_back(test.what);
   Diagnostics warnings;
   warnings.all = v.warnings;
   json["diagnostics"] = diagnostics_list(warnings);
@@ -354,6 +435,8 @@ JsonKeys diagnosis_answer() {
                                    {"holds", is::or_null(is::flag())},
                                    {"at", place_shape()}});
   const Json unread = is::object({{"element", text}, {"label", text}, {"case", text}});
+  const Json untested =
+      is::object({{"run", text}, {"label", text}, {"why", text}, {"tested_dead", is::flag()}});
   const Json limit = is::object({{"of", text}, {"says", text}, {"source", is::a("source")}});
   const Json hidden =
       is::object({{"element", text}, {"value", is::or_null(number)}, {"unit", text}});
@@ -363,7 +446,8 @@ JsonKeys diagnosis_answer() {
              {"verdict", verdict_shape()},          {"readings", is::list(reading)},
              {"causes", is::list(cause)},           {"together", is::flag()},
              {"unexplained", is::flag()},           {"checked", is::list(checked)},
-             {"unread", is::list(unread)},          {"diagnostics", is::list(is::a("diagnostic"))},
+             {"unread", is::list(unread)},          {"untested", is::list(untested)},
+             {"dead_tests_not_recorded", texts},    {"diagnostics", is::list(is::a("diagnostic"))},
              {"limits", is::list(limit)},           {"could_hide", is::list(hidden)}} +
          sometimes({{"next", next}}) + JsonKeys{{"findings", is::list(is::a("finding"))}};
 }

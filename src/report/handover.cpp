@@ -8,6 +8,7 @@
 #include "housepower/units/phrases.hpp"
 #include "json.hpp"
 #include "pieces.hpp"
+#include "record_parts.hpp"
 
 namespace housepower::report {
 namespace {
@@ -94,7 +95,7 @@ TableBlock fuses(const Design& d) {
   for (const auto& run : d->runs)
     for (const auto& p : run.protection)
       table.rows.push_back(
-          {run.label, d[run.to].name, print(p.rating), p.type, where_of(d, run, p)});
+          {run.label, d[run.to].name, print(p.rating), p.plain_name(), where_of(d, run, p)});
   return table;
 }
 
@@ -142,14 +143,21 @@ std::vector<std::pair<std::string, std::string>> of_record(const Handover& h) {
   const auto or_none = [](const std::string& text, const char* none) {
     return text.empty() ? std::string(none) : text;
   };
-  return {
+  std::vector<std::pair<std::string, std::string>> rows{
       {"Serial", v.serial},
       {"Built by", v.design_file + ", " + v.design_digest},
-      {"Tested", v.tested_at.empty() ? "no readings are recorded"
-                                     : v.tested_at + ", " + v.tested_by + ": " + v.verdict},
-      {"Released", v.released_by.empty() ? "not released" : v.released_at + ", " + v.released_by},
-      {"Entries", std::to_string(h.record.entries.size())},
-      {"Seal of the record", or_none(h.record.seal(), "none")}};
+      {"Design", or_none(v.design_verdicts, "its verdicts are not recorded")}};
+  if (!v.fitted.options.empty()) rows.emplace_back("Options", listed(v.fitted.options));
+  rows.emplace_back("Tested", v.tested_at.empty()
+                                  ? "no readings are recorded"
+                                  : v.tested_at + ", " + v.tested_by + ": " + v.verdict);
+  for (const auto& one : v.not_tested) rows.emplace_back("Not tested", one);
+  rows.emplace_back("Released",
+                    v.released_by.empty() ? "not released" : v.released_at + ", " + v.released_by);
+  if (!v.released_despite.empty()) rows.emplace_back("Released despite", v.released_despite);
+  rows.emplace_back("Entries", std::to_string(h.record.entries.size()));
+  rows.emplace_back("Seal of the record", or_none(h.record.seal(), "none"));
+  return rows;
 }
 
 TableBlock record_table(const Handover& h) {
@@ -198,6 +206,8 @@ Page handover_page(const Handover& h) {
   say(to_isolate(d));
   if (auto table = fuses(d); !table.rows.empty()) page.blocks.emplace_back(std::move(table));
   page.blocks.emplace_back(record_table(h));
+  if (!h.van.fitted.parts.empty())
+    page.blocks.emplace_back(parts_table(h.van.fitted.parts, "Parts by their serials"));
   page.blocks.emplace_back(Heading{"For a later workshop", true});
   page.blocks.emplace_back(runs_table(d));
   add_diagram(page, h.built);
@@ -224,7 +234,12 @@ std::string handover_json(const Handover& h) {
                              {"type", row[3]},
                              {"where", row[4]}});
   json["tested"] = {{"at", h.van.tested_at}, {"by", h.van.tested_by}, {"verdict", h.van.verdict}};
-  json["released"] = {{"at", h.van.released_at}, {"by", h.van.released_by}};
+  json["not_tested"] = h.van.not_tested;
+  json["released"] = {
+      {"at", h.van.released_at}, {"by", h.van.released_by}, {"despite", h.van.released_despite}};
+  json["design_verdicts"] = h.van.design_verdicts;
+  json["options"] = h.van.fitted.options;
+  json["parts"] = parts_list(h.van.fitted.parts);
   json["intact"] = !h.record.broken.has_value();
   json["seal"] = h.record.seal();
   return dump(json);
@@ -244,7 +259,11 @@ JsonKeys handover_answer() {
           {"isolate", text},
           {"fuses", is::list(fuse)},
           {"tested", is::object({{"at", text}, {"by", text}, {"verdict", text}})},
-          {"released", is::object({{"at", text}, {"by", text}})},
+          {"not_tested", texts},
+          {"released", is::object({{"at", text}, {"by", text}, {"despite", text}})},
+          {"design_verdicts", text},
+          {"options", texts},
+          {"parts", is::list(part_shape())},
           {"intact", is::flag()},
           {"seal", text}};
 }

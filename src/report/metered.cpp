@@ -32,4 +32,17 @@ std::string words_of(const wiring::TestLoad& load) {
   return load.what.is(design::Subject::Kind::load_case) ? "case " + quoted(load.name) : load.name;
 }
 
+const char* why_of(wiring::Untested::Why why) {
+  using Why = wiring::Untested::Why;
+  switch (why) {
+  case Why::array: return "carries solar current only: read it in full sun";
+  case Why::charger: return "carries current only while its charger runs: read it then";
+  case Why::feed:
+    return "carries current only while the vehicle or mains is connected: read it then";
+  case Why::too_little: return "carries under 50 mA: check it by eye and tug the lugs";
+  case Why::no_load: break;
+  }
+  return "nothing that can be switched on uses it: check it by eye and tug the lugs";
+}
+
 }  // namespace housepower::report

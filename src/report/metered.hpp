@@ -4,7 +4,7 @@
 
 #include <string>
 
-#include "housepower/wiring/diagnosis.hpp"
+#include "housepower/wiring/test_plan.hpp"
 
 namespace housepower::report {
 
@@ -16,5 +16,8 @@ namespace housepower::report {
 [[nodiscard]] std::string unit_as_metered(const wiring::ReadPoint&);
 /// "case "dinner"", "20 A at panel".
 [[nodiscard]] std::string words_of(const wiring::TestLoad&);
+
+/// Why the sheet does not test a run, and what to do instead.
+[[nodiscard]] const char* why_of(wiring::Untested::Why);
 
 }  // namespace housepower::report

@@ -5,6 +5,7 @@
 #include "housepower/units/phrases.hpp"
 #include "json.hpp"
 #include "pieces.hpp"
+#include "record_parts.hpp"
 
 namespace housepower::report {
 namespace {
@@ -32,7 +33,27 @@ std::vector<std::vector<std::string>> shown_lines(const RecordEntry& e) {
   return rows;
 }
 
+/// What is fitted beyond the design.
+std::vector<Paragraph> fitted_in_words(const answers::Fitted& fitted) {
+  std::vector<Paragraph> all;
+  if (!fitted.options.empty()) all.push_back({"Options: " + listed(fitted.options) + "."});
+  return all;
+}
+
 }  // namespace
+
+TableBlock parts_table(const std::vector<answers::Fitted::Part>& parts, std::string title) {
+  TableBlock table{std::move(title), {"part", "serial"}, {false, false}, {}};
+  for (const auto& part : parts) table.rows.push_back({part.path, part.serial});
+  return table;
+}
+
+Json parts_list(const std::vector<answers::Fitted::Part>& parts) {
+  Json list = Json::array();
+  for (const auto& part : parts) list.push_back({{"path", part.path}, {"serial", part.serial}});
+  return list;
+}
+Json part_shape() { return is::object({{"path", is::text()}, {"serial", is::text()}}); }
 
 Page record_page(const Record& record, bool every_entry) {
   Page page{"The van's record", {}};
@@ -51,6 +72,10 @@ Page record_page(const Record& record, bool every_entry) {
     if (!table.rows.empty()) page.blocks.emplace_back(std::move(table));
     else page.blocks.emplace_back(Paragraph{table.title});
   }
+  const auto van = answers::van_of(record);
+  for (auto& line : fitted_in_words(van.fitted)) page.blocks.emplace_back(std::move(line));
+  if (!van.fitted.parts.empty())
+    page.blocks.emplace_back(parts_table(van.fitted.parts, "Parts by their serials"));
   if (!record.entries.empty()) page.blocks.emplace_back(Paragraph{"Seal: " + record.seal()});
   return page;
 }
@@ -68,6 +93,9 @@ Json record_object(const Record& record) {
                                {"before", e.before}});
   json["intact"] = !record.broken.has_value();
   json["seal"] = record.seal();
+  const auto van = answers::van_of(record);
+  json["options"] = van.fitted.options;
+  json["parts"] = parts_list(van.fitted.parts);
   if (record.broken)
     json["broken"] = {{"line", record.broken->place.line}, {"message", record.broken->message}};
   return json;
@@ -89,7 +117,11 @@ JsonKeys record_answer() {
                                  {"digest", is::text()},
                                  {"before", is::text()}});
   const Json broken = is::object({{"line", is::whole()}, {"message", is::text()}});
-  return JsonKeys{{"entries", is::list(entry)}, {"intact", is::flag()}, {"seal", is::text()}} +
+  return JsonKeys{{"entries", is::list(entry)},
+                  {"intact", is::flag()},
+                  {"seal", is::text()},
+                  {"options", is::list(is::text())},
+                  {"parts", is::list(part_shape())}} +
          sometimes({{"broken", broken}, {"text", is::text()}});
 }
 
@@ -101,8 +133,13 @@ std::string built_in_words(const answers::VanAgainstDesign& a) {
   if (a.when_built != checks::Verdict::pass)
     text += "; the design it was built to is itself a " + std::string(word_of(a.when_built));
   if (!a.not_built.empty())
-    text += "; not in the van, or under another name, so judged as the design has it: run " +
-            listed(a.not_built);
+    text += "; not in the van, so judged as the design has it: run " + listed(a.not_built);
+  if (!a.left_out.empty())
+    text += "; in the van and not in the design, so not judged: run " + listed(a.left_out);
+  if (!a.no_place.empty())
+    text += "; " + std::to_string(a.no_place.size()) +
+            (a.no_place.size() == 1 ? " part of the van has" : " parts of the van have") +
+            " no place in the design";
   return text;
 }
 
@@ -118,6 +155,12 @@ Page against_page(const answers::VanAgainstDesign& a) {
                            : count + (a.findings.size() == 1 ? " finding" : " findings") +
                                  " that it did not have when it was built" + built_in_words(a)});
   if (!a.findings.empty()) page.blocks.emplace_back(judgements(a.findings));
+  if (!a.no_place.empty())
+    page.blocks.emplace_back(parts_table(a.no_place, "Parts fitted that the design does not have"));
+  for (const auto& one : a.renamed)
+    page.blocks.emplace_back(Paragraph{"Run " + housepower::quoted(one.now) + " was built as " +
+                                       housepower::quoted(one.built) +
+                                       ", between the same ends: judged as it was built."});
   TableBlock table{"What differs between the design and the van",
                    {"path", "built", "design now"},
                    {false, false, false},
@@ -142,6 +185,11 @@ std::string against_json(const answers::VanAgainstDesign& a) {
   json["why_not"] = a.why_not;
   json["when_built"] = std::string(word_of(a.when_built));
   json["not_built"] = a.not_built;
+  json["left_out"] = a.left_out;
+  json["renamed"] = Json::array();
+  for (const auto& one : a.renamed)
+    json["renamed"].push_back({{"built", one.built}, {"now", one.now}});
+  json["parts_not_in_design"] = parts_list(a.no_place);
   json["differences"] = Json::array();
   for (const auto& d : a.differences)
     json["differences"].push_back({{"path", d.path}, {"built", d.built}, {"now", d.now}});
@@ -159,6 +207,9 @@ JsonKeys against_answer() {
           {"why_not", text},
           {"when_built", verdict_shape()},
           {"not_built", is::list(text)},
+          {"left_out", is::list(text)},
+          {"renamed", is::list(is::object({{"built", text}, {"now", text}}))},
+          {"parts_not_in_design", is::list(part_shape())},
           {"differences", is::list(difference)},
           {"findings", is::list(is::a("finding"))}};
 }

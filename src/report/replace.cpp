@@ -4,6 +4,7 @@
 #include <algorithm>
 
 #include "answer_shapes.hpp"
+#include "housepower/units/phrases.hpp"
 #include "json.hpp"
 #include "pieces.hpp"
 
@@ -67,13 +68,21 @@ void add_changes(Page& page, const char* title, const std::vector<choice::Mended
   if (!changes.empty()) page.blocks.emplace_back(table_of(title, mended_columns(), changes));
 }
 
+/// In full only where it stands nowhere below.
 void add_left(Page& page, const ReplaceReport& r) {
   if (r.left.empty()) return;
   page.blocks.emplace_back(Heading{"What wiring does not fix"});
-  for (const auto& left : r.left)
-    page.blocks.emplace_back(Paragraph{std::string(word_of(left.finding.verdict)) + ": " +
-                                       left.finding.message +
-                                       (left.would.empty() ? "" : ". What would: " + left.would)});
+  std::vector<std::string> below;
+  for (const auto& left : r.left) {
+    const Finding& f = left.finding;
+    if (checks::same_finding(r.fails, f) || checks::same_finding(r.cautions, f))
+      below.push_back(std::string(f.rule) + " (" + f.subject.text() + ")");
+    else
+      page.blocks.emplace_back(
+          Paragraph{std::string(word_of(f.verdict)) + ": " + f.message +
+                    (left.would.empty() ? "" : ". What would: " + left.would)});
+  }
+  if (!below.empty()) page.blocks.emplace_back(Paragraph{"As below: " + listed(below) + "."});
 }
 
 Json left_json(const ReplaceReport& r) {

@@ -55,14 +55,16 @@ struct Line {
     return 0;
   }
   checks::AsFound found(const std::vector<Planted>& faults,
-                        const std::vector<wiring::CheckedByHand>& by_hand = {}) {
+                        const std::vector<wiring::CheckedByHand>& by_hand = {},
+                        const wiring::Coverage& coverage = {}) {
     const auto read = van->read(random, {}, faults);
     REQUIRE(read);
     auto answer = wiring::diagnose(opened->design, checked.wiring, {*read});
     REQUIRE(std::holds_alternative<wiring::Diagnosis>(answer));
     diagnosis = std::get<wiring::Diagnosis>(std::move(answer));
     for (auto& r : diagnosis.readings) r.in_band = true;  // only what was found counts here
-    return checks::judge_found(opened->document, opened->design, checked, diagnosis, by_hand);
+    return checks::judge_found(opened->document, opened->design, checked, diagnosis, by_hand,
+                               coverage);
   }
   Planted joint(double ohms) const {
     return {Planted::Is::joint, run("main bar to night panel"), design::Pole::outgoing, ohms, 1};
@@ -133,7 +135,7 @@ TEST_CASE("where causes cannot be told apart the worst of them decides") {
   REQUIRE(diagnosis.causes.size() == 1);
   const auto judged = [&] {
     return checks::judge_found(line.opened->document, line.opened->design, line.checked, diagnosis,
-                               {});
+                               {}, {});
   };
   wiring::Cause& cause = diagnosis.causes.front();
   cause.instead.clear();
@@ -163,7 +165,7 @@ TEST_CASE("what was found lies on the run with that place in the file, whatever 
   auto document = line.opened->document;
   for (auto& run : document.run) run.name += "x";
   const auto found =
-      checks::judge_found(document, line.opened->design, line.checked, line.diagnosis, {});
+      checks::judge_found(document, line.opened->design, line.checked, line.diagnosis, {}, {});
   CHECK(of_rule(found, "drop"));
 }
 
@@ -172,7 +174,7 @@ TEST_CASE("a pole that nobody read and a drop the wrong way round are at best a 
   (void)line.found({});
   const auto judged = [&] {
     return checks::judge_found(line.opened->document, line.opened->design, line.checked,
-                               line.diagnosis, {});
+                               line.diagnosis, {}, {});
   };
   CHECK(judged().verdict == Verdict::pass);
   const auto run = subject_of(line.opened->design, line.opened->design->runs[0]);
@@ -195,6 +197,90 @@ TEST_CASE("what was seen and does not hold fails, whatever the meter says") {
   CHECK(line.found({}, {seen}).verdict == Verdict::pass);
   seen.holds = false;
   CHECK(line.found({}, {seen}).verdict == Verdict::fail);
+}
+
+TEST_CASE("a run that was not tested makes it at best a caution") {
+  Line line;
+  wiring::Coverage coverage;
+  wiring::NotTested& run = coverage.runs.emplace_back(wiring::NotTested{{3}});
+  CHECK(line.found({}, {}, coverage).verdict == Verdict::caution);
+  run.by_hand = true;  // a load reaches it: seeing its polarity is no test of it
+  CHECK(line.found({}, {}, coverage).verdict == Verdict::caution);
+  run.why = wiring::Untested::Why::array;
+  CHECK(line.found({}, {}, coverage).verdict == Verdict::pass);
+}
+
+namespace {
+
+/// Judged as if the cause were those, of which readings cannot tell one from the other.
+checks::AsFound judged_as(Line& line, const std::vector<wiring::Suspect>& any) {
+  auto& diagnosis = line.diagnosis;
+  diagnosis.causes.resize(1);
+  wiring::Cause& cause = diagnosis.causes.front();
+  cause.it = any.front();
+  cause.instead.assign(any.begin() + 1, any.end());
+  return checks::judge_found(line.opened->document, line.opened->design, line.checked, diagnosis,
+                             {}, {});
+}
+wiring::Suspect with(wiring::Suspect s, double ohms) {
+  s.value = {ohms, kind_of<Resistance>};
+  return s;
+}
+
+}  // namespace
+
+TEST_CASE("of two causes at one place the larger is judged, however little larger") {
+  Line line;
+  (void)line.found({line.joint(0.045)});
+  REQUIRE(line.diagnosis.causes.size() == 1);
+  const wiring::Suspect it = line.diagnosis.causes.front().it;
+  const auto fails_drop = [&](const std::vector<wiring::Suspect>& any) {
+    const auto found = judged_as(line, any);
+    for (const auto& f : found.findings)
+      if (f.rule == "drop" && f.verdict == Verdict::fail) return true;
+    return false;
+  };
+  double low = 0.001, high = 0.2;  // a drop passes with the first and fails with the other
+  REQUIRE_FALSE(fails_drop({with(it, low)}));
+  REQUIRE(fails_drop({with(it, high)}));
+  while (high / low > 1.04) {
+    const double middle = std::sqrt(low * high);
+    (fails_drop({with(it, middle)}) ? high : low) = middle;
+  }
+  CHECK(fails_drop({with(it, low), with(it, high)}));
+}
+
+TEST_CASE("with a joint in its way a fault may no longer open its device") {
+  Line line;
+  (void)line.found({line.joint(0.045)});
+  const wiring::Suspect it = line.diagnosis.causes.front().it;
+  CHECK(of_rule(judged_as(line, {with(it, 0.005)}), "far-fault-clears") == nullptr);
+  // 12.8 V over 0.3 Ω drive 43 A at the most: a fuse of 35 A need not open for it (ISO 8820-3, from
+  // memory: it holds 1.1 times its rating for 100 h and opens at 1.35 times)
+  CHECK(of_rule(judged_as(line, {with(it, 0.3)}), "far-fault-clears") != nullptr);
+}
+
+TEST_CASE("a conductor that reads too much is judged as the thinner one that it may be") {
+  Line line;
+  (void)line.found({line.joint(0.010)});
+  wiring::Suspect it = line.diagnosis.causes.front().it;
+  it.is = wiring::Suspect::Is::conductor;
+  const auto& run = line.opened->design[it.run];
+  REQUIRE(run.conductor);
+  const Resistance whole = run.conductor->resistance_at_20 * run.length;
+  it.expected = whole;
+  const auto thinner = [&](double times) {
+    const auto found = judged_as(line, {with(it, times * whole.value())});
+    return of_rule(found, "fuse-below-conductor") != nullptr;
+  };
+  CHECK_FALSE(thinner(1.05));  // longer by a little
+  CHECK(thinner(8.0));         // an eighth of the copper behind the same fuse
+  // what nobody tells, and would have to be a size that is never taken for it, does not decide
+  wiring::Suspect joint = it;
+  joint.is = wiring::Suspect::Is::joint;
+  joint.expected.reset();
+  const auto beside = judged_as(line, {with(joint, 0.010), with(it, 8.0 * whole.value())});
+  CHECK(of_rule(beside, "fuse-below-conductor") == nullptr);
 }
 
 }  // namespace checks_as_found

@@ -55,6 +55,35 @@ TEST_CASE("over the rating with every cavity loaded is a caution where every cav
   CHECK(load_of(full, 1).verdict == Verdict::pass);
 }
 
+TEST_CASE("with every cavity loaded a rating for that which nobody states is not checked") {
+  const auto said = [](const std::vector<std::string>& sets) {
+    const Checked checked = examples::checked(file, sets);
+    return std::count_if(checked.findings.begin(), checked.findings.end(), [](const Finding& f) {
+      return f.verdict == Verdict::not_checked && f.subject == "connector/X3/rating_all_loaded";
+    });
+  };
+  CHECK(said({}) == 0);  // four of six
+  CHECK(said({"connector/X3/cavities=4"}) == 1);
+  CHECK(said({"connector/X3/cavities=4", "connector/X3/rating_all_loaded=5 A"}) == 0);
+}
+
+TEST_CASE("that cavities in parallel share equally is said to be assumed") {
+  CHECK(load_of({}, 3).message.find("assumed") == std::string::npos);
+  const Finding pump = load_of({"run/pump/inline/0/outgoing=[3, 5]"}, 5);
+  CHECK(pump.message.find("2 cavities taken to share equally: assumed") != std::string::npos);
+}
+
+TEST_CASE("a plug that is rated for less than its cavities together is held to that") {
+  const Finding two = load_of({"run/pump/inline/0/outgoing=[3, 5]",
+                               "run/pump/inline/0/return=[4, 6]", "run/pump/inline/0/rating=4 A"},
+                              5);
+  CHECK(two.verdict == Verdict::fail);
+  CHECK(two.limit->si == doctest::Approx(4.0 / 2.0));
+  CHECK(two.message.find("the plug's own rating") != std::string::npos);
+  // one that is rated for more does not raise what a cavity bears
+  CHECK(load_of({"run/pump/inline/0/rating=20 A"}, 3).limit->si == doctest::Approx(5.0));
+}
+
 TEST_CASE("a conductor that is larger than the contacts take fails in both its cavities") {
   const Checked checked = examples::checked(file, {"connector/X3/largest_conductor=4 mm2"});
   for (const int cavity : {1, 2}) {

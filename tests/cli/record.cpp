@@ -3,9 +3,9 @@
 #include <doctest/doctest.h>
 #include <unistd.h>
 
-#include <chrono>
 #include <cstdio>
 #include <cstdlib>
+#include <ctime>
 #include <fstream>
 
 #include "housepower/answers/record.hpp"
@@ -97,10 +97,10 @@ TEST_CASE("ten thousand entries are verified in a second") {
     before = entry.substr(entry.find("digest: ") + 8, 64);
     text += entry;
   }
-  const auto begin = std::chrono::steady_clock::now();
+  const std::clock_t begin = std::clock();  // of the processor: others may be at work beside it
   const auto record = answers::read_record(text, "r");
-  const auto took = std::chrono::steady_clock::now() - begin;
-  if (std::getenv("UBSAN_OPTIONS") == nullptr) CHECK(took < std::chrono::seconds(1));
+  const double took = double(std::clock() - begin) / CLOCKS_PER_SEC;
+  if (std::getenv("UBSAN_OPTIONS") == nullptr) CHECK(took < 1.0);  // seconds
   CHECK_FALSE(record.broken);
   CHECK(record.entries.size() == 10000);
 }
@@ -174,20 +174,158 @@ TEST_CASE(
 
 TEST_CASE("readings that pass do not take back a fail before them") {
   const std::string path = file_name(), bad = path + ".toml";
-  const std::string readings = HOUSEPOWER_SOURCE_DIR "/examples/readings/marrowick-0417.toml";
+  const std::string readings = HOUSEPOWER_SOURCE_DIR "/examples/readings/marrowick-0417.csv";
   std::remove(path.c_str());
-  write(bad, text_of(readings) + "\n[[checked]]\nwhat = \"polarity W05\"\nresult = \"no\"\n");
+  write(bad, text_of(HOUSEPOWER_SOURCE_DIR "/examples/readings/marrowick-0417.toml") +
+                 "\n[[checked]]\nwhat = \"polarity W05\"\nresult = \"no\"\n");
   REQUIRE(run_program("record new examples/marrowick.toml --serial M9 -o " + path).exit == 0);
   const auto add = [&](const std::string& what, const std::string& at) {
     return run_program("record add " + path + " " + what + " --at '" + at + "'").exit;
   };
   REQUIRE(add("--readings " + bad + " --by 'line 4'", "2026-03-14 10:20") <= 1);
+  CHECK(add("--released-by 'A. Example'", "2026-03-14 10:30") == 1);
   REQUIRE(add("--readings '" + readings + "' --by 'line 4'", "2026-03-14 11:00") == 0);
-  REQUIRE(add("--released-by 'A. Example'", "2026-03-15 09:00") == 0);
+  CHECK(add("--released-by 'A. Example'", "2026-03-15 09:00") == 1);
+  REQUIRE(add("--released-by 'A. Example' --despite 'W05 turned'", "2026-03-15 09:00") == 0);
   const Json shown = json_of("record show " + path, 0);
+  REQUIRE(shown["entries"].size() == 4);  // what was refused left nothing behind
   CHECK(shown["entries"][1]["lines"][0] == "verdict: fail");
+  CHECK(shown["entries"][3]["lines"].back() == "despite: W05 turned");
   CHECK(shown["entries"][3]["lines"][1] == "readings then: pass, after fail at 2026-03-14 10:20");
   std::remove(bad.c_str());
+  std::remove(path.c_str());
+}
+
+namespace {
+
+bool has_line(const Json& entry, const std::string& line) {
+  for (const Json& one : entry["lines"])
+    if (one == line) return true;
+  return false;
+}
+
+}  // namespace
+
+TEST_CASE("what was not tested stands in the entry of the readings and on the handover page") {
+  const std::string path = file_name();
+  std::remove(path.c_str());
+  REQUIRE(run_program("record new examples/marrowick.toml --serial M9 -o " + path).exit == 0);
+  REQUIRE(run_program("record add " + path + " --readings examples/readings/marrowick-0417.toml")
+              .exit == 0);
+  const Json entry = json_of("record show " + path, 0)["entries"][1];
+  CHECK(entry["lines"][0] == "verdict: caution");
+  CHECK(entry["lines"][1].get<std::string>().starts_with("not tested: 14 runs: W03, "));
+  CHECK(entry["lines"][2].get<std::string>().starts_with("not tested: all "));
+  CHECK(json_of("record handover " + path, 0)["not_tested"].size() == 2);
+  std::remove(path.c_str());
+}
+
+TEST_CASE("the first entry holds the design's verdicts; what fails for safety is not released") {
+  const std::string path = file_name();
+  std::remove(path.c_str());
+  REQUIRE(run_program("record new examples/faulty/ampacity.toml --serial F1 -o " + path).exit == 0);
+  const std::string text = text_of(path);
+  const Json first = json_of("record show " + path, 0)["entries"][0];
+  bool verdict = false;
+  for (const Json& line : first["lines"])
+    verdict = verdict || line.get<std::string>().starts_with("design verdict: safety fail (");
+  CHECK(verdict);
+  CHECK(has_line(first, "fails: ampacity run/foot warmer in everything-on"));
+  const Ran refused = run_program("record add " + path + " --released-by 'A. Example'");
+  CHECK(refused.exit == 1);
+  CHECK(refused.err.find("not released") != std::string::npos);
+  CHECK(refused.err.find("ampacity run/foot warmer") != std::string::npos);
+  CHECK(text_of(path) == text);
+  REQUIRE(run_program("record add " + path +
+                      " --released-by 'A. Example' --despite 'for the crash test, bank taken out'")
+              .exit == 0);
+  const Json released = json_of("record show " + path, 0)["entries"][1];
+  CHECK(has_line(released, "despite: for the crash test, bank taken out"));
+  const Json page = json_of("record handover " + path, 0);
+  CHECK(page["released"]["despite"] == "for the crash test, bank taken out");
+  CHECK(page["design_verdicts"].get<std::string>().starts_with("safety fail"));
+  CHECK(run_program("record add " + path + " --note x --despite y").exit == 2);
+  std::remove(path.c_str());
+}
+
+TEST_CASE("options and parts by serial are kept, replaced, shown and held against a design") {
+  const std::string path = file_name(), design = path + ".toml";
+  std::remove(path.c_str());
+  REQUIRE(run_program("record new examples/marrowick.toml --serial M9 --option 'winter pack' "
+                      "--part 'bank/battery/1=SN 123' --part 'bank/battery/2 = SN 124' -o " +
+                      path)
+              .exit == 0);
+  REQUIRE(run_program("record add " + path + " --part 'bank/battery/2=SN 300'").exit == 0);
+  const Json shown = json_of("record show " + path, 0);
+  CHECK(shown["options"] == Json::array({"winter pack"}));
+  REQUIRE(shown["parts"].size() == 2);
+  CHECK(shown["parts"][0]["serial"] == "SN 123");
+  CHECK(shown["parts"][1]["path"] == "bank/battery/2");
+  CHECK(shown["parts"][1]["serial"] == "SN 300");
+  CHECK(has_line(shown["entries"][0], "part: bank/battery/2 = SN 124"));  // and stays readable
+  const Json page = json_of("record handover " + path, 0);
+  CHECK(page["parts"] == shown["parts"]);
+  CHECK(page["options"] == shown["options"]);
+  CHECK(run_program("record handover " + path).out.find("SN 300") != std::string::npos);
+  const Ran wrong = run_program("record add " + path + " --part 'bank/batery/1=SN 1'");
+  CHECK(wrong.exit == 2);
+  CHECK(wrong.err.find("did you mean \"bank/battery/1\"?") != std::string::npos);
+  CHECK(run_program("record add " + path + " --part bank/battery/1").exit == 2);
+  CHECK(run_program("record add " + path + " --part bank/battery/1=2 --note x").exit == 2);
+  // a design of one battery has no place for the second
+  write(design, "schema = 1\nextends = \"" HOUSEPOWER_SOURCE_DIR
+                "/examples/marrowick.toml\"\n[bank]\nquantity = 1\ntakeoff_from = [1, 1]\n");
+  const Ran ran = run_program("record check " + path + " --design " + design + " --format json");
+  const Json check = Json::parse(ran.out);
+  REQUIRE(check["parts_not_in_design"].size() == 1);
+  CHECK(check["parts_not_in_design"][0]["path"] == "bank/battery/2");
+  CHECK(check["verdict"] != "pass");
+  const Json same = json_of("record check " + path + " --design examples/marrowick.toml", 0);
+  CHECK(same["parts_not_in_design"].empty());
+  CHECK(same["verdict"] == "pass");
+  // a serial that was changed by hand shows
+  write(path, replaced(text_of(path), "SN 300", "SN 301"));
+  CHECK(run_program("record verify " + path).exit == 1);
+  std::remove(design.c_str());
+  std::remove(path.c_str());
+}
+
+TEST_CASE("a run that the design renamed is judged with the copper that was built") {
+  const std::string path = file_name(), design = path + ".toml";
+  std::remove(path.c_str());
+  REQUIRE(run_program("record new examples/marrowick.toml --serial M9 -o " + path).exit == 0);
+  // 90 W through the 2.5 mm² that was built for 20 W; the design of today has 16 mm², by another name
+  std::string text = text_of(HOUSEPOWER_SOURCE_DIR "/examples/marrowick.toml");
+  const auto run = text.find("name = \"lights\"");
+  REQUIRE(run != std::string::npos);
+  text.replace(run, 15, "name = \"new lights\"");
+  write(design, text);
+  const std::string check = "record check " + path + " --design " + design;
+  const Json same = json_of(check, 0);
+  REQUIRE(same["renamed"].size() == 1);
+  CHECK(same["renamed"][0]["built"] == "lights");
+  CHECK(same["renamed"][0]["now"] == "new lights");
+  CHECK(same["not_built"].empty());
+  const auto size = text.find("conductor = \"2.5 mm2\"", run);
+  REQUIRE(size != std::string::npos);
+  text.replace(size, 21, "conductor = \"16 mm2\"");
+  const auto lamp = text.find("power = \"20 W\"", text.find("name = \"Lights\""));
+  REQUIRE(lamp != std::string::npos);
+  text.replace(lamp, 14, "power = \"90 W\"");
+  write(design, text);
+  const Json changed = json_of(check, 1);
+  CHECK(changed["verdict"] == "fail");
+  bool drop = false;
+  for (const Json& f : changed["findings"])
+    drop = drop || (f["rule"] == "drop" && f["subject"] == "appliance/Lights");
+  CHECK(drop);
+  // a run that the van has and the design no longer is named: nobody judged it
+  const auto begin = text.rfind("[[run]]", text.find("name = \"bank to jump posts\""));
+  text.erase(begin, text.find("[[run]]", begin + 1) - begin);
+  write(design, text);
+  const Json less = Json::parse(run_program(check + " --format json").out);
+  CHECK(less["left_out"] == Json::array({"bank to jump posts"}));
+  std::remove(design.c_str());
   std::remove(path.c_str());
 }
 

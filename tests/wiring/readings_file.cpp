@@ -2,6 +2,7 @@
 // Readings as a file: what is understood, and what is told at its line and column.
 #include "housepower/wiring/readings_file.hpp"
 
+#include "housepower/wiring/dead_tests.hpp"
 #include "rig.hpp"
 
 namespace wiring_readings_file {
@@ -319,7 +320,12 @@ TEST_CASE("what was seen holds by yes or no, a dead test by its limit") {
   // 0.5 MΩ at the least: IEC 60364-6 for extra-low voltage, from memory
   CHECK(holds("what = \"bank to chassis\"\nvalue = \"2.1 MΩ\"\n") == true);
   CHECK(holds("what = \"bank to chassis\"\nvalue = \"0.4 MΩ\"\n") == false);
-  CHECK(holds("what = \"bank to chassis\"\nvalue = \"OL\"\n") == true);
+  for (const std::string beyond : {"OL", "OL MΩ", "O.L", " open ", "over range", "> 20 MΩ"})
+    CHECK(holds("what = \"bank to chassis\"\nvalue = \"" + beyond + "\"\n") == true);
+  CHECK(holds("what = \"bank to chassis\"\nvalue = \"> 3 Ω\"\n") == false);
+  for (const std::string figure : {"open 3 Ω", "OL 3 Ω", "open, then 3", "opened"})
+    CHECK(checked("what = \"bank to chassis\"\nvalue = \"" + figure + "\"\n")
+              .diagnostics.any_error());
   CHECK_FALSE(holds("what = \"tyre pressure\"\nvalue = \"3 bar\"\n").has_value());
   CHECK(checked("what = \"polarity W1\"\nresult = \"perhaps\"\n").only().message ==
         "the result of \"polarity W1\" is yes or no, not \"perhaps\"");
@@ -335,6 +341,50 @@ TEST_CASE("what was seen holds by yes or no, a dead test by its limit") {
   REQUIRE(csv.file->checked.size() == 2);
   CHECK(csv.file->checked[0].holds == false);
   CHECK(csv.file->checked[1].holds == false);
+}
+
+TEST_CASE("runs that were not switched on and dead tests that were not done are left open") {
+  const Rig r(lamps);
+  const auto coverage = [&](const std::string& of_case, const std::string& more) {
+    const auto tried = read(
+        r, measured(of_case == "late" ? "\"W2+\" = \"120 mV\"" : "\"W1+\" = \"138 mV\"", of_case) +
+               more);
+    REQUIRE(tried.file);
+    const auto answer = diagnose(r.design(), r.found, tried.file->cases);
+    REQUIRE(std::holds_alternative<Diagnosis>(answer));
+    return coverage_of(r.design(), r.found, std::get<Diagnosis>(answer), tried.file->checked, {});
+  };
+  const auto evening = coverage("evening", "");
+  REQUIRE(evening.runs.size() == 1);
+  CHECK(evening.runs[0].run.index == 1);
+  CHECK_FALSE(evening.runs[0].why);  // the case "late" sends 8 A through it
+  CHECK(evening.open_runs() == 1);
+  CHECK(evening.dead.size() == evening.dead_tests);
+  CHECK(coverage("both", "").runs.empty());
+  // a polarity that holds does not stand for a load that there is
+  const auto seen = coverage("evening", "[[checked]]\nwhat = \" Polarity W2\"\nresult = \"yes\"\n");
+  CHECK(seen.runs.at(0).by_hand);
+  CHECK(seen.open_runs() == 1);
+  CHECK(seen.dead.size() + 1 == seen.dead_tests);
+}
+
+TEST_CASE("a run that no load reaches is settled by its polarity") {
+  const Rig r(lamps + run("spare", "bank", "posts", "2 m", "6 mm2", "label = \"W3\"") +
+              node("posts"));
+  const auto coverage = [&](const std::string& more) {
+    const auto tried = read(r, measured("\"W1+\" = \"138 mV\"", "both") + more);
+    REQUIRE(tried.file);
+    const auto answer = diagnose(r.design(), r.found, tried.file->cases);
+    REQUIRE(std::holds_alternative<Diagnosis>(answer));
+    return coverage_of(r.design(), r.found, std::get<Diagnosis>(answer), tried.file->checked, {});
+  };
+  const auto none = coverage("");
+  REQUIRE(none.runs.size() == 1);
+  CHECK(none.runs[0].why == Untested::Why::no_load);
+  CHECK(none.open_runs() == 1);
+  const std::string polarity = "[[checked]]\nwhat = \"polarity W3\"\nresult = ";
+  CHECK(coverage(polarity + "\"yes\"\n").open_runs() == 0);
+  CHECK(coverage(polarity + "\"no\"\n").open_runs() == 1);
 }
 
 TEST_CASE("a reading that may be one of thousands is refused, unless semicolons part the cells") {

@@ -61,24 +61,60 @@ struct Stamp {
 /// "2026-03-14", "2026-03-14 10:20", "2026-03-14 10:20 UTC": a day that the calendar has, and perhaps a
 /// time of it.
 [[nodiscard]] bool is_time(std::string_view text);
-/// The first: serial, design and the digest of its file.
+/// What is fitted beyond the design: options by their names, parts by their serials.
+struct Fitted {
+  struct Part {
+    std::string path;  // of the design: "bank/battery/1", "inverter/NAME", "run/NAME/protection/0"
+    std::string serial;
+  };
+  std::vector<std::string> options{};
+  std::vector<Part> parts{};
+  [[nodiscard]] bool none() const { return options.empty() && parts.empty(); }
+};
+/// "bank/battery/1=SN 123". Nothing, and told under that name, where it is none.
+[[nodiscard]] std::optional<Fitted::Part> part_of(std::string_view written, const std::string& name,
+                                                  Diagnostics&);
+/// Every path of a design that a part may bear.
+[[nodiscard]] std::vector<std::string> part_paths(const design::Design&);
+/// Told, where the design has no such part: with the nearest that it has.
+void require_parts(const Fitted&, const design::Design&, const std::string& name, Diagnostics&);
+
+/// The first: serial, design with its verdicts and the digest of its file, options and parts. The
+/// opening was checked.
 [[nodiscard]] RecordEntry entry_of_van(const Stamp&, const std::string& serial,
                                        const std::string& file, std::string_view text,
-                                       const Opening&);
+                                       const Opening&, const Fitted& = {});
+/// Options and parts that are fitted later; a part at a place that has one replaces it.
+[[nodiscard]] RecordEntry entry_of_fitted(const Stamp&, const Fitted&);
 /// A file of readings with what they say of the van as it was built; `why_not`: they were not judged.
 [[nodiscard]] RecordEntry entry_of_readings(const Stamp&, const std::string& file,
                                             std::string_view text,
                                             const std::optional<DiagnosedVan>&,
                                             const std::string& why_not);
-[[nodiscard]] RecordEntry entry_of_release(const Stamp&, const std::string& who, const Record&);
+/// Who releases the van, what stands against it, and why it goes all the same.
+struct Release {
+  std::string who;
+  std::string design_verdicts;       // of the design as it was built; empty: not known
+  std::vector<std::string> against;  // each in words; empty: nothing
+  std::optional<std::string> despite{};
+};
+/// `built`: the design as it was built, checked; nothing: it cannot be, `why_not`.
+[[nodiscard]] Release release_of(const std::string& who, const Record&,
+                                 const std::optional<Opening>& built, const std::string& why_not);
+[[nodiscard]] RecordEntry entry_of_release(const Stamp&, const Release&, const Record&);
 [[nodiscard]] RecordEntry entry_of_note(const Stamp&, std::string_view text);
 
 /// What the entries say of the van; each is empty where none says it.
 struct VanOfRecord {
   std::string serial, van, design_file, design_digest;
-  std::string design;  // as it was built, TOML; empty in a record that does not hold it
+  std::string design;           // as it was built, TOML; empty in a record that does not hold it
+  std::string design_verdicts;  // as recorded, when it was begun
   std::string tested_at, tested_by, verdict;  // of the last readings
-  std::string released_at, released_by;
+  std::vector<std::string> not_tested;        // what they left open, a line each
+  std::string released_at, released_by, released_despite;
+  Fitted fitted;  // of each place the last part
+  /// Readings failed, and none that followed take that back.
+  [[nodiscard]] bool failed() const;
 };
 [[nodiscard]] VanOfRecord van_of(const Record&);
 
@@ -99,7 +135,15 @@ struct VanAgainstDesign {
   checks::Verdict verdict = checks::Verdict::pass;
   std::string why_not;  // what was built does not fit together with what is asked; else empty
   checks::Verdict when_built{};        // of the design that it was built by
-  std::vector<std::string> not_built;  // runs that the van has not, or under another name
+  std::vector<std::string> not_built;  // runs that the van has not
+  /// Runs whose name is another now, between the same ends: judged with the copper that was built.
+  struct Renamed {
+    std::string built, now;
+  };
+  std::vector<Renamed> renamed{};
+  std::vector<std::string>
+      left_out{};  // runs of the van that the design has not: nobody judges them
+  std::vector<Fitted::Part> no_place{};  // parts of the van that the design has no place for
 };
 /// The design's demands (what runs, cases, place, promise, rules) on the copper, devices and equipment
 /// of the van as it was built.

@@ -54,6 +54,7 @@ struct DiagnosedVan {
   wiring::ReadingsFile file;
   wiring::Diagnosis diagnosis;
   checks::AsFound found;
+  wiring::Coverage coverage;         // what was not tested
   std::vector<Diagnostic> warnings;  // of readings that can be, and look like a slip
   std::string inputs_digest;
 };

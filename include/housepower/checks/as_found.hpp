@@ -8,7 +8,7 @@
 #include <vector>
 
 #include "housepower/checks/rule.hpp"
-#include "housepower/wiring/readings_file.hpp"
+#include "housepower/wiring/dead_tests.hpp"
 
 namespace housepower::checks {
 
@@ -18,10 +18,12 @@ struct AsFound {
 };
 
 /// At best a caution where a cause was found, the readings are not explained, one is out of its band,
-/// or a pole that carried a current was not read; a fail where what was seen does not hold. `checked`:
-/// of the same design, as it was drawn.
+/// a pole that carried a current was not read, or a run was not tested: with a load that sends a
+/// current through it, or dead where none does. A fail where what was seen does not hold. `checked`: of
+/// the same design, as it was drawn.
 [[nodiscard]] AsFound judge_found(const design::Document&, const design::Design&,
                                   const Checked& checked, const wiring::Diagnosis&,
-                                  const std::vector<wiring::CheckedByHand>& by_hand);
+                                  const std::vector<wiring::CheckedByHand>& by_hand,
+                                  const wiring::Coverage&);
 
 }  // namespace housepower::checks

@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "housepower/wiring/readings_file.hpp"
+#include "housepower/wiring/test_plan.hpp"
 
 namespace housepower::wiring {
 
@@ -27,5 +28,24 @@ struct DeadTest {
 /// Whether it holds: by its result, a value by the limit of the test that it names. A result that is
 /// neither yes nor no, a value that is no resistance where one is measured: told at its place.
 void judge_by_hand(CheckedByHand&, const std::vector<DeadTest>&, Diagnostics&);
+
+/// A run that no reading tested.
+struct NotTested {
+  design::resolved::RunId run;
+  std::optional<Untested::Why> why{};  // no load sends a current through it; nothing: one does
+  bool by_hand = false;                // its polarity was checked dead, and holds
+  /// Whatever can be tested of it with the sheet was.
+  [[nodiscard]] bool is_settled() const { return why && by_hand; }
+};
+/// What a file of readings leaves open.
+struct Coverage {
+  std::vector<NotTested> runs{};  // without a current in anything that was switched on
+  std::vector<DeadTest> dead{};   // dead tests and inspections without a result
+  std::size_t dead_tests = 0;     // how many there are
+  [[nodiscard]] std::size_t open_runs() const;  // that are not settled
+};
+/// `state`: of bank and workshop.
+[[nodiscard]] Coverage coverage_of(const design::Design&, const Assessment&, const Diagnosis&,
+                                   const std::vector<CheckedByHand>&, const TestLoad& state);
 
 }  // namespace housepower::wiring

@@ -131,6 +131,7 @@ struct Diagnosis {
   bool unexplained = false;
   std::vector<CouldHide> could_hide;
   std::vector<Unread> unread;
+  std::vector<design::resolved::RunId> idle;  // no current in anything that was switched on
   std::optional<NextReading> next{};
   /// Current of each battery in the case that draws most, as estimated.
   std::vector<Current> batteries;

@@ -43,6 +43,9 @@ struct TestPlan {
 /// The fewest of the design's cases, of everything at once, and of single appliances that together
 /// send a current through every run that any of them does. `state`: bank and workshop.
 [[nodiscard]] TestPlan plan_tests(const design::Design&, const Assessment&, const TestLoad& state);
+/// Only the runs that nothing tests, without the plan.
+[[nodiscard]] std::vector<Untested> untestable(const design::Design&, const Assessment&,
+                                               const TestLoad& state);
 /// One load alone with every point that it tests.
 [[nodiscard]] TestPlan plan_of(const design::Design&, const Assessment&, const TestLoad&);
 /// The loads that a plan may switch on, by the names that a file of readings calls them.

@@ -46,7 +46,7 @@ void add_run(std::vector<DeadTest>& tests, const design::Design& d, design::reso
   for (std::size_t n = 0; n < run.protection.size(); ++n)
     tests.push_back({DeadTest::Is::seated,
                      label_of_point(d, subject_of(d, run).protection(n)) + " seated",
-                     print(run.protection[n].rating) + ", " + run.protection[n].type,
+                     print(run.protection[n].rating) + ", " + run.protection[n].plain_name(),
                      id,
                      {},
                      by_eye});
@@ -78,14 +78,29 @@ std::optional<Resistance> insulation_of(std::string text, const std::string& key
   return ohms ? std::optional(Resistance::from_value(factor * ohms->si)) : std::nullopt;
 }
 
+std::string_view without_blanks(std::string_view text) {
+  const auto from = text.find_first_not_of(" \t"), to = text.find_last_not_of(" \t");
+  return from == text.npos ? std::string_view() : text.substr(from, to - from + 1);
+}
+
+/// What a meter shows beyond its range, and nothing else: "OL", "open MΩ". A figure beside it is one.
+bool is_beyond_range(const std::string& written) {
+  std::string_view word = without_blanks(written);
+  for (const std::string_view unit : {"MΩ", "kΩ", "Ω", "Mohm", "kohm", "ohm"})
+    if (word.ends_with(unit)) {
+      word = without_blanks(word.substr(0, word.size() - unit.size()));
+      break;
+    }
+  return is_one_of(detail::in_small_letters(std::string(word)),
+                   {"ol", "o.l", "o.l.", "open", "open circuit", "over range", "overrange"});
+}
+
 /// What a meter shows beyond its range counts as more than anything.
 void judge_value(CheckedByHand& one, const DeadTest& test, Diagnostics& diagnostics) {
   one.limit = "at least " + print(*test.least) + " (" + std::string(test.source.title) + ")";
   std::string value = *one.value;
   if (value.starts_with('>')) value.erase(0, 1);
-  bool holds = false;
-  for (const std::string_view beyond : {"ol", "o.l", "open", "over range"})
-    holds = holds || detail::in_small_letters(value).starts_with(beyond);
+  bool holds = is_beyond_range(value);
   if (!holds) {
     const auto read = insulation_of(value, "checked/" + one.what, one.place, diagnostics);
     if (!read) return;
@@ -94,12 +109,49 @@ void judge_value(CheckedByHand& one, const DeadTest& test, Diagnostics& diagnost
   one.holds = one.holds.value_or(true) && holds;
 }
 
-std::string_view without_blanks(std::string_view text) {
-  const auto from = text.find_first_not_of(" \t"), to = text.find_last_not_of(" \t");
-  return from == text.npos ? std::string_view() : text.substr(from, to - from + 1);
+/// As tests are called, whatever the case of letters and the dash of a minus.
+std::string name_of(std::string_view what) {
+  return detail::in_small_letters(inside::plain_minus(std::string(without_blanks(what))));
+}
+/// The last result of that name; nothing where none was judged.
+std::optional<bool> result_of(const std::string& what, const std::vector<CheckedByHand>& by_hand) {
+  std::optional<bool> holds;
+  for (const CheckedByHand& one : by_hand)
+    if (one.holds && name_of(one.what) == name_of(what)) holds = one.holds;
+  return holds;
+}
+bool was_done(const DeadTest& test, const std::vector<CheckedByHand>& by_hand) {
+  return std::any_of(by_hand.begin(), by_hand.end(), [&](const CheckedByHand& one) {
+    return (one.result || one.value) && name_of(one.what) == name_of(test.what);
+  });
 }
 
 }  // namespace
+
+std::size_t Coverage::open_runs() const {
+  return std::size_t(std::count_if(runs.begin(), runs.end(),
+                                   [](const NotTested& one) { return !one.is_settled(); }));
+}
+
+Coverage coverage_of(const design::Design& d, const Assessment& a, const Diagnosis& diagnosis,
+                     const std::vector<CheckedByHand>& by_hand, const TestLoad& state) {
+  Coverage out;
+  const auto tests = dead_tests(d);
+  out.dead_tests = tests.size();
+  for (const DeadTest& test : tests)
+    if (!was_done(test, by_hand)) out.dead.push_back(test);
+  if (diagnosis.idle.empty()) return out;
+  const auto never = untestable(d, a, state);
+  for (const auto id : diagnosis.idle) {
+    NotTested& one = out.runs.emplace_back(NotTested{id});
+    for (const Untested& u : never)
+      if (u.run == id) one.why = u.why;
+    for (const DeadTest& test : tests)
+      if (test.is == DeadTest::Is::polarity && test.run == id)
+        one.by_hand = result_of(test.what, by_hand) == true;
+  }
+  return out;
+}
 
 std::vector<DeadTest> dead_tests(const design::Design& d) {
   std::vector<DeadTest> tests;
@@ -115,13 +167,13 @@ void judge_by_hand(CheckedByHand& one, const std::vector<DeadTest>& tests,
                    Diagnostics& diagnostics) {
   if (one.result) judge_result(one, diagnostics);
   if (!one.value) return;
-  const std::string what = detail::in_small_letters(std::string(without_blanks(one.what)));
+  const std::string what = name_of(one.what);
   bool known = false;
   std::vector<std::string_view> names;
   for (const DeadTest& test : tests) {
     if (!test.least) continue;
     names.push_back(test.what);
-    if (detail::in_small_letters(test.what) != what) continue;
+    if (name_of(test.what) != what) continue;
     known = true;
     judge_value(one, test, diagnostics);
   }

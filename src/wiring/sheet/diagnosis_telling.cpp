@@ -368,6 +368,9 @@ private:
            {std::pair(run.outgoing(), branches.outgoing), std::pair(run.back(), branches.back)})
         if (const auto in_case = first_unread(element, branch))
           w_.out.unread.push_back({element, w_.given[*in_case].load.name});
+      const bool live = (branches.outgoing >= 0 && w_.live(std::size_t(branches.outgoing))) ||
+                        (branches.back >= 0 && w_.live(std::size_t(branches.back)));
+      if (!live) w_.out.idle.push_back({int(i)});
     }
   }
   /// The first case in which it carries a current; nothing: none, or it was read.

@@ -98,6 +98,11 @@ std::size_t probe(TestNetwork& s, NodeId plus, NodeId minus) {
   return s.wired.network.loads.size() - 1;
 }
 
+/// Where the leads go at a device, as the trade calls it.
+std::string across(const Protection& device) {
+  return "across the " + device.plain_name() + (device.fuse ? " fuse" : "");
+}
+
 /// Replaces the one branch of a pole by its pieces and adds its readings.
 void split_pole(TestNetwork& s, std::size_t i, design::Pole pole, Probe& joints_of_run) {
   const Run& run = s.d->runs[i];
@@ -128,7 +133,7 @@ void split_pole(TestNetwork& s, std::size_t i, design::Pole pole, Probe& joints_
                           double(run.parallel), outgoing ? &facts.heating : &facts.heating_back});
     if (piece.is == Piece::Is::device)
       s.probes.push_back({{Reading::Kind::device, subject_of(s.d, run).protection(piece.number),
-                           "before and behind the " + run.protection[piece.number].type},
+                           across(run.protection[piece.number])},
                           {probe(s, here, next)},
                           int(first),
                           {branch}});

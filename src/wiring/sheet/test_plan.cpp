@@ -204,14 +204,24 @@ std::optional<SwitchOn> step_of(const design::Design& d, const Assessment& a, co
   return step;
 }
 
-void add_untested(TestPlan& plan, const design::Design& d, const std::vector<bool>& tested,
-                  const std::vector<Choice>& choices) {
+std::vector<Untested> untested_of(const design::Design& d, const std::vector<bool>& tested,
+                                  const std::vector<Choice>& choices) {
+  std::vector<Untested> all;
   for (const auto id : walk_of(d).runs) {
     if (tested[std::size_t(id.index)]) continue;
     Current most{};
     for (const Choice& c : choices) most = std::max(most, c.flows.runs[std::size_t(id.index)]);
-    plan.untested.push_back({id, why_of(d, id, most)});
+    all.push_back({id, why_of(d, id, most)});
   }
+  return all;
+}
+
+/// Each run that any of them tests.
+std::vector<bool> tested_by_any(const design::Design& d, const std::vector<Choice>& choices) {
+  std::vector<bool> all(d->runs.size());
+  for (const Choice& c : choices)
+    for (std::size_t i = 0; i < all.size(); ++i) all[i] = all[i] || c.tests[i];
+  return all;
 }
 
 }  // namespace
@@ -259,10 +269,8 @@ std::vector<TestLoad> possible_loads(const design::Design& d, const Assessment& 
 TestPlan plan_tests(const design::Design& d, const Assessment& a, const TestLoad& state) {
   TestPlan plan;
   const auto choices = choices_of(d, a, state);
-  std::vector<bool> open(d->runs.size());
-  for (const Choice& c : choices)
-    for (std::size_t i = 0; i < open.size(); ++i) open[i] = open[i] || c.tests[i];
-  const std::vector<bool> all = open;
+  const std::vector<bool> all = tested_by_any(d, choices);
+  std::vector<bool> open = all;
   const auto few = worth_it(choices);
   for (const std::size_t chosen : fewest(few, all)) {
     std::vector<bool> first(open.size());
@@ -274,8 +282,14 @@ TestPlan plan_tests(const design::Design& d, const Assessment& a, const TestLoad
   }
   std::vector<bool> tested(open.size());
   for (std::size_t i = 0; i < open.size(); ++i) tested[i] = all[i] && !open[i];
-  add_untested(plan, d, tested, choices);
+  plan.untested = untested_of(d, tested, choices);
   return plan;
+}
+
+std::vector<Untested> untestable(const design::Design& d, const Assessment& a,
+                                 const TestLoad& state) {
+  const auto choices = choices_of(d, a, state);
+  return untested_of(d, tested_by_any(d, choices), choices);
 }
 
 TestPlan plan_of(const design::Design& d, const Assessment& a, const TestLoad& load) {
@@ -284,7 +298,7 @@ TestPlan plan_of(const design::Design& d, const Assessment& a, const TestLoad& l
   if (!choice) return plan;
   if (auto step = step_of(d, a, *choice, choice->tests))
     plan.switch_ons.push_back(*std::move(step));
-  add_untested(plan, d, choice->tests, {*choice});
+  plan.untested = untested_of(d, choice->tests, {*choice});
   return plan;
 }
 
