@@ -7,6 +7,7 @@
 #include "cable_design.hpp"
 #include "housepower/reading/shape.hpp"
 #include "housepower/units/phrases.hpp"
+#include "housepower/units/unit.hpp"
 #include "housepower/wiring/formulas.hpp"
 
 namespace housepower::answers {
