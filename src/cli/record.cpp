@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 // record: what stays with a van, and whether it is intact.
-#include "housepower/reading/text.hpp"
+#include "housepower/units/phrases.hpp"
 #include "housepower/report/record.hpp"
 
 #include <chrono>
