@@ -68,6 +68,12 @@ void add_changes(Page& page, const char* title, const std::vector<choice::Mended
   if (!changes.empty()) page.blocks.emplace_back(table_of(title, mended_columns(), changes));
 }
 
+bool is_among(const Finding& f, const std::vector<Finding>& list) {
+  return std::any_of(list.begin(), list.end(), [&](const Finding& other) {
+    return other.rule == f.rule && other.subject == f.subject;
+  });
+}
+
 /// In full only where it stands nowhere below.
 void add_left(Page& page, const ReplaceReport& r) {
   if (r.left.empty()) return;
@@ -75,7 +81,7 @@ void add_left(Page& page, const ReplaceReport& r) {
   std::vector<std::string> below;
   for (const auto& left : r.left) {
     const Finding& f = left.finding;
-    if (checks::same_finding(r.fails, f) || checks::same_finding(r.cautions, f))
+    if (is_among(f, r.fails) || is_among(f, r.cautions))
       below.push_back(std::string(f.rule) + " (" + f.subject.text() + ")");
     else
       page.blocks.emplace_back(
