@@ -20,7 +20,10 @@ const tried = (page) => page.evaluate(async () => {
   script.textContent = "window.ran_inline = true";
   document.head.append(script);
   happens.inline = Boolean(window.ran_inline);
-  try { happens.eval = (0, eval)("1 + 1") === 2; } catch { happens.eval = false; }
+  // In a task of the page's own: the tool's are allowed to.
+  happens.eval = await new Promise((tell) => setTimeout(() => {
+    try { tell((0, eval)("1 + 1") === 2); } catch { tell(false); }
+  }));
   try { await fetch("data:text/plain,x"); happens.fetch = true; } catch { happens.fetch = false; }
   const style = document.createElement("style");
   style.textContent = "body { outline: 7px solid red }";

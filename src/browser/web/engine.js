@@ -8,7 +8,7 @@ const patience = 80;  // ms that a question put away may still run before its wo
 
 export class Engine {
   #source;  // of the worker
-  #base64;
+  #packed;
   #module;  // compiled, once the first worker has it
   #workers = [];
   #waiting = [];
@@ -17,7 +17,7 @@ export class Engine {
 
   constructor() {
     const text = (id) => document.getElementById(id)?.textContent ?? "";
-    this.#base64 = text("engine");
+    this.#packed = text("engine");
     this.#source = URL.createObjectURL(new Blob([text("worker")], { type: "text/javascript" }));
     this.#start();
   }
@@ -39,7 +39,7 @@ export class Engine {
     worker.thread.onmessage = ({ data }) => this.#heard(worker, data);
     worker.thread.onerror = (event) => this.#broken(worker, event.message);
     worker.thread.postMessage({ start: this.#module ? { module: this.#module }
-                                                    : { base64: this.#base64 } });
+                                                    : { packed: this.#packed } });
     this.#workers.push(worker);
   }
 
@@ -48,7 +48,7 @@ export class Engine {
       worker.ready = true;
       if (!this.#module) {
         this.#module = data.module;
-        this.#base64 = "";
+        this.#packed = "";
         // The spares can wait until the first answer is there.
         setTimeout(() => { while (this.#workers.length < pool) this.#start(); }, 300);
       }

@@ -3,17 +3,29 @@
 // The first worker unpacks the engine; the others are handed what it compiled.
 let engine;
 
+/** Two characters of 91 hold 13 bits (build.mjs writes them). */
+function bytes_of(text) {
+  const digit = (at) => { const code = text.charCodeAt(at); return code - 35 - (code > 60); };
+  const pair = (at) => digit(at) * 91 + digit(at + 1);
+  const bytes = new Uint8Array((pair(0) << 13) | pair(2));
+  let bits = 0, held = 0, to = 0;
+  for (let at = 4; at < text.length; at += 2) {
+    held = (held << 13) | pair(at);
+    for (bits += 13; bits >= 8 && to < bytes.length;) bytes[to++] = (held >>> (bits -= 8)) & 255;
+    held &= (1 << bits) - 1;
+  }
+  return bytes;
+}
+
 /** The compiled engine, from the page's data block. */
-async function unpacked(base64) {
-  const packed = Uint8Array.fromBase64
-    ? Uint8Array.fromBase64(base64)
-    : Uint8Array.from(atob(base64), (one) => one.charCodeAt(0));
+async function unpacked(text) {
+  const packed = bytes_of(text);
   const plain = new Blob([packed]).stream().pipeThrough(new DecompressionStream("gzip"));
   return WebAssembly.compile(await new Response(plain).arrayBuffer());
 }
 
-async function start({ module, base64 }) {
-  module ??= await unpacked(base64);
+async function start({ module, packed }) {
+  module ??= await unpacked(packed);
   engine = await createHousepower({
     instantiateWasm(imports, done) {
       WebAssembly.instantiate(module, imports).then((instance) => done(instance, module));
