@@ -8,7 +8,6 @@ import { pathToFileURL } from "node:url";
 
 const tools = createRequire(resolve(process.env.HOUSEPOWER_TOOLS ?? "build/pages") + "/");
 const { chromium } = tools("playwright-core");
-const prepare = process.env.BROWSER_PREPARE ? (await import(process.env.BROWSER_PREPARE)).prepare : null;
 
 export const file = resolve(process.argv[2] ?? "build/housepower.html");
 export const address = pathToFileURL(file).href;
@@ -42,11 +41,9 @@ export async function open(fragment = "", { screen = "desktop", ...more } = {}) 
   page.on("pageerror", (error) => heard.messages.push(error.stack ?? String(error)));
   page.on("dialog", (one) => { heard.messages.push(`a dialogue: ${one.message()}`); one.dismiss(); });
   page.on("request", (one) => /^(file|blob|data):/.test(one.url()) || heard.asked.push(one.url()));
-  if (prepare) await prepare(page);
   await page.goto(address + fragment);
   return { page, context, heard, reopen: async () => {
     const next = await context.newPage();
-    if (prepare) await prepare(next);
     await next.goto(address);
     return next;
   } };

@@ -117,13 +117,13 @@ async function restless(changes) {
     await page.getByRole("link", { name: "Is this cable right?" }).click();
     await page.waitForTimeout(1500);
   };
-  await round(Math.ceil(changes / 5));  // first what is kept for good: schemas, tables
+  await round(changes / 2);  // first what is kept for good: schemas, tables, texts' own undo
   const before = await heap();
-  await round(changes);
-  expect("500 changes: it still answers", await until(page, ".three", /mm²/));
+  await round(changes / 2);
+  expect("changes: it still answers", await until(page, ".three", /mm²/));
   const after = await heap();
-  expect(`500 changes: the heap comes back (${(before / 1e6).toFixed(1)} MB, then ${(after / 1e6).toFixed(1)} MB)`, after > 1.2 * before ? "it does not" : "");
-  expect("500 changes: complaints", heard.messages);
+  expect(`${changes} changes: the heap comes back (${(before / 1e6).toFixed(1)} MB, then ${(after / 1e6).toFixed(1)} MB)`, after > 1.2 * before ? "it does not" : "");
+  expect("changes: complaints", heard.messages);
   await context.close();
 }
 

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // Each screen for weak eyes, screen readers and keys: axe-core without a violation on phone, tablet and
 // desktop, light and dark; no sideways scrolling at 360 px and at 200 % zoom; all by the keyboard.
-//   node eyes_and_hands.mjs PAGE.html SCREENSHOTS      the last line is "N passed, N failed"
+//   node eyes_and_hands.mjs PAGE.html SCREENSHOTS [SCREEN,…]      the last line is "N passed, N failed"
 import { axe, close, done, expect, open, screens, shot, until, wider } from "./browser.mjs";
 
 const questions = {
@@ -11,7 +11,8 @@ const questions = {
   sheet: ["#design?part=sheet", ".points"],
 };
 
-for (const [name, [fragment, there]] of Object.entries(questions))
+const few = process.argv[4]?.split(",");
+for (const [name, [fragment, there]] of Object.entries(questions).filter(([name]) => few?.includes(name) ?? true))
   for (const [screen, size] of Object.entries(screens))
     for (const colorScheme of screen === "desktop" ? ["light", "dark"] : ["light"]) {
       // axe-core runs as a script, so in a window that does not heed the page's policy.
