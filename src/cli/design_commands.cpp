@@ -22,7 +22,7 @@ constexpr std::array asked_of_check{
                                   "Exits with 1 for a caution or anything not checked, too.")
         .optional(),
     field<&DesignOptions::quick>("quick",
-                                 "Soon: without tried fixes, and in JSON without calculations.")
+                                 "Soon: without tried fixes, and in JSON without most calculations.")
         .optional(),
     field<&DesignOptions::why>("why",
                                "One finding with its working: the rule, a space, what it is about.",

@@ -94,7 +94,7 @@ TEST_CASE("a file by another way is the same file, and a folder holds what is in
   CHECK(ask({"check", "./examples/packs/../../" + pack, "--quick"}, files)["exit"] ==
         ask({"check", pack, "--quick"}, files)["exit"]);
   const Json all = ask({"range", "examples", "--stays", "none", "--format", "json"}, files);
-  const Json rows = Json::parse(all["out"].get<std::string>())["rows"];
+  const Json rows = Json::parse(all["out"].get<std::string>())["designs"];
   CHECK(rows.size() == 2);
 }
 

@@ -53,7 +53,7 @@ TEST_CASE("a first figure is of one month and one place") {
   }
 }
 
-TEST_CASE("a quick check finds what the whole one finds, without workings") {
+TEST_CASE("a quick check finds what the whole one finds, without most workings") {
   for (const std::string file : {"examples/marrowick.toml", "examples/faulty/drop.toml"}) {
     CAPTURE(file);
     const int exit = run_program("check " + file + " --quiet").exit;
@@ -68,8 +68,8 @@ TEST_CASE("a quick check finds what the whole one finds, without workings") {
       const Json &one = quick["findings"][i], &full = whole["findings"][i];
       for (const char* key : {"rule", "subject", "verdict", "measured", "limit", "message", "at"})
         CHECK_MESSAGE(one.at(key) == full.at(key), key);
-      CHECK(one["working"].empty());
     }
+    CHECK(2 * quick.dump().size() < whole.dump().size());
   }
 }
 

@@ -93,6 +93,8 @@ std::optional<Current> current_at(const Edge& edge, Current rating, Duration tim
   for (std::size_t i = 1; i < points.size(); ++i) {
     const CurvePoint &a = points[i - 1], &b = points[i];
     if (b.time > time) continue;  // then it lies between these two
+    // No power of it, whose last digit is another on another processor: this side of the gate or that.
+    if (b.time == time) return rating * double(b.multiple);
     const double slope =
         std::log(double(b.multiple / a.multiple)) / std::log(double(b.time / a.time));
     return rating * double(a.multiple) * std::pow(double(time / a.time), slope);
