@@ -52,6 +52,18 @@ TEST_CASE("past the last gate I²t stays, not the time; below the first it need 
   CHECK_FALSE(time_at({}, ten, 1000.0 * ampere));
 }
 
+TEST_CASE("at the time of a gate the current is the gate's, to the last digit") {
+  // 3.5 · 40 A; a power of it is 139.99999999999997 A with one library, and before the gate
+  const Edge gates{{{2.0, 15.0 * second}, {3.5, 5.0 * second}, {6.0, 0.5 * second}}, {}};
+  const auto i = current_at(gates, 40.0 * ampere, 5.0 * second);
+  REQUIRE(i);
+  CHECK(i->value() == 140.0);
+  Working working;
+  CHECK(time_at(gates, 40.0 * ampere, *i, &working)->value() == about(5.0));
+  REQUIRE(working.size() > 1);
+  CHECK(working[1].value.si == 5.0);  // of the gate itself, not of the one before
+}
+
 TEST_CASE("the most let through lies at an end or at a gate") {
   // 20² · 100 = 40,000 at the first gate; 80² · 1 = 6,400 at the last and beyond
   Working working;
