@@ -346,7 +346,7 @@ TEST_CASE("every command has a schema of its answer, but those that print anothe
   std::istringstream lines(help.substr(help.find("Commands:\n") + 10));
   for (std::string line; std::getline(lines, line) && line.starts_with("  ");) {
     const std::string name = line.substr(2, line.find(' ', 2) - 2);
-    const std::string others = " report diagram schema new manual completions help ";
+    const std::string others = " report page diagram schema new manual completions help ";
     CAPTURE(name);
     CHECK(all["$defs"].contains(name) != (others.find(" " + name + " ") != others.npos));
     ++commands;
