@@ -57,8 +57,8 @@ std::vector<Finding> check_device_voltage(const Rule& rule, const Evidence& e) {
 constexpr Sign device_voltage_signs[] = {{Parameter::length, Effect::none}};
 
 constexpr auto device_voltage_leans_on =
-    leanings(std::array{Leaning{LeanKind::charger, "charge_voltage"},
-                        Leaning{LeanKind::controller, "charge_voltage"}},
+    leanings(std::array{Leaning{LeanKind::charger, "charge_voltage", true},
+                        Leaning{LeanKind::controller, "charge_voltage", true}},
              lean_on_high_feed);
 
 }  // namespace

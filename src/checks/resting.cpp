@@ -123,7 +123,7 @@ bool Resting::reaches(const Value& value, const Leaning& leaning, const Finding&
            holds_index(reach.runs, value.index);
   case RestKind::feed: return reach.everything || holds_index(reach.feeds, value.index);
   default:
-    return reach.everything ||
+    return reach.everything || leaning.on_the_way ||
            std::any_of(reach.consumers.begin(), reach.consumers.end(), [&](const Subject& s) {
              return s.kind() == value.kind && s.index() == value.index;
            });

@@ -162,7 +162,7 @@ TEST_CASE("names that begin so are offered") {
   CHECK(has(run_program("explain volt-drop").err, "\"voltage-drop\"?"));
   const std::string drop = run_program("formula drop").err;
   for (const std::string name : {"loop-drop", "pole-drop", "voltage-drop"}) CHECK(has(drop, name));
-  CHECK(has(run_program("tables class-t").err, "\"ul-248-class-t\"?"));
+  CHECK(has(run_program("tables class-t").err, "ul-248-class-t"));
   CHECK(has(run_program("explain fuse").err, "fuse-above-load"));
 }
 
@@ -183,7 +183,7 @@ TEST_CASE(
   CHECK(has(ran.err, "iso-8820-3-c"));
 }
 
-TEST_CASE("a bare size is among what was assumed, and the record says which size it was read as") {
+TEST_CASE("a bare size is among what was assumed") {
   const Json check = json_of("check examples/two-berth.toml --set run/fridge/conductor=6");
   bool told = false;
   for (const Json& one : check["assumed"])
@@ -198,10 +198,13 @@ TEST_CASE("a bare size is among what was assumed, and the record says which size
 TEST_CASE("a stay names its chance, and its tables say where the simulation ends") {
   const Json stay = json_of("stay examples/two-berth.toml --years 20");
   CHECK(has(stay["headline"], "of 10 stays"));
-  const Ran summer = run_program("stay examples/two-berth.toml --years 20 --month january");
-  const Json january = json_of("stay examples/two-berth.toml --years 20 --month january");
-  REQUIRE(january["stay_d"] == january["horizon_d"]);  // else this says nothing
-  CHECK(has(summer.out, "30+"));
+  const std::string january = "stay examples/two-berth.toml --years 20 --month january";
+  bool at_the_end = false;  // else this says nothing
+  const Json answer = json_of(january);
+  for (const Json& lever : answer["levers"])
+    at_the_end = at_the_end || lever["stay_d"] == answer["horizon_d"];
+  REQUIRE(at_the_end);
+  CHECK(has(run_program(january).out, "30+"));
 }
 
 TEST_CASE("what an inverter cannot run is said before the stay that counts it") {
