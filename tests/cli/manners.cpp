@@ -65,8 +65,8 @@ TEST_CASE("an entry is made on a day that the calendar has") {
   const std::string path = scratch("dated");
   std::remove(path.c_str());
   const std::string make = "record new examples/two-berth.toml --serial T2-1 -o " + path + " --at ";
-  for (const std::string wrong : {"yesterday", "2026-02-30", "2026-13-01", "'2026-03-14 24:00'",
-                                  "'2026-03-14 10:61'", "''"}) {
+  for (const std::string wrong :
+       {"yesterday", "2026-02-30", "2026-13-01", "'2026-03-14 24:00'", "'2026-03-14 10:61'"}) {
     CAPTURE(wrong);
     const Ran ran = run_program(make + wrong);
     CHECK(ran.exit == 2);
