@@ -123,7 +123,9 @@ diagnose(const Opening& opening, const TestLoad& asked, std::string_view text,
   auto readings = wiring::read_readings(text, file, d, opening.checked.wiring,
                                         known_loads(opening, asked), diagnostics);
   if (!readings) return std::nullopt;
-  auto answered = wiring::diagnose(d, opening.checked.wiring, readings->cases);
+  auto answered = readings->cases.empty()  // hand checks alone
+                      ? wiring::DiagnosisAnswer(wiring::Diagnosis{})
+                      : wiring::diagnose(d, opening.checked.wiring, readings->cases);
   if (auto* none = std::get_if<wiring::NoDiagnosis>(&answered)) return *none;
   auto& diagnosis = std::get<wiring::Diagnosis>(answered);
   auto coverage =

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // record: what stays with a van, and whether it is intact.
-#include "housepower/units/phrases.hpp"
 #include "housepower/report/record.hpp"
+#include "housepower/units/phrases.hpp"
 
 #include <chrono>
 #include <ctime>
@@ -196,7 +196,8 @@ std::optional<answers::RecordEntry> entry_of_readings(const RecordOptions& optio
                                                       const answers::Record& record, World& world) {
   Diagnostics diagnostics;
   std::string why;
-  const auto built = as_built(answers::van_of(record), options, world, diagnostics);
+  const auto recorded = answers::van_of(record);
+  const auto built = as_built(recorded, options, world, diagnostics);
   const auto load = built ? answers::test_load(*built->design, {}, diagnostics) : std::nullopt;
   const auto answered =
       load ? answers::diagnose(*built, *load, text, *options.readings, diagnostics) : std::nullopt;
@@ -208,6 +209,13 @@ std::optional<answers::RecordEntry> entry_of_readings(const RecordOptions& optio
   if (answered) {
     if (const auto* none = std::get_if<wiring::NoDiagnosis>(&*answered)) why = none->why;
     else van.emplace(std::get<answers::DiagnosedVan>(*answered));
+  }
+  if (van && van->file.serial && *van->file.serial != recorded.serial) {
+    diagnostics.error({*options.readings}, "van/serial",
+                      "these are readings of van " + housepower::quoted(*van->file.serial) +
+                          "; the record is of van " + housepower::quoted(recorded.serial));
+    (void)refuse(world, *options.format, diagnostics);
+    return std::nullopt;
   }
   for (const auto& d : diagnostics.all)
     if (why.empty() && d.severity == Severity::error) why = d.message;

@@ -173,4 +173,5 @@ TEST_CASE("a shelf keeps what the last questions needed, not what all ever did")
   CHECK_FALSE(problems.any_error());
 }
 
+}  // namespace
 }  // namespace answers_opening

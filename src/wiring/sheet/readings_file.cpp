@@ -276,6 +276,8 @@ std::optional<WrittenFile> written_toml(std::string_view text, std::string_view 
 std::optional<WrittenFile> written_csv(std::string_view text, std::string_view file,
                                        std::string_view usual_case, Diagnostics& diagnostics) {
   const auto table = parse_csv(text, file, std::nullopt, diagnostics);
+  if (table && table->rows.empty())
+    diagnostics.error({std::string(file), 1, 1}, "", "nothing is read in it");
   if (!table || table->rows.empty()) return std::nullopt;
   const Rows rows(*table);
   const Place top = table->place_of(table->rows.front().front());
@@ -301,7 +303,9 @@ std::optional<ReadingsFile> read_readings(std::string_view text, std::string_vie
           : written_toml(text, file, diagnostics);
   if (!written) return std::nullopt;
   ReadingsFile& out = written->heads;
-  if (written->cases.empty() && !diagnostics.any_error())
+  const bool by_hand = std::any_of(out.checked.begin(), out.checked.end(),
+                                   [](const auto& one) { return one.result || one.value; });
+  if (written->cases.empty() && !by_hand && !diagnostics.any_error())
     diagnostics.error(written->whole, "", "nothing is read in it");
   const auto tests = dead_tests(d);
   for (CheckedByHand& one : out.checked) judge_by_hand(one, tests, diagnostics);
