@@ -84,7 +84,9 @@ const glue = given.glue ? read(given.glue) : "";
 const worker_text = (await build({ stdin: { contents: glue + "\n" + own("worker.js"), loader: "js" },
   minify: true, charset: "utf8", write: false })).outputFiles[0].text;
 const wasm = given.wasm ? readFileSync(given.wasm) : Buffer.alloc(0);
-const engine = wasm.length ? as_text(gzipSync(wasm, { level: 9 })) : "";
+const packed = () =>
+  existsSync(given.wasm + ".gz") ? readFileSync(given.wasm + ".gz") : gzipSync(wasm, { level: 9 });
+const engine = wasm.length ? as_text(packed()) : "";
 const designs = in_data(designs_in(given.designs));
 
 const policy = ["default-src 'none'", `script-src ${hash(script)} 'wasm-unsafe-eval'`,
