@@ -306,7 +306,7 @@ export function Stay() {
         ${last && (whole_ready || !first_ready) && html`<${Answer} stay=${last} old=${!whole_ready} />`}
         <${Busy} busy=${whole.busy} words=${first_ready ? "the full answer is being worked out" : "working it out"} />
         ${whole_ready && html`<p class="deeds"><button type="button" onClick=${() => print()}>Print for the customer</button></p>`}
-        <${Gist} says=${whole_ready ? gist_of(last, numbers) : whole.busy ? "being worked out" : ""} safety=${found?.verdict_safety} />
+        <${Gist} says=${whole_ready ? gist_of(last, numbers) : first_ready && !first.busy ? `first look: parked ${numbers.days(first.answer.json.parked_between_d[0])} or more` : whole.busy ? "being worked out" : ""} safety=${found?.verdict_safety} />
       </div>
     </div>`;
 }
