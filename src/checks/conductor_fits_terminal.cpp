@@ -181,7 +181,7 @@ void check_items(const Rule& rule, const Evidence& e, std::vector<Finding>& find
     if (run.inline_items.empty()) continue;
     for (std::size_t n = 0; n < run.inline_items.size(); ++n) {
       const auto& item = run.inline_items[n];
-      const auto before = wiring::largest_before_item(e.design, e.wiring.plus, {int(i)}, n);
+      const auto before = wiring::largest_before_item(e.design, e.wiring.plus, {int(i)}, item);
       if (!before || !item.rating) continue;  // the rules isolator and connector-load say so
       findings.push_back(check_device_before(rule, e, subject_of(e.design, run).inline_item(n),
                                              item_of(run, n), *item.rating, item.largest_device,

@@ -28,8 +28,11 @@ std::vector<double> before(const Rig& r, std::string_view at, std::string* unhel
   for (const auto& one : found.nearest) ratings.push_back(one.rating.value());
   return ratings;
 }
+/// Seen from the middle of a run of a metre or more, behind devices that stand 0.1 m from its ends.
 double before_run(const Rig& r, std::string_view run) {
-  const auto most = largest_before_run(r.design(), r.found.plus, r.id(run));
+  design::resolved::InlineItem item;
+  item.distance = 0.5 * metre;
+  const auto most = largest_before_item(r.design(), r.found.plus, r.id(run), item);
   return most ? most->rating.value() : 0.0;
 }
 const std::string lamp = appliance("Lamp", "power = \"12 W\"");

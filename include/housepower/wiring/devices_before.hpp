@@ -27,13 +27,13 @@ struct DevicesBefore {
 [[nodiscard]] DevicesBefore devices_before(const design::Design&, const Neighbours& plus,
                                            design::resolved::PostId,
                                            design::resolved::RunId without = {});
-/// The largest device that stands before an item of a run, by its number, seen from each such source:
+/// The largest device that stands before an item of that run, seen from each such source:
 /// the run's own at that end where the item lies behind it, else the nearest before the run; nothing
 /// where no device or source is.
 [[nodiscard]] std::optional<DeviceBefore> largest_before_item(const design::Design&,
                                                               const Neighbours& plus,
                                                               design::resolved::RunId,
-                                                              std::size_t item);
+                                                              const design::resolved::InlineItem&);
 /// The same for a post where runs meet.
 [[nodiscard]] std::optional<DeviceBefore>
 largest_before_post(const design::Design&, const Neighbours& plus, design::resolved::PostId);

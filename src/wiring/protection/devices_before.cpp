@@ -154,7 +154,8 @@ bool stands_before(const Run& run, const Protection& device,
 }  // namespace
 
 std::optional<DeviceBefore> largest_before_item(const design::Design& d, const Neighbours& plus,
-                                                RunId id, std::size_t item) {
+                                                RunId id,
+                                                const design::resolved::InlineItem& item) {
   const Run& run = d[id];
   std::optional<DeviceBefore> most;
   for (const auto end : {design::RunEnd::from, design::RunEnd::to}) {
@@ -163,8 +164,7 @@ std::optional<DeviceBefore> largest_before_item(const design::Design& d, const N
     const bool at_source = drives_any_current(d[post]) || !before.unheld.empty();
     if (!at_source && before.nearest.empty()) continue;
     const auto own = smallest_on(run, id, end);
-    const bool holds = own && (at_source || stands_before(run, run.protection[own->number],
-                                                          run.inline_items[item]));
+    const bool holds = own && (at_source || stands_before(run, run.protection[own->number], item));
     if (holds) take_larger(most, *own);
     else if (d[post].kind == PostKind::bank && d->bank->each_device)
       take_larger(most, batteries_devices(d));
