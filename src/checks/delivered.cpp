@@ -3,6 +3,7 @@
 
 #include <algorithm>
 
+#include "housepower/design/joined.hpp"
 #include "housepower/units/unit.hpp"
 #include "housepower/wiring/assess_network.hpp"
 
@@ -17,7 +18,18 @@ double spared(const std::optional<Current>& spare, Current drawn) {
   return spare && drawn > *spare ? double(*spare / drawn) : 1.0;
 }
 
-/// No line is drawn: its name plate, as far as what the feeds spare together suffices at their lowest
+/// Some run is drawn, but none of its line.
+Delivered by_no_line(const design::Design& d, Delivered out, const Charger& charger) {
+  out.current = Current{};
+  const std::string line = d->feeds.empty()
+                               ? "no feed is described"
+                               : "no run leads from \"" + d->feeds[0].name + "\" to it";
+  out.why = line + (charger.input_low ? "" : ", and its `input_voltage` is not stated") +
+            ": it gives nothing until its line is described";
+  return out;
+}
+
+/// The design draws no run at all: its name plate, as far as what the feeds spare together suffices at their lowest
 /// voltage, with no loss on the way.
 Delivered by_name_plate(const design::Design& d, Delivered out, const Charger& charger) {
   out.why = "its name plate, since its line is not described";
@@ -46,7 +58,9 @@ Delivered by_name_plate(const design::Design& d, Delivered out, const Charger& c
 Delivered by_line(const design::Design& d, const wiring::TowFeed& t, bool reached, Delivered out,
                   const Charger& charger) {
   const auto& low = t.low;
-  if (!t.known && !reached) return by_name_plate(d, std::move(out), charger);
+  if (!t.known && !reached)
+    return d->runs.empty() ? by_name_plate(d, std::move(out), charger)
+                           : by_no_line(d, std::move(out), charger);
   if (!t.known) {
     out.current = Current{};
     out.why = t.why_unknown + ": it gives nothing";
@@ -59,6 +73,11 @@ Delivered by_line(const design::Design& d, const wiring::TowFeed& t, bool reache
               " the charger switches on and off";
     return out;
   }
+  if (!t.why_unknown.empty()) {
+    out.current = Current{};
+    out.why = t.why_unknown + ": it gives nothing until its line is described";
+    return out;
+  }
   out.current = low.delivers;
   const auto* feed = t.feed >= 0 ? &d->feeds[std::size_t(t.feed)] : nullptr;
   const double share = feed ? spared(feed->spare_current, low.from_feed) : 1.0;
@@ -68,8 +87,6 @@ Delivered by_line(const design::Design& d, const wiring::TowFeed& t, bool reache
                                                      charger.efficiency, charger.charge_voltage)));
     out.why = "\"" + feed->name + "\" can spare " + print(*feed->spare_current);
   }
-  if (!t.why_unknown.empty())
-    out.why += (out.why.empty() ? "" : "; ") + t.why_unknown + ": it may be less";
   return out;
 }
 
@@ -84,7 +101,10 @@ energy::DeliveredList delivered(const design::Design& d, const wiring::Assessmen
     Delivered one{int(i), charger.name, charger.current, {}};
     const auto line = std::find_if(lines.begin(), lines.end(),
                                    [&](const wiring::TowFeed& t) { return t.charger == int(i); });
-    if (line != lines.end()) {
+    if (!design::is_joined(d, charger)) {
+      one.current = Current{};
+      one.why = "no run joins its output to the bank: it gives nothing";
+    } else if (line != lines.end()) {
       const bool reached = assessed.ways[*charger.in].source.has_value();
       one = by_line(d, *line, reached, std::move(one), charger);
     } else if (charger.kind == design::ChargerKind::dc_dc) {

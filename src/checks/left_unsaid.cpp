@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "common.hpp"
+#include "housepower/design/joined.hpp"
 
 namespace housepower::checks {
 namespace {
@@ -52,6 +53,43 @@ std::vector<Finding> list_unsaid(const Rule& rule, const Evidence& e) {
   return findings;
 }
 
+/// What is not drawn has neither a conductor nor a device that any other rule could ask.
+Finding of_safety(const Rule& rule, const Subject& subject, std::string message, std::string cure) {
+  Finding f = not_checked(rule, subject, std::move(message));
+  f.of_safety = true;
+  f.cure = std::move(cure);
+  return f;
+}
+
+std::vector<Finding> list_undrawn(const Rule& rule, const Evidence& e) {
+  std::vector<Finding> findings;
+  for (const auto& appliance : e.design->appliances) {
+    if (design::hangs_on_a_run(e.design, appliance)) continue;
+    const std::string& where = e.design[appliance.post].name;
+    findings.push_back(of_safety(rule, subject_of(e.design, appliance).with("on"),
+                                 "no run and no device is drawn from " + quoted(where) + " to " +
+                                     quoted(appliance.name) +
+                                     ": its conductor and fuse are not checked",
+                                 "draw a [[run]] from " + quoted(where) + " to " +
+                                     quoted(appliance.name) + " with its conductor and device"));
+  }
+  for (const auto& lead : design::undrawn_leads(e.design)) {
+    Finding f = of_safety(rule, lead.subject,
+                          design::in_words(lead) + ": its conductor and device are not checked" +
+                              (lead.counts ? "" : ", and no charge is counted by that way"),
+                          design::cure_of(lead));
+    f.in_case = lead.from;
+    findings.push_back(std::move(f));
+  }
+  return findings;
+}
+
+std::vector<Finding> list_all_unsaid(const Rule& rule, const Evidence& e) {
+  auto findings = list_undrawn(rule, e);
+  for (Finding& f : list_unsaid(rule, e)) findings.push_back(std::move(f));
+  return findings;
+}
+
 constexpr Sign left_unsaid_signs[] = {{Parameter::length, Effect::none}};
 
 }  // namespace
@@ -59,12 +97,15 @@ constexpr Sign left_unsaid_signs[] = {{Parameter::length, Effect::none}};
 extern const Rule left_unsaid{
     .name = "left-unsaid",
     .asks = "What does the design not say, that a check would have needed?",
-    .why = "What was left out was not checked, and not checked is never a pass.",
-    .cure = "State it in the design.",
+    .why =
+        "What was left out was not checked, and not checked is never a pass. Once a design draws "
+        "runs, a lead that it does not draw is of safety: nobody said what cable it is, nor what "
+        "protects it.",
+    .cure = "State it in the design; draw a run to whatever has none.",
     .source = {SourceKind::common_practice, "practice of the trade",
                "what is not stated is not checked"},
     .signs = left_unsaid_signs,
     .concern = Concern::service,
-    .check = list_unsaid};
+    .check = list_all_unsaid};
 
 }  // namespace housepower::checks

@@ -3,6 +3,7 @@
 
 #include "common.hpp"
 #include "housepower/checks/delivered.hpp"
+#include "housepower/design/joined.hpp"
 
 namespace housepower::checks {
 namespace {
@@ -28,6 +29,29 @@ std::string short_of_name_plate(const Evidence& e) {
     if (one.current < e.design->chargers[std::size_t(one.charger)].current)
       text += "; " + quoted(one.what) + " brings " + print(one.current) + " (" + one.why + ")";
   return text;
+}
+
+/// What is described and charges nothing only since the design does not say by which way it does.
+std::vector<Subject> charging_unsaid(const Evidence& e) {
+  std::vector<Subject> list;
+  for (const auto& lead : design::undrawn_leads(e.design))
+    if (!lead.counts) list.push_back(lead.subject);
+  if (e.wiring.ways.empty()) return list;
+  for (const auto& line : wiring::tow_feeds(e.design, e.wiring))
+    if (line.feed >= 0 && !line.why_unknown.empty())
+      list.push_back(subject_of(e.design, e.design->feeds[std::size_t(line.feed)]));
+  return list;
+}
+
+/// Nobody's promise fails for what is only not described.
+void rest_on_what_is_unsaid(Finding& f, const Evidence& e) {
+  if (f.verdict != Verdict::fail) return;
+  const auto unsaid = charging_unsaid(e);
+  if (unsaid.empty()) return;
+  f.verdict = Verdict::caution;
+  f.message += "; the way from " + unsaid.front().text() +
+               " to the bank is not described, and nothing is counted by it";
+  f.cure = "describe how " + unsaid.front().text() + " reaches the bank; else: " + f.cure;
 }
 
 std::vector<Finding> check_stay(const Rule& rule, const Evidence& e) {
@@ -58,6 +82,7 @@ std::vector<Finding> check_stay(const Rule& rule, const Evidence& e) {
   if (f.verdict != Verdict::pass)
     f.cure = print(promise.chance, 2) + " of them last " + print(energy::half_days(answer->met)) +
              ": promise that, or more bank, more sun, less use (`housepower stay` tries each)";
+  rest_on_what_is_unsaid(f, e);
   if (f.verdict == Verdict::pass && answer->years < 10)
     hold_back(f, "fewer than ten years of weather are too few for a chance");
   return {std::move(f)};

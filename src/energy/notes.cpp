@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "housepower/design/joined.hpp"
 #include "housepower/energy/demand.hpp"
 #include "housepower/energy/plant.hpp"
 #include "housepower/tables/weather_file.hpp"
@@ -60,6 +61,15 @@ void on_the_place(Notes& notes, const design::Design& design, const Assessment& 
   else on_sunshine(notes, *town);
   if (design->site.pitch != design::Pitch::open)
     notes.push_back("Light left on the pitch (from memory): part shade 60 %, under trees 20 %.");
+}
+
+void on_what_is_not_joined(Notes& notes, const design::Design& design) {
+  for (const auto& lead : design::undrawn_leads(design)) {
+    if (lead.counts) continue;
+    std::string what = design::in_words(lead);
+    what.front() = 'N';
+    notes.push_back(what + ": no charge is counted by that way until one does.");
+  }
 }
 
 void on_snow(Notes& notes, const design::Design& design, const Assessment& a) {
@@ -141,6 +151,7 @@ void on_the_load(Notes& notes, const design::Design& design) {
 
 Notes notes_of(const design::Design& design, const Assessment& a) {
   Notes notes;
+  on_what_is_not_joined(notes, design);
   if (design->site.made) on_a_place_between(notes, design);
   on_the_place(notes, design, a);
   on_the_arrays(notes, design, a);

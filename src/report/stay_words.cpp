@@ -5,6 +5,7 @@
 #include <cctype>
 #include <cmath>
 
+#include "housepower/design/joined.hpp"
 #include "housepower/design/words.hpp"
 #include "housepower/report/stay.hpp"
 #include "housepower/units/phrases.hpp"
@@ -95,6 +96,15 @@ std::string travel_sentence(const StayReport& r) {
   if (r.unlimited) return with + "unlimited, as parked.";
   return with + (same_with_travel(r) ? "the same, " : "") + stay_in_days(t.length, t.or_more) +
          (doubt.empty() ? "" : " (" + doubt + ")") + "; " + stay_worst(t, r.answer) + ".";
+}
+
+/// What is described but charges nothing, since no run joins it; said before all else.
+std::string not_joined_sentence(const StayReport& r) {
+  std::string text;
+  for (const auto& lead : design::undrawn_leads(r.design))
+    if (!lead.counts) text += (text.empty() ? "" : "; ") + design::in_words(lead);
+  return text.empty() ? text
+                      : capitalised(text) + ": nothing is counted that charges by that way. ";
 }
 
 std::string promise_sentence(const StayReport& r) {
@@ -276,7 +286,7 @@ std::string stay_headline(const StayReport& r) {
 
 std::string stay_answer(const StayReport& r) {
   const auto& a = r.answer;
-  std::string text = parked_sentence(r) + " " + travel_sentence(r);
+  std::string text = not_joined_sentence(r) + parked_sentence(r) + " " + travel_sentence(r);
   if (!r.unlimited)
     text += " With the bank new: " + stay_in_days(a.met_when_new, a.longest) +
             (a.travels ? ", travel counted." : ".");
