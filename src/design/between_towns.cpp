@@ -47,10 +47,15 @@ struct Neighbour {
   double weight = 1.0;
 };
 
+/// Its winter is summer beyond the equator: a town there says nothing of any month here.
+bool is_beyond_the_equator(const Point& place, const tables::Town& town) {
+  return place.z * town.latitude.value() < 0.0;
+}
+
 std::vector<Neighbour> by_distance(const Point& place, const std::vector<tables::Town>& towns) {
   std::vector<Neighbour> all;
   for (const auto& town : towns) {
-    if (town.only_measured) continue;
+    if (town.only_measured || is_beyond_the_equator(place, town)) continue;
     const Point at = point_at(town.latitude, town.longitude);
     all.push_back({&town, at, over_ground(place, at), 1.0});
   }

@@ -148,6 +148,16 @@ void resolve_month(Resolving& r, const std::string& written) {
             hint_for(as_a_name(written), {months.begin(), months.end()}));
 }
 
+/// Whose cold it is where it is nobody's record of this very place.
+void tell_whose_cold(Resolving& r) {
+  const resolved::Site& site = r.out.site;
+  const bool typical = site.hourly && site.hourly->kind == tables::WeatherFile::Kind::typical_year;
+  if (!site.record_low || (!site.far && !typical)) return;
+  r.assume("place/record_low", print(Number(*site.record_low)),
+           site.far ? "as of " + site.made_of + ", the nearest in the climate table, less 3 K"
+                    : "the coldest hour of a typical year less 3 K, which is no record: state one");
+}
+
 void resolve_place(Resolving& r) {
   if (!r.document.location) return;
   const Location& location = *r.document.location;
@@ -158,7 +168,10 @@ void resolve_place(Resolving& r) {
   if (location.name) resolve_town(r, *location.name);
   resolve_month(r, *location.month);
   if (location.record_low) site.record_low = location.record_low;
-  else if (site.town) site.record_low = record_low_of(*site.town);
+  else if (site.town) {
+    site.record_low = record_low_of(*site.town);
+    tell_whose_cold(r);
+  }
 }
 
 void resolve_promise(Resolving& r) {

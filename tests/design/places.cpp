@@ -236,4 +236,19 @@ TEST_CASE("two ways to say where in one file are still an error") {
   CHECK(both.about("place")->message.find("exactly one") != std::string::npos);
 }
 
+TEST_CASE("no town beyond the equator has a say in the climate of a place") {
+  // Between Quito and the coast the nearest towns of the table may stand on either side.
+  for (const double latitude : {-4.0, -1.0, 1.0, 4.0})
+    for (const double longitude : {-75.0, 36.0, 105.0}) {
+      CAPTURE(latitude);
+      CAPTURE(longitude);
+      const Tried tried = at(coordinates(latitude, longitude, 100));
+      REQUIRE(tried.design()->site.town);
+      const std::string made = tried.design()->site.made_of;
+      for (const auto& town : tried.design()->tables->towns)
+        if (town.latitude.value() * latitude < 0.0 && !town.only_measured)
+          CHECK(made.find(town.title + " (") == made.npos);
+    }
+}
+
 }  // namespace design_places
