@@ -60,6 +60,31 @@ void check_sum(const Rule& rule, const Evidence& e, const wiring::ChargingSum& a
   findings.push_back(std::move(b));
 }
 
+/// The highest end of charge that the cells and every appliance on the bank bear.
+Voltage borne_by_all(const Evidence& e) {
+  const auto& bank = *e.design->bank;
+  Voltage most =
+      bank.charge_voltage_highest.value_or(3.65 * double(parts::cells_in_series(bank)) * volt);
+  for (const auto& appliance : e.design->appliances)
+    if (!appliance.inverter && e.design[appliance.post].part == e.design[bank.post].part)
+      most = std::min(most, appliance.highest);
+  return most;
+}
+
+/// What fills the bank, as far as everything on it bears that.
+void propose_voltage(Finding& f, const Evidence& e, const Subject& path, Voltage least) {
+  const double cells = double(parts::cells_in_series(*e.design->bank));
+  const Voltage best = std::min(Voltage(3.55 * cells * volt), borne_by_all(e));
+  const std::string value = print_at_most(best, 4);
+  if (best < least) {
+    f.cure = "no charge voltage suits all: the bank asks for " + print_at_least(least, 4) +
+             ", and what is on it bears " + value + " at most";
+    return;
+  }
+  f.cure = "set it to " + value + ", or what the batteries' maker says";
+  f.cure_set = {setting(path, value)};
+}
+
 /// No more than the cells bear. Nobody's fault where the program supplied the voltage.
 Finding check_highest(const Rule& rule, const Evidence& e, const Subject& path, Voltage u) {
   const auto& bank = *e.design->bank;
@@ -75,7 +100,10 @@ Finding check_highest(const Rule& rule, const Evidence& e, const Subject& path, 
               (own ? "the batteries' maker allows " : "makers of such cells allow ") +
               print(most, 4);
   f.of_safety = f.verdict == Verdict::fail;
-  if (f.verdict != Verdict::pass) f.cure = "set it to at most " + print(most, 4);
+  if (f.verdict != Verdict::pass) {
+    f.cure = "set it to at most " + print_at_most(most, 4);
+    f.cure_set = {setting(path, print_at_most(most, 4))};
+  }
   return f;
 }
 
@@ -99,9 +127,7 @@ Finding check_lowest(const Rule& rule, const Evidence& e, const Subject& path, V
     f.message = "ends its charge at " + print(u, 4) + "; below " + print(usual, 4) +
                 " it ends 95 to 98 % full, and the batteries hardly balance their cells";
   }
-  if (f.verdict != Verdict::pass)
-    f.cure = "set it to " + print(3.55 * double(parts::cells_in_series(bank)) * volt, 4) +
-             ", or what the batteries' maker says";
+  if (f.verdict != Verdict::pass) propose_voltage(f, e, path, std::max(rest, usual));
   return f;
 }
 
@@ -113,6 +139,7 @@ void check_feed(const Rule& rule, const Evidence& e, const design::resolved::Fee
   Finding f = check_highest(rule, e, path, feed.high);
   f.message = "feed " + quoted(feed.name) + " is joined to the bank and " + f.message;
   if (f.verdict == Verdict::fail && is_assumed(e.design, path)) f.verdict = Verdict::caution;
+  f.cure_set.clear();
   if (f.verdict != Verdict::pass) f.cure = "a dc-dc charger between them";
   findings.push_back(std::move(f));
 }

@@ -58,6 +58,25 @@ void hold_back(Finding&, const std::string& why_unknown, const Evidence&);
 /// empty where what is unknown has another reason, such as a case without an operating point.
 [[nodiscard]] std::vector<Subject> unstated_of_network(const Evidence&);
 
+/// A bound as a cure names it: rounded to that many digits away from what fails, so that the value as
+/// it is printed still holds. Of another unit than the plain one, by that.
+enum class Outward { up, down };
+[[nodiscard]] double rounded_outward(double value, Outward, int digits);
+template <class Q>
+[[nodiscard]] std::string print_at_least(Q value, int digits = 3, Q unit = Q::from_value(1.0)) {
+  return print(rounded_outward(double(value / unit), Outward::up, digits) * unit, digits);
+}
+template <class Q>
+[[nodiscard]] std::string print_at_most(Q value, int digits = 3, Q unit = Q::from_value(1.0)) {
+  return print(rounded_outward(double(value / unit), Outward::down, digits) * unit, digits);
+}
+/// A cure that sets one key: proposed, until the choice of parts has tried it.
+[[nodiscard]] inline std::string setting(const Subject& key, const std::string& value) {
+  return key.text() + "=" + value;
+}
+/// Nobody stated these: it is no fail, and the cure is to state them first.
+void rest_on(Finding&, const Evidence&, const std::vector<Subject>& assumed);
+
 using energy::month_name;
 
 /// A consumer with the judged case that is worst for it: where it lacks most, by `bad`.

@@ -147,7 +147,8 @@ Finding check_post_rating(const Rule& rule, const Evidence& e, const Post& post,
     if (e.design->runs[i].from == id || e.design->runs[i].to == id)
       hold_back(f, e.wiring.runs[i].current.why_unknown, e);
   if (f.verdict >= Verdict::caution)
-    f.cure = "one that is rated for at least " + print(through) + ", or runs divided between two";
+    f.cure = "one that is rated for at least " + print_at_least(through) +
+             ", or runs divided between two";
   return f;
 }
 
@@ -170,7 +171,7 @@ Finding check_device_before(const Rule& rule, const Evidence& e, const Subject& 
               wiring::name_of(e.design, before) + " comes before it" +
               (before.run ? "" : ", " + print(before.rating) + " together");
   if (f.verdict != Verdict::pass)
-    f.cure = "one that is rated for at least " + print(before.rating) +
+    f.cure = "one that is rated for at least " + print_at_least(before.rating) +
              ", a smaller device before it, or its maker's `largest_device`";
   return f;
 }
@@ -190,13 +191,29 @@ void check_items(const Rule& rule, const Evidence& e, std::vector<Finding>& find
   }
 }
 
+/// What passes through, and what the device before it lets through.
+std::string rated_for_both(const Evidence& e, PostId id, const wiring::DeviceBefore& before) {
+  return print_at_least(
+      std::max(before.rating, wiring::through_node(e.design, e.wiring, id, nullptr)));
+}
+
 void check_node(const Rule& rule, const Evidence& e, PostId id, std::vector<Finding>& findings) {
   const Post& post = e.design[id];
-  findings.push_back(check_post_rating(rule, e, post, id));
-  if (!post.rating) return;
-  if (const auto before = wiring::largest_before_post(e.design, e.wiring.plus, id))
-    findings.push_back(check_device_before(rule, e, subject_of(e.design, post), quoted(post.name),
-                                           *post.rating, post.largest_device, *before));
+  const Subject path = subject_of(e.design, post);
+  Finding through = check_post_rating(rule, e, post, id);
+  const auto before =
+      post.rating ? wiring::largest_before_post(e.design, e.wiring.plus, id) : std::nullopt;
+  if (!before) {
+    findings.push_back(std::move(through));
+    return;
+  }
+  Finding behind = check_device_before(rule, e, path, quoted(post.name), *post.rating,
+                                       post.largest_device, *before);
+  for (Finding* f : {&through, &behind})
+    if (f->verdict >= Verdict::caution)
+      f->cure_set = {setting(path.with("rating"), rated_for_both(e, id, *before))};
+  findings.push_back(std::move(through));
+  findings.push_back(std::move(behind));
 }
 
 std::vector<Finding> check_fits(const Rule& rule, const Evidence& e) {

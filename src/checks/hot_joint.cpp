@@ -136,7 +136,10 @@ std::optional<Finding> check_count(const Rule& rule, const Evidence& e, const Ru
   f.message = "run " + quoted(run.name) + " is stated to have " + std::to_string(run.joints) +
               (run.joints == 1 ? " joint" : " joints") +
               "; its conductors, items in line and devices have at least " + std::to_string(least);
-  if (f.verdict != Verdict::pass) f.cure = "joints = " + std::to_string(least);
+  if (f.verdict != Verdict::pass) {
+    f.cure = "joints = " + std::to_string(least);
+    f.cure_set = {setting(path, std::to_string(least))};
+  }
   return f;
 }
 

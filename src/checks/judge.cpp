@@ -154,10 +154,32 @@ std::string_view carries(const Evidence& e) {
   return has_no_operating_point(e.wiring) ? "would carry" : "carries";
 }
 
+double rounded_outward(double value, Outward way, int digits) {
+  if (!(std::abs(value) > 0.0) || !std::isfinite(value)) return value;
+  constexpr double hair = 1e-9;  // of what is round already
+  const double place = std::pow(10.0, std::floor(std::log10(std::abs(value))) - digits + 1.0);
+  const double places = value / place;
+  return place * (way == Outward::up ? std::ceil(places * (1.0 - hair))
+                                     : std::floor(places * (1.0 + hair)));
+}
+
+void rest_on(Finding& f, const Evidence& e, const std::vector<Subject>& assumed) {
+  if (f.verdict < Verdict::caution || assumed.empty()) return;
+  f.verdict = Verdict::caution;
+  std::string list;
+  for (const auto& a : e.design->assumptions)
+    for (const Subject& key : assumed)
+      if (a.path == key.text())
+        list += (list.empty() ? "" : ", ") + a.path + " (assumed: " + a.value + ")";
+  f.message += "; this rests on values that the design does not state";
+  f.cure = "state " + list + (f.cure.empty() ? "" : "; else: " + f.cure);
+  f.wants = assumed;
+}
+
 std::string device_between(Current load, Current most) {
   if (load > most) return {};
-  return "a device of at most " + print(most) +
-         (load > Current{} ? ", not below its load of " + print(load) : std::string());
+  return "a device of at most " + print_at_most(most) +
+         (load > Current{} ? ", not below its load of " + print_at_least(load) : std::string());
 }
 
 std::string larger_conductor(const wiring::RunFacts& facts) {

@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <cctype>
+#include <utility>
 
 #include "mending.hpp"
 
@@ -23,6 +24,11 @@ std::string in_words(const Document& document, const State& state) {
   for (const auto& [knob, setting] : state)
     text += (text.empty() ? "" : " and ") + words_of(document, knob, setting);
   return text;
+}
+
+/// "ampacity of run/main is fail".
+std::string said_of(const Finding& f, const char* is) {
+  return std::string(f.rule) + " of " + f.subject.text() + is + std::string(word_of(f.verdict));
 }
 
 /// A state in which nothing is worse, and which of the findings pass in it.
@@ -92,7 +98,7 @@ private:
     --left_;
     auto trial = mender_.tried(state);
     if (!trial || !mender_.is_cured(*trial, key_)) return Outcome::fails;
-    const auto worse = mender_.worse(*trial);
+    const auto worse = breaks_of(state, *trial);
     if (worse.empty()) {
       passed_.push_back(sound_of(state, *trial));
       return Outcome::passes;
@@ -100,12 +106,19 @@ private:
     // of two that break as much the later one, which is the milder
     if (!best_ || worse.size() <= best_->count) {
       const Finding& f = *worse.front();
-      std::string breaks = std::string(f.rule) + " of " + f.subject.text() + " is " +
-                           std::string(word_of(f.verdict));
+      std::string breaks = said_of(f, mender_.worse(*trial).empty() ? " gets worse: " : " is ");
       const std::size_t count = worse.size();
       best_ = Breaking{state, count, std::move(breaks), *std::move(trial)};
     }
     return Outcome::breaks;
+  }
+
+  /// What gets another verdict, and what fails by more on a run that is changed.
+  std::vector<const Finding*> breaks_of(const State& state, const Trial& trial) const {
+    auto all = mender_.worse(trial);
+    for (const Finding* f : mender_.deeper(state, trial))
+      if (key_of(*f) != key_) all.push_back(f);
+    return all;
   }
 
   Sound sound_of(const State& state, const Trial& trial) const {
@@ -194,7 +207,7 @@ private:
   std::optional<State> repaired() {
     if (!best_) return std::nullopt;
     const Breaking start = *best_;
-    for (const Finding* f : mender_.worse(start.trial))
+    for (const Finding* f : breaks_of(start.state, start.trial))
       for (const Move& move : mender_.moves(start.state, start.trial, *f)) {
         State state = start.state;
         if (std::any_of(move.begin(), move.end(),
@@ -241,19 +254,54 @@ using namespace inside;
 
 bool asks_to_state(const Finding& f) { return f.verdict >= Verdict::caution && !f.wants.empty(); }
 
+namespace {
+
+/// Tries what a rule proposes: whether that settles what is said of it.
+bool try_proposal(Mender& mender, Finding& f) {
+  const auto proposed = std::exchange(f.cure_set, {});
+  const auto trial = mender.tried(proposed);
+  const bool cured = trial && mender.is_cured(*trial, key_of(f));
+  const auto worse = trial ? mender.worse(*trial) : std::vector<const Finding*>();
+  if (cured && worse.empty()) {
+    f.cure += std::string(tried_and_holds) + ")";
+    f.cure_set = proposed;
+    return true;
+  }
+  f.cure = cured ? f.cure + " would fix it, but then " + said_of(*worse.front(), " is ") +
+                       "; otherwise: " + in_general(f)
+                 : in_general(f);
+  return false;
+}
+
+}  // namespace
+
+void forget_untried(checks::Checked& checked) {
+  for (Finding& f : checked.findings) f.cure_set.clear();
+}
+
 int try_cures(const design::Document& document, const design::Design& design,
               checks::Checked& checked) {
   std::vector<Finding*> list;
   Sounds sounds;
   for (Finding& f : checked.findings) {
-    if (f.verdict < Verdict::caution || asks_to_state(f)) continue;
+    if (f.verdict < Verdict::caution || asks_to_state(f)) {
+      f.cure_set.clear();
+      continue;
+    }
     list.push_back(&f);
     sounds.wanted.insert(key_of(f));
   }
   if (list.empty()) return 0;
   Mender mender(document, *design->tables, checked.energy, LeastChange::copper);
-  if (!mender.base() || mender.conductors().empty()) return 0;
+  if (!mender.base()) return forget_untried(checked), 0;
   int left = runs_judged / std::max(1, int(document.run.size()));
+  std::erase_if(list, [&](Finding* f) {
+    if (f->cure_set.empty()) return false;
+    if (left-- > 0) return try_proposal(mender, *f);
+    f->cure_set.clear();
+    return false;
+  });
+  if (mender.conductors().empty()) return mender.checks();
   std::map<Key, std::string> why_none;  // empty: nothing that wiring cures
   for (const Finding* f : list) {
     const Key key = key_of(*f);

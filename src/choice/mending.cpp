@@ -127,6 +127,37 @@ std::vector<const Finding*> Mender::worse(const Trial& trial) const {
   return list;
 }
 
+std::vector<const Finding*> Mender::deeper(const State& state, const Trial& trial) const {
+  const auto changes = [&](const Subject& subject) {
+    const auto run = own_run(subject);
+    return run && std::any_of(state.begin(), state.end(), [&](const auto& one) {
+             const Of of = one.first.of;
+             return one.first.run == *run && of != Of::link_positive && of != Of::link_negative &&
+                    of != Of::lead && of != Of::takeoff;
+           });
+  };
+  std::vector<const Finding*> list;
+  for (const Finding& f : trial.findings) {
+    if (f.verdict < Verdict::caution || !f.of_safety || !changes(f.subject)) continue;
+    const Finding* was = worst_of(*base_, key_of(f));
+    if (!was || was->verdict < Verdict::caution) continue;
+    const auto before = margin_of(*was), now = margin_of(f);
+    if (before && now && *now < *before - 1e-6) list.push_back(&f);
+  }
+  return list;
+}
+
+std::optional<Trial> Mender::tried(const std::vector<std::string>& overrides) {
+  Node changed = design::node_of(document_);
+  Diagnostics problems;
+  for (const auto& one : overrides)
+    if (!set(changed, one, problems)) return std::nullopt;
+  auto document = design::document_of(changed, problems);
+  if (!document) return std::nullopt;
+  ++checks_;
+  return try_out(*std::move(document), tables_, energy_);
+}
+
 const Finding* Mender::revealed(const Trial& trial) const {
   for (const Finding& f : trial.findings) {
     if (f.verdict < Verdict::caution || cured_.count(key_of(f)) > 0) continue;

@@ -32,6 +32,11 @@ public:
   /// What is worse than it was, or than it has been cured to. What was not there before may be
   /// left unchecked; where a case had no operating point, what was not known may turn out a caution.
   [[nodiscard]] std::vector<const Finding*> worse(const Trial&) const;
+  /// What failed or cautioned for safety before and does so by more in a state that changes its own
+  /// run: there a change that cures one finding feeds another.
+  [[nodiscard]] std::vector<const Finding*> deeper(const State&, const Trial&) const;
+  /// The design with keys set as `--set` takes them.
+  [[nodiscard]] std::optional<Trial> tried(const std::vector<std::string>& overrides);
   /// A caution that was not known before; null where there is none.
   [[nodiscard]] const Finding* revealed(const Trial&) const;
   /// It passes; or is gone: of a missing device, and where every case has its operating point at last.

@@ -85,7 +85,8 @@ int run_check(const Node& typed, World& world) {
                               shows_workings ? checks::Workings::kept : checks::Workings::left_out);
   if (!opening) return refuse(world, *options->format, diagnostics);
   if (options->why) return answer_why(*opening, *options, world);
-  if (!quick) choice::try_cures(*opening->document, *opening->design, opening->checked);
+  if (quick) choice::forget_untried(opening->checked);
+  else choice::try_cures(*opening->document, *opening->design, opening->checked);
   warn(world, *options->format, diagnostics);
   const auto checked = opening->checked_design();
   answer(

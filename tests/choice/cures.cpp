@@ -33,7 +33,8 @@ Verdict most_allowed(const std::map<Key, Verdict>& before, const Key& key,
 
 Checked with_cures(const std::string& file) {
   const auto one = opened(file);
-  Checked checked = checks::check(one.document, one.design, checks::Workings::left_out);
+  Checked checked =
+      checks::check(one.document, one.design, checks::Workings::left_out, checks::Unsaid::ranked);
   choice::try_cures(one.document, one.design, checked);
   return checked;
 }
@@ -90,6 +91,94 @@ TEST_CASE("a cure says what it is for and sets") {
   REQUIRE(!f->cure_set.empty());
   CHECK(f->cure_set.front().starts_with("run/foot warmer/"));
   CHECK(f->cure.find("foot warmer") != std::string::npos);
+}
+
+namespace {
+
+Checked with_cures(const std::string& file, const std::vector<std::string>& sets) {
+  const auto one = opened(file, sets);
+  Checked checked =
+      checks::check(one.document, one.design, checks::Workings::left_out, checks::Unsaid::ranked);
+  choice::try_cures(one.document, one.design, checked);
+  return checked;
+}
+const Finding& found(const Checked& checked, std::string_view rule, std::string_view subject) {
+  const auto f =
+      std::find_if(checked.findings.begin(), checked.findings.end(), [&](const Finding& one) {
+        return one.rule == rule && one.subject.text() == subject && one.verdict >= Verdict::caution;
+      });
+  REQUIRE(f != checked.findings.end());
+  return *f;
+}
+bool holds(const std::string& file, std::vector<std::string> sets, const Finding& f) {
+  sets.insert(sets.end(), f.cure_set.begin(), f.cure_set.end());
+  const auto after = worst_of(checked(file, sets));
+  return after.at({std::string(f.rule), f.subject.text()}) == Verdict::pass;
+}
+
+}  // namespace
+
+TEST_CASE(
+    "a device is not made larger on a conductor that it overloads already, unless that is too") {
+  // 300 W at 11 V are 27 A; the 20 A device lets 20 A through 1 mm², which bears some 13 A.
+  const std::vector<std::string> sets{"appliance/Cooler/power=300 W", "run/cooler/conductor=1 mm2",
+                                      "run/cooler/protection/0/rating=20 A"};
+  const Checked tried = with_cures(faulty("base"), sets);
+  REQUIRE(found(tried, "ampacity", "run/cooler").verdict == Verdict::fail);
+  const Finding& f = found(tried, "fuse-above-load", "run/cooler/protection/0");
+  CAPTURE(f.cure);
+  if (f.cure_set.empty()) {
+    CHECK(f.cure.find("but then") != std::string::npos);
+  } else {
+    CHECK(std::any_of(f.cure_set.begin(), f.cure_set.end(), [](const std::string& one) {
+      return one.starts_with("run/cooler/conductor=");
+    }));
+    auto both = sets;
+    both.insert(both.end(), f.cure_set.begin(), f.cure_set.end());
+    CHECK(worst_of(checked(faulty("base"), both)).at({"ampacity", "run/cooler"}) == Verdict::pass);
+  }
+}
+
+TEST_CASE(
+    "a charge voltage is proposed no higher than the cells and the appliances bear, and tried") {
+  const std::vector<std::string> low{"controller/regulator/charge_voltage=13.5 V"};
+  const std::string key = "controller/regulator/charge_voltage";
+  const auto set_to = [&](std::vector<std::string> more) {
+    more.insert(more.begin(), low.begin(), low.end());
+    const Checked tried = with_cures(faulty("base"), more);
+    const Finding& f = found(tried, "bank-charge", key);
+    CAPTURE(f.cure);
+    if (!f.cure_set.empty()) CHECK(holds(faulty("base"), more, f));
+    return f.cure_set;
+  };
+  using Sets = std::vector<std::string>;
+  CHECK(set_to({}) == Sets{key + "=14.2 V"});
+  CHECK(set_to({"bank/charge_voltage_highest=14.0 V"}) == Sets{key + "=14 V"});
+  CHECK(set_to({"appliance/Cooler/highest_voltage=13.9 V"}) == Sets{key + "=13.9 V"});
+  // Below 13.8 V nothing that the cooler bears fills the bank.
+  CHECK(set_to({"appliance/Cooler/highest_voltage=13.7 V"}).empty());
+}
+
+TEST_CASE("joints that are stated too few are cured by their number") {
+  const std::vector<std::string> sets{"run/bank to panel/joints=5"};
+  const Checked tried = with_cures(faulty("base"), sets);
+  const Finding& f = found(tried, "hot-joint", "run/bank to panel/joints");
+  REQUIRE(f.cure_set.size() == 1);
+  CHECK(f.cure_set.front().starts_with("run/bank to panel/joints="));
+  CHECK(holds(faulty("base"), sets, f));
+}
+
+TEST_CASE("a panel that is rated too low is cured by a rating for its device and its load") {
+  const std::vector<std::string> sets{"node/panel/rating=5 A"};
+  const Checked tried = with_cures(faulty("base"), sets);
+  const Finding& f = found(tried, "conductor-fits-terminal", "node/panel");
+  CHECK(f.cure_set == std::vector<std::string>{"node/panel/rating=50 A"});
+  CHECK(holds(faulty("base"), sets, f));
+}
+
+TEST_CASE("where nobody tries them, no cures are offered as tried") {
+  const Checked plain = checked(faulty("base"), {"node/panel/rating=5 A"});
+  for (const Finding& f : plain.findings) CHECK(f.cure_set.empty());
 }
 
 }  // namespace choice_cures

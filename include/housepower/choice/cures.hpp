@@ -9,10 +9,14 @@ namespace housepower::choice {
 
 /// Rewrites `cure` and fills `cure_set` of the findings that such a change may cure; where no single
 /// change does it, a joint one, or the words that none does and what each would break. Findings
-/// that ask for a value to be stated, and those that no wiring cures, keep their words. At most
+/// that ask for a value to be stated, and those that no wiring cures, keep their words. What a rule
+/// proposes in `cure_set` is tried first, and stands there afterwards only where it holds. At most
 /// twelve designs are judged for a finding, and so many in all that a check stays quick; what is
 /// past that says that it was not tried. Returns how many were judged.
 int try_cures(const design::Document&, const design::Design&, checks::Checked&);
+
+/// Where no cure is tried what rules propose is not offered.
+void forget_untried(checks::Checked&);
 
 /// "state …": the cure is to say how it is, not to change it.
 [[nodiscard]] bool asks_to_state(const checks::Finding&);
