@@ -93,7 +93,7 @@ std::vector<Finding> reverse(const Rule& rule, const Evidence& e, const Array& a
               (most < *back ? ", its device lets " + print(most) + " through" : std::string()) +
               "; the module is rated for a fuse of " + print(*bears);
   if (f.verdict != Verdict::pass)
-    f.cure = "a device of at most " + print(*bears) +
+    f.cure = "a device of at most " + print_at_most(*bears) +
              " in each string (draw each string as an array with a run of its own)";
   findings.push_back(std::move(f));
   return findings;

@@ -7,6 +7,19 @@ namespace {
 
 constexpr Voltage touch_limit = Voltage::from_value(60.0);  // d.c., from memory
 
+/// Where the record cold is nobody's record of this place; a pass by that of a far one is none.
+void say_whose_cold(Finding& f, const Evidence& e) {
+  const Subject key = Subject(Subject::Kind::place).with("record_low");
+  const auto& site = e.design->site;
+  for (const auto& a : e.design->assumptions)
+    if (a.path == key.text()) {
+      f.message += "; its record cold is " + a.value + ": " + a.why;
+      if (!site.far) continue;
+      hold_back(f, "that place is too far away: state `record_low`", {key});
+      rest_on(f, e, {key});
+    }
+}
+
 std::vector<Finding> check_array_voltage(const Rule& rule, const Evidence& e) {
   std::vector<Finding> findings;
   for (const auto& array : e.design->arrays) {
@@ -30,7 +43,9 @@ std::vector<Finding> check_array_voltage(const Rule& rule, const Evidence& e) {
     if (*cold > touch_limit)
       f.message += "; above 60 V d.c. rules of protection against touch may begin (from memory)";
     if (f.verdict != Verdict::pass)
-      f.cure = "fewer modules in series, or a controller rated for " + print(*cold, 4);
+      f.cure =
+          "fewer modules in series, or a controller rated for at least " + print_at_least(*cold, 4);
+    say_whose_cold(f, e);
     findings.push_back(std::move(f));
   }
   return findings;

@@ -52,7 +52,8 @@ std::vector<Finding> check_autonomy(const Rule& rule, const Evidence& e) {
     const Energy missing = lasts.value() > 0.0
                                ? usable.energy * (double(*promise.autonomy / lasts) - 1.0)
                                : Energy(day_.load * double(*promise.autonomy / day));
-    f.cure = "about " + print(missing) + " more usable capacity, less use, or a shorter promise";
+    f.cure = "at least " + print_at_least(missing, 3, watt_hour) +
+             " more usable capacity, less use, or a shorter promise";
   }
   return {std::move(f)};
 }

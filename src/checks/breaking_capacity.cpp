@@ -81,8 +81,8 @@ std::string breaking_cure(const Evidence& e, const wiring::DeviceFacts& facts, C
   const Protection& device = wiring::device_of(e.design, facts);
   const Current breaks = *device.breaking_capacity / room;
   const std::string types = sufficient_types(e, device, fault * room);
-  const std::string by_type =
-      "a device that breaks at least " + print(fault * room) + (types.empty() ? "" : ": " + types);
+  const std::string by_type = "a device that breaks at least " + print_at_least(fault * room) +
+                              (types.empty() ? "" : ": " + types);
   Current limited{};
   for (const auto& source : facts.sources.limited) limited += source.value;
   if (!facts.run || !facts.sources.unlimited || limited >= breaks) return by_type;

@@ -96,7 +96,8 @@ Finding check_current(const Rule& rule, const Evidence& e, const Connector& conn
                                : "it is rated for " + print(limit.value));
   hold_back(f, facts.why_unknown);
   if (f.verdict >= Verdict::caution)
-    f.cure = "another cavity beside it, or a connector rated for at least " + print(current);
+    f.cure =
+        "another cavity beside it, or a connector rated for at least " + print_at_least(current);
   return f;
 }
 

@@ -48,7 +48,7 @@ std::vector<Finding> check_device_voltage(const Rule& rule, const Evidence& e) {
       f.message += "; a rating printed so is read as meant for 12 V systems";
     if (f.verdict != Verdict::pass)
       f.cure = meant_for_12 ? "ask its maker whether the rating holds at " + print(highest->value)
-                            : "a device rated for at least " + print(highest->value);
+                            : "a device rated for at least " + print_at_least(highest->value);
     findings.push_back(std::move(f));
   }
   return findings;

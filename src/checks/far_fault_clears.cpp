@@ -29,7 +29,8 @@ Finding check_limited(const Rule& rule, const Evidence& e, const DeviceFacts& fa
   f.message = who +
               " is fed by current-limited sources only, which never clear a fuse: they give " +
               print(*most) + ", the conductor is rated for " + print(*ampacity);
-  if (f.verdict != Verdict::pass) f.cure = "a conductor rated for " + print(*most);
+  if (f.verdict != Verdict::pass)
+    f.cure = "a conductor rated for at least " + print_at_least(*most);
   return f;
 }
 

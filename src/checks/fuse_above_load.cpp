@@ -15,7 +15,8 @@ Finding check_battery_device(const Rule& rule, const Evidence& e, const Protecti
   f.message = "the " + print(device.rating) + " device of each battery carries up to " +
               print(load) + " at the busiest one";
   if (f.verdict >= Verdict::caution)
-    f.cure = "a rating of at least " + print(load) + " on leads that carry it, or less load";
+    f.cure =
+        "a rating of at least " + print_at_least(load) + " on leads that carry it, or less load";
   return f;
 }
 
@@ -52,8 +53,8 @@ std::vector<Finding> check_above_load(const Rule& rule, const Evidence& e) {
       }
       hold_back(f, e.wiring.runs[i].current.why_unknown, e);
       if (f.verdict >= Verdict::caution)
-        f.cure =
-            "a rating of at least " + print(load) + " on a conductor that carries it, or less load";
+        f.cure = "a rating of at least " + print_at_least(load) +
+                 " on a conductor that carries it, or less load";
       findings.push_back(std::move(f));
     }
   }

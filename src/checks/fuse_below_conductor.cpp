@@ -44,7 +44,8 @@ Finding check_left(const Rule& rule, const Evidence& e, const Run& run, std::siz
               " conductors in parallel; if one opens the rest carry " + print(left) +
               ", its device lets " + print(rating) + " through";
   if (f.verdict != Verdict::pass)
-    f.cure = "a rating of at most " + print(left) + ", larger conductors or one in place of them";
+    f.cure = "a rating of at most " + print_at_most(left) +
+             ", larger conductors or one in place of them";
   return f;
 }
 
@@ -68,7 +69,7 @@ void check_profile(const Rule& rule, const Evidence& e, const Run& run, std::siz
               print(limit->at_most) + " on " + limit->conductor + ", whatever it carries; run " +
               quoted(run.name) + " has " + print(rating);
   if (f.verdict != Verdict::pass)
-    f.cure = "a rating of at most " + print(limit->at_most) + ", or a larger conductor";
+    f.cure = "a rating of at most " + print_at_most(limit->at_most) + ", or a larger conductor";
   findings.push_back(std::move(f));
 }
 
@@ -90,7 +91,7 @@ Finding check_each_lead(const Rule& rule, const Evidence& e) {
               " carry that much; laid free and insulated as the runs " +
               "at the bank it is rated for " + print(found->value);
   if (f.verdict != Verdict::pass)
-    f.cure = "a rating of at most " + print(found->value) + ", or larger leads";
+    f.cure = "a rating of at most " + print_at_most(found->value) + ", or larger leads";
   say_how_leads_lie(f, e.design);
   return f;
 }
@@ -151,7 +152,7 @@ Finding check_joining_lead(const Rule& rule, const Evidence& e, const Joining& j
               print(most) + ", its " + (together ? "devices let " : "largest device lets ") +
               print(let) + " through";
   if (f.verdict != Verdict::pass)
-    f.cure = "larger links or leads, a device of at most " + print(most) +
+    f.cure = "larger links or leads, a device of at most " + print_at_most(most) +
              " at the bank, or a device for each battery";
   say_how_leads_lie(f, e.design);
   return f;

@@ -20,7 +20,8 @@ std::vector<Finding> check_load(const Rule& rule, const Evidence& e) {
       f.message = "what runs together draws " + print(asked) + " from " + quoted(inverter.name) +
                   "; it gives " + print(inverter.rating) + " continuously";
       if (f.verdict != Verdict::pass)
-        f.cure = "an inverter that gives " + print(asked) + " continuously, or fewer at once";
+        f.cure =
+            "an inverter that gives " + print_at_least(asked) + " continuously, or fewer at once";
       findings.push_back(std::move(f));
     }
   }

@@ -36,7 +36,8 @@ Finding check_isolator_rating(const Rule& rule, const Evidence& e, RunId id, std
   f.message = who + " " + std::string(carries(e)) + " " + print(carried) + "; it is rated for " +
               print(*item.rating);
   hold_back(f, facts.why_unknown, e);
-  if (f.verdict >= Verdict::caution) f.cure = "one that is rated for at least " + print(carried);
+  if (f.verdict >= Verdict::caution)
+    f.cure = "one that is rated for at least " + print_at_least(carried);
   return f;
 }
 

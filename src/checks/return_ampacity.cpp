@@ -50,7 +50,8 @@ std::optional<Finding> check_let_home(const Rule& rule, const Evidence& e, RunId
               " is shared; the devices of its runs and before them let up to " + print(*let) +
               " through it, it is rated for " + print(bears->value);
   if (f.verdict != Verdict::pass)
-    f.cure = "a return rated for " + print(*let) + ", smaller devices, or a return for each run";
+    f.cure = "a return rated for at least " + print_at_least(*let) +
+             ", smaller devices, or a return for each run";
   return f;
 }
 

@@ -9,13 +9,16 @@ std::string at_voltage(const wiring::Delivery& at) {
   return print(at.delivers) + " at " + print(at.car) + (at.folds_back ? " (folded back)" : "");
 }
 
-bool rests_on_defaults(const Evidence& e, const wiring::TowFeed& t,
-                       const design::resolved::Charger& charger) {
-  return is_assumed(e.design, subject_of(e.design, charger).with("input_cut_out")) ||
-         (t.feed >= 0 &&
-          is_assumed(
-              e.design,
-              subject_of(e.design, e.design->feeds[std::size_t(t.feed)]).with("voltage/low")));
+/// What decides how much the line delivers, and nobody stated.
+std::vector<Subject> not_stated(const Evidence& e, const wiring::TowFeed& t,
+                                const design::resolved::Charger& charger) {
+  std::vector<Subject> keys;
+  for (const char* key : {"input_cut_out", "efficiency", "charge_voltage"})
+    keys.push_back(subject_of(e.design, charger).with(key));
+  if (t.feed >= 0)
+    keys.push_back(subject_of(e.design, e.design->feeds[std::size_t(t.feed)]).with("voltage/low"));
+  std::erase_if(keys, [&](const Subject& key) { return !is_assumed(e.design, key); });
+  return keys;
 }
 
 Finding check_charger(const Rule& rule, const Evidence& e, const wiring::TowFeed& t) {
@@ -26,10 +29,8 @@ Finding check_charger(const Rule& rule, const Evidence& e, const wiring::TowFeed
                        unstated_of_network(e));
   Working working;
   const Current gets = wiring::delivered_current(e.design, t, t.low, e.kept(working));
-  Finding f = judge(rule, subject, gets, Bound::at_least,
-                    {charger.current, as_stated,
-                     rests_on_defaults(e, t, charger) ? Verdict::caution : Verdict::fail},
-                    std::move(working));
+  Finding f =
+      judge(rule, subject, gets, Bound::at_least, {charger.current, as_stated}, std::move(working));
   f.message = quoted(charger.name) + " delivers " + at_voltage(t.low) + " and " +
               at_voltage(t.normal) + (t.feed >= 0 ? " at the tow vehicle" : " at its input");
   if (f.verdict != Verdict::pass) {
@@ -38,7 +39,8 @@ Finding check_charger(const Rule& rule, const Evidence& e, const wiring::TowFeed
                  ": it will cycle";
     f.cure = "a larger conductor or a shorter run from the tow vehicle, fewer contacts, or a "
              "charger set to " +
-             print(gets) + " or less";
+             print_at_most(gets) + " or less";
+    rest_on(f, e, not_stated(e, t, charger));
   }
   hold_back(f, t.why_unknown, e);
   return f;

@@ -331,7 +331,8 @@ Finding check_devices(const Rule& rule, const Evidence& e, const Source& asked) 
                                                : "the other " + std::to_string(bank.parallel - 1) +
                                                      " batteries drive ") +
                            print(others) + " into one that fails";
-  const std::string advice = "a device at each battery that breaks at least " + print(others);
+  const std::string advice =
+      "a device at each battery that breaks at least " + print_at_least(others);
   if (!bank.each_device) {
     Finding f = state(rule, subject_of_bank().each_battery(), Verdict::caution,
                       what + ", and no battery has a device of its own", asked);
