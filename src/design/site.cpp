@@ -5,6 +5,7 @@
 
 #include "housepower/design/elsewhere.hpp"
 #include "housepower/reading/text.hpp"
+#include "housepower/tables/weather_file.hpp"
 #include "resolving.hpp"
 
 namespace housepower::design {
