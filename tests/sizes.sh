@@ -8,7 +8,7 @@ cd "$(dirname "${BASH_SOURCE[0]}")/.." || exit 1
 budgets="
 units    1100  two systems of units to show, decimal commas to read
 working   400
-page     3200
+page     3300  paper that holds what is open
 reading  2900  files that designs extend are parsed once; a record's SHA-256; what else a file with mistakes tells
 tables   2800
 design   4800  price, label, stud, catalogue and build keys; an own format of resistance; assemblies, connectors
@@ -16,14 +16,14 @@ lists    2400  cable schedules, and the two kinds of workbook
 parts    1000
 energy   4600  kernels for wide registers; habits, months, what lasts without charging; the chargers' part of a stay
 wiring  10000  readings back to their cause, dead tests and switch-ons: a room by itself were it not for the network they solve
-checks   6000  forty-two rules; taps, links and each battery's own device; which unsaid value moves a finding
+checks   6500  forty-two rules; what each pass rests on; taps, links and each battery's own device; which unsaid value moves a finding
 choice   2600  cures that are tried, headroom and the joint least mend, besides the choice
 pack     2000  which pack comes nearest, where none keeps the promise
 range    1600
-answers  3800  seventeen questions; what cable, wiring, test sheet, readings and record ask stood in cli
+answers  4100  seventeen questions; what cable, wiring, test sheet, readings and record ask stood in cli
 diagram  2000
-report   8500  sixteen kinds of answer in five forms, the first screen of each, and the schema of each
-cli      4300  twenty-eight commands, each with choices, types and two examples for its help
+report   8800  sixteen kinds of answer in five forms, the first screen of each, and the schema of each
+cli      4500  twenty-eight commands, each with choices, types and two examples for its help
 browser   400
 "
 failed=0 passed=0
