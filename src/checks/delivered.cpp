@@ -3,7 +3,6 @@
 
 #include <algorithm>
 
-#include "housepower/design/joined.hpp"
 #include "housepower/units/unit.hpp"
 #include "housepower/wiring/assess_network.hpp"
 
@@ -101,10 +100,7 @@ energy::DeliveredList delivered(const design::Design& d, const wiring::Assessmen
     Delivered one{int(i), charger.name, charger.current, {}};
     const auto line = std::find_if(lines.begin(), lines.end(),
                                    [&](const wiring::TowFeed& t) { return t.charger == int(i); });
-    if (!design::is_joined(d, charger)) {
-      one.current = Current{};
-      one.why = "no run joins its output to the bank: it gives nothing";
-    } else if (line != lines.end()) {
+    if (line != lines.end()) {
       const bool reached = assessed.ways[*charger.in].source.has_value();
       one = by_line(d, *line, reached, std::move(one), charger);
     } else if (charger.kind == design::ChargerKind::dc_dc) {

@@ -76,7 +76,8 @@ std::vector<Finding> list_undrawn(const Rule& rule, const Evidence& e) {
   for (const auto& lead : design::undrawn_leads(e.design)) {
     Finding f = of_safety(rule, lead.subject,
                           design::in_words(lead) + ": its conductor and device are not checked" +
-                              (lead.counts ? "" : ", and no charge is counted by that way"),
+                              (lead.counts ? ", and its charge is counted as if it were drawn"
+                                           : ", and no charge is counted by that way"),
                           design::cure_of(lead));
     f.in_case = lead.from;
     findings.push_back(std::move(f));

@@ -66,14 +66,6 @@ std::vector<Undrawn> undrawn_leads(const Design& d) {
   return list;
 }
 
-bool is_joined(const Design& d, const resolved::Array& array) {
-  const auto& controller = d[array.controller];
-  return are_joined(d, array.post, controller.in) && reaches_bank(d, controller.out);
-}
-bool is_joined(const Design& d, const resolved::Charger& charger) {
-  return reaches_bank(d, charger.out);
-}
-
 bool hangs_on_a_run(const Design& d, const resolved::Appliance& appliance) {
   const auto& post = d[appliance.post];
   if (appliance.inverter || post.kind == PostKind::appliance || d->runs.empty()) return true;

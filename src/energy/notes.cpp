@@ -65,10 +65,10 @@ void on_the_place(Notes& notes, const design::Design& design, const Assessment& 
 
 void on_what_is_not_joined(Notes& notes, const design::Design& design) {
   for (const auto& lead : design::undrawn_leads(design)) {
-    if (lead.counts) continue;
     std::string what = design::in_words(lead);
     what.front() = 'N';
-    notes.push_back(what + ": no charge is counted by that way until one does.");
+    notes.push_back(what + (lead.counts ? ": its charge is counted as if one did."
+                                        : ": no charge is counted by that way until one does."));
   }
 }
 

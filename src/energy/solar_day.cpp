@@ -1,6 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
 // What arrays and their controllers gather in a mean day.
-#include "housepower/design/joined.hpp"
 #include "housepower/energy/demand.hpp"
 #include "housepower/energy/mean_day.hpp"
 #include "housepower/parts/controller.hpp"
@@ -53,7 +52,7 @@ SolarDay solar_day(const design::Design& design, const MeanDay& sun, Working* wo
       Working* const w = h == shown ? working : nullptr;
       std::vector<parts::ArrayOutput> outputs;
       for (const Array& array : design->arrays)
-        if (array.controller.index == int(c) && design::is_joined(design, array))
+        if (array.controller.index == int(c))
           outputs.push_back(array_output(array, {aged, array.covered[std::size_t(sun.month)]},
                                          design->site.pitch, sun.hours[h], int(h), w));
       if (outputs.empty()) continue;

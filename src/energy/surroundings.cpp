@@ -4,7 +4,6 @@
 #include <algorithm>
 #include <cmath>
 
-#include "housepower/design/joined.hpp"
 #include "housepower/energy/draws.hpp"
 #include "housepower/energy/plant.hpp"
 #include "housepower/parts/battery_box.hpp"
@@ -139,7 +138,6 @@ void Surroundings::find_tilt(const design::resolved::Array& array, Panel& p) con
 void Surroundings::find_panels() {
   const double aged = double(parts::modules_left(design_->promise.bank_age));
   for (const auto& array : design_->arrays) {
-    if (!design::is_joined(design_, array)) continue;
     Panel p;
     p.controller = std::size_t(array.controller.index);
     p.power_W = array.modules * array.module.power.value() * double(array_losses) * aged;

@@ -274,9 +274,9 @@ std::string written_as(const design::Subject& key) {
     }
     begin = end + 1;
   }
-  return field && field->key == path.substr(path.rfind('/') + 1)
-             ? housepower::detail::example_of(*field)
-             : std::string();
+  const bool known = field && field->key == path.substr(path.rfind('/') + 1);
+  const std::string example = known ? housepower::detail::example_of(*field) : std::string();
+  return example == "{}" ? std::string() : example;
 }
 
 TableBlock wanted_table(const FindingList& findings) {

@@ -98,13 +98,18 @@ std::string travel_sentence(const StayReport& r) {
          (doubt.empty() ? "" : " (" + doubt + ")") + "; " + stay_worst(t, r.answer) + ".";
 }
 
-/// What is described but charges nothing, since no run joins it; said before all else.
+/// What is described and joined by no run, and whether it is counted; said before all else.
 std::string not_joined_sentence(const StayReport& r) {
   std::string text;
-  for (const auto& lead : design::undrawn_leads(r.design))
-    if (!lead.counts) text += (text.empty() ? "" : "; ") + design::in_words(lead);
-  return text.empty() ? text
-                      : capitalised(text) + ": nothing is counted that charges by that way. ";
+  for (const bool counts : {true, false}) {
+    std::string leads;
+    for (const auto& lead : design::undrawn_leads(r.design))
+      if (lead.counts == counts) leads += (leads.empty() ? "" : "; ") + design::in_words(lead);
+    if (leads.empty()) continue;
+    text += capitalised(leads) + (counts ? ": its charge is counted as if one did. "
+                                         : ": nothing is counted that charges by that way. ");
+  }
+  return text;
 }
 
 std::string promise_sentence(const StayReport& r) {

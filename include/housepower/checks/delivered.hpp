@@ -1,9 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 // What arrives at the bank from each charger, for every answer about stays. A dc-dc charger brings what
 // its line lets through at the tow vehicle's lowest voltage, never more than the feed can spare; a line
-// on which it cycles, or that is not described, brings nothing, nor does a charger that no run joins to
-// the bank. Name plates count for mains chargers and generators, and where a design draws no run at
-// all, which is said.
+// on which it cycles, or that is not described, brings nothing. Name plates count for mains chargers
+// and generators, and where a design draws no run at all, which is said.
 #pragma once
 
 #include "housepower/energy/plant.hpp"
