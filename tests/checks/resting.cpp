@@ -192,7 +192,7 @@ TEST_CASE("a case that nobody stated and the joints on the way are said where no
     CHECK(f.verdict == Verdict::pass);
     CHECK(f.message.find("none is stated: charge = 30 %, temperature = 20 °C") !=
           std::string::npos);
-    CHECK(f.message.find("joint_resistance = that of 0.1 m of the conductor of 4 runs") !=
+    CHECK(f.message.find("joint_resistance = that of 0.1 m of the conductor of 5 runs") !=
           std::string::npos);
   }
   CHECK(cases > 0);

@@ -44,7 +44,8 @@ struct Finding {
   Ratio margin = 0.0;  // share of the limit that is left; negative beyond it
   Source source;       // of the limit or requirement
   std::string message, cure;
-  std::vector<std::string> cure_set{};  // the cure as overrides that were tried and hold
+  /// The cure as overrides that were tried and hold; before `try_cures` what the rule proposes.
+  std::vector<std::string> cure_set{};
   std::string label{};                  // of the subject's run, as on the drawings
   /// Keys of the design that nobody stated and that would settle it, what matters most first: of what
   /// is not checked, and of what rests on supplied values.
