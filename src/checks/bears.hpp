@@ -26,7 +26,8 @@ inline void say_how_leads_lie(Finding& f, const design::Design& design) {
 /// No larger conductor helps where the air is too hot.
 [[nodiscard]] inline std::string more_ampacity(const wiring::Ampacity& found,
                                                const wiring::RunFacts& facts) {
-  if (found.value > Current{}) return larger_conductor(facts);
+  const bool thin = !(found.listed > Current{});  // thinner than its table begins
+  if (thin || found.value > Current{}) return larger_conductor(facts);
   const std::string air = print(Number(found.ambient_used));
   return found.at_terminal ? "a cooler place for its devices and terminals, which are in " + air
                            : "a cooler route, or insulation for more than " + air;

@@ -75,7 +75,7 @@ TEST_CASE("wiring shows one table, with what governs each figure, of the heavies
   CHECK(has(cooler, "panel fuse"));
   CHECK(has(cooler, "6 mm2"));
   CHECK(has(cooler, "terminals 0.84"));  // √((75 − 40)/(90 − 30)) of 75 °C beside 0.91 of 90 °C
-  CHECK(has(ran.out, "everything-on; for \"sun\", charging: sun"));
+  CHECK(has(ran.out, "everything-on; for \"sun\", \"roof\", charging: sun"));
   // what the rule allows, beside what is lost: 5 % of 12 V
   CHECK(has(ran.out, "allowed, V"));
   CHECK(has(line_with(ran.out.substr(ran.out.find("\nConsumers\n")), "Cooler"), "0.6"));

@@ -108,9 +108,10 @@ TEST_CASE("what was not checked is counted apart: to look at, and what wants a f
   }
   CHECK(look > 0);
   CHECK(want > 0);
-  const std::string counted = std::to_string(look + want + wait) +
-                              " not checked: " + std::to_string(look) + " to look at, " +
-                              std::to_string(want) + " want a figure";
+  const std::string counted =
+      std::to_string(look + want + wait) + " not checked: " + std::to_string(look) +
+      " to look at, " + std::to_string(want) + " want a figure" +
+      (wait > 0 ? ", " + std::to_string(wait) + " depend on something else" : std::string());
   CHECK(says(flat(run_program(first_van).out), counted + " (housepower check --open lists them)"));
   const Ran open = run_program(first_van + " --open");
   CHECK(open.exit == 1);  // something fails, listed or not
@@ -123,7 +124,7 @@ TEST_CASE("what was not checked is counted apart: to look at, and what wants a f
     std::erase(what, ' ');
     CHECK_MESSAGE(says(words, what), what);
   }
-  for (const std::string key : {"bank/discharge_limit", "controller/regulator/max_short_circuit"})
+  for (const std::string key : {"bank/discharge_limit", "max_short_circuit_current"})
     CHECK_MESSAGE(says(words, key), key);
 }
 

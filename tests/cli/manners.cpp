@@ -179,7 +179,7 @@ TEST_CASE(
     "a device type may be of several words, and an unknown one is answered by those there are") {
   const Ran ran = run_program("cable --current '20 A' --length '4 m' --fuse 'class T 40 A'");
   CHECK(ran.exit == 3);
-  CHECK(has(ran.err, "\"class T\" is no fuse type"));
+  CHECK(has(ran.err, "\"class T\" is neither a fuse type"));
   CHECK(has(ran.err, "iso-8820-3-c"));
 }
 

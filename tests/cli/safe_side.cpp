@@ -95,7 +95,7 @@ TEST_CASE("a shared return counts, of a run without a device, the device before 
   const Json answer = Json::parse(ran.out);
   bool told = false;
   for (const Json& f : answer["findings"])
-    told = told || (f["rule"] == "return-ampacity" && f["subject"] == "run/trunk" &&
+    told = told || (f["rule"] == "return-ampacity" && f["subject"] == "run/trunk/return" &&
                     f["verdict"] == "caution" && f["measured"] == 45.0);
   CHECK(told);
 }

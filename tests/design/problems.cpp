@@ -87,7 +87,7 @@ TEST_CASE("names that lead nowhere are refused with the nearest") {
            Row{"\"Fridge\", \"Kettle\"", "\"Fridge\", \"Kettel\"", "case/dinner/running/1",
                "\"Kettel\"", "did you mean \"Kettle\"?"},
            Row{"\"Fridge\", \"Kettle\"]", "\"Fridge\"]\nstarting = \"pannel\"",
-               "case/dinner/starting", "\"pannel\"\n", "no appliance"},
+               "case/dinner/starting", "\"pannel\"\n", "not an appliance"},
            Row{"\"Fridge\", \"Kettle\"]", "\"Fridge\"]\ncharging = [\"roof\"]",
                "case/dinner/charging/0", "\"roof\"]", "not a charger or controller"},
            Row{"\"Fridge\", \"Kettle\"", "\"Fridge\", \"Fridge\"", "case/dinner/running/1",
@@ -109,7 +109,7 @@ TEST_CASE("names that lead nowhere are refused with the nearest") {
            Row{"[[device]]", "[place]\nname = \"hobrat\"\n[[device]]", "place/name", "\"hobrat\"",
                "did you mean \"hobart\"?"},
            Row{"[[device]]", "[place]\nname = \"hobart\"\nmonth = \"jule\"\n[[device]]",
-               "place/month", "\"jule\"", "no month"},
+               "place/month", "\"jule\"", "not a month"},
            Row{"power = \"45 W\"", "power = \"45 W\"\ndrop_class = \"othr\"",
                "appliance/Fridge/drop_class", "\"othr\"", "\"other\""},
            Row{"conductor = \"35 mm2\"\n", "conductor = \"6 mm\"\n", "run/main/conductor",
@@ -117,7 +117,7 @@ TEST_CASE("names that lead nowhere are refused with the nearest") {
            Row{"conductor = \"6 mm2\"", "return = { conductor = \"6 mm\" }",
                "run/fridge/return/conductor", "\"6 mm\"", ""},
            Row{"conductor = \"6 mm2\"", "return = { to = \"nowhere\" }", "run/fridge/return/to",
-               "\"nowhere\"", "no node"},
+               "\"nowhere\"", "not a node"},
        })
     check(row);
 }

@@ -160,7 +160,7 @@ inline constexpr auto fields<answers::CableAsked> = std::array{
         "The table of ampacities; left out, by insulation and lie as in a caravan.")
         .or_else("bs-7671-4f2-90"),
     field<&answers::CableAsked::insulation>("insulation",
-                                            "Temperature that the insulation bears for good.")
+                                            "Temperature that the insulation is rated for.")
         .or_else("90 °C")
         .at_least(celsius(60))
         .at_most(celsius(200)),
