@@ -176,7 +176,9 @@ private:
     if (t.heads.size() == 1 && t.heads[0].empty()) return {};
     std::string row = "<thead><tr>";
     for (std::size_t c = 0; c < t.heads.size(); ++c)
-      row += "<th scope=\"col\"" + number_class(t, c) + ">" + html_text(t.heads[c]) + "</th>";
+      row += t.heads[c].empty()  // heads nothing
+                 ? std::string("<td></td>")
+                 : "<th scope=\"col\"" + number_class(t, c) + ">" + html_text(t.heads[c]) + "</th>";
     return row + "</tr></thead>\n";
   }
   static std::string cell(const std::string& text) {
