@@ -116,6 +116,17 @@ std::variant<TestSheetReport, wiring::NoTestSheet> test_sheet(const CheckedDesig
                          checked.inputs_digest};
 }
 
+namespace {
+
+/// No run had any current.
+wiring::Diagnosis checked_by_hand_alone(const design::Design& d) {
+  wiring::Diagnosis none;
+  for (const auto id : d->runs.ids()) none.idle.push_back(id);
+  return none;
+}
+
+}  // namespace
+
 std::optional<std::variant<DiagnosedVan, wiring::NoDiagnosis>>
 diagnose(const Opening& opening, const TestLoad& asked, std::string_view text,
          std::string_view file, Diagnostics& diagnostics) {
@@ -123,8 +134,8 @@ diagnose(const Opening& opening, const TestLoad& asked, std::string_view text,
   auto readings = wiring::read_readings(text, file, d, opening.checked.wiring,
                                         known_loads(opening, asked), diagnostics);
   if (!readings) return std::nullopt;
-  auto answered = readings->cases.empty()  // hand checks alone
-                      ? wiring::DiagnosisAnswer(wiring::Diagnosis{})
+  auto answered = readings->cases.empty()
+                      ? wiring::DiagnosisAnswer(checked_by_hand_alone(d))
                       : wiring::diagnose(d, opening.checked.wiring, readings->cases);
   if (auto* none = std::get_if<wiring::NoDiagnosis>(&answered)) return *none;
   auto& diagnosis = std::get<wiring::Diagnosis>(answered);

@@ -168,6 +168,19 @@ TEST_CASE("what was checked by hand stands in the answer, and a no fails it") {
   CHECK(with("what = \"bank to chassis\"\nvalue = \"120 kΩ\"\n", 1)["verdict"] == "fail");
 }
 
+TEST_CASE("hand checks alone are judged, and no run is tested by them") {
+  const auto alone = [](const char* value, int exit) {
+    const Written file("schema = 1\n[[checked]]\nwhat = \"bank to chassis\"\nvalue = \"" +
+                           std::string(value) + "\"\n",
+                       ".toml");
+    return json_of(sheet + " --readings " + file.path, exit);
+  };
+  CHECK(alone("1 kΩ", 1)["verdict"] == "fail");
+  const Json good = alone("5 MΩ", 0);
+  CHECK(good["verdict"] == "caution");
+  CHECK(good["untested"].size() == 29);  // the runs of the example
+}
+
 TEST_CASE("what looks like millivolts written as volts is admitted, warned of and no pass") {
   std::string text = text_of(HOUSEPOWER_SOURCE_DIR "/examples/readings/marrowick-0417.toml");
   const std::string from = "\"W10+\" = \"8.5 mV\"";

@@ -172,6 +172,19 @@ TEST_CASE(
   std::remove(path.c_str());
 }
 
+TEST_CASE("a record takes no readings of another van") {
+  const std::string path = file_name();
+  std::remove(path.c_str());
+  REQUIRE(run_program("record new examples/marrowick.toml --serial S1 -o " + path).exit == 0);
+  const Ran other =
+      run_program("record add " + path + " --readings examples/readings/marrowick-0417.toml");
+  CHECK(other.exit == 3);
+  CHECK(other.err.find("readings of van \"M4-0417\"; the record is of van \"S1\"") !=
+        std::string::npos);
+  CHECK(json_of("record show " + path, 0)["entries"].size() == 1);
+  std::remove(path.c_str());
+}
+
 TEST_CASE("readings that pass do not take back a fail before them") {
   const std::string path = file_name(), bad = path + ".toml";
   const std::string readings = HOUSEPOWER_SOURCE_DIR "/examples/readings/marrowick-0417.csv";
