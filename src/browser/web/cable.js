@@ -62,7 +62,7 @@ function Asked({ assumed }) {
         options=${[["", "not said"], ...types]} />
       ${question.fuse_type && html`<${Field} label="Its rating" unit="A" value=${question.fuse} mode="decimal" change=${put("fuse")}
         wrong=${question.fuse === "" ? "Type its rating, then the device is judged." : ""} />`}
-      <${Choice} label="Insulation bears" value=${question.insulation} change=${put("insulation")} options=${insulations} />
+      <${Choice} label="Insulation rated for" value=${question.insulation} change=${put("insulation")} options=${insulations} />
       <${Choice} label="How it lies" value=${question.laid} change=${put("laid")} options=${lies} />
       <${Fold} title="Assumed, until you say" open=${true}>
         <div class="row">
@@ -109,7 +109,7 @@ function Three({ found }) {
 const more = [["copper", "nominal_area_mm2", "mm²"], ["resistance", "resistance_ohm_per_km", "mΩ/m"],
   ["conductor temperature", "conductor_temperature_C", "°C"], ["resistance, out and back", "loop_resistance_ohm", "Ω"],
   ["voltage at the load", "voltage_at_load_V", "V"], ["power lost", "power_lost_W", "W"],
-  ["ampacity as it lies", "ampacity_A", "A"]];
+  ["ampacity as installed", "ampacity_A", "A"]];
 
 function OwnAnswer({ found, busy }) {
   const { numbers } = use_app();
@@ -135,8 +135,8 @@ function OwnAnswer({ found, busy }) {
     <${Fold} title="Sources"><ul>${found.sources.map((one) => html`<li><${Source} of=${one} /></li>`)}</ul></${Fold}>
   </div>`;
 }
-const factor_words = { ambient: "air around it", terminal: "terminals", grouping: "circuits together", laid: "how it lies" };
-const spoken = (option) => ({ "--insulation": "insulation", "--laid": "how it lies", "--circuits-together": "loaded circuits together",
+const factor_words = { ambient: "air around it", terminal: "terminals", grouping: "circuits together", laid: "how it is laid" };
+const spoken = (option) => ({ "--insulation": "insulation", "--laid": "how it is laid", "--circuits-together": "loaded circuits together",
   "--ambient": "the air around it", "--joints": "lugs and joints" }[option] ?? option.replace(/^--/, "").replace(/-/g, " "));
 
 /** A run of the design: what `check` found of it. */
@@ -161,7 +161,7 @@ export function RunFigures({ checked, name, design }) {
     <${Fold} title=${`Rules that pass (${mine.length - open.length})`} render=${() => html`<ul class="findings">${mine.filter((one) => one.verdict === "pass").map((one) => html`<${Finding} key=${one.rule + one.subject + one.case} finding=${one} design=${design} />`)}</ul>`} />
     <${Table} title="In each case" heads=${["case", "current", "drop", "copper at", "ampacity"]} numbers=${[1, 2, 3, 4]}
       rows=${rows.map(([in_case, one]) => [in_case, numbers.of(one.current_A, "A"), numbers.of(one.drop_V, "V"), numbers.of(one.conductor_temperature_C, "°C"), numbers.of(one.ampacity_A, "A")])} />
-    ${devices.length > 0 && html`<${Table} title="Its devices in a fault" heads=${["device", "largest fault", "smallest fault", "opens within", "lets through", "conductor bears"]} numbers=${[1, 2, 3, 4, 5]}
+    ${devices.length > 0 && html`<${Table} title="Its devices in a fault" heads=${["device", "largest fault", "smallest fault", "opens within", "lets through", "conductor withstands"]} numbers=${[1, 2, 3, 4, 5]}
       rows=${devices.map((one) => [`${one.type} ${numbers.of(one.rating_A, "A")}`, numbers.of(one.prospective_max_A, "A"), numbers.of(one.prospective_min_A, "A"), numbers.of(one.clearing_s, "s"), numbers.of(one.let_through_A2s, "A²s"), numbers.of(one.withstand_A2s, "A²s")])} />`}`;
 }
 

@@ -156,7 +156,7 @@ function AskedWorking({ finding, design }) {
 }
 
 /** A cure names options of the command; here they are fields. */
-const fields_of = { insulation: "what the insulation bears", laid: "how it lies", "circuits-together": "the loaded circuits together",
+const fields_of = { insulation: "what the insulation is rated for", laid: "how it is laid", "circuits-together": "the loaded circuits together",
   ambient: "the air around it", joints: "lugs and joints", terminals: "what terminals bear", fuse: "the device" };
 export const in_fields = (text) => text.replace(/--([a-z][a-z-]*)/g, (_, name) => fields_of[name] ?? name.replace(/-/g, " "));
 
