@@ -47,7 +47,7 @@ async function electrician() {
   expect("electrician: size, at worst too", await until(page, ".three", /at worst[^]*mm²/));
   expect("electrician: what was not said holds it back", await until(page, ".answers", /Say what you know/));
   await page.getByLabel("Insulation rated for").selectOption("90 °C");
-  await page.getByLabel("How it lies").selectOption("clipped");
+  await page.getByLabel("How it is laid").selectOption("clipped");
   await page.getByLabel("Air around it, °C").fill("40");
   await page.getByLabel("Loaded circuits together").fill("2");
   await page.getByLabel("Lugs and joints").fill("4");

@@ -63,14 +63,14 @@ function Asked({ assumed }) {
       ${question.fuse_type && html`<${Field} label="Its rating" unit="A" value=${question.fuse} mode="decimal" change=${put("fuse")}
         wrong=${question.fuse === "" ? "Type its rating, then the device is judged." : ""} />`}
       <${Choice} label="Insulation rated for" value=${question.insulation} change=${put("insulation")} options=${insulations} />
-      <${Choice} label="How it lies" value=${question.laid} change=${put("laid")} options=${lies} />
+      <${Choice} label="How it is laid" value=${question.laid} change=${put("laid")} options=${lies} />
       <${Fold} title="Assumed, until you say" open=${true}>
         <div class="row">
           <${Field} narrow label="Air around it" unit=${numbers.temperature_unit} value=${question.ambient} mode="decimal" change=${put("ambient")} empty=${as("ambient")} />
           <${Field} narrow label="Loaded circuits together" value=${question.together} mode="numeric" change=${put("together")} empty=${as("circuits_together")} />
           <${Field} narrow label="Lugs and joints" value=${question.joints} mode="numeric" change=${put("joints")} empty=${as("joints")} />
           <${Field} narrow label="Drop allowed" unit="%" value=${question.drop} mode="decimal" change=${put("drop")} empty=${as("drop")} />
-          <${Field} narrow label="Terminals bear" unit=${numbers.temperature_unit} value=${question.terminals} change=${put("terminals")} empty=${as("terminals")} />
+          <${Field} narrow label="Terminals rated for" unit=${numbers.temperature_unit} value=${question.terminals} change=${put("terminals")} empty=${as("terminals")} />
           <${Field} narrow label="Size in hand" value=${question.conductor} change=${put("conductor")} empty="the smallest" />
           <${Field} narrow label="Least resistance of the bank" unit="mΩ" value=${question.bank} mode="decimal" change=${put("bank")} empty="not said" />
         </div>
