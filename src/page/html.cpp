@@ -70,6 +70,7 @@ public:
             (is_long(t)    ? " long"
              : is_short(t) ? " short"
                            : "") +
+            (is_to_be_filled_in(t) ? " form" : "") + (t.heads.size() == 1 ? " lines" : "") +
             "\" role=\"group\" tabindex=\"0\" aria-labelledby=\"" + id +
             "\">\n<table>\n<caption id=\"" + id + "\">" + html_text(t.title) + "</caption>\n" +
             heads(t) + "<tbody>\n";
@@ -126,28 +127,42 @@ public:
   }
 
 private:
-  static constexpr std::string_view to_tick = "[ ]", to_fill = "____";
+  static constexpr std::string_view to_tick = "[ ]";
 
-  /// Many short rows, which paper can hold in two columns.
-  static bool is_long(const TableBlock& t) {
-    constexpr std::size_t few_rows = 12, many_rows = 40;
-    if (t.rows.size() > many_rows && t.heads.size() <= 3) return true;
-    return t.rows.size() > few_rows && is_narrow(t);
+  /// A line to write on, of whatever length in text.
+  static bool is_to_fill(std::string_view text) {
+    return text.size() >= 4 && text.find_first_not_of('_') == text.npos;
   }
-  /// Not wider than half a sheet, by its characters and the space after each column.
-  static bool is_narrow(const TableBlock& t) {
-    constexpr std::size_t half_a_sheet = 58, space = 2, entry = 7;
+  /// Which takes the width of the sheet, for hands need the room.
+  static bool is_to_be_filled_in(const TableBlock& t) {
+    return std::any_of(t.rows.begin(), t.rows.end(), [](const auto& row) {
+      return std::any_of(row.begin(), row.end(), [](const auto& one) { return is_to_fill(one); });
+    });
+  }
+
+  /// Many short rows, which paper can hold in two columns; of very many, some cells may fold.
+  static bool is_long(const TableBlock& t) {
+    constexpr std::size_t few_rows = 12, many_rows = 24, very_many_rows = 40;
+    constexpr std::size_t half_a_sheet = 58, folded = 84;
+    if (t.rows.size() > very_many_rows && t.heads.size() <= 3) return true;
+    return t.rows.size() > few_rows &&
+           width_of(t) <=
+               (t.rows.size() > many_rows && !is_to_be_filled_in(t) ? folded : half_a_sheet);
+  }
+  /// By its characters and the space after each column.
+  static std::size_t width_of(const TableBlock& t) {
+    constexpr std::size_t space = 2, entry = 7;
     std::size_t width = 0;
     for (std::size_t c = 0; c < t.heads.size(); ++c) {
       std::size_t widest = 0;
       for (const auto& row : t.rows)
         if (c < row.size())
-          widest = std::max(widest, row[c] == to_tick   ? 2
-                                    : row[c] == to_fill ? entry
-                                                        : signs_of(row[c]));
+          widest = std::max(widest, row[c] == to_tick    ? 2
+                                    : is_to_fill(row[c]) ? entry
+                                                         : signs_of(row[c]));
       width += std::max(widest, longest_word_of(t.heads[c])) + space;
     }
-    return width <= half_a_sheet;
+    return width;
   }
   static std::size_t signs_of(std::string_view text) {
     return std::size_t(housepower::detail::count_code_points(text));
@@ -183,7 +198,7 @@ private:
   }
   static std::string cell(const std::string& text) {
     if (text == to_tick) return "<span class=\"tick\" role=\"img\" aria-label=\"to tick\"></span>";
-    if (text == to_fill)
+    if (is_to_fill(text))
       return "<span class=\"entry\" role=\"img\" aria-label=\"to fill in\"></span>";
     return html_text(text);
   }

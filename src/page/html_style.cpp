@@ -130,7 +130,8 @@ footer p{border-top:2px solid currentColor;padding-top:.6rem;max-width:none}
  gap:0 3.5mm}.facts div{padding:1mm 0 1.5mm}.facts dt{font-size:7pt}.facts .value{font-size:10pt}
  table{font-size:8pt}.small{font-size:6.5pt;line-height:1.25}.table{margin:1.6mm 0}th,td{padding:.4mm 3mm .5mm 0;max-width:34rem}thead{display:table-header-group}
  tr,.finding>p,.figure,.verdict,.facts div,.step{break-inside:avoid}
- .tables{display:block}.table.short{display:inline-block;vertical-align:top;margin-right:6mm}.table.long{columns:2;column-gap:8mm;width:100%}.table.long table{width:100%}
+ .tables{display:block}.table.short{display:inline-block;vertical-align:top;margin-right:6mm}.table.long{columns:2;column-gap:8mm;width:100%}.table.long table,.table.form table{width:100%}.table.form{display:block;margin-right:0}
+ .tables:has(>.lines){display:flex;flex-wrap:wrap;gap:0 6mm}.tables>.table.lines{flex:1 1 50%;margin-right:0}.lines td{max-width:none}
  .new-sheet{break-before:page}.new-sheet>h2{margin-top:0}footer p{break-inside:avoid}.figures{grid-template-columns:1fr 1fr;gap:0 6mm}.figure{margin:1mm 0}.figures svg{max-width:82mm}
  details:not([open]),details.screen{display:none}p{margin:1mm 0;max-width:none}.small{margin:1mm 0}
  footer{display:none}.figure figcaption span{font-size:7.8pt;line-height:1.25}

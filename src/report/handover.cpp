@@ -195,6 +195,8 @@ Page handover_page(const Handover& h) {
   if (h.record.broken)
     page.blocks.emplace_back(VerdictLine{checks::Verdict::fail,
                                          "the record is not intact: " + h.record.broken->message});
+  if (h.van.released_by.empty())
+    page.blocks.emplace_back(VerdictLine{checks::Verdict::caution, "this van is not released yet"});
   page.blocks.emplace_back(fitted_in(d));
   if (!d->appliances.empty()) say("It feeds: " + listed(names_of(d->appliances)) + ".");
   head("What it can do");
@@ -205,10 +207,10 @@ Page handover_page(const Handover& h) {
   say(to_wake(d));
   say(to_isolate(d));
   if (auto table = fuses(d); !table.rows.empty()) page.blocks.emplace_back(std::move(table));
+  page.blocks.emplace_back(Heading{"For a later workshop", true});
   page.blocks.emplace_back(record_table(h));
   if (!h.van.fitted.parts.empty())
     page.blocks.emplace_back(parts_table(h.van.fitted.parts, "Parts by their serials"));
-  page.blocks.emplace_back(Heading{"For a later workshop", true});
   page.blocks.emplace_back(runs_table(d));
   add_diagram(page, h.built);
   return page;

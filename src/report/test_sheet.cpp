@@ -60,6 +60,13 @@ TableBlock dead_table(const TestSheetReport& t, DeadTest::Is is, TableBlock tabl
   return table;
 }
 
+/// What all rows of a column say is left out: the title says it.
+void drop_column(TableBlock& table, std::ptrdiff_t column) {
+  table.heads.erase(table.heads.begin() + column);
+  table.numbers.erase(table.numbers.begin() + column);
+  for (auto& row : table.rows) row.erase(row.begin() + column);
+}
+
 TableBlock points_table(const std::vector<ReadPoint>& points, const char* title, const char* unit) {
   TableBlock table{
       title,
@@ -156,7 +163,9 @@ private:
                       "Millivolts lost: along each conductor, across each device with its two "
                       "joints, in all joints of a run added up",
                       "mV"));
-    show(points_table(step.points, "Clamp around", "A"));
+    auto clamped = points_table(step.points, "Amps, with the clamp around the lead", "A");
+    drop_column(clamped, 1);  // "clamp around it", each time
+    show(std::move(clamped));
   }
 
   void untested() {

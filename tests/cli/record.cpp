@@ -144,9 +144,11 @@ TEST_CASE(
                       " --readings examples/readings/marrowick-0431.toml --by 'line 4' --at "
                       "'2026-03-14 10:20'")
               .exit == 0);
+  CHECK(run_program("record handover " + path).out.find("not released yet") != std::string::npos);
   REQUIRE(run_program("record add " + path + " --released-by 'A. Example' --at '2026-03-15 09:00'")
               .exit == 0);
   const Json shown = json_of("record show " + path, 0);
+  CHECK(run_program("record handover " + path).out.find("not released yet") == std::string::npos);
   CHECK(shown["entries"][1]["lines"][0] == "verdict: caution");
   CHECK(shown["entries"][2]["lines"][1] == "readings then: caution");
   const Json page = json_of("record handover " + path, 0);

@@ -128,6 +128,22 @@ TEST_CASE("a long narrow table takes two columns of paper, a short or a wide one
   CHECK(in_two(html_of(13, std::string(49, 'x'))));
 }
 
+TEST_CASE("of very many rows some cells may fold, but not where hands write") {
+  const auto html_of = [](std::size_t rows, const char* last) {
+    TableBlock table{"what", {"point", "read"}, {false, false}, {}};
+    table.rows.assign(rows, {std::string(70, 'x'), last});
+    return html(Page{"van", {table}}, {"van", "", "00", false});
+  };
+  const auto has = [](const std::string& text, const char* words) {
+    return text.find("<div class=\"table" + std::string(words) + "\"") != text.npos;
+  };
+  CHECK(has(html_of(25, "1.2"), " long"));
+  CHECK(has(html_of(24, "1.2"), ""));
+  const std::string sheet = html_of(25, "______");
+  CHECK(has(sheet, " form"));
+  CHECK(sheet.find("aria-label=\"to fill in\"") != sheet.npos);
+}
+
 TEST_CASE("what is for the screen alone stays folded and is hidden on paper") {
   Page page{"van", {Folded{"open", {Paragraph{"a"}}}, Folded{"screen", {Paragraph{"b"}}, true}}};
   const std::string text = html(page, {"van", "", "00", true});
