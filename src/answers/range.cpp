@@ -290,6 +290,9 @@ void make_rows(std::span<const RangeFile> designs, Making& making, const RowsOfP
 
 std::string why_no_design(const Node& node) {
   if (node.find("vehicle")) return "";
+  if (const auto* entries = std::get_if<Node::Table>(&node.value))
+    for (const auto& entry : *entries)  // a slip of the pen, to be told as one
+      if (!nearest(entry.key, {"vehicle"}).empty()) return "";
   return node.find("part") ? "a catalogue of parts"
                            : "it has no [vehicle], so it is not a whole design";
 }

@@ -106,6 +106,17 @@ std::string all_names(const std::vector<std::string_view>& names) {
   return list;
 }
 
+/// Of "class T" or "blade", as our own sheets say it: how the file writes it.
+std::string written_for(std::string_view plain, const tables::Tables& tables) {
+  std::vector<std::string_view> names;
+  for (const auto& fuse : tables.fuses) names.push_back(fuse.plain);
+  const auto meant = nearest(plain, names);
+  for (const auto& fuse : tables.fuses)
+    if (!meant.empty() && fuse.plain == meant)
+      return "a " + fuse.plain + " fuse is written " + quoted(fuse.name);
+  return {};
+}
+
 }  // namespace
 
 resolved::Protection device_of(Resolving& r, const std::string& type, Current rating,
@@ -122,6 +133,7 @@ resolved::Protection device_of(Resolving& r, const std::string& type, Current ra
     auto known = names_of(r.tables.fuses);
     for (const auto name : names_of(r.devices)) known.push_back(name);
     std::string hint = did_you_mean(type, known);
+    if (hint.empty()) hint = written_for(type, r.tables);
     r.error(RestsOn::names, place, path + "/type",
             quoted(type) + " is neither a fuse type of the tables nor a [[device]] of this file",
             hint.empty() ? "a maker's device needs a [[device]]; the types are " + all_names(known)

@@ -140,6 +140,20 @@ std::size_t known_beginning(std::string_view text) {
   return 0;
 }
 
+/// Of "kAh", which no list of units has: what one of it is. Empty of all else.
+std::string without_prefix(std::string_view written, Kind wanted) {
+  constexpr std::pair<std::string_view, std::string_view> prefixes[] = {{"k", "1000"},
+                                                                        {"m", "0.001"}};
+  for (const auto& [prefix, times] : prefixes) {
+    if (!written.starts_with(prefix)) continue;
+    const auto unit = unit_named(written.substr(prefix.size()));
+    if (unit && unit->kind == wanted)
+      return "1 " + std::string(written) + " is " + std::string(times) + " " +
+             std::string(unit->symbol) + ": write that";
+  }
+  return {};
+}
+
 ParseProblem unknown_unit(std::string_view number, std::string_view written, Kind wanted,
                           int column) {
   if (const auto size = known_beginning(written))
@@ -148,8 +162,9 @@ ParseProblem unknown_unit(std::string_view number, std::string_view written, Kin
             "", column + length_of(written.substr(0, size))};
   ParseProblem problem{wants(wanted) + "; no unit is written " + cut_and_quoted(written), "",
                        column};
+  problem.hint = without_prefix(written, wanted);
   const std::string_view meant = nearest(written, wanted);
-  if (!meant.empty()) problem.hint = did_you_mean(number, meant);
+  if (problem.hint.empty() && !meant.empty()) problem.hint = did_you_mean(number, meant);
   return problem;
 }
 

@@ -180,7 +180,9 @@ TEST_CASE(
   const Ran ran = run_program("cable --current '20 A' --length '4 m' --fuse 'class T 40 A'");
   CHECK(ran.exit == 3);
   CHECK(has(ran.err, "\"class T\" is neither a fuse type"));
-  CHECK(has(ran.err, "iso-8820-3-c"));
+  CHECK(has(ran.err, "a class T fuse is written \"ul-248-class-t\""));
+  const Ran other = run_program("cable --current '20 A' --length '4 m' --fuse 'quick one 40 A'");
+  CHECK(has(other.err, "iso-8820-3-c"));
 }
 
 TEST_CASE("a bare size is among what was assumed") {

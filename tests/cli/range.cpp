@@ -98,8 +98,10 @@ TEST_CASE(
   folder.write("parts.toml", "[[part]]\nname = \"B100\"\nis = \"battery\"\n");
   folder.write("half.toml", "[bank]\nquantity = 2\n");
   folder.write("notes.txt", "no TOML");
+  folder.write("slip.toml", "[vehicl]\nname = \"a design, misspelt\"\n");
   const Json json = json_of("range " + folder.name(), 3);
-  REQUIRE(json["designs"].size() == 4);
+  REQUIRE(json["designs"].size() == 5);
+  CHECK(json["designs"][4]["verdict"] == "not-read");
   CHECK(json["designs"][0]["verdict"] == "pass");
   CHECK(json["designs"][1]["verdict"] == "not-read");
   CHECK(json["designs"][1]["problem"].get<std::string>().find("b.toml:3:1: promise/autonomie") !=
@@ -113,7 +115,7 @@ TEST_CASE(
 
   const Ran csv = run_program("range " + folder.name() + " --format csv --where verdict=pass");
   CHECK(csv.exit == 3);
-  CHECK(std::count(csv.out.begin(), csv.out.end(), '\n') == 5);  // head, two good, two not read
+  CHECK(std::count(csv.out.begin(), csv.out.end(), '\n') == 6);  // head, two good, three not read
   CHECK(csv.out.find("\r\n'=1+1,") != std::string::npos);        // no spreadsheet runs it
   CHECK(csv.err.find("error: ") != std::string::npos);
   CHECK(csv.err.find("licensed electrician") != std::string::npos);

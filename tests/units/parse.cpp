@@ -155,6 +155,8 @@ TEST_CASE("a decimal comma is read where it can be nothing else") {
   CHECK(read<Length>("0,125 m") == 0.125);     // no thousands begin with a nought
   CHECK(read<Power>("1234,500 W") == 1234.5);  // nor stand there without a sign before
   CHECK(read<Power>("1,2345 W") == 1.2345);
+  // not "0.2 Ah", which is a thousandth of it
+  CHECK(refused<Charge>("0.2 kAh").hint == "1 kAh is 1000 Ah: write that");
   CHECK(refused<Power>("1,5 apples").message.find("no unit is written \"apples\"") !=
         std::string::npos);
   CHECK(refused<Power>("1,5").hint == "did you mean \"1.5 W\"?");
