@@ -20,7 +20,7 @@ checks   6500  forty-two rules; what each pass rests on; taps, links and each ba
 choice   2600  cures that are tried, headroom and the joint least mend, besides the choice
 pack     2000  which pack comes nearest, where none keeps the promise
 range    1600
-answers  4100  seventeen questions; what cable, wiring, test sheet, readings and record ask stood in cli
+answers  4400  nineteen questions; what cable, wiring, test sheet, readings, record, build list and report ask stood in cli
 diagram  2000
 report   8800  sixteen kinds of answer in five forms, the first screen of each, and the schema of each
 cli      4500  twenty-eight commands, each with choices, types and two examples for its help

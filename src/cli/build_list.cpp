@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // build-list: what the line cuts, crimps and fits, for one van or for a week's plan of several.
 #include <algorithm>
+#include <deque>
 #include <filesystem>
 
 #include "commands.hpp"
@@ -56,10 +57,7 @@ inline constexpr auto fields<cli::BuildListOptions> = std::array{
 namespace housepower::cli {
 namespace {
 
-struct WantedVans {
-  std::string name;
-  int vans = 0;
-};
+using answers::VansWanted;
 
 constexpr int most_vans = 100'000;
 
@@ -77,7 +75,7 @@ int count_of(std::string_view text) {
 
 /// Takes the first "NAME=6" off `rest`. It ends at a comma behind a number, so that a name may hold
 /// commas and equals signs; nothing where no number ends it.
-std::optional<WantedVans> take_entry(std::string_view& rest) {
+std::optional<VansWanted> take_entry(std::string_view& rest) {
   for (std::size_t from = 0; from <= rest.size();) {
     const auto comma = std::min(rest.find(',', from), rest.size());
     from = comma + 1;
@@ -86,14 +84,14 @@ std::optional<WantedVans> take_entry(std::string_view& rest) {
     const int vans = equals == entry.npos ? 0 : count_of(entry.substr(equals + 1));
     if (vans == 0 || trimmed(entry.substr(0, equals)).empty()) continue;
     rest.remove_prefix(std::min(from, rest.size()));
-    return WantedVans{std::string(trimmed(entry.substr(0, equals))), vans};
+    return VansWanted{std::string(trimmed(entry.substr(0, equals))), vans};
   }
   return std::nullopt;
 }
 
-std::optional<std::vector<WantedVans>> wanted_vans(const std::vector<std::string>& build,
+std::optional<std::vector<VansWanted>> wanted_vans(const std::vector<std::string>& build,
                                                    World& world) {
-  std::vector<WantedVans> all;
+  std::vector<VansWanted> all;
   for (std::string_view rest : build) {
     do {
       const auto entry = take_entry(rest);
@@ -108,59 +106,28 @@ std::optional<std::vector<WantedVans>> wanted_vans(const std::vector<std::string
   return all;
 }
 
-struct Van {
-  std::unique_ptr<Opening> opening;
-  std::string stem;
-  int vans = 0;
-  [[nodiscard]] const std::string& name() const { return (*opening->design)->name; }
-};
-
-/// Gives each van the number that is wanted of it; a message where names do not fit.
-bool take_numbers(std::vector<Van>& vans, const std::vector<WantedVans>& wanted, World& world) {
-  const auto refuse_one = [&](const std::string& what, const std::string& hint) {
-    world.err << "error: --build: " << what << "\n";
-    if (!hint.empty()) world.err << "  = help: " << hint << "\n";
-    return false;
-  };
-  std::vector<std::string_view> known;
-  for (const Van& van : vans) known.insert(known.end(), {van.name(), van.stem});
-  for (const WantedVans& w : wanted) {
-    std::vector<Van*> meant;
-    for (Van& van : vans)
-      if (van.name() == w.name || van.stem == w.name) meant.push_back(&van);
-    if (meant.empty())
-      return refuse_one("no file is of a model \"" + w.name + "\"", did_you_mean(w.name, known));
-    if (meant.size() > 1)
-      return refuse_one("several files are of a model \"" + w.name + "\"",
-                        "give the vehicles names of their own");
-    if (meant.front()->vans != 0)
-      return refuse_one("\"" + w.name + "\" has its number already", "name each model once");
-    meant.front()->vans = w.vans;
-  }
-  for (Van& van : vans)
-    if (van.vans == 0)
-      return refuse_one("says nothing of \"" + van.name() + "\"",
-                        "add \"" + van.name() + "=NUMBER\", or leave its file out");
-  return true;
-}
-
-std::optional<std::vector<Van>> open_all(const BuildListOptions& options, World& world,
-                                         Diagnostics& diagnostics) {
-  std::vector<Van> vans;
+/// A deque, since what looks at one stays where it is.
+std::optional<std::deque<Opening>> open_all(const BuildListOptions& options, World& world,
+                                            Diagnostics& diagnostics) {
+  std::deque<Opening> vans;
   for (const auto& file : options.file) {
     DesignOptions one;
     one.file = file;
     one.set = options.set;
     one.tables = options.tables;
-    Van van;
     auto opening = open_checked(one, world, diagnostics);
-    if (!opening) continue;  // the other files are read for their errors, too
-    van.opening = std::make_unique<Opening>(*std::move(opening));
-    van.stem = std::filesystem::path(file).stem().string();
-    vans.push_back(std::move(van));
+    if (opening) vans.push_back(*std::move(opening));  // else the others are read for their errors
   }
   if (diagnostics.any_error() || vans.size() < options.file.size()) return std::nullopt;
   return vans;
+}
+
+int refuse_numbers(const Diagnostics& told, World& world) {
+  for (const auto& one : told.all) {
+    world.err << "error: " << one.place.file << ": " << one.message << "\n";
+    if (!one.hint.empty()) world.err << "  = help: " << one.hint << "\n";
+  }
+  return usage;
 }
 
 void print_build_csv(const report::BuildPlan& plan, const std::optional<report::Sheet>& sheet,
@@ -181,24 +148,16 @@ int run_build_list(const Node& typed, World& world) {
   const auto wanted = wanted_vans(options->build, world);
   if (!wanted) return usage;
   Diagnostics diagnostics;
-  auto vans = open_all(*options, world, diagnostics);
+  const auto vans = open_all(*options, world, diagnostics);
   const bool as_csv = *options->format == BuildListFormat::csv;
   const Format format = as_csv ? Format::text : static_cast<Format>(*options->format);
   if (!vans) return refuse(world, format, diagnostics);
-  if (wanted->empty())
-    for (Van& van : *vans) van.vans = 1;
-  else if (!take_numbers(*vans, *wanted, world)) return usage;
-  report::BuildPlan plan;
-  plan.planned = !wanted->empty() || vans->size() > 1;
-  plan.days = options->days.value_or(plan.days);
-  plan.days_stated = options->days.has_value();
-  bool fails = false;
-  for (const Van& van : *vans) {
-    const Opening& o = *van.opening;
-    plan.models.push_back(
-        {{*o.design, o.checked, o.digest}, range::build_list(*o.design), van.vans});
-    fails = fails || o.checked.verdicts.worse() == checks::Verdict::fail;
-  }
+  std::vector<answers::ModelOfPlan> models;
+  for (std::size_t i = 0; i < vans->size(); ++i)
+    models.push_back({(*vans)[i], std::filesystem::path(options->file[i]).stem().string()});
+  const auto made = answers::build_plan(models, *wanted, options->days, diagnostics);
+  if (!made) return refuse_numbers(diagnostics, world);
+  const auto& plan = *made;
   if (as_csv) print_build_csv(plan, options->sheet, world);
   else
     answer(
@@ -208,7 +167,7 @@ int run_build_list(const Node& typed, World& world) {
                                 : report::build_list_page(plan);
         },
         [&] { return report::build_list_json(plan); });
-  return fails ? check_fails : ok;
+  return plan.fails() ? check_fails : ok;
 }
 
 }  // namespace housepower::cli

@@ -71,10 +71,6 @@ shelf_for(World&, const std::optional<std::string>& folder, Diagnostics&);
 [[nodiscard]] std::optional<Opening> open_unchecked(const DesignOptions&, World&, Diagnostics&,
                                                     bool every_town);
 
-// Answers of other commands, as they give them without further options, for a report.
-/// Nothing where the load of the test does not solve.
-[[nodiscard]] std::optional<page::Page> test_sheet_to_show(const Opening&);
-
 /// The options of two lists, for a command that takes both.
 [[nodiscard]] std::vector<Field> joined(FieldList first, FieldList then);
 /// Those that were typed of one of them.

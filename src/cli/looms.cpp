@@ -125,7 +125,7 @@ int run_looms(const Node& typed, World& world) {
   const auto made = answers::looms(*opening->design);
   const auto* one = options->assembly ? loom_named(made.looms, *options->assembly, world) : nullptr;
   if (options->assembly && !one) return usage;
-  const report::BuildModel model{{*opening->design, opening->checked, opening->digest}, made.list};
+  const report::BuildModel model{opening->checked_design(), made.list};
   const auto answer = looms_answer({model, made.looms, options->assembly}, one, *options, world);
   if (!answer) return io_error;
   const int code = opening->checked.verdicts.worse() == checks::Verdict::fail ? check_fails : ok;

@@ -2,10 +2,8 @@
 // report: all of a design as one page to read and to print.
 #include "housepower/report/report.hpp"
 
-#include "given.hpp"
-#include "housepower/choice/cures.hpp"
+#include "commands.hpp"
 #include "housepower/page/html.hpp"
-#include "housepower/report/sheets.hpp"
 #include "threads.hpp"
 #include "verbs.hpp"
 #include "write_file.hpp"
@@ -60,37 +58,12 @@ int run_report(const Node& typed, World& world) {
   const auto design_options = design_named_by(*options);
   auto opening = open_checked(design_options, world, diagnostics, checks::Workings::kept);
   if (!opening) return refuse(world, Format::text, diagnostics);
-  choice::try_cures(*opening->document, *opening->design, opening->checked);
-  const report::CheckedDesign checked{*opening->design, opening->checked, opening->digest};
-  report::ReportParts parts{{checked, range::build_list(checked.design)},
-                            nullptr,
-                            checks::masses_of(checked.design, checked.checked.wiring),
-                            {}};
-  std::optional<report::StayReport> stays;
-  if (*options->reader != report::Reader::electrician) {
-    Workers workers(progress_stream());
-    Diagnostics no_stay;  // without a bank or a place
-    answers::StayAsked asked;
-    asked.plots = true;
-    if (auto simulated =
-            answers::stay(given(*opening, options->file), asked, no_stay, workers.each()))
-      stays.emplace(*std::move(simulated));
-    parts.stays = stays ? &*stays : nullptr;
-  }
-  if (*options->reader == report::Reader::electrician) {
-    if (auto sheet = test_sheet_to_show(*opening)) parts.sheets.push_back(*std::move(sheet));
-    else
-      parts.sheets.push_back(
-          {checked.design->name + ": test sheet",
-           {page::Paragraph{"None: the network has no operating point under the test's load."}}});
-    const report::BuildPlan plan{{parts.model}};
-    for (const auto sheet :
-         {report::Sheet::inspection, report::Sheet::cutting, report::Sheet::labels})
-      parts.sheets.push_back(report::sheet_page(plan, sheet));
-  }
+  Workers workers(progress_stream());
+  const auto parts = answers::report_parts(*opening, options->file,
+                                           report::asked_for(*options->reader), workers.each());
   const std::string page = page::html(report::report_page(parts, *options->reader),
-                                      {checked.design->name, options->date.value_or(""),
-                                       checked.inputs_digest, options->unfolded.value_or(false)});
+                                      {(*opening->design)->name, options->date.value_or(""),
+                                       opening->digest, options->unfolded.value_or(false)});
   const int written = write_out(options->output, page, world);
   if (written != ok) return written;
   return opening->checked.verdicts.worse() == checks::Verdict::fail ? check_fails : ok;

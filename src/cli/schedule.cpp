@@ -109,8 +109,7 @@ int run_schedule(const Node& typed, World& world) {
   const auto opening = open_checked(design_options, world, diagnostics, checks::Workings::kept);
   if (!opening)
     return refuse(world, format == ScheduleFormat::json ? Format::json : Format::text, diagnostics);
-  const report::BuildModel model{{*opening->design, opening->checked, opening->digest},
-                                 range::build_list(*opening->design)};
+  const auto model = answers::build_model(*opening);
   const auto answer = schedule_answer(model, *options, world);
   if (!answer) return io_error;
   const int code = opening->checked.verdicts.worse() == checks::Verdict::fail ? check_fails : ok;

@@ -93,15 +93,6 @@ int no_sheet(const std::string& why, Format format, World& world) {
 
 }  // namespace
 
-std::optional<page::Page> test_sheet_to_show(const Opening& opening) {
-  Diagnostics none;
-  const auto load = answers::test_load(*opening.design, {}, none);
-  if (!load) return std::nullopt;
-  const auto answered = answers::test_sheet(opening.checked_design(), *load, true);
-  const auto* sheet = std::get_if<answers::TestSheetReport>(&answered);
-  return sheet ? std::optional(report::test_sheet_page(*sheet)) : std::nullopt;
-}
-
 FieldList test_sheet_options() { return fields<TestSheetOptions>; }
 
 namespace {

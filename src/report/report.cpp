@@ -7,12 +7,15 @@
 #include "housepower/diagram/diagram.hpp"
 #include "housepower/report/plots.hpp"
 #include "housepower/report/schedule.hpp"
+#include "housepower/report/sheets.hpp"
+#include "housepower/report/test_sheet.hpp"
 #include "pieces.hpp"
 #include "voltage_way.hpp"
 
 namespace housepower::report {
 namespace {
 
+using answers::ReportParts;
 using checks::Finding;
 using checks::Verdict;
 
@@ -288,15 +291,25 @@ void sources(const Adding& to) {
                 schedule_blocks(to.parts.model, Schedule::sources)});
 }
 
-void sheets(const Adding& to) {
-  for (const Page& sheet : to.parts.sheets) {
-    to.add(Heading{sheet.title, true});
-    for (const Block& block : sheet.blocks) {
-      const auto* inner = std::get_if<Heading>(&block);
-      if (inner) to.say(inner->text + ":");
-      else to.add(block);
-    }
+/// A page of another command, from a new sheet on.
+void sheet(const Adding& to, Page page) {
+  to.add(Heading{std::move(page.title), true});
+  for (Block& block : page.blocks) {
+    const auto* inner = std::get_if<Heading>(&block);
+    if (inner) to.say(inner->text + ":");
+    else to.add(std::move(block));
   }
+}
+Page no_test_sheet(const design::Design& d) {
+  return {d->name + ": test sheet",
+          {Paragraph{"None: the network has no operating point under the test's load."}}};
+}
+void sheets(const Adding& to) {
+  sheet(to,
+        to.parts.test_sheet ? test_sheet_page(*to.parts.test_sheet) : no_test_sheet(to.design()));
+  const BuildPlan plan{{to.parts.model}};
+  for (const Sheet one : {Sheet::inspection, Sheet::cutting, Sheet::labels})
+    sheet(to, sheet_page(plan, one));
 }
 
 // ---- For the showroom: one sheet ----
@@ -404,13 +417,18 @@ void for_the_customer(const Adding& to) {
 }
 
 using AddPart = void (*)(const Adding&);
-constexpr AddPart engineer[] = {verdict,  answer,   energy_of_a_day, stays,   wiring_part, pack,
-                                rests_on, workings, sources,         diagram, sheets};
+constexpr AddPart engineer[] = {verdict, answer,   energy_of_a_day, stays,   wiring_part,
+                                pack,    rests_on, workings,        sources, diagram};
 constexpr AddPart electrician[] = {verdict,  wiring_part, diagram, sheets,
                                    rests_on, workings,    sources};
 constexpr AddPart showroom[] = {for_the_customer};
 
 }  // namespace
+
+answers::ReportAsked asked_for(Reader reader) {
+  const bool electrician = reader == Reader::electrician;
+  return {.stays = !electrician, .test_sheet = electrician};
+}
 
 Page report_page(const ReportParts& parts, Reader reader) {
   constexpr std::string_view titles[] = {"report", "wiring", "how long they can stay"};

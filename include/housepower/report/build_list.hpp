@@ -5,22 +5,14 @@
 #include <string>
 #include <vector>
 
-#include "housepower/range/build_list.hpp"
+#include "housepower/answers/build_plan.hpp"
 #include "housepower/report/results.hpp"
 
 namespace housepower::report {
 
-struct BuildModel {
-  CheckedDesign of;
-  range::BuildList list;
-  int vans = 1;
-};
-struct BuildPlan {
-  std::vector<BuildModel> models;
-  bool planned = false;  // numbers of vans were asked for, or several models
-  int days = 5;          // over which they are built
-  bool days_stated = false;
-};
+using answers::BuildModel;
+using answers::BuildPlan;
+
 [[nodiscard]] Page build_list_page(const BuildPlan&);
 [[nodiscard]] std::string build_list_json(const BuildPlan&);
 /// The lists of the JSON as one table; the first column names the list that a row is of.

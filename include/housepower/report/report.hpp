@@ -3,10 +3,7 @@
 // Three readers get three choices of the same parts; nothing is calculated here.
 #pragma once
 
-#include <optional>
-#include <vector>
-
-#include "housepower/checks/masses.hpp"
+#include "housepower/answers/report_parts.hpp"
 #include "housepower/report/build_list.hpp"
 #include "housepower/report/stay.hpp"
 
@@ -16,13 +13,9 @@ using namespace page;
 
 enum class Reader { engineer, electrician, showroom };
 
-/// What a report is made of. Sheets are pages for the line, such as the test sheet, at its end.
-struct ReportParts {
-  BuildModel model;
-  const StayReport* stays = nullptr;  // null: without a bank or a place
-  checks::Masses masses{};
-  std::vector<Page> sheets{};
-};
-[[nodiscard]] Page report_page(const ReportParts&, Reader);
+/// What a reader is told of.
+[[nodiscard]] answers::ReportAsked asked_for(Reader);
+/// Of what was asked for that reader; the electrician's ends with the sheets for the line.
+[[nodiscard]] Page report_page(const answers::ReportParts&, Reader);
 
 }  // namespace housepower::report
