@@ -11,6 +11,7 @@
 #include "housepower/units/unit.hpp"
 
 // The answers: a question with its files as text, what it opens, and what is asked of that.
+#include "housepower/answers/build_plan.hpp"
 #include "housepower/answers/cable.hpp"
 #include "housepower/answers/checked_design.hpp"
 #include "housepower/answers/compare.hpp"
@@ -27,6 +28,7 @@
 #include "housepower/answers/range.hpp"
 #include "housepower/answers/record.hpp"
 #include "housepower/answers/replace.hpp"
+#include "housepower/answers/report_parts.hpp"
 #include "housepower/answers/shelf.hpp"
 #include "housepower/answers/size.hpp"
 #include "housepower/answers/stay.hpp"
