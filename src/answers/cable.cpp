@@ -16,6 +16,7 @@ namespace {
 using checks::About;
 using checks::Finding;
 using checks::Verdict;
+using wiring::CaseResult;
 
 // ---- What can be answered ----
 
@@ -23,7 +24,7 @@ struct LimitedValue {
   std::string_view key;
   std::optional<Number> value;
 };
-std::array<LimitedValue, 8> limited_values(const CableAsked& a) {
+std::array<LimitedValue, 10> limited_values(const CableAsked& a) {
   const auto count = [](const std::optional<int>& n) {
     return n ? std::optional<Number>(Ratio(double(*n))) : std::nullopt;
   };
@@ -34,7 +35,9 @@ std::array<LimitedValue, 8> limited_values(const CableAsked& a) {
            {"drop", a.drop},
            {"insulation", a.insulation},
            {"circuits_together", count(a.circuits_together)},
-           {"joints", count(a.joints)}}};
+           {"joints", count(a.joints)},
+           {"source_resistance", a.source_resistance},
+           {"bank_resistance", a.bank_resistance}}};
 }
 
 bool is_within(const Field& field, double si) {
@@ -53,6 +56,14 @@ bool is_sound(const CableAsked& asked, const tables::Tables& tables, Diagnostics
       diagnostics.error({}, std::string(key),
                         "must be " + detail::limits_of(field) + ", is " + print(*value));
   }
+  const Voltage nominal = asked.voltage.value_or(12.0 * volt);
+  if (asked.bank_voltage && (*asked.bank_voltage < nominal || *asked.bank_voltage > 2.0 * nominal))
+    diagnostics.error({}, "bank_voltage",
+                      "is the highest of the source: from " + print(Number(nominal)) + " to " +
+                          print(Number(2.0 * nominal)) + ", is " +
+                          print(Number(*asked.bank_voltage)));
+  if (asked.device && asked.device->rating <= 0.0 * ampere)
+    diagnostics.error({}, "fuse", "must have a rating above 0 A");
   const auto& table = asked.ampacity_table;
   if (table && !tables.ampacity(*table))
     diagnostics.error({"--ampacity-table"}, "ampacity-table",
@@ -75,13 +86,24 @@ bool applies(const Finding& f, bool with_device) {
   return of == checks::OneRun::yes || (with_device && of == checks::OneRun::with_its_device);
 }
 
+/// The load on, where the network has an operating point then.
+const CaseResult* solved_case(const CableJudged& judged) {
+  for (const auto& in : judged.wiring.cases)
+    if (in.load_case.judged && in.solved() && !in.runs.empty()) return &in;
+  return nullptr;
+}
+
 /// Findings of a named method: its drop replaces the network's.
 void judge_by_method(CableJudged& judged, const CableAsked& asked) {
   if (*asked.method == wiring::NamedMethod::table) return;
   const auto& run = judged.design->runs.front();
   const Voltage limit = allowed_drop(asked);
   Working working;
-  const Current current = asked.current ? *asked.current : *asked.power / *asked.voltage;
+  const CaseResult* in = solved_case(judged);
+  const Current current = asked.current ? *asked.current
+                          : in          ? in->runs.front().current
+                                        : *asked.power / *asked.voltage;
+  const auto& allowed = judged.design->profile->drop_classes.front();
   judged.by_method = wiring::by_named_method(
       *asked.method, current, 2.0 * asked.length, limit, run.conductor,
       tables::series_named(*judged.design->tables, judged.design->sizes), &working);
@@ -89,7 +111,9 @@ void judge_by_method(CableJudged& judged, const CableAsked& asked) {
   std::erase_if(judged.findings, [&](const Finding& f) { return f.rule == rule.name; });
   if (!judged.by_method->drop) return;
   auto f = checks::judge(rule, subject_of(judged.design, run), *judged.by_method->drop,
-                         checks::Bound::at_most, {limit, as_asked}, std::move(working));
+                         checks::Bound::at_most,
+                         {limit, allowed.source, allowed.fails ? Verdict::fail : Verdict::caution},
+                         std::move(working));
   f.message = "by " + std::string(word(*asked.method)) + " the run loses " +
               print(*judged.by_method->drop) + ", at most " + print(limit) + " is allowed";
   judged.findings.insert(judged.findings.begin(), std::move(f));
@@ -100,6 +124,12 @@ void fail_where_none_suffices(CableJudged& judged) {
   const auto& facts = judged.wiring.runs.front();
   if (judged.design->runs.front().conductor || facts.smallest) return;
   for (Finding& f : judged.findings) {
+    if (checks::is_about(f, About::drop) && !facts.smallest_for_drop &&
+        f.verdict != Verdict::pass) {
+      f.verdict = Verdict::fail;
+      f.message += "; no size of the series is thick enough";
+      f.cure = "a shorter run, conductors in parallel, or less load";
+    }
     const bool bears = facts.smallest_for_ampacity || !checks::is_about(f, About::load);
     const auto* largest = std::get_if<wiring::Ampacity>(&facts.ampacity);
     if (bears || !largest) continue;
@@ -113,20 +143,24 @@ void fail_where_none_suffices(CableJudged& judged) {
   }
 }
 
-/// `conductor`: as chosen before; else that of the question, or the smallest that suffices.
-std::optional<CableJudged> judged_in(const CableAsked& asked, const std::string& profile,
-                                     const tables::Tables& tables,
-                                     const std::optional<std::string>& conductor,
-                                     Diagnostics& diagnostics) {
-  design::Document document = cable_document(asked, profile, tables);
-  if (conductor) document.run.front().conductor = *conductor;
+/// A load of power draws more where its conductor loses more than is allowed: the voltage there, if it
+/// is below that which its current was reckoned at.
+std::optional<Voltage> lower_than_thought(const CableJudged& judged, const CableAsked& asked) {
+  const CaseResult* in = solved_case(judged);
+  if (!asked.power || !in || in->consumers.empty()) return std::nullopt;
+  const Voltage there = in->consumers.front().voltage;
+  const bool lower = there < judged.design->appliances.front().lowest;
+  return lower && judged.design->runs.front().conductor ? std::optional(there) : std::nullopt;
+}
+
+std::optional<CableJudged> judged_document(const design::Document& document,
+                                           const CableAsked& asked, const tables::Tables& tables,
+                                           Diagnostics& diagnostics) {
   auto design = design::resolve(document, tables, Defaults::ordinary, diagnostics);
   if (!design || diagnostics.any_error()) return std::nullopt;
   const energy::Assessment energy = energy::assess(*design);
   const auto cases = checks::load_cases(*design, energy);
   auto wired = wiring::assess(*design, cases);
-  if (!document.run.front().conductor && wired.runs.front().smallest)  // again with what was chosen
-    return judged_in(asked, profile, tables, wired.runs.front().smallest->name, diagnostics);
   const energy::Outlook no_outlook;
   CableJudged judged{std::move(*design), std::move(wired), {}};
   judged.findings = checks::evaluate({judged.design, energy, judged.wiring, no_outlook});
@@ -137,17 +171,76 @@ std::optional<CableJudged> judged_in(const CableAsked& asked, const std::string&
   return judged;
 }
 
-// ---- Its figures ----
+/// `conductor`: as chosen before; else that of the question, or none.
+std::optional<CableJudged> judged_with(const CableAsked& asked, const std::string& profile,
+                                       const tables::Tables& tables,
+                                       const std::optional<std::string>& conductor,
+                                       Diagnostics& diagnostics) {
+  design::Document document = cable_document(asked, profile, tables);
+  if (conductor) document.run.front().conductor = *conductor;
+  auto judged = judged_document(document, asked, tables, diagnostics);
+  const auto lower = judged ? lower_than_thought(*judged, asked) : std::nullopt;
+  if (!lower) return judged;
+  document.appliance.front().lowest_voltage = *lower;
+  return judged_document(document, asked, tables, diagnostics);
+}
 
 using MaybeConductor = std::optional<tables::Conductor>;
-
-std::optional<std::string> name_of(const MaybeConductor& c) {
-  return c ? std::optional<std::string>(tables::shown_name(*c)) : std::nullopt;
-}
 
 MaybeConductor larger_of(const MaybeConductor& a, const MaybeConductor& b) {
   if (!a || !b) return std::nullopt;
   return a->copper > b->copper ? a : b;
+}
+
+/// The load works, and no more is lost than is allowed.
+bool is_thick_enough(const CableJudged& judged, Voltage allowed) {
+  const CaseResult* in = solved_case(judged);
+  if (!in) return false;
+  const auto& method = judged.by_method;
+  const Voltage drop = method ? method->drop.value_or(allowed) : in->runs.front().drop;
+  return drop <= allowed * (1.0 + 1e-9);
+}
+
+/// By the table's drop or the method's, and for the ampacity.
+MaybeConductor smallest_of(const CableJudged& judged) {
+  const auto& facts = judged.wiring.runs.front();
+  return judged.by_method ? larger_of(judged.by_method->smallest, facts.smallest_for_ampacity)
+                          : facts.smallest;
+}
+
+/// With the conductor that is given, or the smallest that suffices where it is tried: a load of
+/// constant power draws more where its cable loses more.
+std::optional<CableJudged> judged_in(const CableAsked& asked, const std::string& profile,
+                                     const tables::Tables& tables,
+                                     const std::optional<std::string>& conductor,
+                                     Diagnostics& diagnostics) {
+  auto open = judged_with(asked, profile, tables, conductor, diagnostics);
+  if (!open || conductor || asked.conductor) return open;
+  const auto least = smallest_of(*open);
+  if (!least) return open;
+  for (const auto& c : tables::series_named(*open->design->tables, open->design->sizes)) {
+    if (c.copper < least->copper) continue;
+    auto judged = judged_with(asked, profile, tables, c.name, diagnostics);
+    if (!judged) return std::nullopt;
+    if (!is_thick_enough(*judged, allowed_drop(asked))) continue;
+    if (c.copper > least->copper) {  // the drop wanted more than was thought
+      auto& facts = judged->wiring.runs.front();
+      facts.smallest = facts.smallest_for_drop = c;
+      if (judged->by_method) judged->by_method->smallest = c;
+    }
+    return judged;
+  }
+  auto& facts = open->wiring.runs.front();
+  facts.smallest.reset(), facts.smallest_for_drop.reset();
+  if (open->by_method) open->by_method->smallest.reset();
+  fail_where_none_suffices(*open);
+  return open;
+}
+
+// ---- Its figures ----
+
+std::optional<std::string> name_of(const MaybeConductor& c) {
+  return c ? std::optional<std::string>(tables::shown_name(*c)) : std::nullopt;
 }
 
 /// Where no size suffices for one of them, that one does.
@@ -162,8 +255,7 @@ void add_sizes(CableFigures& figures, const CableJudged& judged) {
   const auto& facts = judged.wiring.runs.front();
   const bool by_text = judged.by_method.has_value();
   const MaybeConductor for_drop = by_text ? judged.by_method->smallest : facts.smallest_for_drop;
-  const MaybeConductor smallest =
-      by_text ? larger_of(for_drop, facts.smallest_for_ampacity) : facts.smallest;
+  const MaybeConductor smallest = smallest_of(judged);
   figures.for_drop = name_of(for_drop);
   figures.for_ampacity = name_of(facts.smallest_for_ampacity);
   figures.smallest = name_of(smallest);
@@ -256,15 +348,16 @@ CableFigures figures_of(const CableJudged& judged, const CableAsked& asked) {
 
 // ---- Its worst ----
 
-/// What was left out, at its worst. A table that was named keeps its coolest column.
+/// What was left out, at its worst. A table that was named is left where it has no column as cool as
+/// the insulation may be: then that and the lie lead to one.
 CableAsked at_its_worst(const CableAsked& filled, const CableAsked& asked,
                         const tables::Tables& tables) {
   CableAsked worst = filled;
   const auto* table = filled.ampacity_table ? tables.ampacity(*filled.ampacity_table) : nullptr;
   if (!asked.insulation) {
     worst.insulation = celsius(60.0);
-    if (table && !table->insulation.empty())
-      worst.insulation = std::max(*worst.insulation, table->insulation.front());
+    if (table && !table->insulation.empty() && table->insulation.front() > *worst.insulation)
+      worst.ampacity_table.reset();
   }
   if (!asked.laid) worst.laid = design::Laid::in_insulation;
   if (!asked.circuits_together) worst.circuits_together = 4;
@@ -364,8 +457,9 @@ std::optional<CableReport> cable(const CableAsked& asked, const tables::Tables& 
   filled.ampacity_table = asked.ampacity_table;  // else by insulation and lie, as a design's
   const CableAsked worst = at_its_worst(filled, asked, given_tables);
   const auto tables = std::make_shared<tables::Tables>(given_tables);
-  tables->profiles.push_back(cable_profile(filled, "cable", given_tables));
-  tables->profiles.push_back(cable_profile(worst, "cable at worst", given_tables));
+  tables->profiles.push_back(cable_profile(filled, asked.drop.has_value(), "cable", given_tables));
+  tables->profiles.push_back(
+      cable_profile(worst, asked.drop.has_value(), "cable at worst", given_tables));
   auto as_assumed = judged_in(filled, "cable", *tables, {}, diagnostics);
   name_options(diagnostics);
   if (!as_assumed) return std::nullopt;

@@ -1,6 +1,9 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "cable_design.hpp"
 
+#include <algorithm>
+#include <cmath>
+
 #include "housepower/answers/typed.hpp"
 
 namespace housepower::answers {
@@ -70,15 +73,25 @@ design::SourceFeed source_of(const CableAsked& asked) {
   return feed;
 }
 
+/// At the allowed drop, less what the source itself loses to the load at that voltage; half of it
+/// where the source cannot give the power, which is then told as a collapse.
+Voltage lowest_at_load(const CableAsked& asked) {
+  const Voltage before = *asked.voltage * (1.0 - double(*asked.drop));
+  const double u = before.value(), r = asked.source_resistance.value_or(0.0 * ohm).value();
+  if (asked.current)
+    return std::max(before - *asked.current * Resistance::from_value(r), before * 0.5);
+  return Voltage::from_value(
+      (u + std::sqrt(std::max(0.0, u * u - 4.0 * asked.power->value() * r))) / 2.0);
+}
+
 design::Appliance load_of(const CableAsked& asked) {
   design::Appliance load;
   load.name = "load";
   load.power = asked.power;
   load.current = asked.current;
-  load.rated_at = *asked.voltage;
   load.behaves =
       asked.power ? design::Behaviour::constant_power : design::Behaviour::constant_current;
-  load.lowest_voltage = *asked.voltage * (1.0 - double(*asked.drop));
+  load.lowest_voltage = lowest_at_load(asked);
   load.highest_voltage = 2.0 * *asked.voltage;
   return load;
 }
@@ -116,14 +129,15 @@ design::Run run_asked(const CableAsked& asked, const tables::Tables& tables) {
 
 }  // namespace
 
-tables::RuleProfile cable_profile(const CableAsked& asked, std::string name,
+tables::RuleProfile cable_profile(const CableAsked& asked, bool drop_is_asked, std::string name,
                                   const tables::Tables& tables) {
   const auto* table = asked.ampacity_table ? tables.ampacity(*asked.ampacity_table) : nullptr;
   const auto* usual = tables.profile(usual_profile);
   tables::RuleProfile p;
   p.name = std::move(name);
   p.title = "one run by its options";
-  p.drop_classes = {{"other", std::nullopt, *asked.drop, true, as_asked}};
+  p.drop_classes = {
+      {"other", std::nullopt, *asked.drop, drop_is_asked, drop_is_asked ? as_asked : as_usual}};
   take_ampacity_tables(p, asked, *usual);
   if (const auto* of_table = table ? tables.profile(table->profile) : usual) {
     p.terminals = of_table->terminals;

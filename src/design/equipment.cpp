@@ -177,6 +177,9 @@ void resolve_feeds(Resolving& r) {
     resolved::Feed out;
     out.name = feed.name;
     out.kind = feed.kind.value_or("tow-vehicle");
+    if (const auto meant = nearest(out.kind, {"tow-vehicle"}); !meant.empty() && meant != out.kind)
+      r.error(RestsOn::itself, feed.place, "feed/" + feed.name + "/kind",
+              quoted(out.kind) + " is not a kind of this list", did_you_mean(out.kind, {meant}));
     out.post = add_post(r, feed.name, PostKind::feed,
                         out.kind == "tow-vehicle" ? Sits::tow_vehicle : Sits::inside);
     r.out.posts[out.post].assembly =

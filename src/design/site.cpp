@@ -159,6 +159,23 @@ void tell_whose_cold(Resolving& r) {
                     : "the coldest hour of a typical year less 3 K, which is no record: state one");
 }
 
+/// The mean night of the coldest month.
+Temperature coldest_night(const tables::Town& town) {
+  return *std::min_element(town.lowest.begin(), town.lowest.end());
+}
+
+/// The coldest air ever to expect is no warmer than that: a slip, a lost sign, or of another place. It
+/// counts as it is written, and that is said.
+void look_at_record_low(Resolving& r, Temperature stated) {
+  const resolved::Site& site = r.out.site;
+  if (!site.town || site.far || stated <= coldest_night(*site.town)) return;
+  r.diagnostics.warning(r.document.place, "place/record_low",
+                        print(Number(stated)) +
+                            " is warmer than the mean night there in the coldest month, " +
+                            print(Number(coldest_night(*site.town))),
+                        "the coldest air ever to expect, below zero with its sign: \"-5 °C\"");
+}
+
 void resolve_place(Resolving& r) {
   if (!r.document.location) return;
   const Location& location = *r.document.location;
@@ -168,8 +185,10 @@ void resolve_place(Resolving& r) {
   resolve_coordinates(r, location);
   if (location.name) resolve_town(r, *location.name);
   resolve_month(r, *location.month);
-  if (location.record_low) site.record_low = location.record_low;
-  else if (site.town) {
+  if (location.record_low) {
+    site.record_low = location.record_low;
+    look_at_record_low(r, *location.record_low);
+  } else if (site.town) {
     site.record_low = record_low_of(*site.town);
     tell_whose_cold(r);
   }
@@ -219,8 +238,8 @@ void put_at(Document& document, const tables::Town& town) {
   place.name = town.name;
   place.weather.reset();
   place.latitude.reset(), place.longitude.reset(), place.height.reset();
-  const auto recorded = record_low_of(town);
-  if (place.record_low && recorded && *recorded < *place.record_low) place.record_low.reset();
+  const auto coldest = record_low_of(town).value_or(coldest_night(town));
+  if (place.record_low && coldest < *place.record_low) place.record_low.reset();
 }
 
 void put_in(Document& document, std::string_view month) {

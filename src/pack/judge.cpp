@@ -285,10 +285,12 @@ const Kept& Judge::kept(const Pick& pick) {
     const auto& d = design_of(pick, site);
     if (!d) continue;
     if (!asked_.stay) {
-      keep_least(kept.autonomy, autonomy_at(pick, site, site.month));
       kept.chance = 1.0;
+      const auto lasts = autonomy_at(pick, site, site.month);
+      if (!kept.place.empty() && (!lasts || (kept.autonomy && *kept.autonomy <= *lasts))) continue;
+      keep_least(kept.autonomy, lasts);
       kept.place = site.title;
-      kept.month = site.month;
+      kept.month = kept.month_of_autonomy = site.month;
       continue;
     }
     const std::array plants{*energy::plant_of(*d, (*d)->promise.bank_age)};

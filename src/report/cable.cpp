@@ -130,7 +130,8 @@ AtAGlance size_row(const CableReport& r) {
   const CableFigures &assumed = r.as_assumed.figures, &worst = r.at_worst.figures;
   const auto needed = [](const CableFigures& f) { return f.smallest.value_or("none suffices"); };
   AtAGlance row{"size", assumed.conductor.value_or("none suffices"), needed(worst), "", ""};
-  if (assumed.conductor && (assumed.too_small || !assumed.smallest))
+  if (assumed.conductor && !assumed.ampacity) row.assumed += ", ampacity not known";
+  else if (assumed.conductor && (assumed.too_small || !assumed.smallest))
     row.assumed += ", needs " + assumed.smallest.value_or("more than the series has");
   if (worst.smallest && worst.conductor && !worst.too_small) row.worst = *worst.conductor;
   row.governs = both(r, [](const CableJudged& j) { return governing_word(j.figures.governs); });

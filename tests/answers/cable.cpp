@@ -178,4 +178,110 @@ TEST_CASE("values beyond their limits and names that are not known are problems,
   CHECK(keys_refused(unknown) == std::vector<std::string>{"conductor"});
 }
 
+/// All stated that a worst case would take.
+CableAsked stated(CableAsked asked) {
+  asked.insulation = celsius(90.0);
+  asked.laid = design::Laid::free;
+  asked.circuits_together = 1;
+  asked.ambient = celsius(40.0);
+  asked.joints = 0;
+  return asked;
+}
+
+TEST_CASE("a named table does not make insulation better that nobody stated") {
+  // 60 °C PVC in 59 °C air carries next to nothing, whatever table a hotter insulation would use.
+  CableAsked asked = run_of(14.5 * ampere, 0.5 * metre);
+  asked.conductor = "6 mm2";
+  asked.ambient = celsius(59.0);
+  asked.circuits_together = 1;
+  asked.laid = design::Laid::clipped;
+  asked.joints = 4;
+  for (const char* table :
+       {"bs-7671-4f2-90", "bs-7671-4e1a-b", "us-33cfr-183-425", "en-50618-air"}) {
+    CAPTURE(table);
+    asked.ampacity_table = table;
+    const CableReport r = answered(asked);
+    CHECK(amperes(r.at_worst.figures.ampacity) < 10.0);
+    const auto* f = finding_of(r, "ampacity");
+    REQUIRE(f);
+    CHECK(f->verdict != Verdict::pass);
+  }
+}
+
+TEST_CASE("a load of power behind a weak source is judged by what it draws there") {
+  // 460 W at the end of 0.8 m of 6 mm² behind 20 mΩ: P = U·I − I²·(20 mΩ + 6.4 mΩ) gives 42.3 A, where
+  // 460 W / (0.97 · 12 V) would be 39.5 A, less than a 40 A device.
+  CableAsked asked = stated({});
+  asked.power = 460.0 * watt;
+  asked.length = 0.8 * metre;
+  asked.conductor = "6 mm2";
+  asked.source_resistance = Resistance::from_value(20e-3);
+  asked.bank_resistance = Resistance::from_value(20e-3);
+  asked.device = {"iso-8820-5-sf30", 40.0 * ampere};
+  const CableReport r = answered(asked);
+  const auto* f = finding_of(r, "fuse-above-load");
+  REQUIRE(f);
+  CHECK(f->verdict == Verdict::fail);
+}
+
+TEST_CASE("a load of power gets a size that keeps the drop at the current that it then draws") {
+  for (const double share : {0.03, 0.1, 0.3})
+    for (const double power : {120.0, 240.0}) {
+      CAPTURE(share);
+      CAPTURE(power);
+      for (double length = 1.0; length < 12.0; length += 0.7) {
+        CableAsked asked = stated({});
+        asked.power = power * watt;
+        asked.length = length * metre;
+        asked.drop = Ratio(share);
+        const CableReport r = answered(asked);
+        REQUIRE(r.as_assumed.figures.drop_share.has_value());
+        CHECK(double(*r.as_assumed.figures.drop_share) <= share * (1.0 + 1e-9));
+        CHECK(r.as_assumed.figures.smallest == r.as_assumed.figures.conductor);
+        const auto* f = finding_of(r, "drop");
+        REQUIRE(f);
+        CHECK(f->verdict == Verdict::pass);
+      }
+    }
+}
+
+TEST_CASE("a named method chooses by its own drop") {
+  for (const auto method : {wiring::NamedMethod::abyc_e11, wiring::NamedMethod::en_1648}) {
+    CableAsked asked = stated(run_of(8.0 * ampere, 3.9 * metre));
+    asked.sizes = design::SizeSeries::awg;
+    asked.method = method;
+    const CableReport r = answered(asked);
+    CHECK(r.as_assumed.figures.conductor == r.as_assumed.figures.smallest);
+    const auto* f = finding_of(r, "drop");
+    REQUIRE(f);
+    CHECK(f->verdict == Verdict::pass);
+  }
+}
+
+TEST_CASE("only a drop that is asked fails; the usual one is a habit") {
+  CableAsked asked = stated(run_of(10.0 * ampere, 5.7 * metre));  // a little more than 3 %
+  asked.conductor = "6 mm2";
+  CHECK(finding_of(answered(asked), "drop")->verdict == Verdict::caution);
+  asked.drop = Ratio(0.03);
+  CHECK(finding_of(answered(asked), "drop")->verdict == Verdict::fail);
+}
+
+TEST_CASE("any voltage to 400 V is answered, and a source is no other than it can be") {
+  for (const double voltage : {5.0, 6.0, 9.0, 16.0, 19.0, 20.4, 36.0, 48.0, 400.0}) {
+    CAPTURE(voltage);
+    CableAsked asked = run_of(2.0 * ampere, 1.0 * metre);
+    asked.voltage = voltage * volt;
+    (void)answered(asked);
+  }
+  CableAsked wrong = run_of(10.0 * ampere, 3.0 * metre);
+  wrong.bank_voltage = 1.3 * volt;
+  CHECK(keys_refused(wrong) == std::vector<std::string>{"bank_voltage"});
+  wrong.bank_voltage.reset();
+  wrong.bank_resistance = Resistance::from_value(-2e-3);
+  CHECK(keys_refused(wrong) == std::vector<std::string>{"bank_resistance"});
+  wrong.bank_resistance.reset();
+  wrong.device = {"iso-8820-3-c", -15.0 * ampere};
+  CHECK(keys_refused(wrong) == std::vector<std::string>{"fuse"});
+}
+
 }  // namespace answers_cable

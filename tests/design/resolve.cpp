@@ -226,6 +226,30 @@ TEST_CASE("a place gives its town, its month and a night colder than the record"
   CHECK_FALSE(stated.design()->site.month);
 }
 
+TEST_CASE("the coldest air of all is no warmer than a mean night, and a feed's kind is no slip") {
+  const auto tried = [](const std::string& added) {
+    return opened(with(text, "[[device]]", added + "[[device]]"));
+  };
+  const auto low = [&](const std::string& stated) {
+    return tried("[place]\nname = \"hobart\"\nrecord_low = \"" + stated + "\"\n");
+  };
+  for (const char* slip : {"30 °C", "5 °C"}) {  // a mean night of its July has 4.4 °C
+    const Tried t = low(slip);
+    CHECK(t.about("place/record_low"));
+    CHECK_FALSE(t.diagnostics.any_error());
+  }
+  CHECK_FALSE(low("4 °C").about("place/record_low"));
+  const auto refused = [&](const std::string& added) {
+    return tried(added).diagnostics.any_error();
+  };
+  const auto feed = [](const std::string& kind) {
+    return "[[feed]]\nname = \"car\"\nkind = \"" + kind +
+           "\"\nvoltage = { low = \"12.2 V\", high = \"14.7 V\" }\n";
+  };
+  CHECK(refused(feed("tow-vehicel")));
+  CHECK_FALSE(refused(feed("tow-vehicle")));
+}
+
 TEST_CASE("what is stated arrives as it is stated") {
   std::string whole = with(text, "\"Kettle\"]",
                            "\"Kettle\"]\ncharge = \"50 %\"\ntemperature = \"5 °C\"\nstarting = "

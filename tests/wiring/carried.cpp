@@ -88,6 +88,30 @@ TEST_CASE(
   CHECK_FALSE(let_home_of(alone.design(), alone.found, run_id(alone, "home")).has_value());
 }
 
+TEST_CASE("a load whose return goes elsewhere brings nothing home through a return") {
+  // Into the panel come 35 A at most, and they go home by its return; what "a" takes out of it goes
+  // home by its own, and nothing in the panel gives current.
+  const std::string mains = "[[charger]]\nname = \"shore\"\nkind = \"mains\"\ncurrent = \"10 A\"\n";
+  const auto panel = [&](const std::string& more) {
+    return bank + lamp("A", "1 A") + lamp("B", "1 A") + node("panel") + more +
+           run("home", "bank", "panel", "2 m", "10 mm2", fused("35 A")) +
+           run("b", "panel", "B", "2 m", "6 mm2", fused("20 A")) +
+           run("a", "panel", "A", "2 m", "6 mm2",
+               fused("15 A") +
+                   "return = { to = \"bank\", length = \"3 m\", conductor = \"6 mm2\" }\n");
+  };
+  const auto let_home = [](const std::string& text) {
+    const Rig r(text);
+    const auto let = let_home_of(r.design(), r.found, run_id(r, "home"));
+    REQUIRE(let.has_value());
+    return let->value();
+  };
+  CHECK(let_home(panel("")) == about(35.0));
+  // a charger at the panel feeds "a" and the bank, but no more than it gives
+  const std::string out = run("charge", "shore.out", "panel", "1 m", "6 mm2", fused("30 A"));
+  CHECK(let_home(panel(mains) + out) == about(35.0));
+}
+
 TEST_CASE("of two ways home one may open: the other carries all of it") {
   // The return of "a" goes to a bar that has two equal conductors home: half each, all if one opens.
   const std::string two =

@@ -178,13 +178,17 @@ inline constexpr auto fields<answers::CableAsked> = std::array{
         "conductor_temperature", "Held at this temperature, instead of what the load makes of it.",
         "75 °C"),
     field<&answers::CableAsked::source_resistance>("source_resistance", "Of what feeds the run.",
-                                                   "5 mohm"),
+                                                   "5 mohm")
+        .at_least(0.0 * ohm)
+        .at_most(1000.0 * ohm),
     field<&answers::CableAsked::joints>("joints", "Lugs and studs of both conductors.")
         .or_else("0")
         .at_least(Ratio(0.0))
         .at_most(Ratio(1000.0)),
     field<&answers::CableAsked::bank_resistance>(
-        "bank_resistance", "The least that the source can have, for the largest fault.", "1 mohm"),
+        "bank_resistance", "The least that the source can have, for the largest fault.", "1 mohm")
+        .more_than(0.0 * ohm)
+        .at_most(1000.0 * ohm),
     field<&answers::CableAsked::bank_voltage>(
         "bank_voltage",
         "Open-circuit voltage for the largest fault; left out, 14.12 V for each 12 V.", "14.1 V"),

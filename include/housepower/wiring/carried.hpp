@@ -17,8 +17,9 @@ namespace housepower::wiring {
                                  design::Pole, Working* = nullptr);
 
 /// What an overload brings home through a return that runs share, and no device ends: the sum of the
-/// devices of those runs, or the devices before them if that is less. Nothing where one run alone
-/// uses it, where it is not the only way home, or where no device holds that.
+/// devices of those runs, or the devices before them if that is less; a run to loads alone counts only
+/// as far as sources on this side feed it. Nothing where one run alone uses it, where it is not the
+/// only way home, or where no device holds that.
 [[nodiscard]] std::optional<Current> let_home_of(const design::Design&, const Assessment&,
                                                  design::resolved::RunId, Working* = nullptr);
 

@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "housepower/design/design.hpp"
+#include "housepower/wiring/neighbours.hpp"
 #include "housepower/working/working.hpp"
 
 namespace housepower::wiring {
@@ -51,6 +52,9 @@ inline constexpr Formula jump_current{
     [](Voltage gives, Voltage takes, Resistance bank, Resistance vehicle) -> Current {
       return (gives - takes) / (bank + vehicle);
     }};
+
+/// What the sources among these posts give at once; nothing where one of them gives any current.
+[[nodiscard]] std::optional<Current> given_among(const design::Design&, const Reached&);
 
 /// What all sources together can drive into an end of a run while the run itself is taken out.
 struct Reaching {

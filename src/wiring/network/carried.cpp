@@ -92,6 +92,35 @@ std::vector<Term<Current>> own_or_before(const design::Design& d, const Neighbou
   return terms_of(devices);
 }
 
+/// Those at whose far end a source is.
+std::vector<Out> fed_from_outside(const design::Design& d, const Assessment& a,
+                                  std::vector<Out> outs) {
+  std::erase_if(outs, [&](const Out& out) {
+    const Reaching& far = out.near == d[out.run].from ? a.ends[out.run].from : a.ends[out.run].to;
+    return far.unlimited.empty() && far.most <= Current{} && far.why_unknown.empty();
+  });
+  return outs;
+}
+
+/// What these let home together: the least of the sum of their devices and that of the devices before
+/// them. Nothing where no device holds it.
+std::optional<Current> held_together(const design::Design& d, const Assessment& a,
+                                     const std::vector<Out>& outs, Working* working) {
+  const auto own = devices_of(d, outs), before = devices_before_all(d, a.plus, outs);
+  const auto one_by_one = own_or_before(d, a.plus, outs);
+  std::vector<Term<Current>> either;
+  if (!own.empty())
+    either.push_back(
+        {"their devices", sum(working, "I_d", "devices of the runs that share it", own)});
+  if (!before.empty())
+    either.push_back({"devices before", sum(working, "I_u", "devices before those runs", before)});
+  if (own.empty() && !one_by_one.empty())
+    either.push_back(
+        {"one by one", sum(working, "I_o", "their devices, else those before them", one_by_one)});
+  if (either.empty()) return std::nullopt;
+  return smallest(working, "I_h", "what the devices let home through it", either);
+}
+
 Current held_by(const design::Design& d, const Neighbours& returns, RunId run, RunId without,
                 Current load, Working* working) {
   const auto devices = devices_of(d, sharing(d, returns, run, without));
@@ -124,19 +153,15 @@ std::optional<Current> let_home_of(const design::Design& d, const Assessment& a,
                                    Working* working) {
   const auto outs = sharing(d, a.minus, run, {});
   if (outs.size() < 2) return std::nullopt;
-  const auto own = devices_of(d, outs), before = devices_before_all(d, a.plus, outs);
-  const auto one_by_one = own_or_before(d, a.plus, outs);
-  std::vector<Term<Current>> either;
-  if (!own.empty())
-    either.push_back(
-        {"their devices", sum(working, "I_d", "devices of the runs that share it", own)});
-  if (!before.empty())
-    either.push_back({"devices before", sum(working, "I_u", "devices before those runs", before)});
-  if (own.empty() && !one_by_one.empty())
-    either.push_back(
-        {"one by one", sum(working, "I_o", "their devices, else those before them", one_by_one)});
-  if (either.empty()) return std::nullopt;
-  return smallest(working, "I_h", "what the devices let home through it", either);
+  const auto fed = fed_from_outside(d, a, outs);
+  if (fed.size() == outs.size()) return held_together(d, a, outs, working);
+  // What a run takes out to loads alone comes home by it only as far as sources within give it.
+  const auto in = fed.empty() ? std::optional(Current{}) : held_together(d, a, fed, nullptr);
+  const auto out = held_together(d, a, outs, nullptr);
+  const auto gives = given_among(d, joined_without(a.minus, d[run].to, run, {}));
+  if (!in || !out || !gives || std::min(*out, *gives) > *in)
+    return held_together(d, a, outs, working);
+  return held_together(d, a, fed, working);
 }
 
 std::vector<IfOneOpens> if_a_return_opens(const design::Design& d, const Assessment& a) {

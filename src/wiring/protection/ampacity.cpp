@@ -86,6 +86,14 @@ struct Choice {
   bool small = false;  // the table for small conductors, because the main one begins above
 };
 
+/// Where a table begins, for who is below it.
+std::string begins_at(const AmpacityTable& table, Temperature insulation) {
+  if (table.rows.empty() || table.insulation.empty()) return {};
+  if (insulation < table.insulation.front())
+    return "; it is for " + print(Number(table.insulation.front())) + " and above";
+  return "; it begins at " + table.rows.front().size;
+}
+
 Choice choose(const design::Design& d, std::string_view named, const Run& run,
               const tables::Conductor& c, Laid laid) {
   Choice choice;
@@ -112,8 +120,7 @@ Choice choose(const design::Design& d, std::string_view named, const Run& run,
   }
   if (!choice.cell)
     choice.why = table->name + " holds no current for " + c.name + " with insulation for " +
-                 print(Number(run.insulation)) +
-                 (table->rows.empty() ? "" : "; it begins at " + table->rows.front().size);
+                 print(Number(run.insulation)) + begins_at(*table, run.insulation);
   return choice;
 }
 

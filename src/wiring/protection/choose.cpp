@@ -32,12 +32,29 @@ bool large_enough(const design::Design& d, const tables::Conductor& c) {
   return !d->profile->smallest || c.nominal >= *d->profile->smallest;
 }
 
+/// A load that draws more where its cable loses more.
+bool draws_power(const design::Design& d, const Consumer& c) {
+  if (c.kind == Consumer::Kind::appliance)
+    return d->appliances[{c.index}].behaves == design::Behaviour::constant_power;
+  return c.kind == Consumer::Kind::inverter || c.kind == Consumer::Kind::charger_in;
+}
+
+/// What flows where as much is lost as may be.
+Current at_the_limit(const design::Design& d, const std::vector<Consumer>& beyond, Current nominal,
+                     const std::optional<Voltage>& drop) {
+  const bool grows = drop && *drop < d->nominal &&
+                     std::any_of(beyond.begin(), beyond.end(),
+                                 [&](const Consumer& c) { return draws_power(d, c); });
+  return grows ? nominal * (d->nominal / (d->nominal - *drop)) : nominal;
+}
+
 }  // namespace
 
 void inside::choose_conductors(const design::Design& d, const std::vector<Consumer>& beyond,
                                Current in_cases, const Run& run, RunFacts& facts) {
   const auto series = tables::series_named(*d->tables, d->sizes);
   const auto drop_limit = strictest_drop(d, beyond);
+  const Current most = at_the_limit(d, beyond, in_cases, drop_limit);
   Current needed = std::max(facts.current.outgoing, facts.current.back);
   for (const auto& device : run.protection) needed = std::max(needed, device.rating);
   // a return of its own size stays as it is
@@ -57,7 +74,7 @@ void inside::choose_conductors(const design::Design& d, const std::vector<Consum
       return resistance_of(d, run, which, used, t, in_line_of(run, which, used));
     };
     const Resistance loop = pole(design::Pole::outgoing, &c) + pole(design::Pole::return_, back);
-    const bool near_enough = drop_limit && in_cases * loop <= *drop_limit;
+    const bool near_enough = drop_limit && most * loop <= *drop_limit * (1.0 + 1e-9);
     if (near_enough && !facts.smallest_for_drop) facts.smallest_for_drop = c;
     if (bears && (near_enough || !drop_limit) && large_enough(d, c) && !facts.smallest)
       facts.smallest = c;

@@ -175,6 +175,20 @@ bool drives_any_current(const Post& post) {
   return post.kind == PostKind::bank || post.kind == PostKind::feed || jumps;
 }
 
+std::optional<Current> given_among(const design::Design& d, const Reached& posts) {
+  for (const auto id : d->posts.ids())
+    if (posts[id] && drives_any_current(d[id])) return std::nullopt;
+  Current most{};
+  for (const ChargingSet& set : charging_sets(d)) {
+    Current together{};
+    for (const Consumer& c : set.members)
+      if (c.kind != Consumer::Kind::charger_in && posts[post_of(d, c)])
+        together = together + flow_limit(d, c);
+    most = std::max(most, together);
+  }
+  return most;
+}
+
 Reaching reaching(const design::Design& d, RunId without, PostId end, Working* working) {
   Reaching found = reaching_by(d, flows_of(d), without, end);
   if (found.unlimited.empty()) (void)reaching_of(d, found, working);
