@@ -113,7 +113,8 @@ std::variant<TestSheetReport, wiring::NoTestSheet> test_sheet(const CheckedDesig
                                                          : wiring::plan_of(d, wiring, load),
                          wiring::dead_tests(d),
                          wiring::resting_range(d, load),
-                         checked.inputs_digest};
+                         checked.inputs_digest,
+                         &checked.checked};
 }
 
 namespace {

@@ -77,10 +77,23 @@ struct Mending {
       return f.verdict == Verdict::fail && key_of(f) == key;
     });
     auto cured = mender.cure(state, key, fails ? most_for_a_fail : most_for_a_caution, at_limit);
+    if (!cured && fails && is_about_a_missing_device(key)) return place_one(key, at_limit);
     complete = complete && !at_limit;
     if (!cured) return false;
     state = *std::move(cured);
     mender.keep_cured(key);
+    return true;
+  }
+
+  /// Where nothing passes, a device whose place the works has yet to measure.
+  bool place_one(const Key& key, bool at_limit) {
+    mender.take_devices_to_be_measured(true);
+    auto placed = mender.cure(state, key, most_for_a_fail, at_limit);
+    mender.take_devices_to_be_measured(false);
+    complete = complete && !at_limit;
+    if (!placed) return false;
+    state = *std::move(placed);
+    mender.keep_cured(key, Verdict::caution);
     return true;
   }
 

@@ -113,7 +113,7 @@ void Mender::add_steps() {
 }
 
 Verdict Mender::most_allowed(const Key& key) const {
-  if (cured_.count(key) > 0) return Verdict::pass;
+  if (const auto cured = cured_.find(key); cured != cured_.end()) return cured->second;
   const auto stood = before_.find(key);
   // Where a case had no operating point, nothing was known of what hangs on it.
   const Verdict was = stood == before_.end() ? Verdict::not_checked : stood->second;
@@ -123,8 +123,15 @@ Verdict Mender::most_allowed(const Key& key) const {
 std::vector<const Finding*> Mender::worse(const Trial& trial) const {
   std::vector<const Finding*> list;
   for (const Finding& f : trial.findings)
-    if (f.verdict > most_allowed(key_of(f))) list.push_back(&f);
+    if (f.verdict > most_allowed(key_of(f)) && !only_wants_measuring(f)) list.push_back(&f);
   return list;
+}
+
+/// Of a device that was added: a caution that asks for where it really stands, and is not about what
+/// the design had.
+bool Mender::only_wants_measuring(const Finding& f) const {
+  return has_placed_ && f.verdict == Verdict::caution && !f.wants.empty() &&
+         before_.count(key_of(f)) == 0;
 }
 
 std::vector<const Finding*> Mender::deeper(const State& state, const Trial& trial) const {
@@ -167,12 +174,26 @@ const Finding* Mender::revealed(const Trial& trial) const {
   return nullptr;
 }
 
-bool Mender::is_cured(const Trial& trial, const Key& key) const {
-  const Finding* worst = worst_of(trial, key);
-  if (worst) return worst->verdict == Verdict::pass;
-  if (blind_ && !has_no_point(trial)) return true;
+bool is_about_a_missing_device(const Key& key) {
   const checks::Rule* rule = checks::rule_named(key.first);
   return rule && rule->about == checks::About::missing_device;
+}
+
+bool Mender::is_cured(const Trial& trial, const Key& key) const {
+  const Finding* worst = worst_of(trial, key);
+  const bool of_device = is_about_a_missing_device(key);
+  if (worst && of_device && devices_to_be_measured_) return is_placed(*worst);
+  if (worst) return worst->verdict == Verdict::pass;
+  if (blind_ && !has_no_point(trial)) return true;
+  return of_device;
+}
+
+/// A device is there where none was; where it really stands is measured later.
+bool Mender::is_placed(const Finding& worst) const {
+  if (worst.verdict == Verdict::pass) return true;
+  const auto stood = before_.find(key_of(worst));
+  return stood != before_.end() && stood->second == Verdict::fail &&
+         worst.verdict != Verdict::fail && !worst.wants.empty();
 }
 
 double Mender::step_cost(const Knob& k, const Setting& s) const {
@@ -248,8 +269,9 @@ std::optional<State> Mender::cure(const State& from, const Key& key, int most, b
     ++trials;
     const auto trial = tried(w.state);
     if (!trial || is_unmoved(*trial, w)) continue;
-    const auto list = worse(*trial);
+    auto list = worse(*trial);
     const bool cured = is_cured(*trial, key);
+    if (cured && list.empty()) list = deeper(w.state, *trial);
     if (cured && list.empty()) return w.state;
     const Finding* next = cured ? list.front() : worst_of(*trial, key);
     if (!next) continue;  // the finding is gone, which is no pass

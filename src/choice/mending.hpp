@@ -4,6 +4,7 @@
 // passes and no other finding is worse than it was.
 #pragma once
 
+#include <map>
 #include <set>
 
 #include "edits.hpp"
@@ -16,6 +17,9 @@ using Key = std::pair<std::string_view, Subject>;
 
 /// One step: knobs that are turned together.
 using Move = std::vector<std::pair<Knob, Setting>>;
+
+/// Its cure is a device where none is.
+[[nodiscard]] bool is_about_a_missing_device(const Key&);
 
 class Mender {
 public:
@@ -32,6 +36,7 @@ public:
   /// What is worse than it was, or than it has been cured to. What was not there before may be
   /// left unchecked; where a case had no operating point, what was not known may turn out a caution.
   [[nodiscard]] std::vector<const Finding*> worse(const Trial&) const;
+  [[nodiscard]] bool only_wants_measuring(const Finding&) const;
   /// What failed or cautioned for safety before and does so by more in a state that changes its own
   /// run: there a change that cures one finding feeds another.
   [[nodiscard]] std::vector<const Finding*> deeper(const State&, const Trial&) const;
@@ -41,8 +46,14 @@ public:
   [[nodiscard]] const Finding* revealed(const Trial&) const;
   /// It passes; or is gone: of a missing device, and where every case has its operating point at last.
   [[nodiscard]] bool is_cured(const Trial&, const Key&) const;
-  /// From now on it has to pass.
-  void keep_cured(const Key& key) { cured_.insert(key); }
+  [[nodiscard]] bool is_placed(const Finding&) const;
+  /// From now on it has to be no worse.
+  void keep_cured(const Key& key, Verdict least = Verdict::pass) { cured_[key] = least; }
+  /// A device that is put where none was counts though its place is to be measured yet.
+  void take_devices_to_be_measured(bool may) {
+    devices_to_be_measured_ = may;
+    has_placed_ = has_placed_ || may;
+  }
   [[nodiscard]] bool has_cured(const Key& key) const { return cured_.count(key) > 0; }
 
   /// The steps that may help a finding in that state.
@@ -80,7 +91,8 @@ private:
   std::vector<tables::Conductor> conductors_;
   std::vector<Offer> offers_;
   std::map<Key, Verdict> before_;
-  std::set<Key> cured_;
+  std::map<Key, Verdict> cured_;
+  bool devices_to_be_measured_ = false, has_placed_ = false;
   std::set<Key> not_by_copper_;
   std::set<std::string> without_ratings_;
   bool blind_ = false;  // some case has no operating point

@@ -171,10 +171,20 @@ Facts::Fact use_fact(const energy::Assessment& e) {
                       : ""};
 }
 
+bool has_unsolved(const wiring::Assessment& w) {
+  return std::any_of(w.cases.begin(), w.cases.end(), [](const wiring::CaseResult& in) {
+    return in.load_case.judged && !in.solved();
+  });
+}
+
 Facts::Fact loss_fact(const wiring::Assessment& w) {
   const auto* in = diagram::worst_drop_case(w);
   const auto* worst = in ? worst_consumer(*in) : nullptr;
-  if (!worst) return {"Heaviest loss", "none: no run carries a load", ""};
+  if (!worst)
+    return {"Heaviest loss",
+            has_unsolved(w) ? "not known: the network has no operating point"
+                            : "none: no run carries a load",
+            ""};
   return {
       "Heaviest loss", print(worst->path_drop) + " (" + print(Number(worst->path_share), 2) + ")",
       "voltage drop to " + quoted(worst->name) + " in the case " + quoted_once(in->load_case.name)};

@@ -51,6 +51,17 @@ void add_verdicts(Json& json, const checks::Verdicts& verdicts) {
   json["verdict_service"] = word_of(verdicts.service);
 }
 
+Json verdicts_of_design(const checks::Checked& checked) {
+  Json json;
+  add_verdicts(json, checked.verdicts);
+  return json;
+}
+
+std::optional<VerdictLine> said_of_fails(const checks::Checked& checked) {
+  if (checked.verdicts.worse() != Verdict::fail) return std::nullopt;
+  return VerdictLine{Verdict::fail, "the design fails its check: " + verdicts_of(checked)};
+}
+
 Json findings_json(std::span<const checks::Finding> findings) {
   Json list = Json::array();
   for (const auto& f : findings) list.push_back(json_of(f));

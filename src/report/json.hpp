@@ -15,6 +15,10 @@ using page::json_of;
 [[nodiscard]] Json diagnostics_list(const Diagnostics&);
 /// verdict (the worse), verdict_safety, verdict_service.
 void add_verdicts(Json&, const checks::Verdicts&);
+/// The same by itself, where the answer is about something else.
+[[nodiscard]] Json verdicts_of_design(const checks::Checked&);
+/// Said first where the design fails; nothing where it does not.
+[[nodiscard]] std::optional<VerdictLine> said_of_fails(const checks::Checked&);
 [[nodiscard]] Json findings_json(std::span<const checks::Finding>);
 
 /// The unit in which a finding's numbers are told.

@@ -87,6 +87,10 @@ public:
   Page made() {
     page_.title = d_->name + ": test sheet" + (t_.whole ? "" : ", " + words_of(t_.load));
     say("Van, serial ______________  Date ____________  Name ______________  Meter ______________");
+    if (auto fails = said_of_fails(*t_.checked)) {
+      page_.blocks.emplace_back(*std::move(fails));
+      say("Switch nothing on by this sheet until it passes.");
+    }
     warn_of_open();
     dead();
     resting();
@@ -236,6 +240,7 @@ std::string test_sheet_json(const TestSheetReport& t) {
   Json json = housepower::report::head();
   json["design"] = {
       {"name", t.design->name}, {"file", t.design->file}, {"inputs_digest", t.inputs_digest}};
+  json["design_verdicts"] = verdicts_of_design(*t.checked);
   json["load"] = {{"name", words_of(t.load)},
                   {"bank_current_A", json_of(t.sheet.bank_current)},
                   {"resting_V", json_of(t.resting ? t.resting->expected : Voltage{})},
@@ -313,6 +318,7 @@ JsonKeys test_sheet_answer() {
   const Json tolerance =
       is::object({{"of", is::text()}, {"says", is::text()}, {"source", is::a("source")}});
   return {{"design", is::object(design_keys())},
+          {"design_verdicts", is::object(verdict_keys())},
           {"load", load},
           {"points", is::list(point)},
           {"without_current", is::list(is::text())},

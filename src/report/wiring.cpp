@@ -178,6 +178,7 @@ std::string wiring_json(const answers::WiringReport& r, bool quick) {
   json.update(answer);  // the same keys at the top, for who asks for wiring alone
   json.update(sizing_object(r));
   const CaseResult* heaviest = answers::heaviest_case(w);
+  json["design_verdicts"] = verdicts_of_design(r.checked.checked);
   json["quick"] = quick;
   json["heaviest_case"] = heaviest ? Json(heaviest->load_case.name) : Json();
   return dump(json);
@@ -352,6 +353,8 @@ Page wiring_page(const design::Design& design, const wiring::Assessment& w) {
 Page wiring_page(const answers::WiringReport& r, const CaseResult* in, bool full) {
   const auto& w = r.checked.checked.wiring;
   Page page = runs_page(r.checked.design, w, in, r.checked.checked.findings);
+  if (auto fails = said_of_fails(r.checked.checked))
+    page.blocks.insert(page.blocks.begin(), *std::move(fails));
   append_choices(page, r.chosen);
   if (!full) {
     page.blocks.emplace_back(Paragraph{
@@ -416,7 +419,9 @@ JsonKeys wiring_keys() {
 JsonKeys wiring_answer() {
   return JsonKeys{{"design", is::object(design_keys())}, {"wiring", is::object(wiring_keys())}} +
          wiring_keys() + sizing_keys() +
-         JsonKeys{{"quick", is::flag()}, {"heaviest_case", is::or_null(is::text())}};
+         JsonKeys{{"quick", is::flag()},
+                  {"design_verdicts", is::object(verdict_keys())},
+                  {"heaviest_case", is::or_null(is::text())}};
 }
 
 }  // namespace housepower::report

@@ -109,4 +109,22 @@ TEST_CASE("packs of a folder that would be written over each other are refused")
   CHECK(fs::is_empty(folder.path + "/packs"));
 }
 
+TEST_CASE("a device that is missing is put there, where it stands to be measured") {
+  const Json json = json_of("mend examples/two-berth.toml --set 'run/main/protection=[]'", 0);
+  REQUIRE(json["changes"].size() == 1);
+  CHECK(json["changes"][0]["path"] == "run/main/protection");
+  CHECK(json["after"]["fail"] == 0);
+  CHECK(json["verdict_safety"] == "caution");  // its `distance` is the program's own
+}
+
+TEST_CASE("no device is made larger where it is too large for its conductor already") {
+  const Json json =
+      json_of("mend examples/two-berth.toml --set run/main/protection/0/type=iso-8820-3-e --set "
+              "'run/main/protection/0/rating=40 A'",
+              0);
+  CHECK(json["after"]["fail"] == 0);
+  for (const Json& change : json["changes"])
+    if (change["path"] == "run/main/protection/0/rating") CHECK(change["to"] == "35 A");
+}
+
 }  // namespace cli_mend

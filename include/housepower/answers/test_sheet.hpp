@@ -43,6 +43,7 @@ struct TestSheetReport {
   std::vector<wiring::DeadTest> dead;           // before that
   std::optional<wiring::RestingRange> resting;  // of the bank; nothing: there is none
   std::string inputs_digest;
+  const checks::Checked* checked = nullptr;  // the design's own check, which outlives it too
 };
 /// `whole`: not that load alone, but the fewest that together test every run.
 [[nodiscard]] std::variant<TestSheetReport, wiring::NoTestSheet>
