@@ -97,7 +97,7 @@ endfunction()
 # The commands, without what they run on.
 file(GLOB commands CONFIGURE_DEPENDS ${PROJECT_SOURCE_DIR}/src/cli/*.cpp)
 set(parser ${PROJECT_SOURCE_DIR}/src/cli/parse.cpp)
-set(machine main.cpp machine_files.cpp threads.cpp)
+set(machine main.cpp machine_files.cpp machine_write.cpp threads.cpp)
 list(TRANSFORM machine PREPEND ${PROJECT_SOURCE_DIR}/src/cli/)
 list(REMOVE_ITEM commands ${machine} ${parser})
 add_library(housepower_commands STATIC ${parser} ${commands})

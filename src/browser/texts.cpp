@@ -57,10 +57,17 @@ cli::FolderContent Texts::toml_files_in(const std::string& folder) const {
 }
 
 cli::Files Texts::files() {
+  // Each question has its files to itself: nobody writes in between.
+  const auto write = [this](const std::string& path,
+                            std::string_view text) -> std::optional<std::string> {
+    made_[plain(path)] = text;
+    return std::nullopt;
+  };
   return {[this](std::string_view path) { return read(path); },
-          [this](const std::string& path, std::string_view text) -> std::optional<std::string> {
-            made_[plain(path)] = text;
-            return std::nullopt;
+          write,
+          write,
+          [write](const std::string& path, std::string_view, std::string_view text) {
+            return write(path, text);
           },
           [this](const std::string& path) { return found(path); },
           [this](const std::string& folder) { return toml_files_in(folder); },

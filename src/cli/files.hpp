@@ -27,6 +27,13 @@ struct Files {
   FileReader read;
   /// Whole or not at all. Nothing, or why it could not be.
   std::function<std::optional<std::string>(const std::string& path, std::string_view text)> write;
+  /// The same, only where nothing stands under that name.
+  std::function<std::optional<std::string>(const std::string& path, std::string_view text)>
+      write_new;
+  /// The same, only over a file that still holds `before`.
+  std::function<std::optional<std::string>(const std::string& path, std::string_view before,
+                                           std::string_view text)>
+      write_over;
   std::function<Found(const std::string& path)> found;
   /// Those that are called *.toml.
   std::function<FolderContent(const std::string& folder)> toml_files_in;

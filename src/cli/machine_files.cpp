@@ -7,10 +7,11 @@
 
 #include <algorithm>
 #include <cerrno>
-#include <cstdio>
-#include <cstdlib>
 #include <cstring>
 #include <filesystem>
+
+#include "descriptor.hpp"
+#include "machine_write.hpp"
 
 namespace housepower::cli {
 namespace {
@@ -44,71 +45,6 @@ FileContent all_of(int file, std::size_t expected) {
   }
   text.resize(length);
   return std::optional(std::move(text));
-}
-
-class Descriptor {
-public:
-  explicit Descriptor(int number) : number_(number) {}
-  Descriptor(const Descriptor&) = delete;
-  Descriptor& operator=(const Descriptor&) = delete;
-  ~Descriptor() {
-    if (number_ >= 0) ::close(number_);
-  }
-  [[nodiscard]] int number() const { return number_; }
-
-private:
-  int number_;
-};
-
-/// All of it, and its closing, on which a full disk may tell.
-bool write_and_close(int file, std::string_view text) {
-  bool good = true;
-  while (good && !text.empty()) {
-    const auto written = ::write(file, text.data(), text.size());
-    if (written < 0 && errno == EINTR) continue;
-    if (written < 0) good = false;
-    else text.remove_prefix(std::size_t(written));
-  }
-  const int error = errno;
-  if (::close(file) != 0) return false;
-  errno = error;
-  return good;
-}
-
-std::string reason() { return std::strerror(errno); }
-
-/// The rights that a new file has, or those of the file that is replaced.
-mode_t rights_of(const std::string& path) {
-  struct stat now {};
-  if (::stat(path.c_str(), &now) == 0) return now.st_mode & 07777;
-  const mode_t mask = ::umask(0);
-  ::umask(mask);
-  return 0666 & ~mask;
-}
-
-/// Written beside it, under another name, which then takes its name. What is no ordinary file, such as
-/// /dev/null, is written to as it is.
-std::optional<std::string> write_file(const std::string& path, std::string_view text) {
-  std::error_code none;
-  const auto kind = std::filesystem::status(path, none).type();
-  if (kind != std::filesystem::file_type::not_found &&
-      kind != std::filesystem::file_type::regular) {
-    const int file = ::open(path.c_str(), O_WRONLY | O_CLOEXEC);
-    if (file < 0 || !write_and_close(file, text)) return reason();
-    return {};
-  }
-  std::string target = path;  // a link stays one: what it leads to is replaced
-  if (kind == std::filesystem::file_type::regular)
-    target = std::filesystem::canonical(path, none).string();
-  std::string beside = target + ".XXXXXX";
-  const int file = ::mkstemp(beside.data());
-  if (file < 0) return reason();
-  if (::fchmod(file, rights_of(target)) == 0 && write_and_close(file, text) &&
-      std::rename(beside.c_str(), target.c_str()) == 0)
-    return {};
-  const std::string why = reason();
-  ::unlink(beside.c_str());
-  return why;
 }
 
 Found found_at(const std::string& path) {
@@ -146,6 +82,8 @@ std::string whole_path(const std::string& path) {
 Files MachineFiles::files() {
   return {[this](std::string_view path) { return read(path); },
           write_file,
+          write_new_file,
+          write_over,
           found_at,
           toml_files_in,
           [this](const std::string& path) { keep(path); },

@@ -158,7 +158,7 @@ int make_new(const RecordOptions& options, World& world) {
                           answers::nothing_before);
   const bool json = options.format == Format::json;
   const bool to_file = options.output && *options.output != "-";
-  const int written = json && !to_file ? ok : write_out(options.output, record, world);
+  const int written = json && !to_file ? ok : write_new_out(options.output, record, world);
   if (json && written == ok)
     world.out << report::written_record_json(
         answers::read_record(record, options.output.value_or("-")), record);
@@ -293,10 +293,8 @@ int add(const RecordOptions& options, World& world) {
   const std::size_t number = whole->record.entries.size() + 1;
   const std::string text = whole->text + (whole->text.ends_with('\n') ? "" : "\n") +
                            answers::entry_text(number, std::move(e), whole->record.seal());
-  if (const auto why = world.files.write(path, text)) {
-    world.err << "error: " << path << " cannot be written: " << *why << "\n";
-    return io_error;
-  }
+  if (const auto why = world.files.write_over(path, whole->text, text))
+    return not_written(path, *why, world);
   const auto added = answers::read_record(text, path);
   if (options.format == Format::json) world.out << report::written_record_json(added, text);
   else if (!world.quiet) world.out << "entry " << number << ", seal " << added.seal() << "\n";

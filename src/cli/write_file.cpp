@@ -14,7 +14,26 @@ bool is_read(const std::string& path, const World& world, Diagnostics& diagnosti
   return true;
 }
 
+using Write = std::optional<std::string>(const std::string&, std::string_view);
+
+int write_by(const std::function<Write>& write, const std::optional<std::string>& path,
+             std::string_view text, World& world) {
+  if (!path || *path == "-") {
+    world.out << text;
+    return ok;
+  }
+  Diagnostics lost;
+  if (is_read(*path, world, lost)) return refuse(world, Format::text, lost);
+  const auto problem = write(*path, text);
+  return problem ? not_written(*path, *problem, world) : ok;
+}
+
 }  // namespace
+
+int not_written(const std::string& path, const std::string& why, World& world) {
+  world.err << "error: " << shown(path) << ": the file cannot be written: " << why << "\n";
+  return io_error;
+}
 
 bool output_is_read(const World& world, Diagnostics& diagnostics) {
   const auto output = world.typed.find("--output");
@@ -22,16 +41,11 @@ bool output_is_read(const World& world, Diagnostics& diagnostics) {
 }
 
 int write_out(const std::optional<std::string>& path, std::string_view text, World& world) {
-  if (!path || *path == "-") {
-    world.out << text;
-    return ok;
-  }
-  Diagnostics lost;
-  if (is_read(*path, world, lost)) return refuse(world, Format::text, lost);
-  const auto problem = world.files.write(*path, text);
-  if (!problem) return ok;
-  world.err << "error: " << shown(*path) << ": the file cannot be written: " << *problem << "\n";
-  return io_error;
+  return write_by(world.files.write, path, text, world);
+}
+
+int write_new_out(const std::optional<std::string>& path, std::string_view text, World& world) {
+  return write_by(world.files.write_new, path, text, world);
 }
 
 }  // namespace housepower::cli

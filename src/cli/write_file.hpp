@@ -17,4 +17,11 @@ namespace housepower::cli {
 /// made from is never written over: every command writes its output here. Tells what went wrong.
 [[nodiscard]] int write_out(const std::optional<std::string>& path, std::string_view text, World&);
 
+/// The same, and nothing that exists is written over.
+[[nodiscard]] int write_new_out(const std::optional<std::string>& path, std::string_view text,
+                                World&);
+
+/// Says why a file could not be written.
+[[nodiscard]] int not_written(const std::string& path, const std::string& why, World&);
+
 }  // namespace housepower::cli

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // The only home of libxlsxwriter. Texts go in as strings, never as formulas or links; the file's
 // time is fixed, so that nothing in it comes from a clock.
+#include <sys/mman.h>
 #include <unistd.h>
 #include <xlsxwriter.h>
 
@@ -376,32 +377,43 @@ void set_properties(lxw_workbook* book, const Workbook& content) {
   workbook_set_properties(book, &properties);
 }
 
-/// A new empty file of its own, gone with it.
+/// A new empty file, gone with it: in memory, and of the program alone; else, where the machine knows
+/// no such file, on the disk.
 class TemporaryFile {
 public:
   TemporaryFile() {
+#ifdef MFD_CLOEXEC
+    file_ = ::memfd_create("workbook", MFD_CLOEXEC);
+    path_ = "/proc/self/fd/" + std::to_string(file_);
+    if (file_ >= 0 && ::access(path_.c_str(), W_OK) == 0) return;
+    if (file_ >= 0) ::close(file_);
+#endif
     std::error_code error;
     path_ = (std::filesystem::temp_directory_path(error) / "housepower-XXXXXX").string();
-    const int file = error ? -1 : ::mkstemp(path_.data());
-    if (file < 0) path_.clear();
-    else ::close(file);
+    file_ = error ? -1 : ::mkstemp(path_.data());
+    on_disk_ = true;
   }
   TemporaryFile(const TemporaryFile&) = delete;
   TemporaryFile& operator=(const TemporaryFile&) = delete;
   ~TemporaryFile() {
-    if (!path_.empty()) ::unlink(path_.c_str());
+    if (file_ < 0) return;
+    ::close(file_);
+    if (on_disk_) ::unlink(path_.c_str());
   }
+  [[nodiscard]] bool is_there() const { return file_ >= 0; }
   [[nodiscard]] const std::string& path() const { return path_; }
 
 private:
   std::string path_;
+  int file_ = -1;
+  bool on_disk_ = false;
 };
 
 }  // namespace
 
 std::variant<std::string, NoSpreadsheet> spreadsheet(const Workbook& content) {
   const TemporaryFile file;
-  if (file.path().empty()) return NoSpreadsheet{"no temporary file can be made"};
+  if (!file.is_there()) return NoSpreadsheet{"no temporary file can be made"};
   lxw_workbook* book = workbook_new(file.path().c_str());
   if (!book) return NoSpreadsheet{"there is no memory for it"};
   set_properties(book, content);
