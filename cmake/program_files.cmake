@@ -18,7 +18,7 @@ install(FILES ${folder}/housepower DESTINATION ${share}/bash-completion/completi
 install(FILES ${folder}/_housepower DESTINATION ${share}/zsh/vendor-completions COMPONENT program)
 install(FILES ${folder}/housepower.fish DESTINATION ${share}/fish/vendor_completions.d
   COMPONENT program)
-install(FILES README.md SAFETY.md CHANGELOG.md LICENSE docs/EDITORS.md docs/FORMAT.md docs/GLOSSARY.md
+install(FILES README.md SAFETY.md SECURITY.md CHANGELOG.md LICENSE docs/EDITORS.md docs/FORMAT.md docs/GLOSSARY.md
   docs/SOURCES.md docs/MEASURED.md DESTINATION ${CMAKE_INSTALL_DOCDIR} COMPONENT program)
 install(DIRECTORY examples DESTINATION ${CMAKE_INSTALL_DOCDIR} COMPONENT program)
 # The page, where `./dev page` has built it; `housepower page` puts a maker's designs into it.
