@@ -243,7 +243,9 @@ inline constexpr auto fields<Sizing> = std::array{
 
 template <>
 inline constexpr auto fields<Document> = std::array{
-    field<&Document::schema>("schema", "Format of this file.", "1"),
+    field<&Document::schema>("schema", "Format of this file.", "1")
+        .at_least(Ratio(1.0))
+        .at_most(Ratio(1.0)),
     field<&Document::vehicle>("vehicle", "The model."),
     field<&Document::rules>("rules", "What it is checked against."),
     field<&Document::location>("place", "Where it has to work."),

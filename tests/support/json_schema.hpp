@@ -5,7 +5,9 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
 #include <nlohmann/json.hpp>
+#include <regex>
 #include <string>
 
 namespace housepower::test {
@@ -44,6 +46,38 @@ inline std::string members_against(const nlohmann::json& value, const nlohmann::
   return "";
 }
 
+/// A text's length in characters, as a schema counts them.
+inline std::size_t characters(const std::string& text) {
+  return std::size_t(std::count_if(text.begin(), text.end(), [](char c) {
+    return (static_cast<unsigned char>(c) & 0xC0U) != 0x80;
+  }));
+}
+
+inline bool matches(const std::string& text, const std::string& pattern) {
+  static std::map<std::string, std::regex> compiled;
+  const auto [at, is_new] = compiled.try_emplace(pattern);
+  if (is_new) at->second = std::regex(pattern, std::regex::ECMAScript);
+  return std::regex_search(text, at->second);
+}
+
+/// What a schema of a file that is typed asks of a plain value; empty: it holds, or is not of that kind.
+inline std::string plain_against(const nlohmann::json& value, const std::string& word,
+                                 const nlohmann::json& of) {
+  if (value.is_string()) {
+    const auto text = value.get<std::string>();
+    if (word == "minLength" && characters(text) < of.get<std::size_t>()) return " is too short";
+    if (word == "maxLength" && characters(text) > of.get<std::size_t>()) return " is too long";
+    if (word == "pattern" && !matches(text, of.get<std::string>())) return " is not written so";
+  }
+  if (value.is_number()) {
+    const double number = value.get<double>(), limit = of.is_number() ? of.get<double>() : 0.0;
+    if (word == "minimum" && !(number >= limit)) return " is too small";
+    if (word == "exclusiveMinimum" && !(number > limit)) return " is too small";
+    if (word == "maximum" && !(number <= limit)) return " is too large";
+  }
+  return "";
+}
+
 /// What does not hold first, with its place; empty: all does.
 inline std::string against(const nlohmann::json& value, const nlohmann::json& schema,
                            const nlohmann::json& root, const std::string& at) {
@@ -70,9 +104,31 @@ inline std::string against(const nlohmann::json& value, const nlohmann::json& sc
           return wrong;
     if (word == "additionalProperties" && value.is_object())
       if (auto wrong = members_against(value, s, root, at); !wrong.empty()) return wrong;
-    static const auto known = {
-        "type",       "const",    "enum",        "anyOf", "items",   "additionalProperties",
-        "properties", "required", "description", "title", "$schema", "$defs"};
+    if (auto wrong = plain_against(value, word, of); !wrong.empty()) return at + wrong;
+    if (word == "allOf")
+      for (const auto& one : of)
+        if (auto wrong = against(value, one, root, at); !wrong.empty()) return wrong;
+    if (word == "oneOf" && std::count_if(of.begin(), of.end(), [&](const auto& one) {
+                             return against(value, one, root, at).empty();
+                           }) != 1)
+      return at + " is not just one of what it may be";
+    if (word == "not" && against(value, of, root, at).empty()) return at + " is what it may not be";
+    if (word == "required" && !s.contains("additionalProperties") && value.is_object())
+      for (const auto& key : of)
+        if (!value.contains(key.get<std::string>()))
+          return at + "/" + key.get<std::string>() + " is missing";
+    static const auto known = {"type",        "const",
+                               "enum",        "anyOf",
+                               "items",       "additionalProperties",
+                               "properties",  "required",
+                               "description", "title",
+                               "$schema",     "$defs",
+                               "allOf",       "oneOf",
+                               "not",         "minLength",
+                               "maxLength",   "pattern",
+                               "minimum",     "exclusiveMinimum",
+                               "maximum",     "default",
+                               "examples"};
     if (std::find(known.begin(), known.end(), word) == known.end())
       return at + ": \"" + word + "\" is not looked at";
   }
