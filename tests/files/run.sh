@@ -26,10 +26,11 @@ cp "$source"/examples/loads-marrowick.csv "$at/loads.csv"
 "$program" record new "$at/van.toml" --serial 1 --at 2026-03-14 -o "$at/kept.record" || exit 1
 
 # What is tried: a word for each, and the command that writes $out. `record add` adds to it.
-out= words="diagram report schedule workbook mend new-record add-record page range loads"
+out= words="diagram handover schedule workbook mend new-record add-record page range loads"
 command_of() {
   case $1 in
-    diagram | report) echo "$1 $at/van.toml -o $out" ;;
+    diagram) echo "diagram $at/van.toml -o $out" ;;
+    handover) echo "record handover $at/kept.record --format html -o $out" ;;
     schedule) echo "schedule $at/van.toml --format csv -o $out" ;;
     workbook) echo "schedule $at/van.toml --format xlsx -o $out" ;;
     mend) echo "mend $at/thin.toml -o $out" ;;
@@ -79,8 +80,8 @@ done
 
 can_trace() { command -v strace >/dev/null && strace -o /dev/null true 2>/dev/null; }
 
-# From the first call that makes something to the last: what is done before changes nothing.
-first_of_a_write='O_TMPFILE|O_CREAT|memfd_create'
+# From the first call that makes something there to the last: what is done before changes nothing.
+first_of_a_write="$folder.*(O_TMPFILE|O_CREAT)"
 # CALL NUMBER of each, as strace counts them: of that name, in the thread that writes. Memory is no file.
 calls_of() {
   awk -v first="$first_of_a_write" '
@@ -108,8 +109,8 @@ if can_trace; then
     for fault in write:ENOSPC write:EIO fsync:EIO linkat:EDQUOT linkat:EACCES rename:EACCES rename:ENOSPC openat:EMFILE; do
       call=${fault%:*}
       # Only where it lies in the write: a program that cannot be loaded says so elsewhere.
-      which=$(awk -v call="$call(" -v first="$first_of_a_write" -v out="$folder" '
-        index($2, call) == 1 { n++ } $0 ~ first && $0 ~ out && !begun { begun = 1; from = call == "openat(" ? n : n + 1 }
+      which=$(awk -v call="$call(" -v first="$first_of_a_write" '
+        index($2, call) == 1 { n++ } $0 ~ first && !begun { begun = 1; from = call == "openat(" ? n : n + 1 }
         END { if (begun && from <= n) print from }' "$at/calls")
       [ -n "$which" ] || continue
       fresh "$word"
@@ -244,7 +245,7 @@ mkdir "$at/small"
 if mount -t tmpfs -o size=16k,mode=777 none "$at/small" 2>/dev/null; then
   disk=$at/small
   folder=$disk out=$disk/out
-  for word in report diagram page workbook; do
+  for word in handover diagram page workbook; do
     echo "what stood there" >"$out"
     cp "$out" "$at/before"
     refused "$word on a full disk" "$program" $(command_of "$word")
