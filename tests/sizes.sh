@@ -23,7 +23,7 @@ range    1600
 answers  4400  nineteen questions; what cable, wiring, test sheet, readings, record, build list and report ask stood in cli
 diagram  2000
 report   8800  sixteen kinds of answer in five forms, the first screen of each, and the schema of each
-cli      4500  twenty-eight commands, each with choices, types and two examples for its help
+cli      4700  twenty-eight commands, each with choices, types and two examples for its help; files written whole whenever it is stopped
 browser   400
 "
 failed=0 passed=0
