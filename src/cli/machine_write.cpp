@@ -160,13 +160,27 @@ bool is_standard_output(const struct stat& found) {
   return ::fstat(STDOUT_FILENO, &out) == 0 && same(out, found);
 }
 
-/// Held by us alone; where the disk knows no locks, by whoever comes.
+/// Waits for a lock as long as another may need to write; where the disk knows no locks, it is had.
+bool locked(int file) {
+  for (int i = 0; i < 100; ++i) {
+    if (::flock(file, LOCK_EX | LOCK_NB) == 0 || errno != EWOULDBLOCK) return true;
+    ::usleep(50'000);
+  }
+  return false;
+}
+
+/// Held by us alone.
 Descriptor held(const std::string& path) {
   for (;;) {
     const int file = ::open(path.c_str(), O_RDONLY | O_CLOEXEC | O_NONBLOCK);
+    if (file < 0) return Descriptor(file);
+    if (!locked(file)) {
+      ::close(file);
+      errno = EBUSY;
+      return Descriptor(-1);
+    }
     struct stat it {
     }, there{};
-    if (file < 0 || ::flock(file, LOCK_EX) != 0) return Descriptor(file);
     if (::fstat(file, &it) != 0 || ::stat(path.c_str(), &there) != 0 || same(it, there))
       return Descriptor(file);
     ::close(file);  // another took its place meanwhile
@@ -220,6 +234,7 @@ std::optional<std::string> write_over(const std::string& path, std::string_view 
                                       std::string_view text) {
   const Descriptor file = held(path);
   struct stat found {};
+  if (file.number() < 0 && errno == EBUSY) return "another program holds on to it";
   if (file.number() < 0 || ::fstat(file.number(), &found) != 0) return reason();
   if (!S_ISREG(found.st_mode)) return "it is no file";
   if (!holds_now(file.number(), before)) return "it was changed while this was made of it";

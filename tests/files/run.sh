@@ -280,6 +280,13 @@ for round in 1 2 3 4 5; do
 done
 is "no entry that was added is lost" [ "$(grep -c '^entry ' "$out")" = $((added + 1)) ]
 is "the record is intact" "$program" record verify "$out" --quiet
+if command -v flock >/dev/null; then
+  flock "$out" sleep 8 &
+  sleep 0.3
+  refused "a record that another program holds on to" "$program" record add "$out" --note x
+  kill $! 2>/dev/null
+  wait
+fi
 fresh new-record
 for who in 1 2 3 4; do
   "$program" record new "$at/van.toml" --serial "$who" -o "$out" 2>/dev/null && echo "$who" >>"$at/won" &
