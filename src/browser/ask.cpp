@@ -106,7 +106,9 @@ Answer answer_of(const Request& request) {
                      files,
                      {},
                      false,
-                     shelf()};
+                     shelf(),
+                     {},
+                     true};
     answer.exit = run(request.arguments, world);
   }
   answer.out = std::move(out).str();

@@ -39,6 +39,8 @@ struct World {
   std::shared_ptr<answers::Shelf> shelf{};
   /// Where the built page may be; `page` puts a maker's designs into it.
   std::vector<std::string> built_pages{};
+  /// Of a page that shows the words of JSON to people: they follow `--units`; numbers never do.
+  bool words_follow_units = false;
 };
 
 struct Command {
@@ -66,8 +68,8 @@ struct SharedOptions {
 };
 /// What a command's Node of options says of them; it is taken out there. Nothing: not understood.
 [[nodiscard]] std::optional<SharedOptions> take_shared(Node& options, World&);
-/// Answers for programs keep the units that their keys name.
-[[nodiscard]] UnitsShown units_for(const SharedOptions&, const Node& options);
+/// Answers for programs keep the units that their keys name, and their words too unless a page shows them.
+[[nodiscard]] UnitsShown units_for(const SharedOptions&, const Node& options, const World&);
 
 /// How the screen is, from the columns of the terminal (0: not told; nothing: it is no terminal).
 [[nodiscard]] page::Screen screen_of(std::optional<int> terminal_columns,

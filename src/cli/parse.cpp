@@ -211,11 +211,12 @@ int run_command(const Command& command, int count, char** arguments, World& worl
   const auto shared = take_shared(given, world);
   if (!shared) return usage;
   if (*shared->color != Color::automatic) world.screen.colour = *shared->color == Color::always;
-  const ShowUnits shows(units_for(*shared, given));
+  const ShowUnits shows(units_for(*shared, given, world));
   if (!shared->quiet.value_or(false)) return command.run(given, world);
   std::ostream nobody(nullptr);
-  World silent{world.out,   world.err,   nobody, world.in,    world.read,       world.screen,
-               world.files, world.typed, true,   world.shelf, world.built_pages};
+  World silent{
+      world.out,   world.err,   nobody, world.in,    world.read,        world.screen,
+      world.files, world.typed, true,   world.shelf, world.built_pages, world.words_follow_units};
   return command.run(given, silent);
 }
 

@@ -59,9 +59,10 @@ std::optional<SharedOptions> take_shared(Node& options, World& world) {
   return options_from<SharedOptions>(shared, world);
 }
 
-UnitsShown units_for(const SharedOptions& shared, const Node& options) {
+UnitsShown units_for(const SharedOptions& shared, const Node& options, const World& world) {
   const auto format = options.text_at("format").value_or("");
-  if (!shared.units || format == word(Format::json) || format == "csv") return UnitsShown::as_usual;
+  const bool for_people = format != word(Format::json) || world.words_follow_units;
+  if (!shared.units || !for_people || format == "csv") return UnitsShown::as_usual;
   return *shared.units == Units::us ? UnitsShown::us : UnitsShown::metric;
 }
 

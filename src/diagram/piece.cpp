@@ -271,6 +271,7 @@ private:
     const double width = text_width(l.text, diagram::size_of(w.role), is_bold(w.role)) + mark;
     l.box = {at_right ? x - width : x, top, width, room::line};
     l.verdict = w.verdict;
+    l.subject = w.subject;
     l.at_right = at_right;
   }
 

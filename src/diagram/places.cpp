@@ -175,9 +175,11 @@ void add_consumers(Making& m) {
 
 /// Equipment between two posts is one symbol on the way, unless several runs meet at one of them:
 /// then it stands between two places, so that none seems to end on its other side.
-void add_converter(Making& m, const std::string& name, std::string figures, PostId in, PostId out) {
+void add_converter(Making& m, const Subject& subject, const std::string& name, std::string figures,
+                   PostId in, PostId out) {
   if (m.ends[in] <= 1 && m.ends[out] <= 1) {
     const int at = add_place(m, PlaceShape::device, Symbol::converter, name, {in, out});
+    m.tree.places[std::size_t(at)].subject = subject.text();
     m.tree.places[std::size_t(at)].figures = std::move(figures);
     return;
   }
@@ -185,6 +187,7 @@ void add_converter(Making& m, const std::string& name, std::string figures, Post
   const int right = add_place(m, PlaceShape::joint, {}, name + ", input", {in});
   m.tree.places[std::size_t(left)].figures = voltages(m, out);
   m.tree.places[std::size_t(right)].figures = voltages(m, in);
+  for (const int at : {left, right}) m.tree.places[std::size_t(at)].subject = subject.text();
   m.within.push_back({left, right, {}});
   m.within.back().wire.items.push_back({Symbol::converter, name + " " + figures});
 }
@@ -195,14 +198,15 @@ void add_sources(Making& m) {
     if (m.voltage(c.out))
       figures += (c.in ? ", in " + voltages(m, *c.in) + ", out " : ", ") + voltages(m, c.out);
     if (c.in) {
-      add_converter(m, c.name, figures, *c.in, c.out);
+      add_converter(m, subject_of(m.d(), c), c.name, figures, *c.in, c.out);
       continue;
     }
     const int at = add_place(m, PlaceShape::device, Symbol::charger, c.name, {c.out});
     m.tree.places[std::size_t(at)].figures = std::move(figures);
+    m.tree.places[std::size_t(at)].subject = subject_of(m.d(), c).text();
   }
   for (const auto& c : m.d()->controllers)
-    add_converter(m, c.name,
+    add_converter(m, subject_of(m.d(), c), c.name,
                   print(c.max_charge_current) +
                       (m.voltage(c.out) ? ", out " + voltages(m, c.out) : ""),
                   c.in, c.out);
@@ -245,6 +249,7 @@ Wire wire_of(const Making& m, std::size_t i, bool along) {
   const auto& facts = m.c.checked.wiring.runs[i];
   Wire wire;
   wire.label = run.label;
+  wire.subject = subject_of(m.d(), run).text();
   wire.figures = conductor_text(facts.outgoing, run.parallel) + ", " + print(run.length) +
                  design_current_text(facts, facts.current.outgoing);
   if (m.in && !m.in->runs.empty()) {
@@ -286,6 +291,7 @@ int add_place(Making& m, PlaceShape shape, std::optional<Symbol> symbol, std::st
   place.shape = shape;
   place.symbol = symbol;
   place.name = std::move(name);
+  if (posts.size() > 0) place.subject = subject_of(m.d(), m.d()[*posts.begin()]).text();
   for (const PostId post : posts) m.place_of_post[post] = int(m.tree.places.size()) - 1;
   return int(m.tree.places.size()) - 1;
 }

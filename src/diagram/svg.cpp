@@ -62,6 +62,7 @@ void draw_label(Svg& svg, const DiagramLabel& l) {
   style.size = size_of(l.role);
   style.bold = is_bold(l.role);
   style.whole = l.whole;
+  style.about = l.subject;
   double x = l.box.x;
   if (l.role == Role::flag) {
     draw_flag(svg, l);

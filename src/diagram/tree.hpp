@@ -27,13 +27,14 @@ struct Wire {
   std::string separate;        // "return 4 mm², 5 m" where it differs
   std::vector<Flag> flags;
   bool is_return = false;  // the minus side alone, to another place
+  std::string subject{};   // as findings print it
   [[nodiscard]] checks::Verdict verdict() const;
 };
 
 struct PlaceOnDiagram {
   enum class Shape { bank, bar, joint, device } shape = Shape::joint;
   std::optional<Symbol> symbol;
-  std::string name, figures;
+  std::string name, figures, subject;
   std::vector<std::string> notes;  // what hangs on it
   std::vector<Flag> flags;
   std::vector<std::string> batteries;  // of the bank: a line each

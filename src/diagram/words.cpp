@@ -75,7 +75,8 @@ double widest(const std::vector<Words>& all) {
 }
 
 std::vector<Words> words_of(const PlaceOnDiagram& place) {
-  std::vector<Words> words{{Role::name, place.name, room::widest_name}};
+  std::vector<Words> words{
+      {Role::name, place.name, room::widest_name, checks::Verdict::pass, place.subject}};
   if (!place.figures.empty()) words.push_back({Role::figures, place.figures, room::widest_figures});
   constexpr std::size_t most_notes = 7;
   for (std::size_t i = 0; i < place.notes.size() && i < most_notes; ++i)
@@ -102,7 +103,9 @@ std::vector<Words> under(const Wire& wire) {
   return words;
 }
 
-Words label_words(const Wire& wire) { return {Role::run_label, wire.label, 60.0}; }
+Words label_words(const Wire& wire) {
+  return {Role::run_label, wire.label, 60.0, checks::Verdict::pass, wire.subject};
+}
 Words figure_words(const Wire& wire) { return {Role::figures, wire.figures, room::widest_figures}; }
 
 double slots_width(const Wire& wire) {

@@ -17,6 +17,7 @@ struct Words {
   std::string text;
   double most;
   checks::Verdict verdict = checks::Verdict::pass;
+  std::string subject{};  // where it names one
   [[nodiscard]] double width() const {
     return std::min(most, text_width(text, size_of(role), is_bold(role))) +
            (role == DiagramLabel::Role::flag ? 12.0 : 0.0);

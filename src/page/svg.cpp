@@ -199,9 +199,10 @@ void Svg::text(Point at, std::string_view words, const Text& t) {
   const char* anchor = t.anchor == Text::Anchor::start    ? ""
                        : t.anchor == Text::Anchor::middle ? " text-anchor=\"middle\""
                                                           : " text-anchor=\"end\"";
-  body_ += fmt::format("<text x=\"{}\" y=\"{}\" font-size=\"{}\"{}{} fill=\"currentColor\"{}>",
+  body_ += fmt::format("<text x=\"{}\" y=\"{}\" font-size=\"{}\"{}{} fill=\"currentColor\"{}{}>",
                        fixed(at.x), fixed(at.y), fixed(t.size),
-                       t.bold ? " font-weight=\"bold\"" : "", anchor, ink_attributes(t.ink));
+                       t.bold ? " font-weight=\"bold\"" : "", anchor, ink_attributes(t.ink),
+                       t.about.empty() ? "" : " data-subject=\"" + escaped(t.about) + "\"");
   if (!t.whole.empty()) body_ += "<title>" + escaped(t.whole) + "</title>";
   body_ += leftward_words_between(escaped(words), "", "\u200E") + "</text>\n";
 }

@@ -67,6 +67,29 @@ TEST_CASE("a page is answered as the program answers, question after question") 
   }
 }
 
+TEST_CASE("a page's words follow the reader's units, and no number does") {
+  const Texts files = shipped({van});
+  const auto said = [&](std::vector<std::string> arguments) {
+    arguments.insert(arguments.end(), {"--format", "json"});
+    return Json::parse(ask(arguments, files)["out"].get<std::string>());
+  };
+  const Json usual = said({"check", van, "--quick"}),
+             us = said({"check", van, "--quick", "--units", "us"});
+  int other_words = 0;
+  const auto flat = usual.flatten(), flat_us = us.flatten();
+  REQUIRE(flat.size() == flat_us.size());
+  for (const auto& [key, value] : flat.items()) {
+    CAPTURE(key);
+    if (value.is_string()) other_words += value != flat_us[key];
+    else CHECK(value == flat_us[key]);
+    if (key.ends_with("/unit") || key.ends_with("/subject")) CHECK(value == flat_us[key]);
+  }
+  CHECK(other_words > 20);
+  const Json cable = said(
+      {"cable", "--current", "20 A", "--length", "16 ft", "--ambient", "104 °F", "--units", "us"});
+  CHECK(cable.dump().find("AWG") != std::string::npos);
+}
+
 TEST_CASE("a page is refused as the program refuses") {
   same_as_program({"check", "examples/nowhere.toml"}, {});
   same_as_program({"check", "examples", "--format", "json"}, shipped({van}));

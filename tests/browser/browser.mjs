@@ -1,16 +1,18 @@
 // SPDX-License-Identifier: Apache-2.0
-// What the tests of the page share: the page opened from disk in Debian's Chromium, with everything
-// that it complains of or asks for noted; and counting.
+// What the tests of the page share: the page opened in Debian's Chromium (or, with
+// HOUSEPOWER_BROWSER=firefox, in its Firefox), from disk or, where PAGE is an address, from a server,
+// with everything that it complains of or asks for noted; and counting.
 import { mkdirSync, readFileSync } from "node:fs";
 import { createRequire } from "node:module";
 import { join, resolve } from "node:path";
 import { pathToFileURL } from "node:url";
 
 const tools = createRequire(resolve(process.env.HOUSEPOWER_TOOLS ?? "build/pages") + "/");
-const { chromium } = tools("playwright-core");
+const { chromium, firefox } = tools("playwright-core");
 
-export const file = resolve(process.argv[2] ?? "build/housepower.html");
-export const address = pathToFileURL(file).href;
+const given = process.argv[2] ?? "build/housepower.html";
+export const served = /^https?:/.test(given);
+export const address = served ? given : pathToFileURL(resolve(given)).href;
 export const seen = resolve(process.argv[3] ?? "build/pages/seen");
 mkdirSync(seen, { recursive: true });
 export const axe = readFileSync(tools.resolve("axe-core/axe.min.js"), "utf8");
@@ -29,18 +31,27 @@ export function done() {
   process.exit(failed ? 1 : 0);
 }
 
+/** What only Chromium can be told to do: paper on the screen, a collected heap, a policy unheeded. */
+export const is_chromium = (process.env.HOUSEPOWER_BROWSER ?? "chromium") === "chromium";
+const launched = () => is_chromium
+  ? chromium.launch({ executablePath: process.env.CHROMIUM ?? "/usr/bin/chromium",
+      args: ["--no-sandbox", "--js-flags=--expose-gc", "--enable-precise-memory-info"] })
+  : firefox.launch({ channel: "moz-firefox", executablePath: process.env.FIREFOX ?? "/usr/bin/firefox-esr" });
+
 let browser;
-export async function open(fragment = "", { screen = "desktop", ...more } = {}) {
-  browser ??= await chromium.launch({ executablePath: process.env.CHROMIUM ?? "/usr/bin/chromium",
-    args: ["--no-sandbox", "--js-flags=--expose-gc", "--enable-precise-memory-info"] });
+export const version = () => `${is_chromium ? "Chromium" : "Firefox"} ${browser.version()}`;
+export async function open(fragment = "", { screen = "desktop", before = null, ...more } = {}) {
+  browser ??= await launched();
   const [width, height] = screens[screen];
   const context = await browser.newContext({ viewport: { width, height }, ...more });
+  if (before) await context.addInitScript(before);
   const page = await context.newPage();
   const heard = { messages: [], asked: [] };
   page.on("console", (one) => ["error", "warning"].includes(one.type()) && heard.messages.push(one.text()));
   page.on("pageerror", (error) => heard.messages.push(error.stack ?? String(error)));
   page.on("dialog", (one) => { heard.messages.push(`a dialogue: ${one.message()}`); one.dismiss(); });
-  page.on("request", (one) => /^(file|blob|data):/.test(one.url()) || heard.asked.push(one.url()));
+  page.on("request", (one) => /^(file|blob|data):/.test(one.url()) || one.url().split("#")[0] === address ||
+    heard.asked.push(one.url()));
   await page.goto(address + fragment);
   return { page, context, heard, reopen: async () => {
     const next = await context.newPage();
@@ -49,7 +60,8 @@ export async function open(fragment = "", { screen = "desktop", ...more } = {}) 
   } };
 }
 export const close = () => browser?.close();
-export const shot = (page, name) => page.screenshot({ path: join(seen, `${name}.png`), fullPage: true });
+export const shot = (page, name) => page.screenshot({ path: join(seen, `${name}.png`), fullPage: true,
+  caret: "initial" });  // to hide it, a style would be put in, which the policy refuses
 
 /** Until the words are there; what stood instead, where they do not come. */
 export async function until(page, selector, words, ms = 60000) {

@@ -6,6 +6,7 @@
 #include "housepower/version.hpp"
 
 #include <doctest/doctest.h>
+#include <set>
 
 #include "checks/examples.hpp"
 #include "support/drawing.hpp"
@@ -295,6 +296,26 @@ TEST_CASE("a drawing has a block for its number and who checked it, to fill in w
     for (const auto* one : {&d, &empty}) CHECK(times(*one, caption) == 1);
   for (const char* value : {"E-7", "C", "2026-04-01", "K. Tarn", "M. Oder"})
     CHECK(times(d, value) == 1);
+}
+
+TEST_CASE("a label tells whose it is as findings do, so that a page need not go by its words") {
+  const auto opened = examples::opened(examples::folder + "marrowick.toml");
+  const Diagram drawing = drawn(opened, examples::checked(opened));
+  std::set<std::string> told;
+  for (const auto& sheet : drawing.sheets)
+    for (const auto& label : sheet.labels)
+      if (!label.subject.empty()) {
+        told.insert(label.subject);
+        const bool names_one = label.role == Role::run_label || label.role == Role::name;
+        CHECK(names_one);
+      }
+  for (const auto& run : opened.design->runs) CHECK(told.count("run/" + run.name) == 1);
+  for (const auto& a : opened.design->appliances)
+    if (!a.inverter && opened.design[a.post].kind == design::resolved::PostKind::appliance)
+      CHECK(told.count("appliance/" + a.name) == 1);
+  for (const auto& c : opened.design->controllers) CHECK(told.count("controller/" + c.name) == 1);
+  CHECK(told.count("bank") == 1);
+  CHECK(svg(drawing, SvgFor::file).find(" data-subject=\"bank\"") != std::string::npos);
 }
 
 TEST_CASE("names made to harm are shown as text, cut, and told in full") {

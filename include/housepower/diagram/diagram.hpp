@@ -56,6 +56,7 @@ struct DiagramLabel {
   enum class Role { run_label, figures, device, name, flag, note, heading } role;
   Box box;
   std::string text, whole;  // as shown; whole only where that is cut
+  std::string subject;      // whose label or name it is, as findings print it; empty: of none
   checks::Verdict verdict = checks::Verdict::pass;
   bool at_right = false;  // the text ends at the right edge of its box
 };

@@ -55,6 +55,7 @@ public:
     enum class Anchor { start, middle, end } anchor = Anchor::start;
     Ink ink = Ink::plain;
     std::string_view whole{};  // told on pointing at it, where the text is cut
+    std::string_view about{};  // `data-subject`: what a page finds it by
   };
 
   void line(const std::vector<Point>&, const Stroke&);

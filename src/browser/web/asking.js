@@ -7,7 +7,7 @@ export const use_app = () => useContext(App);
 
 /** The answer to `request` ({arguments, files} or null), asked again when it changes; the last answer
     stays, marked as old, until the new one is there. */
-export function use_answer(request, { slot, lean = false, soon = false, wait = 40 } = {}) {
+export function use_answer(request, { slot, lean = false, soon = false, wait = soon ? 0 : 40 } = {}) {
   const { engine } = use_app();
   const [state, set_state] = useState({ answer: null, busy: true, broken: "", key: "" });
   const key = request ? JSON.stringify(request) : "";

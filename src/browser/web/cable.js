@@ -32,7 +32,7 @@ function options_of(q, numbers) {
   put("--terminals", q.terminals === "none" ? "none" : typed(q.terminals, numbers.temperature_unit));
   put("--sizes", q.sizes || (numbers.us ? "awg" : ""));
   put("--bank-resistance", typed(q.bank, "mohm"));
-  return [...options, "--format", "json"];
+  return [...options, "--format", "json", ...numbers.options];
 }
 
 export function use_fuse_types() {
@@ -90,7 +90,8 @@ function RunChoice() {
 }
 const runs_of = (checked) => (checked.wiring?.cases[0]?.runs ?? []).map((run) => run.name);
 
-const size = (name) => (name ?? "none suffices").replace(/mm2\b/, "mm²").replace(/\bawg\b/, "AWG");
+/** Of a conductor, as the reader writes it. */
+const size = (name, numbers) => numbers.words((name ?? "none suffices").replace(/\bawg\b/, "AWG"));
 
 /** Size, device and drop, twice. */
 function Three({ found }) {
@@ -99,9 +100,9 @@ function Three({ found }) {
   const device = (one) => one.largest_fuse_A ? `at most ${numbers.of(one.largest_fuse_A, "A")}` : "not known";
   const drop = (one) => one.voltage_drop_V === null ? "no working point"
     : `${numbers.of(one.voltage_drop_V, "V")} (${numbers.share(one.voltage_drop_share)})`;
-  const rows = [["size", size(found.smallest), size(worst.smallest)],
+  const rows = [["size", size(found.smallest, numbers), size(worst.smallest, numbers)],
     ["device", device(found), device(worst)], ["drop", drop(found), drop(worst)]];
-  return html`<table class="three"><caption>${numbers.of(found.current_A, "A")} with ${size(found.conductor)}</caption>
+  return html`<table class="three"><caption>${numbers.of(found.current_A, "A")} with ${size(found.conductor, numbers)}</caption>
     <thead><tr><td></td><th scope="col">as assumed</th><th scope="col">at worst</th></tr></thead>
     <tbody>${rows.map(([name, one, two]) => html`<tr><th scope="row">${name}</th><td>${one}</td><td>${two}</td></tr>`)}</tbody></table>`;
 }
@@ -127,14 +128,17 @@ function OwnAnswer({ found, busy }) {
     <${Table} title="More figures" heads=${["", "as assumed", "at worst"]} numbers=${[1, 2]} rows=${[
       ...more.map(([name, key, unit]) => [name, numbers.of(found[key], unit), numbers.of(worst[key], unit)]),
       ["ampacity from", `${found.ampacity_table}, row ${found.ampacity_row}`, `${worst.ampacity_table}, row ${worst.ampacity_row}`],
-      ["smallest for the drop", size(found.smallest_for_drop), size(worst.smallest_for_drop)],
-      ["smallest for the current", size(found.smallest_for_ampacity), size(worst.smallest_for_ampacity)],
+      ["smallest for the drop", size(found.smallest_for_drop, numbers), size(worst.smallest_for_drop, numbers)],
+      ["smallest for the current", size(found.smallest_for_ampacity, numbers), size(worst.smallest_for_ampacity, numbers)],
       ...Object.keys(found.factors).map((key) => [`factor: ${factor_words[key] ?? key}`, numbers.plain(found.factors[key]), numbers.plain(worst.factors[key])])]} />
     <h2>Assumed</h2>
-    <ul>${found.assumed.map((one) => html`<li><b>${one.value}</b>: ${one.why}</li>`)}</ul>
+    <dl class="conditions">${found.assumed.filter((one) => assumed_words[one.path]).map((one) => html`<div><dt>${assumed_words[one.path]}</dt><dd>${numbers.words(one.value)}</dd></div>`)}</dl>
     <${Fold} title="Sources"><ul>${found.sources.map((one) => html`<li><${Source} of=${one} /></li>`)}</ul></${Fold}>
   </div>`;
 }
+/** As the fields call them; what is no question of the run is left out. */
+const assumed_words = { voltage: "System voltage", drop: "Drop allowed", ampacity_table: "Table of ampacities", insulation: "Insulation rated for", ambient: "Air around it",
+  circuits_together: "Loaded circuits together", laid: "How it is laid", sizes: "Sizes", joints: "Lugs and joints", terminals: "Terminals rated for", conductor: "Size in hand" };
 const factor_words = { ambient: "air around it", terminal: "terminals", grouping: "circuits together", laid: "how it is laid" };
 const spoken = (option) => ({ "--insulation": "insulation", "--laid": "how it is laid", "--circuits-together": "loaded circuits together",
   "--ambient": "the air around it", "--joints": "lugs and joints" }[option] ?? option.replace(/^--/, "").replace(/-/g, " "));
@@ -151,7 +155,7 @@ export function RunFigures({ checked, name, design }) {
   if (!most) return html`<p>No current flows there in any case.</p>`;
   const [in_case, run] = most;
   return html`
-    <table class="three"><caption>${name}: ${size(run.conductor)}, ${numbers.of(run.length_m, "m")} one way</caption>
+    <table class="three"><caption>${name}: ${size(run.conductor, numbers)}, ${numbers.of(run.length_m, "m")} one way</caption>
       <thead><tr><td></td><th scope="col">found</th><th scope="col">limit</th></tr></thead><tbody>
       <tr><th scope="row">current</th><td>${numbers.of(Math.abs(run.current_A), "A")} (${in_case})</td><td>ampacity ${numbers.of(run.ampacity_A, "A")}</td></tr>
       <tr><th scope="row">device</th><td>${devices.map((one) => `${one.type} ${numbers.of(one.rating_A, "A")}`).join(", ") || "none of its own"}</td><td>${devices.length ? `breaks ${devices.map((one) => numbers.of(one.breaking_capacity_A, "A")).join(", ")}` : ""}</td></tr>
@@ -182,7 +186,7 @@ function OwnRun({ asked }) {
   const { answer, busy, broken } = asked;
   const found = is_json(answer) ? answer.json : null;
   const { numbers } = use_app();
-  const said = found && !busy ? `${size(found.smallest)}, device at most ${numbers.of(found.largest_fuse_A, "A")}, drop ${numbers.share(found.voltage_drop_share)}; at worst ${size(found.at_worst.smallest)}.` : "";
+  const said = found && !busy ? `${size(found.smallest, numbers)}, device at most ${numbers.of(found.largest_fuse_A, "A")}, drop ${numbers.share(found.voltage_drop_share)}; at worst ${size(found.at_worst.smallest, numbers)}.` : "";
   return html`<p class="hidden" role="status" aria-live="polite">${said}</p>
     <${Problems} answer=${answer} broken=${broken} />
     ${found && html`<${OwnAnswer} found=${found} busy=${busy} />`}
@@ -196,6 +200,6 @@ export function Cable() {
   const asked = use_answer(ready ? { arguments: ["cable", ...options_of(question, numbers)], files: {} } : null,
     { slot: "cable", soon: true });
   return html`<div class="columns"><${Asked} assumed=${asked.answer?.json?.assumed} />
-    <div class="answers" tabindex="-1">${own && ready && html`<${Gist} says=${is_json(asked.answer) ? `${size(asked.answer.json.smallest)}; at worst ${size(asked.answer.json.at_worst.smallest)}` : ""} safety=${is_json(asked.answer) ? asked.answer.json.verdict_safety : ""} />`}${!own ? html`<${DesignRun} />` : ready ? html`<${OwnRun} asked=${asked} />`
+    <div class="answers" tabindex="-1">${own && ready && html`<${Gist} says=${is_json(asked.answer) ? `${size(asked.answer.json.smallest, numbers)}; at worst ${size(asked.answer.json.at_worst.smallest, numbers)}` : ""} safety=${is_json(asked.answer) ? asked.answer.json.verdict_safety : ""} />`}${!own ? html`<${DesignRun} />` : ready ? html`<${OwnRun} asked=${asked} />`
       : html`<p>Type a current, or a power, and a length.</p>`}</div></div>`;
 }

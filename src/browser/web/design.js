@@ -2,7 +2,6 @@
 // "The whole design": its text beside its answers.
 import { is_json, use_answer, use_app } from "./asking.js";
 import { RunFigures } from "./cable.js";
-import { Editor } from "./editor.js";
 import { ModelFields, design_of } from "./model.js";
 import { Busy, Choice, Field, Finding, Fold, Problems, Saved, Told, by_weight } from "./pieces.js";
 import { SafetyStrip, use_check } from "./safety.js";
@@ -12,8 +11,10 @@ import { html, useEffect, useMemo, useRef, useState } from "./view.js";
 
 const parts = [["findings", "Findings"], ["diagram", "Diagram"], ["schedules", "Cables and devices"],
   ["sheet", "Test sheet"], ["energy", "Energy"], ["report", "All of it"]];
+const wide_parts = ["diagram", "schedules", "report"];
 
 function Findings({ found, design, go }) {
+  const { numbers } = use_app();
   const [rule, set_rule] = useState("");
   const sorted = [...found.findings].sort(by_weight);
   const open = sorted.filter((one) => one.verdict !== "pass");
@@ -30,71 +31,66 @@ function Findings({ found, design, go }) {
       <ul class="findings">${few.slice(0, 60).map(item)}</ul>
       ${few.length > 60 && html`<p>and ${few.length - 60} more: say above what about.</p>`}`} />
     ${found.silences.length > 0 && html`<${Fold} title="What this profile does not ask"><ul>${found.silences.map((one) => html`<li>${one.rule}: ${one.what}</li>`)}</ul></${Fold}>`}
-    ${found.assumed?.length > 0 && html`<${Fold} title=${`Assumed (${found.assumed.length})`}><ul>${found.assumed.map((one) => html`<li>${one.path}: <b>${one.value}</b> ${one.why}</li>`)}</ul></${Fold}>`}`;
+    ${found.assumed?.length > 0 && html`<${Fold} title=${`Assumed (${found.assumed.length})`}><ul>${found.assumed.map((one) => html`<li>${one.path}: <b>${numbers.words(one.value)}</b> ${numbers.words(one.why)}</li>`)}</ul></${Fold}>`}`;
 }
 
-/** The things of a drawing that have figures, by the words that stand at them. */
-function chosen_of(found) {
-  const things = new Map();
-  for (const one of found.wiring.cases[0]?.nodes ?? []) things.set(one.name, { kind: "node", name: one.name });
-  for (const one of found.wiring.cases[0]?.appliances ?? []) things.set(one.name, { kind: "appliance", name: one.name });
-  for (const run of found.wiring.cases[0]?.runs ?? []) {
-    const label = found.findings.find((one) => one.label && one.subject === `run/${run.name}`)?.label;
-    if (label) things.set(label, { kind: "run", name: run.name, label });
-  }
-  return things;
-}
+/** A thing of the drawing, which names it as findings do: "run/bank to main bar", "bank". */
+const thing_of = (subject) => {
+  const [kind, ...name] = subject.split("/");
+  return { subject, kind, name: name.join("/") || kind };
+};
 
-function Drawing({ text, things, chosen, choose }) {
+function Drawing({ text, chosen, choose }) {
+  const { numbers } = use_app();
   const place = useRef(null);
   useEffect(() => {
-    const drawn = drawing(text, "drawn-");
+    const drawn = drawing(text, "drawn-", (one) => numbers.words(one));
     if (!drawn) return;
     drawn.removeAttribute("width");
     drawn.removeAttribute("height");
     drawn.setAttribute("role", "group");
-    for (const words of drawn.querySelectorAll("text")) {
-      const thing = things.get(words.textContent);
-      if (!thing) continue;
+    for (const words of drawn.querySelectorAll("text[data-subject]")) {
+      const thing = thing_of(words.dataset.subject);
       words.setAttribute("role", "button");
       words.setAttribute("tabindex", "0");
       words.setAttribute("class", "thing");
-      words.setAttribute("aria-label", thing.kind === "run" ? `${thing.label}, ${thing.name}` : thing.name);
-      words.dataset.thing = `${thing.kind}/${thing.name}`;
+      const label = words.lastChild.textContent;  // before it, the whole of what is cut
+      words.setAttribute("aria-label", thing.kind === "run" ? `${label}, ${thing.name}` : thing.name);
       words.addEventListener("click", () => choose(thing));
       words.addEventListener("keydown", (event) => {
         if (event.key === "Enter" || event.key === " ") event.preventDefault(), choose(thing);
       });
     }
     place.current.replaceChildren(drawn);
-  }, [text, things]);
+  }, [text, numbers]);
   useEffect(() => {
     for (const words of place.current.querySelectorAll(".thing"))
-      words.setAttribute("aria-pressed", String(Boolean(chosen) && words.dataset.thing === `${chosen.kind}/${chosen.name}`));
-  }, [chosen, text, things]);
+      words.setAttribute("aria-pressed", String(words.dataset.subject === chosen?.subject));
+  }, [chosen, text]);
   return html`<div class="drawing" ref=${place} role="group" tabindex="0" aria-label="Single-line diagram; it moves within itself"></div>`;
 }
 
 function Thing({ thing, found, design }) {
   const { numbers } = use_app();
   if (thing.kind === "run") return html`<${RunFigures} checked=${found} name=${thing.name} design=${design} />`;
-  const rows = found.wiring.cases.map((one) => [one.name, (thing.kind === "node" ? one.nodes : one.appliances).find((it) => it.name === thing.name)])
+  const list = { node: "nodes", bank: "nodes", appliance: "appliances" }[thing.kind];
+  const rows = found.wiring.cases.map((one) => [one.name, one[list]?.find((it) => it.name === thing.name)])
     .filter(([, it]) => it);
-  const mine = found.findings.filter((one) => one.subject === `${thing.kind}/${thing.name}` || one.subject.startsWith(`${thing.kind}/${thing.name}/`)).sort(by_weight);
+  const mine = found.findings.filter((one) => one.subject === thing.subject || one.subject.startsWith(`${thing.subject}/`)).sort(by_weight);
   return html`<h2 class="sub">${thing.name}</h2>
-    <div class="table"><table><thead><tr><th scope="col">case</th><th scope="col" class="n">voltage</th>${thing.kind === "appliance" && html`<th scope="col" class="n">lost on the way</th>`}</tr></thead>
+    ${rows.length > 0 && html`<div class="table"><table><thead><tr><th scope="col">case</th><th scope="col" class="n">voltage</th>${thing.kind === "appliance" && html`<th scope="col" class="n">lost on the way</th>`}</tr></thead>
       <tbody>${rows.map(([name, it]) => html`<tr><th scope="row">${name}</th><td class="n">${numbers.of(it.voltage_V, "V")}</td>
-        ${thing.kind === "appliance" && html`<td class="n">${numbers.of(it.path_drop_V, "V")} (${numbers.share(it.path_drop_share)})</td>`}</tr>`)}</tbody></table></div>
+        ${thing.kind === "appliance" && html`<td class="n">${numbers.of(it.path_drop_V, "V")} (${numbers.share(it.path_drop_share)})</td>`}</tr>`)}</tbody></table></div>`}
+    ${rows.length + mine.length === 0 && html`<p>Nothing is judged there by itself.</p>`}
     <ul class="findings">${mine.map((one) => html`<${Finding} key=${one.rule + one.case} finding=${one} design=${design} />`)}</ul>`;
 }
 
 function Diagram({ found, design }) {
-  const { numbers, question, set } = use_app();
+  const { question, set } = use_app();
   const [thing, choose] = useState(null);
   const cases = found.wiring.cases.map((one) => one.name);
   const { answer, busy, broken } = use_answer(design.request(["diagram"],
-    [...(question.case ? ["--case", question.case] : []), ...numbers.options]), { slot: "diagram" });
-  const things = useMemo(() => chosen_of(found), [found]);
+    question.case ? ["--case", question.case] : []), { slot: "diagram" });
   const figures = useRef(null);
   useEffect(() => { if (thing) figures.current?.scrollIntoView({ block: "nearest" }); }, [thing]);
   return html`
@@ -102,15 +98,14 @@ function Diagram({ found, design }) {
       options=${[["", "the case where a consumer loses most"], ...cases.map((one) => [one, one])]} />
     <p class="hint">Choose a label such as W01, or a name, to see its figures.</p>
     <${Busy} busy=${busy} /><${Problems} answer=${answer} broken=${broken} />
-    ${answer?.out && html`<${Drawing} text=${answer.out} things=${things} chosen=${thing} choose=${choose} />
+    ${answer?.out && html`<${Drawing} text=${answer.out} chosen=${thing} choose=${choose} />
       <p class="deeds"><${Saved} name="diagram.svg" text=${answer.out} kind="image/svg+xml">Save the drawing</${Saved}></p>`}
     <div ref=${figures} role="region" aria-live="polite" aria-label="Figures of what is chosen">${thing && html`<${Thing} thing=${thing} found=${found} design=${design} />`}</div>`;
 }
 
 /** A part that the engine tells as a page of its own. */
 function TellIt({ design, command, options = [], slot, name, save = "" }) {
-  const { numbers } = use_app();
-  const { answer, busy, broken } = use_answer(design.request(command, [...options, ...numbers.options]), { slot });
+  const { answer, busy, broken } = use_answer(design.request(command, options), { slot });
   return html`<${Busy} busy=${busy} /><${Problems} answer=${answer?.exit > 1 ? answer : null} broken=${broken} />
     ${answer?.out && html`<${Told} text=${answer.out} name=${name} />
       ${save && html`<p class="deeds"><${Saved} name=${save} text=${answer.out} kind="text/html">Save this page</${Saved}></p>`}`}`;
@@ -123,6 +118,16 @@ function Schedules({ design }) {
   return html`<${Choice} label="Schedule of" value=${sheet} change=${set_sheet} options=${sheets} />
     <${TellIt} design=${design} command=${["schedule"]} options=${["--sheet", sheet, "--format", "html"]} slot="schedule" name=${`Schedule of ${sheet}`} />
     ${csv.answer?.out && html`<p class="deeds"><${Saved} name=${`${sheet}.csv`} text=${csv.answer.out} kind="text/csv">Save it as CSV</${Saved}></p>`}`;
+}
+
+/** The editor is large: it is read when a text is to be seen, and the browser has a turn before and after. */
+let loaded = null;
+const turn = (value) => new Promise((go) => setTimeout(() => go(value)));
+const load_editor = () => (loaded ??= turn().then(() => import("./editor.js")).then(turn).then((it) => it.Editor));
+function LazyEditor(its) {
+  const [Editor, set_editor] = useState(null);
+  useEffect(() => { load_editor().then((one) => set_editor(() => one)); }, []);
+  return Editor && html`<${Editor} ...${its} />`;
 }
 
 const severity = { fail: "error", caution: "warning", "not-checked": "info" };
@@ -175,7 +180,7 @@ function Texts({ answer, jump }) {
   return html`<div class="texts" onDragOver=${(event) => event.preventDefault()} onDrop=${drop}>
     <${Choice} label="Text of" value=${file} change=${set_name}
       options=${chain.map((one) => [one, one + (files.is_changed(one) ? " (changed)" : "")])} />
-    <${Editor} name=${file} text=${files.texts[file] ?? ""} problems=${problems} schema_of=${schema_of} jump=${jump}
+    <${LazyEditor} name=${file} text=${files.texts[file] ?? ""} problems=${problems} schema_of=${schema_of} jump=${jump}
       change=${(text) => put_files(files.with(file, text))} />
     <p class="deeds">
       <${Saved} name=${file} text=${files.texts[file] ?? ""}>Save this file</${Saved}>
@@ -194,16 +199,18 @@ export function Design() {
   const [jump, set_jump] = useState(null);
   const found = is_json(checked.answer) ? checked.answer.json : null;
   const go = (at) => set_jump({ ...at });
-  const [text, set_text] = useState(() => matchMedia("(min-width: 64rem)").matches);
-  const show_text = (at) => { set_text(true); go(at); };
   const part = parts.some(([key]) => key === question.part) ? question.part : "findings";
+  // Beside what is narrow enough, unless told otherwise.
+  const [told, set_text] = useState(null);
+  const text = told ?? (!wide_parts.includes(part) && matchMedia("(min-width: 64rem)").matches);
+  const show_text = (at) => { set_text(true); go(at); };
   return html`<div class="model-row"><${ModelFields} /></div>
     <${SafetyStrip} checked=${checked} />
     <p class="deeds screen"><button type="button" class="small" aria-expanded=${String(text)} onClick=${() => set_text(!text)}>${text ? "Hide the text" : "Show the text"}</button></p>
     <div class=${text ? "beside-text" : ""}>
       ${text && html`<${Texts} answer=${checked.answer} jump=${jump} />`}
       <div class="answers">
-        <nav class="parts" aria-label="Parts of the design">${parts.map(([key, says]) => html`<button type="button" aria-pressed=${String(key === part)} onClick=${() => set({ part: key })}>${says}</button>`)}</nav>
+        <nav class="parts" aria-label="Parts of the design">${parts.map(([key, says]) => html`<button type="button" aria-pressed=${String(key === part)} onClick=${() => { set({ part: key }); set_text(null); }}>${says}</button>`)}</nav>
         <${Problems} answer=${checked.answer} broken=${checked.broken} />
         <${Busy} busy=${checked.busy} />
         ${found && html`<div class=${checked.busy ? "answer old" : "answer"}>

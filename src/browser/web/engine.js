@@ -4,16 +4,17 @@
 // ended with its worker, and a spare takes over.
 
 const pool = 3;
-const patience = 80;  // ms that a question put away may still run before its worker is ended
+// How many ms a question put away may still run before its worker is ended: a short one is done sooner
+// than another worker is there.
+const patience = { short: 1000, long: 80 };
 
-export class Engine {
+class Engine {
   #source;  // of the worker
   #packed;
   #module;  // compiled, once the first worker has it
   #workers = [];
   #waiting = [];
   #next = 1;
-  took = {};  // ms of the last answer, by slot
 
   constructor() {
     const text = (id) => document.getElementById(id)?.textContent ?? "";
@@ -26,7 +27,7 @@ export class Engine {
   ask(request, { slot = "", lean = false, soon = false } = {}) {
     this.#putAway(slot);
     return new Promise((resolve, reject) => {
-      const job = { id: this.#next++, request, lean, slot, resolve, reject };
+      const job = { id: this.#next++, request, lean, slot, soon, resolve, reject };
       soon ? this.#waiting.unshift(job) : this.#waiting.push(job);
       this.#go();
     });
@@ -61,7 +62,6 @@ export class Engine {
       job.reject(new Error(data.broken));
       return this.#end(worker);  // its memory may be spoiled
     }
-    this.took[job.slot] = data.took;
     job.resolve(job.away ? null : data.answer);
     this.#go();
   }
@@ -96,7 +96,7 @@ export class Engine {
         job.resolve(null);
         worker.job = null;
         this.#end(worker);
-      }, patience);
+      }, job.soon ? patience.short : patience.long);
     }
   }
 
@@ -110,6 +110,7 @@ export class Engine {
     }
   }
 
-  get quiet() { return !this.#waiting.length && this.#workers.every((one) => !one.job); }
-  get workers() { return this.#workers.length; }
 }
+
+/** Of the page: it starts before anything is drawn. */
+export const engine = new Engine();

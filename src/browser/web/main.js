@@ -1,10 +1,10 @@
 // SPDX-License-Identifier: Apache-2.0
 // The page: three questions and the whole design. What is asked is kept in the link and, where the
 // browser allows it, for the next opening.
+import { engine } from "./engine.js";  // first: it starts while the rest is read
 import { App } from "./asking.js";
 import { Cable } from "./cable.js";
 import { Design } from "./design.js";
-import { Engine } from "./engine.js";
 import { Files, title, words } from "./files.js";
 import { blank, from_fragment, is_question, to_fragment, with_units } from "./link.js";
 import { Numbers, settings_blank } from "./numbers.js";
@@ -14,8 +14,6 @@ import { note } from "./safety.js";
 import { Stay } from "./stay.js";
 import { store, stored } from "./stored.js";
 import { html, render, useCallback, useEffect, useMemo, useRef, useState } from "./view.js";
-
-const engine = new Engine();
 
 const screens = [["stay", "Will it last?", Stay], ["cable", "Is this cable right?", Cable],
   ["pack", "What pack does it need?", Pack], ["design", "The whole design", Design]];
@@ -131,6 +129,9 @@ function Page() {
   </${App.Provider}>`;
 }
 
-const place = document.getElementById("page");
-place.replaceChildren();
-render(html`<${Page} />`, place);
+// In a turn of its own: the browser can do something else between.
+setTimeout(() => {
+  const place = document.getElementById("page");
+  place.replaceChildren();
+  render(html`<${Page} />`, place);
+});

@@ -9,8 +9,9 @@ export function design_of({ files, question, numbers }, set = []) {
   const chosen = files.asked(question.van, question.packs);
   const changes = set.flatMap(([path, value]) => ["--set", `${path}=${value}`]);
   return { ...chosen, changes,
+    // A file that is made keeps the design's units; what is read, the reader's.
     request: (command, options = [], more = {}) => ({
-      arguments: [...command, chosen.file, ...options, ...changes], files: { ...chosen.files, ...more } }) };
+      arguments: [...command, chosen.file, ...options, ...changes, ...(options.includes("-o") ? [] : numbers.options)], files: { ...chosen.files, ...more } }) };
 }
 
 /** A pack's own words, without its model's name before them. */

@@ -9,6 +9,9 @@ const us = {
   m: ["ft", (v) => v / 0.3048], kg: ["lb", (v) => v / 0.45359237], "°C": ["°F", (v) => v * 1.8 + 32],
 };
 
+// What a figure in the engine's words has behind it; a clause of a text ("433.2") has not.
+const figure = /(\d)\.(\d+)(?=(?: to \d[\d.]*)?\s?(?:%|°|Ω|mΩ|mm[²2]?|A²s|(?:[mk]?(?:ohm|Wh|VA|Ah|A|V|W|m|s|g|K)|cm|ft|lb|AWG|h|min|d|y|days?|nights?|years?|hours?)\b))/g;
+
 export class Numbers {
   constructor({ units, decimal }) {
     this.us = units === "us";
@@ -27,6 +30,14 @@ export class Numbers {
     const signed = text.replace(/^-/, "−");
     return this.comma ? signed.replace(".", ",") : signed;
   }
+  /** Words of the engine, with the reader's comma in their figures. */
+  words(text) {
+    if (!text) return text;
+    const plain = String(text).replace(/\bmm2\b/g, "mm²").replace(/(\d )mohm\b/g, "$1mΩ");
+    return this.comma ? plain.replace(figure, "$1,$2") : plain;
+  }
+  /** A sum of the engine's: nothing but figures and signs. */
+  sum(text) { return this.comma && text ? String(text).replace(/(\d)\.(\d)/g, "$1,$2") : text; }
   of(value, unit) {
     if (unit === "1" || !unit) return this.plain(value);
     const [shown, turn] = (this.us && us[unit]) || [unit, (v) => v];

@@ -74,7 +74,7 @@ function Chosen({ choice, found, design, options, best }) {
       ${choice.autonomy_d !== null && html`<div><dt>Without charging</dt><dd>${numbers.days(choice.autonomy_d)}</dd></div>`}
       <div><dt>Mass</dt><dd>${numbers.of(choice.mass_kg, "kg")}, cable ${numbers.of(choice.cable_kg, "kg")} besides</dd></div>
       ${choice.price !== null && html`<div><dt>Price</dt><dd>${numbers.plain(choice.price, 6)} ${choice.currency}</dd></div>`}
-      <div><dt>Every rule</dt><dd><${Verdict} of=${choice.verdict} /> ${choice.against ?? ""}</dd></div>
+      <div><dt>Every rule</dt><dd><${Verdict} of=${choice.verdict} /> ${numbers.words(choice.against ?? "")}</dd></div>
       <div><dt>Judged at</dt><dd>${choice.place}, ${choice.month}</dd></div></dl>
     ${choice.parts.length > 0 && html`<p>Parts: ${choice.parts.map((one) => `${one.equipment}: ${one.part}`).join("; ")}.</p>`}
     <p>${choice.wiring.length ? html`Wiring to change:` : "Its runs stay as the design has them."}</p>
@@ -111,11 +111,11 @@ function Found({ found, design, options, old }) {
       <${Chosen} choice=${choice} found=${found} design=${design} options=${options} best=${key_of(choice) === best_key} />`}
     ${found.marginal.length > 0 && html`<${Table} title="One more, one less" heads=${["change", "mass", "reaches", "every rule"]} numbers=${[1]}
       rows=${found.marginal.map((one) => [one.change, one.choice ? numbers.of(one.mass_kg, "kg") : "", one.choice ? reached(one.choice, found.measure, numbers) : one.why_not ?? "",
-        one.choice ? html`<${Verdict} of=${one.choice.verdict} /> ${one.choice.against ?? ""}` : ""])} />`}
-    ${found.binding.length > 0 && html`<h2 class="sub">What binds</h2><ul>${found.binding.map((one) => html`<li>${one}</li>`)}</ul>`}
+        one.choice ? html`<${Verdict} of=${one.choice.verdict} /> ${numbers.words(one.choice.against ?? "")}` : ""])} />`}
+    ${found.binding.length > 0 && html`<h2 class="sub">What binds</h2><ul>${found.binding.map((one) => html`<li>${numbers.words(one)}</li>`)}</ul>`}
     ${found.nearest && html`<p>The nearest: ${typeof found.nearest === "string" ? found.nearest : found.nearest.why ?? title_of(found.nearest.choice ?? found.nearest)}</p>`}
     <${Fold} title="What was looked at" open=${true}><p>${found.effort.choices} combinations; ${found.effort.within_limits} within the limits; ${found.effort.simulated} simulated; ${found.effort.judged} wired and judged by every rule.</p>
-      <ul>${[...found.notes, ...found.warnings].map((one) => html`<li>${typeof one === "string" ? one : one.message}</li>`)}</ul></${Fold}>
+      <ul>${[...found.notes, ...found.warnings].map((one) => html`<li>${numbers.words(typeof one === "string" ? one : one.message)}</li>`)}</ul></${Fold}>
   </div>`;
 }
 

@@ -133,7 +133,7 @@ export function Working({ steps }) {
   if (!steps?.length) return html`<p class="hint">Nothing is calculated here.</p>`;
   return html`<ol class="working">${steps.map((step) => html`<li>
     <b>${step.symbol}</b>, ${step.meaning}:
-    <span class="sum">${step.formula && html`${step.formula} = `}${step.with}${typeof step.value === "number"
+    <span class="sum">${step.formula && html`${step.formula} = `}${numbers.sum(step.with)}${typeof step.value === "number"
       && step.formula && step.with !== numbers.of(step.value, step.unit)
       && html` = <b>${numbers.of(step.value, step.unit)}</b>`}</span>
     <br /><${Source} of=${step.source} /></li>`)}</ol>`;
@@ -167,11 +167,11 @@ export function Finding({ finding, design = null, go = null }) {
   return html`<li class=${`finding is-${finding.verdict}`}>
     <p class="head"><${Verdict} of=${finding.verdict} /> <b>${finding.rule}</b>
       ${finding.label && html` <span class="label">${finding.label}</span>`}
-      <span class="where"> ${finding.subject}${finding.case && `, case ${finding.case}`}${finding.safety ? ", of safety" : ""}</span>
+      <span class="where"> ${[design && finding.subject, design && finding.case && `case ${finding.case}`, finding.safety && "of safety"].filter(Boolean).join(", ")}</span>
       ${go && finding.at?.line > 0 && html` <button type="button" class="small" onClick=${() => go(finding.at)}
         aria-label=${`line ${finding.at.line} of ${finding.at.file}`}>line ${finding.at.line}</button>`}</p>
-    <p>${finding.message}</p>
-    ${finding.cure && finding.verdict !== "pass" && html`<p class="cure"><b>What to do:</b> ${in_fields(finding.cure)}</p>`}
+    <p>${numbers.words(finding.message)}</p>
+    ${finding.cure && finding.verdict !== "pass" && html`<p class="cure"><b>What to do:</b> ${in_fields(numbers.words(finding.cure))}</p>`}
     ${judged && html`<p class="judged">found ${numbers.of(finding.measured, finding.unit)}; ${finding.bound}
       ${" "}${numbers.of(finding.limit, finding.unit)}</p>`}
     <${Fold} title="Working and source" render=${() => html`
@@ -186,9 +186,10 @@ export const by_weight = (a, b) => order.indexOf(a.verdict) - order.indexOf(b.ve
 
 /** A page that the engine made, set into this one. */
 export function Told({ text, name }) {
+  const { numbers } = use_app();
   const place = useRef(null);
   const id = use_id();
-  useEffect(() => { place.current.replaceChildren(...page_parts(text, `${id}-`)); }, [text]);
+  useEffect(() => { place.current.replaceChildren(...page_parts(text, `${id}-`, (one) => numbers.words(one))); }, [text, numbers]);
   return html`<div class="told" ref=${place} role="group" aria-label=${name}></div>`;
 }
 

@@ -13,8 +13,8 @@ const attributes = new Set(`class id scope colspan rowspan role tabindex aria-la
 const svg = "http://www.w3.org/2000/svg";
 const html = "http://www.w3.org/1999/xhtml";
 
-function copied(node, made_ids) {
-  if (node.nodeType === Node.TEXT_NODE) return document.createTextNode(node.data);
+function copied(node, made_ids, say) {
+  if (node.nodeType === Node.TEXT_NODE) return document.createTextNode(say(node.data));
   if (node.nodeType !== Node.ELEMENT_NODE) return null;
   const name = node.localName.toLowerCase();
   if (!elements.has(name) || ![svg, html].includes(node.namespaceURI)) return null;
@@ -26,23 +26,23 @@ function copied(node, made_ids) {
       made.setAttribute(key, value.split(/\s+/).map((one) => made_ids + one).join(" "));
     else made.setAttribute(key, value);
   }
-  made.append(...[...node.childNodes].map((one) => copied(one, made_ids)).filter(Boolean));
+  made.append(...[...node.childNodes].map((one) => copied(one, made_ids, say)).filter(Boolean));
   return made;
 }
 
 /** Their own style is left out before they are parsed: the page's policy would complain of it even there. */
 const without_style = (text) => text.replace(/<style\b[^>]*>[^]*?<\/style>/gi, "");
 
-/** A drawing, or null. `ids` goes before each id, so that two of them do not meet. */
-export function drawing(text, ids) {
+/** A drawing, or null. `ids` goes before each id, so that two of them do not meet; `say` is how its words are shown. */
+export function drawing(text, ids, say) {
   const parsed = new DOMParser().parseFromString(without_style(text), "image/svg+xml");
   const root = parsed.documentElement;
-  return root.localName === "svg" ? copied(root, ids) : null;
+  return root.localName === "svg" ? copied(root, ids, say) : null;
 }
 
 /** What stands in `main` of a page. */
-export function page_parts(text, ids) {
+export function page_parts(text, ids, say) {
   const parsed = new DOMParser().parseFromString(without_style(text), "text/html");
   return [...(parsed.querySelector("main") ?? parsed.body).childNodes]
-    .map((one) => copied(one, ids)).filter(Boolean);
+    .map((one) => copied(one, ids, say)).filter(Boolean);
 }

@@ -43,7 +43,7 @@ function Diagnosis({ found }) {
       ${one.heat_full_W > 0 && html`, ${numbers.of(one.heat_full_W, "W")} of heat at full load`}; odds ${numbers.plain(Math.min(one.odds, 1e6))} to 1
       ${one.cannot_be_told_from?.length > 0 && html`<br />cannot be told from: ${one.cannot_be_told_from.map((it) => it.element ?? it).join(", ")}`}</li>`)}</ol>`
       : html`<p>No cause is found${found.unexplained ? ", yet readings are off: read them again" : ""}.</p>`}
-    ${(found.findings ?? []).filter((one) => one.verdict !== "pass").map((one) => html`<p><${Verdict} of=${one.verdict} /> ${one.message}</p>`)}
+    ${(found.findings ?? []).filter((one) => one.verdict !== "pass").map((one) => html`<p><${Verdict} of=${one.verdict} /> ${numbers.words(one.message)}</p>`)}
     ${found.could_hide.length > 0 && html`<${Fold} title="What would not have shown"><ul>${found.could_hide.slice(0, 12).map((one) =>
       html`<li>${one.element}${one.value !== null ? `, up to ${numbers.of(one.value, one.unit)}` : ", not tested at all"}</li>`)}</ul></${Fold}>`}
   </section>`;
@@ -64,19 +64,22 @@ export function TestSheet({ design }) {
     { slot: "readings", wait: 400 });
   const means = is_json(told.answer) ? told.answer.json : null;
   const judged = new Map((means?.readings ?? []).map((one) => [`${one.case} ${one.path}`, one]));
+  const [about, set_about] = useState("");
+  const wanted = (point) => `${point.label} ${point.leads}`.toLowerCase().includes(about.toLowerCase());
   const put = (name, path) => (text) => set_typed({ ...typed, [name]: { ...typed[name], [path]: text } });
   return html`<${Busy} busy=${sheet.busy} /><${Problems} answer=${sheet.answer} broken=${sheet.broken} />
     ${found && html`
-      <div class="row"><${Field} narrow label="Bank at rest, measured" unit="V" value=${resting} change=${set_resting} mode="decimal" empty=${numbers.plain(found.load.resting_V)} /></div>
+      <div class="row"><${Field} narrow label="Bank at rest, measured" unit="V" value=${resting} change=${set_resting} mode="decimal" empty=${numbers.plain(found.load.resting_V)} />
+        <${Field} narrow label="Show points about" value=${about} change=${set_about} empty="a run, a panel" /></div>
       ${csv ? html`<${Problems} answer=${told.answer} broken=${told.broken} /><${Busy} busy=${told.busy} words="looking for the cause" />${means && html`<${Diagnosis} found=${means} />`}`
         : html`<p>Type what the meter shows: from the second or third reading on, the cause is told here.</p>`}
       ${cases.map((one) => html`<h2 class="sub">Switch on: ${one.name} (${numbers.of(one.bank_current_A, "A")} from the bank)</h2>
         <p class="hint">${one.running.join(", ")}</p>
         <div class="table" role="group" tabindex="0" aria-label=${`Points to read, ${one.name}`}><table class="points"><thead><tr><th scope="col">point</th><th scope="col">leads</th><th scope="col" class="n">expected</th>
           <th scope="col" class="n">band</th><th scope="col">read</th><td></td></tr></thead>
-          <tbody>${one.points.map((point) => html`<${Point} key=${point.path} point=${point} read=${typed[one.name]?.[point.path] ?? ""}
+          <tbody>${one.points.filter(wanted).map((point) => html`<${Point} key=${point.path} point=${point} read=${typed[one.name]?.[point.path] ?? ""}
             put=${put(one.name, point.path)} judged=${judged.get(`${one.name} ${point.path}`)} />`)}</tbody></table></div>`)}
-      <${Fold} title=${`Dead tests, before it is live (${found.dead_tests.length})`}><ul>${found.dead_tests.map((one) => html`<li>${one.what}: ${one.how}</li>`)}</ul></${Fold}>
+      <${Fold} title=${`Dead tests, before it is live (${found.dead_tests.length})`}><ul>${found.dead_tests.map((one) => html`<li>${one.what}: ${numbers.words(one.how)}</li>`)}</ul></${Fold}>
       ${found.untested.length > 0 && html`<${Fold} title=${`Not tested by it (${found.untested.length})`}><ul>${found.untested.map((one) => html`<li>${one.label} ${one.run}: ${one.why}</li>`)}</ul></${Fold}>`}
       <p class="deeds">${csv && html`<${Saved} name="readings.csv" text=${csv} kind="text/csv">Save the readings</${Saved}>
         <button type="button" onClick=${() => set_typed({})}>Clear the readings</button>`}

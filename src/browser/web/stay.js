@@ -167,7 +167,7 @@ function Length({ words, days, nights, unlimited, more, chance, could, numbers }
 function Levers({ stay }) {
   const { numbers } = use_app();
   const day = (d) => d >= stay.horizon_d ? `${numbers.plain(d)} or more` : numbers.plain(d);
-  const rows = stay.levers.map((one) => [one.change, day(one.parked_d), day(one.stay_d), one.why]);
+  const rows = stay.levers.map((one) => [numbers.words(one.change), day(one.parked_d), day(one.stay_d), numbers.words(one.why)]);
   return html`<${Table} title=${`Days, ${numbers.chance(stay.chance)} stays; as it is ${day(stay.levers_base_parked_d)} parked, ${day(stay.levers_base_d)} with travel (what is told above is on the safe side of this)`}
     heads=${["change", "parked, days", "with travel, days", ""]} rows=${rows} numbers=${[1, 2]} />`;
 }
@@ -269,12 +269,12 @@ function Whole({ stay }) {
   return html`<${Takes} stay=${stay} />
     <div class="pair"><${Consumers} stay=${stay} /><${Charge} stay=${stay} /></div>
     ${stay.asked.length > 0 && html`<h3>What one thing more, or one less, would do (${numbers.chance(stay.chance)} stays)</h3>
-      <ul class="asked-of">${stay.asked.map((one) => html`<li>${one}</li>`)}</ul>`}
+      <ul class="asked-of">${stay.asked.map((one) => html`<li>${numbers.words(one)}</li>`)}</ul>`}
     ${stay.levers.length > 0 && html`<${Fold} title="The same in figures, as simulated" name="screen"><${Levers} stay=${stay} /></${Fold}>`}
     ${stay.to_stay_on.length > 0 && html`<p>To stay on without end, one of these each day: ${stay.to_stay_on.map((one) => one.hours_a_day === null ? `${one.by} alone does not do it` : `${one.by} ${numbers.plain(one.hours_a_day)} h`).join("; ")}.</p>`}
     <${Fold} title="What this rests on" open=${true} name="rests">
-      <ul>${stay.assumptions.map((one) => html`<li>${one}</li>`)}</ul>
-      <${Fold} title="Fine print"><ul>${stay.notes.map((one) => html`<li>${one}</li>`)}</ul></${Fold}></${Fold}>`;
+      <ul>${stay.assumptions.map((one) => html`<li>${numbers.words(one)}</li>`)}</ul>
+      <${Fold} title="Fine print"><ul>${stay.notes.map((one) => html`<li>${numbers.words(one)}</li>`)}</ul></${Fold}></${Fold}>`;
 }
 
 const gist_of = (stay, numbers) => `${stay.unlimited ? "no end in sight" : `${stay.headline_d >= stay.horizon_d ? "at least " : ""}${nights_of(stay.nights)}`}, ${numbers.chance(stay.chance)}`
@@ -287,7 +287,7 @@ export function Stay() {
   const design = design_of(app, set);
   const checked = use_check(design);
   const options = options_of(question, numbers);
-  const whole = use_answer(design.request(["stay"], options), { slot: "stay", soon: false });
+  const whole = use_answer(design.request(["stay"], options), { slot: "stay", wait: 250 });
   const first = use_answer(design.request(["stay"], [...options.filter((one) => one !== "--charge"), "--first"]), { slot: "stay first", soon: true });
   const found = is_json(checked.answer) ? checked.answer.json : null;
   // The first figure stands until the whole answer to the same question is there.
