@@ -25,12 +25,11 @@ function(housepower_settings target)
 endfunction()
 
 # A page is downloaded, so it is compiled to be small, but for what runs millions of times: such a
-# source is compiled by itself, and for registers of two doubles: a browser that unpacks the page
-# (DecompressionStream) has those, too.
+# source is compiled by itself.
 function(housepower_quickest)
   if(EMSCRIPTEN)
     list(TRANSFORM ARGN PREPEND ${PROJECT_SOURCE_DIR}/src/)
-    set_source_files_properties(${ARGN} PROPERTIES COMPILE_OPTIONS "-O3;-msimd128")
+    set_source_files_properties(${ARGN} PROPERTIES COMPILE_OPTIONS -O3)
   endif()
 endfunction()
 

@@ -12,11 +12,6 @@ namespace {
 std::size_t run_wide([[maybe_unused]] const Hours& h, [[maybe_unused]] int hours,
                      [[maybe_unused]] std::span<const Lane> lanes,
                      [[maybe_unused]] bool until_empty, [[maybe_unused]] int at_once) {
-#ifdef __wasm_simd128__  // a page's; it was refused by a browser that has no such registers
-  if (at_once >= 2)
-    return run_vectors<double __attribute__((vector_size(2 * sizeof(double))))>(
-        h, hours, lanes.data(), lanes.size(), until_empty);
-#endif
 #ifdef HOUSEPOWER_WIDE
   if (at_once >= 8 && __builtin_cpu_supports("avx512f") && __builtin_cpu_supports("avx512dq"))
     return run_by_eight(h, hours, lanes.data(), lanes.size(), until_empty);
