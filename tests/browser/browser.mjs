@@ -50,8 +50,9 @@ export async function open(fragment = "", { screen = "desktop", before = null, .
   if (before) await context.addInitScript(before);
   const page = await context.newPage();
   const heard = { messages: [], asked: [] };
-  page.on("console", (one) => ["error", "warning"].includes(one.type()) && !of_the_tool.test(one.text()) && heard.messages.push(one.text()));
-  page.on("pageerror", (error) => heard.messages.push(error.stack ?? String(error)));
+  const hear = (text) => of_the_tool.test(text) || heard.messages.push(text);
+  page.on("console", (one) => ["error", "warning"].includes(one.type()) && hear(one.text()));
+  page.on("pageerror", (error) => hear(`${error.message} ${error.stack ?? ""}`));
   page.on("dialog", (one) => { heard.messages.push(`a dialogue: ${one.message()}`); one.dismiss(); });
   page.on("request", (one) => /^(file|blob|data):/.test(one.url()) || one.url().split("#")[0] === address ||
     heard.asked.push(one.url()));

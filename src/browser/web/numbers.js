@@ -33,7 +33,7 @@ export class Numbers {
   /** Words of the engine, with the reader's comma in their figures. */
   words(text) {
     if (!text) return text;
-    const plain = String(text).replace(/\bmm2\b/g, "mm²").replace(/(\d )mohm\b/g, "$1mΩ");
+    const plain = String(text).replace(/\bmm2\b/g, "mm²").replace(/(\d )mohm\b/g, "$1mΩ").replace(/(\d )awg\b/g, "$1AWG");
     return this.comma ? plain.replace(figure, "$1,$2") : plain;
   }
   /** A sum of the engine's: nothing but figures and signs. */
