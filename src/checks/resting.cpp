@@ -53,6 +53,13 @@ struct Resting::Reach {
   std::vector<int> feeds{};
 };
 
+struct Resting::Fed {
+  const wiring::Way* way;
+  const Subject* subject;
+  std::vector<int> runs;
+};
+
+Resting::~Resting() = default;
 Resting::Resting(const Evidence& e) : e_(e) {
   const auto& d = *e.design;
   if (d.assumptions.empty()) return;
@@ -73,46 +80,65 @@ Resting::Resting(const Evidence& e) : e_(e) {
     const auto key = path.substr(std::min(path.size(), thing.text().size() + 1));
     values_.push_back({thing.kind(), thing.index(), without_numbers(key), &a, thing.text()});
   }
+  for (const Value& value : values_) by_key_[{value.kind, value.key}].push_back(&value);
+  find_reaches();
 }
 
-Resting::Reach Resting::reach_of(const Finding& f) const {
-  Reach reach;
-  const auto& d = *e_.design;
-  if (f.subject.is(RestKind::bank) && !f.subject.is(Subject::Part::whole)) {
-    for (std::size_t i = 0; d.bank && i < d.runs.size(); ++i)
-      if (d.runs[i].from == d.bank->post || d.runs[i].to == d.bank->post)
-        reach.runs.push_back(int(i));
-    return reach;
-  }
-  if (!is_of_run(f.subject)) return reach;
-  reach.everything = false;
-  bool first = true, fed = false;
+void Resting::find_reaches() {
+  std::vector<Fed> all;
   for (const auto& in : e_.wiring.cases)
     for (const auto& at : in.consumers) {
-      const wiring::Way& way = e_.wiring.ways[at.post];
-      std::vector<int> runs;
-      add_runs(way, runs);
-      if (!holds_index(runs, f.subject.index())) continue;
-      if (std::find(reach.consumers.begin(), reach.consumers.end(), at.subject) ==
-          reach.consumers.end())
-        reach.consumers.push_back(at.subject);
-      for (std::size_t i = 0; way.source && i < d.feeds.size(); ++i)
-        if (d.feeds[i].post == *way.source) reach.feeds.push_back(int(i));
-      fed = fed || (way.source && d.bank && d.bank->post == *way.source);
-      if (first) reach.runs = std::move(runs);
-      else std::erase_if(reach.runs, [&](int run) { return !holds_index(runs, run); });
-      first = false;
+      Fed& one = all.emplace_back(Fed{&e_.wiring.ways[at.post], &at.subject, {}});
+      add_runs(*one.way, one.runs);
     }
+  std::vector<std::vector<const Fed*>> through(e_.design->runs.size());
+  for (const Fed& one : all)
+    for (const int run : one.runs) through[std::size_t(run)].push_back(&one);
+  for (std::size_t run = 0; run < through.size(); ++run)
+    of_runs_.push_back(reach_of_run(through[run]));
+  of_others_ = {reach_of_bank(), Reach{}};
+}
+
+const Resting::Reach& Resting::reach_of(const Finding& f) const {
+  if (is_of_run(f.subject)) return of_runs_[std::size_t(f.subject.index())];
+  return of_others_[f.subject.is(RestKind::bank) && !f.subject.is(Subject::Part::whole) ? 0 : 1];
+}
+
+Resting::Reach Resting::reach_of_bank() const {
+  Reach reach;
+  const auto& d = *e_.design;
+  for (std::size_t i = 0; d.bank && i < d.runs.size(); ++i)
+    if (d.runs[i].from == d.bank->post || d.runs[i].to == d.bank->post)
+      reach.runs.push_back(int(i));
+  return reach;
+}
+
+Resting::Reach Resting::reach_of_run(std::span<const Fed* const> through_it) const {
+  Reach reach;
+  const auto& d = *e_.design;
+  reach.everything = false;
+  bool fed = false;
+  for (const Fed* one : through_it) {
+    const wiring::Way& way = *one->way;
+    if (std::find(reach.consumers.begin(), reach.consumers.end(), *one->subject) ==
+        reach.consumers.end())
+      reach.consumers.push_back(*one->subject);
+    for (std::size_t i = 0; way.source && i < d.feeds.size(); ++i)
+      if (d.feeds[i].post == *way.source && !holds_index(reach.feeds, int(i)))
+        reach.feeds.push_back(int(i));
+    fed = fed || (way.source && d.bank && d.bank->post == *way.source);
+    if (one == through_it.front()) reach.runs = one->runs;
+    else std::erase_if(reach.runs, [&](int other) { return !holds_index(one->runs, other); });
+  }
   reach.bank = fed || reach.feeds.empty();
   // Nothing says through what a run without a consumer is fed.
-  if (first)
+  if (through_it.empty())
     for (std::size_t i = 0; i < d.runs.size(); ++i) reach.runs.push_back(int(i));
   return reach;
 }
 
 bool Resting::reaches(const Value& value, const Leaning& leaning, const Finding& f,
                       const Reach& reach) {
-  if (value.kind != leaning.of || value.key != leaning.key) return false;
   switch (value.kind) {
   case RestKind::bank:
   case RestKind::promise: return reach.everything || (leaning.on_the_way && reach.bank);
@@ -164,11 +190,13 @@ std::string Resting::under(const Rule& rule, const Finding& f) const {
   if (f.verdict != Verdict::pass || !f.of_safety || rule.leans_on.empty()) return {};
   std::string list = unstated_case(rule, f);
   if (values_.empty()) return list;
-  const Reach reach = reach_of(f);
+  const Reach& reach = reach_of(f);
   for (const Leaning& leaning : rule.leans_on) {
+    const auto found = by_key_.find({leaning.of, leaning.key});
+    if (found == by_key_.end()) continue;
     std::vector<const Value*> same;
-    for (const Value& value : values_)
-      if (reaches(value, leaning, f, reach)) same.push_back(&value);
+    for (const Value* value : found->second)
+      if (reaches(*value, leaning, f, reach)) same.push_back(value);
     if (!same.empty()) list += (list.empty() ? "" : ", ") + told(same, f);
   }
   return list;

@@ -4,6 +4,8 @@
 #pragma once
 
 #include <array>
+#include <map>
+#include <utility>
 
 #include "common.hpp"
 
@@ -13,6 +15,7 @@ namespace housepower::checks {
 class Resting {
 public:
   explicit Resting(const Evidence&);
+  ~Resting();
   /// "insulation = 60 °C, lowest_voltage = 10.5 V of 3 appliances"; empty where it rests on none, and
   /// where the finding is no pass of safety.
   [[nodiscard]] std::string under(const Rule&, const Finding&) const;
@@ -26,8 +29,13 @@ private:
     const Assumption* supplied;
     std::string_view thing;  // "run/fridge"
   };
+  /// A consumer in a case, with the runs through which it is fed, by their numbers.
+  struct Fed;
   struct Reach;
-  [[nodiscard]] Reach reach_of(const Finding&) const;
+  [[nodiscard]] const Reach& reach_of(const Finding&) const;
+  [[nodiscard]] Reach reach_of_bank() const;
+  [[nodiscard]] Reach reach_of_run(std::span<const Fed* const> through_it) const;
+  void find_reaches();
   [[nodiscard]] static bool reaches(const Value&, const Leaning&, const Finding&, const Reach&);
   [[nodiscard]] static std::string told(const std::vector<const Value*>&, const Finding&);
   [[nodiscard]] std::string unstated_case(const Rule&, const Finding&) const;
@@ -35,6 +43,9 @@ private:
   const Evidence& e_;
   std::vector<Subject> things_{};
   std::vector<Value> values_{};
+  std::map<std::pair<Subject::Kind, std::string_view>, std::vector<const Value*>> by_key_{};
+  std::vector<Reach> of_runs_;    // by run
+  std::vector<Reach> of_others_;  // of the bank; of all else
 };
 
 /// The keys of a rule from lists that it shares with others.

@@ -74,6 +74,7 @@ Duration running_in_a_day(const Appliance& appliance, const HoursOn& on, const H
     if (factor == Ratio(1.0)) return stated_;
     return step(working, habitual_time, total(windows_of(appliance)), factor, stated_);
   }
+  if (!working) return total(hours);
   std::vector<Term<Duration>> terms;
   for (std::size_t h = 0; h < 24; ++h)
     if (hours[h].value() > 0.0) terms.push_back({"hour " + std::to_string(h), hours[h]});

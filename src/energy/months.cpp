@@ -5,6 +5,8 @@
 #include <algorithm>
 #include <tuple>
 
+#include "simulating.hpp"
+
 namespace housepower::energy {
 
 StayAnswer lengths(const design::Design& design, const Surroundings& surroundings,
@@ -17,7 +19,14 @@ StayAnswer lengths(const design::Design& design, const Surroundings& surrounding
   std::vector<kernel::Plant> plants{*plant_of(design, design->promise.bank_age)};
   plants.front().others_factor = 0.0;
   if (a.travels) plants.push_back(*plant_of(design, design->promise.bank_age));
-  const Stays s = simulate(surroundings, q, plants, each);
+  const auto& promised = design->promise.stay;
+  const bool is_promised = promised && *promised <= double(q.longest_days) * day;
+  const inside::Asked asked = [&](const Stays& s, int plant) {
+    const Duration told = inside::longest_known(s, plant, design->promise.chance);
+    return is_promised ? std::max(told, *promised) : told;
+  };
+  const std::array both{inside::Group{1, false, {}, asked}, inside::Group{2, false, {}, asked}};
+  const Stays s = inside::simulate(surroundings, q, plants, {both.data(), plants.size()}, each);
   a.month = q.month;
   a.kind = surroundings.weather().kind();
   a.years = s.years, a.starts = s.years * s.starts;
@@ -36,8 +45,7 @@ StayAnswer lengths(const design::Design& design, const Surroundings& surrounding
   const Lasting travelled = a.travels ? of(1) : a.parked;
   a.met = travelled.met, a.first_percentile = travelled.first_percentile;
   a.sampling = travelled.sampling, a.doubt = travelled.doubt;
-  const auto& promised = design->promise.stay;
-  if (promised && *promised <= a.longest) {
+  if (is_promised) {
     a.promise = lasting(s, a.travels ? 1 : 0, *promised);
     a.promise_parked = lasting(s, 0, *promised).value;
   }
@@ -77,6 +85,18 @@ StayAnswer hardest(const design::Design& design, const Months& coarse, const Sur
   return *found;
 }
 
+namespace {
+
+/// Nothing is easier than what outlasts the horizon, as told too.
+bool is_at_the_horizon(const StayAnswer& a) {
+  const ToldStay both = told(a);
+  const Duration most = half_days(a.longest);
+  return a.met >= a.longest && a.parked.met >= a.longest && both.travelled.length >= most &&
+         both.parked.length >= most;
+}
+
+}  // namespace
+
 StayAnswer easiest(const design::Design& design, const Months& coarse, const Surroundings& all,
                    StayQuestion q, const Each& each) {
   const auto longest =
@@ -88,6 +108,7 @@ StayAnswer easiest(const design::Design& design, const Months& coarse, const Sur
     if (coarse[std::size_t(q.month)].met < 0.85 * longest->met) continue;
     StayAnswer a = lengths(design, all, q, each);
     if (!found || harder(*found, a)) found = std::move(a);
+    if (is_at_the_horizon(*found)) break;
   }
   return *found;
 }

@@ -4,6 +4,8 @@
 
 #include <algorithm>
 
+#include "simulating.hpp"
+
 namespace housepower::energy {
 namespace {
 
@@ -135,7 +137,7 @@ std::vector<ToStayOn> to_stay_on(const design::Design& design, const Surrounding
                                  const StayQuestion& question, const Each& each) {
   using design::ChargerKind;
   const Doubt worse{1.0 - double(input_doubt_of(design)), 1.0 + double(load_doubt)};
-  const std::array plants{*plant_of(design, design->promise.bank_age, worse)};
+  const kernel::Plant plant = *plant_of(design, design->promise.bank_age, worse);
   struct Means {
     const char* name;
     ChargerKind kind;
@@ -158,8 +160,7 @@ std::vector<ToStayOn> to_stay_on(const design::Design& design, const Surrounding
     const auto suffices = [&](const Surroundings& around, StayQuestion with, int half_hours) {
       with.until_empty = true;
       with.charging = means.for_hours(0.5 * half_hours * hour);
-      const Stays s = simulate(around, with, plants, each);
-      return std::none_of(s.all.begin(), s.all.end(), [](const auto& o) { return o.ended; });
+      return inside::all_outlast(around, with, plant, each);
     };
     int enough = 25, too_few = -1;  // in half hours
     while (enough - too_few > 1) {

@@ -3,10 +3,14 @@
 #include "housepower/energy/stay.hpp"
 
 #include <algorithm>
+#include <atomic>
 #include <cmath>
+#include <memory>
+#include <mutex>
 #include <tuple>
 
 #include "housepower/energy/kernel_lanes.hpp"
+#include "simulating.hpp"
 
 namespace housepower::energy {
 namespace {
@@ -75,50 +79,178 @@ void one_after_another(int count, const std::function<void(int)>& f) {
 
 namespace {
 
-using Outcomes = std::span<const kernel::Outcome>;
+using inside::Group;
+using inside::Outcomes;
 
-/// Plants that are run after others, the stays of each side by side.
-struct Group {
-  std::size_t end;     // behind the last of its plants; it begins where the one before ends
-  bool whole = false;  // every hour, for its sums; otherwise a stay is left once it has ended
-  /// By what came of the plants before: where they outlast everything this group does, too.
-  std::function<bool(Outcomes)> outlasts{};
+/// Buffers that threads take and bring back: a fresh one of a year is a megabyte of zeros to write.
+class Shelf {
+public:
+  std::unique_ptr<Buffers> take() {
+    const std::lock_guard hold(mutex_);
+    if (free_.empty()) return std::make_unique<Buffers>();
+    auto one = std::move(free_.back());
+    free_.pop_back();
+    return one;
+  }
+  void bring(std::unique_ptr<Buffers> one) {
+    const std::lock_guard hold(mutex_);
+    free_.push_back(std::move(one));
+  }
+
+private:
+  std::mutex mutex_{};
+  std::vector<std::unique_ptr<Buffers>> free_{};
 };
+
+/// The stays of some years, each group of plants for days of its own.
+class Simulation {
+public:
+  Simulation(const Surroundings& surroundings, const StayQuestion& q,
+             std::span<const kernel::Plant> plants, std::span<const Group> groups)
+      : surroundings_(surroundings), q_(q), plants_(plants), groups_(groups), dates_(dates_of(q)),
+        arrives_(q.arrives.value_or(surroundings.arrives())),
+        others_(surroundings.others(q.charging.value_or(surroundings.charging()), q.longest_days,
+                                    arrives_)) {}
+
+  [[nodiscard]] Stays none(std::size_t years) const {
+    Stays s{int(years), dates_.starts, int(plants_.size()), q_.longest_days, {}};
+    s.all.resize(years * std::size_t(s.starts) * plants_.size());
+    return s;
+  }
+
+  /// Into the i-th year of the stays what comes of a year of the weather. Groups of no days are left
+  /// as they are.
+  void run(int year, std::size_t i, std::span<const int> days, Stays& s) {
+    auto buffers = shelf_.take();
+    const int most = *std::max_element(days.begin(), days.end());
+    StayQuestion q = q_;
+    q.longest_days = most;
+    surroundings_.fill(year, dates_.first, days_of_weather(q, dates_.starts, arrives_), *buffers,
+                       q_.without_sun);
+    const auto hours = buffers->hours(others_, surroundings_.patterns());
+    std::vector<kernel::Lane> lanes;
+    std::size_t begin = 0;
+    bool before_is_whole = true;
+    for (std::size_t g = 0; g < groups_.size(); begin = groups_[g++].end) {
+      if (days[g] > 0) run(groups_[g], begin, days[g], before_is_whole, hours, year, i, lanes, s);
+      before_is_whole = days[g] == q_.longest_days;
+    }
+    shelf_.bring(std::move(buffers));
+  }
+
+private:
+  void run(const Group& group, std::size_t begin, int days, bool before_is_whole,
+           const kernel::Hours& hours, int year, std::size_t i, std::vector<kernel::Lane>& lanes,
+           Stays& s) const {
+    lanes.clear();
+    for (std::size_t p = begin; p < group.end; ++p)
+      for (int start = 0; start < s.starts; ++start) {
+        kernel::Outcome* of_start =
+            &s.all[(i * std::size_t(s.starts) + std::size_t(start)) * plants_.size()];
+        if (before_is_whole && group.outlasts && group.outlasts({of_start, begin}))
+          of_start[p].lasted_h = days * 24;
+        else
+          lanes.push_back({&plants_[p], &of_start[p], start * q_.every * 24 + arrives_,
+                           (year * s.starts + start) % 7});
+      }
+    kernel::run(hours, days * 24, lanes, !group.whole);
+  }
+
+  const Surroundings& surroundings_;
+  const StayQuestion& q_;
+  std::span<const kernel::Plant> plants_;
+  std::span<const Group> groups_;
+  Dates dates_;
+  int arrives_;
+  std::vector<double> others_;
+  Shelf shelf_{};
+};
+
+/// A few years, spread over all: what they say of the rest decides nothing but how much is done.
+constexpr int fewest_first = 5, of_ten = 10;
+int years_first(int years) { return std::max(fewest_first, years / of_ten); }
+
+double longest_asked(const Group& group, std::size_t begin, const Stays& s) {
+  Duration longest{};
+  for (std::size_t p = begin; p < group.end; ++p)
+    longest = std::max(longest, group.asked(s, int(p)));
+  return longest / day;
+}
+
+/// By what a few years ask, with a margin; all where that saves little.
+int days_for(const Group& group, std::size_t begin, const Stays& few, int most) {
+  if (!group.asked) return most;
+  const double needed = 1.15 * longest_asked(group, begin, few) + 1.0;
+  return needed < 0.9 * most ? int(std::ceil(needed)) : most;
+}
+
+}  // namespace
+
+namespace inside {
 
 Stays simulate(const Surroundings& surroundings, const StayQuestion& q,
                std::span<const kernel::Plant> plants, std::span<const Group> groups,
                const Each& each) {
-  const Dates dates = dates_of(q);
-  Stays s{surroundings.weather().years(), dates.starts, int(plants.size()), q.longest_days, {}};
-  s.all.resize(std::size_t(s.years) * std::size_t(s.starts) * plants.size());
-  const int arrives = q.arrives.value_or(surroundings.arrives()), hours_ = q.longest_days * 24;
-  const Charging charging = q.charging.value_or(surroundings.charging());
-  const auto others = surroundings.others(charging, q.longest_days, arrives);
-  each(s.years, [&](int year) {
-    Buffers buffers;
-    surroundings.fill(year, dates.first, days_of_weather(q, dates.starts, arrives), buffers,
-                      q.without_sun);
-    const auto hours = buffers.hours(others, surroundings.patterns());
-    std::vector<kernel::Lane> lanes;
-    std::size_t begin = 0;
-    for (const Group& group : groups) {
-      lanes.clear();
-      for (std::size_t p = begin; p < group.end; ++p)
-        for (int start = 0; start < s.starts; ++start) {
-          const int number = year * s.starts + start;
-          kernel::Outcome* of_start = &s.all[std::size_t(number) * plants.size()];
-          if (group.outlasts && group.outlasts({of_start, begin})) of_start[p].lasted_h = hours_;
-          else
-            lanes.push_back({&plants[p], &of_start[p], start * q.every * 24 + arrives, number % 7});
-        }
-      kernel::run(hours, hours_, lanes, !group.whole);
-      begin = group.end;
-    }
-  });
+  Simulation simulation(surroundings, q, plants, groups);
+  const int years = surroundings.weather().years(), first = years_first(years);
+  std::vector<int> days(groups.size(), q.longest_days);
+  Stays s = simulation.none(std::size_t(years));
+  const bool all_whole =
+      std::none_of(groups.begin(), groups.end(), [](const Group& g) { return bool(g.asked); });
+  if (all_whole || first >= years) {
+    each(years, [&](int year) { simulation.run(year, std::size_t(year), days, s); });
+    return s;
+  }
+  const int step = years / first;
+  const auto is_first = [&](int year) { return year % step == 0 && year / step < first; };
+  Stays few = simulation.none(std::size_t(first));
+  each(first, [&](int i) { simulation.run(i * step, std::size_t(i), days, few); });
+  const std::size_t of_year = few.all.size() / std::size_t(first);
+  for (int i = 0; i < first; ++i)
+    std::copy_n(few.all.begin() + std::ptrdiff_t(std::size_t(i) * of_year), of_year,
+                s.all.begin() + std::ptrdiff_t(std::size_t(i * step) * of_year));
+  const auto run_the_rest = [&] {
+    each(years, [&](int year) {
+      if (!is_first(year)) simulation.run(year, std::size_t(year), days, s);
+    });
+  };
+  std::size_t begin = 0;
+  for (std::size_t g = 0; g < groups.size(); begin = groups[g++].end)
+    days[g] = days_for(groups[g], begin, few, q.longest_days);
+  run_the_rest();
+  // Where something asked is as long as was simulated it may be longer.
+  bool again = false;
+  begin = 0;
+  for (std::size_t g = 0; g < groups.size(); begin = groups[g++].end) {
+    const bool short_of = days[g] < q.longest_days && longest_asked(groups[g], begin, s) >= days[g];
+    days[g] = short_of ? q.longest_days : 0;
+    again = again || short_of;
+  }
+  if (again) run_the_rest();
   return s;
 }
 
-}  // namespace
+Duration longest_known(const Stays& s, int plant, Ratio chance) {
+  const auto interval = reached_interval(s, plant, chance);
+  return std::max(reached(s, plant, chance), interval ? (*interval)[1] : Duration{});
+}
+
+bool all_outlast(const Surroundings& surroundings, const StayQuestion& q,
+                 const kernel::Plant& plant, const Each& each) {
+  const std::array groups{Group{1}};
+  Simulation simulation(surroundings, q, {&plant, 1}, groups);
+  std::atomic<bool> one_ended{false};
+  each(surroundings.weather().years(), [&](int year) {
+    if (one_ended) return;
+    Stays s = simulation.none(1);
+    simulation.run(year, 0, std::array{q.longest_days}, s);
+    if (std::any_of(s.all.begin(), s.all.end(), [](const auto& o) { return o.ended; }))
+      one_ended = true;
+  });
+  return !one_ended;
+}
+
+}  // namespace inside
 
 int days_of_weather(const StayQuestion& q, int starts, int arrives) {
   return (starts - 1) * q.every + q.longest_days + (arrives > 0);
@@ -127,7 +259,7 @@ int days_of_weather(const StayQuestion& q, int starts, int arrives) {
 Stays simulate(const Surroundings& surroundings, const StayQuestion& q,
                std::span<const kernel::Plant> plants, const Each& each) {
   const std::array all{Group{plants.size(), !q.until_empty}};
-  return simulate(surroundings, q, plants, all, each);
+  return inside::simulate(surroundings, q, plants, all, each);
 }
 
 Share lasting(const Stays& s, int plant, Duration at_least) {
@@ -236,9 +368,14 @@ std::optional<StayAnswer> stay(const design::Design& design, const Surroundings&
   };
   // Where nothing else charges, those that travel are those that stand.
   const std::span<const kernel::Plant> asked(plants.data(), a.travels ? 7 : 5);
-  const std::array groups{Group{parked, !q.until_empty}, Group{fresh},
-                          Group{asked.size(), false, others_outlast}};
-  const Stays s = simulate(surroundings, q, asked, groups, each);
+  const bool is_promised = promise.stay && *promise.stay <= double(q.longest_days) * day;
+  const inside::Asked of_length = [&](const Stays& so_far, int number) {
+    const Duration told = inside::longest_known(so_far, number, promise.chance);
+    return is_promised && number == parked ? std::max(told, *promise.stay) : told;
+  };
+  const std::array groups{Group{parked, !q.until_empty}, Group{fresh, false, {}, of_length},
+                          Group{asked.size(), false, others_outlast, of_length}};
+  const Stays s = inside::simulate(surroundings, q, asked, groups, each);
   a.month = q.month;
   a.kind = surroundings.weather().kind();
   a.years = s.years, a.starts = s.years * s.starts;
@@ -271,6 +408,31 @@ std::optional<StayAnswer> stay(const design::Design& design, const Surroundings&
   return a;
 }
 
+namespace {
+
+Ratio mean_lowest(const Stays& s) {
+  Ratio mean = 0.0;
+  for (int i = 0; i < s.years * s.starts; ++i)
+    mean += s.all[std::size_t(i * s.plants)].lowest / (s.years * s.starts);
+  return mean;
+}
+
+std::tuple<Duration, Duration> lengths_met(const MonthMet& m) { return {m.met, m.parked}; }
+
+/// Which months are the shortest alike: the lowest charge tells them apart.
+std::vector<int> shortest_alike(const Months& months) {
+  const auto least =
+      *std::min_element(months.begin(), months.end(), [](const auto& a, const auto& b) {
+        return lengths_met(a) < lengths_met(b);
+      });
+  std::vector<int> alike;
+  for (int m = 0; m < 12; ++m)
+    if (lengths_met(months[std::size_t(m)]) == lengths_met(least)) alike.push_back(m);
+  return alike;
+}
+
+}  // namespace
+
 Months month_by_month(const design::Design& design, const Surroundings& surroundings,
                       StayQuestion q, const Each& each) {
   std::vector<kernel::Plant> plants{*plant_of(design, design->promise.bank_age)};
@@ -279,15 +441,23 @@ Months month_by_month(const design::Design& design, const Surroundings& surround
     plants.push_back(plants.front());
     plants.back().others_factor = 0.0;
   }
+  const inside::Asked met = [&](const Stays& s, int plant) {
+    return reached(s, plant, design->promise.chance);
+  };
+  const std::array both{Group{1, false, {}, met}, Group{2, false, {}, met}};
   Months months;
   for (q.month = 0; q.month < 12; ++q.month) {
-    const Stays s = simulate(surroundings, q, plants, each);
+    const Stays s = inside::simulate(surroundings, q, plants, {both.data(), plants.size()}, each);
     MonthMet& m = months[std::size_t(q.month)];
-    m.met = reached(s, 0, design->promise.chance);
-    m.parked = travels ? reached(s, 1, design->promise.chance) : m.met;
-    for (int i = 0; i < s.years * s.starts; ++i)
-      m.lowest += s.all[std::size_t(i * s.plants)].lowest / (s.years * s.starts);
+    m.met = met(s, 0);
+    m.parked = travels ? met(s, 1) : m.met;
   }
+  plants.resize(1);
+  if (const auto alike = shortest_alike(months); alike.size() > 1)
+    for (const int month : alike) {
+      q.month = month;
+      months[std::size_t(month)].lowest = mean_lowest(simulate(surroundings, q, plants, each));
+    }
   return months;
 }
 

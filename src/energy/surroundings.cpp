@@ -3,6 +3,8 @@
 // air about the cells. Plain numbers inside; tests hold them against the typed formulas.
 #include <algorithm>
 #include <cmath>
+#include <map>
+#include <tuple>
 
 #include "housepower/energy/draws.hpp"
 #include "housepower/energy/plant.hpp"
@@ -24,12 +26,22 @@ double coldest_rise(const design::resolved::Appliance& a) {
   return std::max(coldest_C, std::floor(at - (1.0 - std::min(1.0, duty)) / (duty * rise)));
 }
 
-double watts_at(const std::vector<double>& by_kelvin, double from_C, double air_C) {
-  const double at = std::clamp(air_C - from_C, 0.0, double(by_kelvin.size()) - 1.0);
-  const auto row = std::size_t(at);
-  if (row + 1 == by_kelvin.size()) return by_kelvin[row];
-  return by_kelvin[row] + (by_kelvin[row + 1] - by_kelvin[row]) * (at - double(row));
-}
+/// Where an air lies between the rows of all tables of loads, which are alike long.
+struct Between {
+  std::size_t row;
+  double part;
+  bool is_last;
+  Between(std::size_t rows, double from_C, double air_C) {
+    const double at = std::clamp(air_C - from_C, 0.0, double(rows) - 1.0);
+    row = std::size_t(at);
+    part = at - double(row);
+    is_last = row + 1 == rows;
+  }
+  [[nodiscard]] double watts(const double* by_kelvin) const {
+    const double here = by_kelvin[row];
+    return is_last ? here : here + (by_kelvin[row + 1] - here) * part;
+  }
+};
 
 /// Share of the clock hour `h` that lies between two times of a day, which may run past midnight.
 double overlap(double h, double from, double to) {
@@ -186,6 +198,16 @@ void Surroundings::find_loads(Habit habit) {
   // What an inverter loses hangs on all that runs on it: then the whole is asked for each kelvin.
   Habit steady = habit;
   if (!behind_inverter) steady.left_off.insert(steady.left_off.end(), by_air.begin(), by_air.end());
+  // Of an appliance by itself a day of the week matters only by whether it is used then.
+  std::map<std::tuple<int, bool, double>, ByHour> own;
+  const auto own_of = [&](int i, double t,
+                          const std::array<Temperature, 24>& air) -> const ByHour& {
+    const auto& appliance = design_->appliances[std::size_t(i)];
+    const bool used = !habit.day_of_seven || used_on(appliance, *habit.day_of_seven);
+    const auto [at, is_new] = own.try_emplace({i, used, t});
+    if (is_new) at->second = own_demand(design_, appliance, air, habit);
+    return at->second;
+  };
   for (int p = 0; p < patterns_; ++p) {
     if (weekly) habit.day_of_seven = steady.day_of_seven = p;
     std::array<Energy, 24> rest{};
@@ -200,8 +222,8 @@ void Surroundings::find_loads(Habit habit) {
       std::array<Energy, 24> all = rest;
       if (!behind_inverter)
         for (const int i : by_air) {
-          const auto own = own_demand(design_, design_->appliances[std::size_t(i)], air, habit);
-          for (std::size_t h = 0; h < 24; ++h) all[h] += own[h];
+          const ByHour& demand = own_of(i, t, air);
+          for (std::size_t h = 0; h < 24; ++h) all[h] += demand[h];
         }
       for (std::size_t h = 0; h < 24; ++h) by_air_[std::size_t(p)][h].push_back(all[h] / watt_hour);
     }
@@ -260,7 +282,11 @@ void Surroundings::fill(int year, int first_day, int days, Buffers& b, bool with
   weather_.spell(year, first_day, days, b.spell);
   const std::size_t n = b.spell.level.size();
   b.sun_W.resize(n), b.air_C.resize(n);
-  for (int p = 0; p < patterns_; ++p) b.load_W[std::size_t(p)].resize(n);
+  std::array<double*, 7> loads{};
+  for (std::size_t p = 0; p < std::size_t(patterns_); ++p) {
+    b.load_W[p].resize(n);
+    loads[p] = b.load_W[p].data();
+  }
   const auto* bank = design_->bank ? &*design_->bank : nullptr;
   const auto box = bank ? parts::battery_box(*bank) : std::nullopt;
   const double warmer_by_sun =  // a kelvin for each W/m²: it is proportional
@@ -274,8 +300,9 @@ void Surroundings::fill(int year, int first_day, int days, Buffers& b, bool with
     const double air_C = in_celsius(b.spell.air[h]);
     const std::size_t of_all = std::size_t(year) * days_of_year + std::size_t(first_day) + h / 24;
     b.sun_W[h] = without_sun ? 0.0 : sun_at(b.spell, h, of_year, of_all % days_of_all);
+    const Between rows(by_air_[0][0].size(), load_from_C_, air_C);
     for (std::size_t p = 0; p < std::size_t(patterns_); ++p)
-      b.load_W[p][h] = watts_at(by_air_[p][h % 24], load_from_C_, air_C);
+      loads[p][h] = rows.watts(by_air_[p][h % 24].data());
     b.air_C[h] = air_C + warmer_by_sun * b.spell.level[h].value();
   }
 }

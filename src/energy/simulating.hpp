@@ -1,0 +1,37 @@
+// SPDX-License-Identifier: Apache-2.0
+// Stays simulated no longer than what is asked of them needs. A share of the shortest decides how long
+// stays are told to last; those that last longer are alike. What is asked comes out as from stays
+// that were simulated to the end, bit for bit.
+#pragma once
+
+#include "housepower/energy/stay.hpp"
+
+namespace housepower::energy::inside {
+
+using Outcomes = std::span<const kernel::Outcome>;
+
+/// The longest of the lengths that are asked of the stays of a plant.
+using Asked = std::function<Duration(const Stays&, int plant)>;
+
+/// Plants that are run after others, the stays of each side by side.
+struct Group {
+  std::size_t end;     // behind the last of its plants; it begins where the one before ends
+  bool whole = false;  // every hour, for its sums; otherwise a stay is left once it has ended
+  /// By what came of the plants before: where they outlast everything this group does, too.
+  std::function<bool(Outcomes)> outlasts{};
+  /// Nothing: the stays are simulated to the end. Otherwise only lengths are right, and those that
+  /// last longer than all that is asked count as longer, not as what they are.
+  Asked asked{};
+};
+
+[[nodiscard]] Stays simulate(const Surroundings&, const StayQuestion&,
+                             std::span<const kernel::Plant>, std::span<const Group>, const Each&);
+
+/// The length that this chance of stays reaches, or the upper end of its interval.
+[[nodiscard]] Duration longest_known(const Stays&, int plant, Ratio chance);
+
+/// Every stay outlasts what is simulated; the first that does not ends it.
+[[nodiscard]] bool all_outlast(const Surroundings&, const StayQuestion&, const kernel::Plant&,
+                               const Each&);
+
+}  // namespace housepower::energy::inside
