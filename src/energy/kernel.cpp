@@ -10,13 +10,12 @@ namespace {
 
 /// Stays from the first on, in registers of up to so many; how many were run.
 std::size_t run_wide([[maybe_unused]] const Hours& h, [[maybe_unused]] int hours,
-                     [[maybe_unused]] std::span<const Lane> lanes,
-                     [[maybe_unused]] bool until_empty, [[maybe_unused]] int at_once) {
+                     [[maybe_unused]] std::span<const Lane> lanes, [[maybe_unused]] Until until,
+                     [[maybe_unused]] int at_once) {
 #ifdef HOUSEPOWER_WIDE
   if (at_once >= 8 && __builtin_cpu_supports("avx512f") && __builtin_cpu_supports("avx512dq"))
-    return run_by_eight(h, hours, lanes.data(), lanes.size(), until_empty);
-  if (at_once >= 4 && __builtin_cpu_supports("avx2"))
-    return run_by_four(h, hours, lanes.data(), lanes.size(), until_empty);
+    return run_by_eight(h, hours, lanes, until);
+  if (at_once >= 4 && __builtin_cpu_supports("avx2")) return run_by_four(h, hours, lanes, until);
 #endif
   return 0;
 }
@@ -29,10 +28,14 @@ double unbalanced_Wh(const Outcome& o) {
 }
 
 void run(const Hours& h, int hours, std::span<const Lane> lanes, bool until_empty, int at_once) {
-  std::size_t i = run_wide(h, hours, lanes, until_empty, at_once);
-  for (; i + 4 <= lanes.size(); i += 4) run_together<double, 4>(h, hours, &lanes[i], until_empty);
-  for (; i + 2 <= lanes.size(); i += 2) run_together<double, 2>(h, hours, &lanes[i], until_empty);
-  if (i < lanes.size()) run_together<double, 1>(h, hours, &lanes[i], until_empty);
+  run(h, hours, lanes, until_empty ? Until::empty : Until::end, at_once);
+}
+
+void run(const Hours& h, int hours, std::span<const Lane> lanes, Until until, int at_once) {
+  std::size_t i = run_wide(h, hours, lanes, until, at_once);
+  for (; i + 4 <= lanes.size(); i += 4) run_together<double, 4>(h, hours, &lanes[i], until);
+  for (; i + 2 <= lanes.size(); i += 2) run_together<double, 2>(h, hours, &lanes[i], until);
+  if (i < lanes.size()) run_together<double, 1>(h, hours, &lanes[i], until);
 }
 
 void run(const Hours& h, int first, int hours, std::span<const Plant> plants,
@@ -52,8 +55,8 @@ void trace(const Hours& h, int first, const Plant& plant, std::span<double> shar
   for (std::size_t hour = 0; hour < shares.size(); ++hour) {
     const std::size_t at = std::size_t(first) + hour;
     const double* load_W = load_of(h, h.phase, (first % 24 + int(hour)) / 24);
-    advance<double>(plants, s, o, h.sun_W[at], h.others_W[hour], load_W[at], h.air_C[at],
-                    int(hour));
+    advance<double, true>(plants, s, o, h.sun_W[at], h.others_W[hour], load_W[at], h.air_C[at],
+                          int(hour));
     shares[hour] = s.charge_Wh * plants.per_Wh;
   }
 }

@@ -6,10 +6,9 @@
 #ifdef HOUSEPOWER_WIDE
 namespace housepower::energy::kernel {
 
-std::size_t run_by_four(const Hours& h, int hours, const Lane* lanes, std::size_t count,
-                        bool until_empty) {
+std::size_t run_by_four(const Hours& h, int hours, std::span<const Lane> lanes, Until until) {
   using Lanes = double __attribute__((vector_size(4 * sizeof(double))));
-  return run_vectors<Lanes>(h, hours, lanes, count, until_empty);
+  return run_vectors<Lanes>(h, hours, lanes, until);
 }
 
 }  // namespace housepower::energy::kernel

@@ -8,6 +8,11 @@
 #include <array>
 #include <cstddef>
 #include <type_traits>
+#ifdef __AVX2__
+#include <immintrin.h>
+
+#include <cstring>
+#endif
 
 #include "housepower/energy/kernel_lanes.hpp"
 
@@ -36,6 +41,22 @@ template <class T> HOUSEPOWER_INLINE void set_lane(T& x, std::size_t i, double v
   else x[i] = value;
 }
 
+/// Whether it is so in one lane at least.
+template <class T> HOUSEPOWER_INLINE bool any(const Mask<T>& so) {
+  if constexpr (width<T> == 1) return so;
+  else {
+#ifdef __AVX512DQ__
+    if constexpr (width<T> == 8) return _mm512_movepi64_mask((__m512i)so) != 0;
+#endif
+#ifdef __AVX2__
+    if constexpr (width<T> == 4) return _mm256_movemask_pd((__m256d)so) != 0;
+#endif
+    long long all{};
+    for (std::size_t i = 0; i < width<T>; ++i) all |= so[i];
+    return all != 0;
+  }
+}
+
 template <std::size_t lanes> struct Whole {
   typedef int type __attribute__((vector_size(lanes * sizeof(int))));
 };
@@ -55,6 +76,21 @@ template <class T, class F> HOUSEPOWER_INLINE T each_lane(const F& f) {
     for (std::size_t i = 0; i < width<T>; ++i) x[i] = f(i);
     return x;
   }
+}
+
+/// From a table of each lane the value at a place.
+template <class T, class Places>
+HOUSEPOWER_INLINE T look_up(const double* const (&tables)[width<T>], const Places& at) {
+#ifdef __AVX512DQ__
+  if constexpr (width<T> == 8) {  // by address: eight loads in one instruction
+    using Addresses = long long __attribute__((vector_size(64)));
+    Addresses from;
+    std::memcpy(&from, tables, sizeof from);
+    from += __builtin_convertvector(at, Addresses) * (long long)sizeof(double);
+    return _mm512_mask_i64gather_pd(_mm512_setzero_pd(), 0xff, (__m512i)from, nullptr, 1);
+  } else
+#endif
+    return each_lane<T>([&](std::size_t i) { return tables[i][lane(at, i)]; });
 }
 
 /// What of the plants is the same in every hour, so that no hour divides.
@@ -106,8 +142,10 @@ template <class T> struct Sums {
   Mask<T> counts = T{} == T{};  // where the lowest charge is still looked for
 };
 
-/// One hour. Inlined by force: as a call it takes half as long again (measured).
-template <class T>
+/// One hour; where it is not `summed`, of the outcome only the length, the lowest charge and the coldest cells.
+/// Inlined by force: as a call it takes half as long again (measured). A division is asked for only
+/// where its outcome is used: in most hours everything is served.
+template <class T, bool summed>
 HOUSEPOWER_INLINE void advance(const Plants<T>& p, State<T>& s, Sums<T>& o, T sun_W, T others_W,
                                T load_W, const T& air_C, int hour) {
   const T none{}, one = all<T>(1.0);
@@ -116,9 +154,8 @@ HOUSEPOWER_INLINE void advance(const Plants<T>& p, State<T>& s, Sums<T>& o, T su
   const T share = s.charge_Wh * p.per_Wh;
   const T along = least(most(share * (charges - 1.0), none), all<T>(charges - 1.0));
   const auto rows = whole(above), columns = rows * charges + whole(along);
-  const T loss = each_lane<T>([&](std::size_t i) { return p.loss[i][lane(columns, i)]; });
-  const T by_warmth_W = each_lane<T>([&](std::size_t i) { return p.accepts_W[i][lane(rows, i)]; });
-  const T empty = each_lane<T>([&](std::size_t i) { return p.empty[i][lane(rows, i)]; });
+  const T loss = look_up<T>(p.loss, columns), by_warmth_W = look_up<T>(p.accepts_W, rows),
+          empty = look_up<T>(p.empty, rows);
   sun_W *= p.sun_factor;
   load_W *= p.load_factor;
   others_W *= p.others_factor;
@@ -148,7 +185,8 @@ HOUSEPOWER_INLINE void advance(const Plants<T>& p, State<T>& s, Sums<T>& o, T su
   const T have = most(s.charge_Wh - empty * p.capacity_Wh, none);
   const T drawn = least(take, have);
   const Mask<T> short_of = take > have;
-  const T part = select(short_of, have / select(short_of, take, one), one);
+  T part = one;
+  if (any<T>(short_of)) part = select(short_of, have / select(short_of, take, one), one);
   const T served = give * part;
   const T unserved = need - served;
 
@@ -158,23 +196,26 @@ HOUSEPOWER_INLINE void advance(const Plants<T>& p, State<T>& s, Sums<T>& o, T su
   const T asked = load_W + heat_W;
   // A heater on an empty bank warms nothing: its share of what is not served is taken off.
   const Mask<T> lacks = unserved > 1e-9 * asked;
-  const T cold_W = select(lacks & by_bank, heat_W * (unserved / select(lacks, asked, one)), none);
+  T cold_W{};
+  if (any<T>(lacks & by_bank))
+    cold_W = select(lacks & by_bank, heat_W * (unserved / select(lacks, asked, one)), none);
   s.cells_C = unheated_C + p.rise_K_W * (warmth + heat_W);
   s.cells_C -= p.rise_K_W * cold_W;
   o.lasted_h = select(lacks & o.going, all<T>(hour) + select(give < need, none, part), o.lasted_h);
   o.going = o.going & (unserved <= 1e-9 * asked);
 
+  const T now = s.charge_Wh * p.per_Wh;
+  o.lowest = select(o.counts, least(o.lowest, now), o.lowest);
+  o.coldest_C = least(o.coldest_C, s.cells_C);
+  if constexpr (!summed) return;
   o.gathered += offered;
   o.spilled += surplus - into;
   o.asked += asked;
   o.unserved += unserved;
   o.heated += heat_W - cold_W;
   o.lost += (into - stored) + (drawn - served) + (before - s.charge_Wh);
-  const T now = s.charge_Wh * p.per_Wh;
-  o.lowest = select(o.counts, least(o.lowest, now), o.lowest);
   o.highest = most(o.highest, now);
   o.full_h = select((now >= nearly_full) & (o.full_h < none), all<T>(hour + 1.0), o.full_h);
-  o.coldest_C = least(o.coldest_C, s.cells_C);
   o.hottest_C = most(o.hottest_C, s.cells_C);
   const Mask<T> spare = surplus > 1e-9;
   s.offered = s.offered | spare;
@@ -187,8 +228,32 @@ HOUSEPOWER_INLINE const double* load_of(const Hours& h, int phase, int midnights
       .data();
 }
 
+/// Each stay begins a day after the one before it, also by the week's pattern: what one goes through on
+/// a day the one before goes through on its next day.
+HOUSEPOWER_INLINE bool are_day_by_day(const Hours& h, const Lane* lanes, std::size_t n) {
+  for (std::size_t i = 1; i < n; ++i)
+    if (lanes[i].first != lanes[i - 1].first + 24 ||
+        (lanes[i].phase - lanes[i - 1].phase - 1) % h.patterns != 0)
+      return false;
+  return true;
+}
+
+/// A figure of the 24 hours of a day of n stays, and of the next stay after them.
+template <class T, std::size_t n> struct Day {
+  alignas(64) double rows[24][n + width<T>];
+  HOUSEPOWER_INLINE T at(int hour, std::size_t g) const {
+    T x;
+    __builtin_memcpy(&x, &rows[hour][g * width<T>], sizeof x);
+    return x;
+  }
+  HOUSEPOWER_INLINE void move_on() {
+    for (auto& row : rows)
+      for (std::size_t i = 0; i < n; ++i) row[i] = row[i + 1];
+  }
+};
+
 /// The stays of G vectors side by side, all their state on the stack.
-template <class T, std::size_t G>
+template <class T, std::size_t G, bool summed>
 void run_together(const Hours& h, int hours, const Lane* lanes, bool until_empty) {
   constexpr std::size_t w = width<T>, n = G * w;
   struct Vector {
@@ -218,20 +283,24 @@ void run_together(const Hours& h, int hours, const Lane* lanes, bool until_empty
   }
   // The hours of a day of the stay, hour by hour for all lanes; its loads turn at midnight.
   const int to_midnight = 24 - lanes[0].first % 24;
-  T sun_W[24][G], air_C[24][G], load_W[24][G];
+  Day<T, n> sun_W, air_C, load_W;
+  const bool day_by_day = are_day_by_day(h, lanes, n);
   const auto lay_out = [&](int day) {
     const int count = hours - day * 24 < 24 ? hours - day * 24 : 24;
-    for (std::size_t i = 0; i < n; ++i) {
+    const bool moves_on = day_by_day && day > 0;
+    for (std::size_t i = moves_on ? n - 1 : 0; i < n; ++i) {
+      const std::size_t to = moves_on ? n : i;
       const int first = lanes[i].first + day * 24;
       const double *sun = h.sun_W.data() + first, *air = h.air_C.data() + first;
       const double* load = load_of(h, lanes[i].phase, day) + first;
       const double* next = load_of(h, lanes[i].phase, day + 1) + first;
       for (int k = 0; k < count; ++k) {
-        set_lane(sun_W[k][i / w], i % w, sun[k]);
-        set_lane(air_C[k][i / w], i % w, air[k]);
-        set_lane(load_W[k][i / w], i % w, (k < to_midnight ? load : next)[k]);
+        sun_W.rows[k][to] = sun[k];
+        air_C.rows[k][to] = air[k];
+        load_W.rows[k][to] = (k < to_midnight ? load : next)[k];
       }
     }
+    if (moves_on) sun_W.move_on(), air_C.move_on(), load_W.move_on();
   };
   // Days with their night before them, as the cells go through them; that of arrival is no whole one.
   const auto day_ends = [&](bool counts) {
@@ -254,8 +323,8 @@ void run_together(const Hours& h, int hours, const Lane* lanes, bool until_empty
       if (k == to_midnight) day_ends(day > 0);
       const T others_W = all<T>(h.others_W.data()[hour]);
       for (std::size_t g = 0; g < G; ++g)
-        advance<T>(v[g].plants, v[g].state, v[g].sums, sun_W[k][g], others_W, load_W[k][g],
-                   air_C[k][g], hour);
+        advance<T, summed>(v[g].plants, v[g].state, v[g].sums, sun_W.at(k, g), others_W,
+                           load_W.at(k, g), air_C.at(k, g), hour);
     }
     if (to_midnight == 24) day_ends(true);
     if (!until_empty) continue;
@@ -286,26 +355,43 @@ void run_together(const Hours& h, int hours, const Lane* lanes, bool until_empty
   }
 }
 
-/// Stays by whole pairs of vectors; how many were run.
+template <class T, std::size_t G>
+void run_together(const Hours& h, int hours, const Lane* lanes, Until until) {
+  if (until == Until::lengths) run_together<T, G, false>(h, hours, lanes, true);
+  else run_together<T, G, true>(h, hours, lanes, until == Until::empty);
+}
+
+/// The last stays in G vectors: of more than these those before them once more, or the last again.
+template <class T, std::size_t G>
+void run_last(const Hours& h, int hours, std::span<const Lane> all, std::size_t count,
+              Until until) {
+  constexpr std::size_t n = G * width<T>;
+  if (all.size() >= n) return run_together<T, G>(h, hours, &all[all.size() - n], until);
+  Lane padded[n];
+  Outcome unused;
+  const Lane* lanes = &all[all.size() - count];
+  for (std::size_t k = 0; k < n; ++k) {
+    padded[k] = lanes[k < count ? k : count - 1];
+    if (k >= count) padded[k].outcome = &unused;
+  }
+  run_together<T, G>(h, hours, padded, until);
+}
+
+/// Stays by pairs of vectors; how many were run. A pair takes little longer than a vector alone, and a
+/// vector than half of it.
 template <class T>
-std::size_t run_vectors(const Hours& h, int hours, const Lane* lanes, std::size_t count,
-                        bool until_empty) {
+std::size_t run_vectors(const Hours& h, int hours, std::span<const Lane> lanes, Until until) {
   constexpr std::size_t w = width<T>;
   std::size_t i = 0;
-  for (; i + 2 * w <= count; i += 2 * w) run_together<T, 2>(h, hours, lanes + i, until_empty);
-  for (; i + w <= count; i += w) run_together<T, 1>(h, hours, lanes + i, until_empty);
-  // Better than half a vector: the last stay again in the lanes that are left.
-  if (count - i > w / 2) {
-    Lane padded[w];
-    Outcome unused;
-    for (std::size_t k = 0; k < w; ++k)
-      padded[k] = i + k < count ? lanes[i + k]
-                                : Lane{lanes[count - 1].plant, &unused, lanes[count - 1].first,
-                                       lanes[count - 1].phase};
-    run_together<T, 1>(h, hours, padded, until_empty);
-    i = count;
-  }
-  return i;
+  for (; i + 2 * w <= lanes.size(); i += 2 * w) run_together<T, 2>(h, hours, &lanes[i], until);
+  const std::size_t left = lanes.size() - i;
+  if (left > w + w / 4) run_last<T, 2>(h, hours, lanes, left, until);
+  else if (left >= w) {
+    run_together<T, 1>(h, hours, &lanes[i], until);
+    return i + w;
+  } else if (left > w / 2) run_last<T, 1>(h, hours, lanes, left, until);
+  else return i;
+  return lanes.size();
 }
 
 #undef HOUSEPOWER_INLINE

@@ -11,10 +11,8 @@
 #define HOUSEPOWER_WIDE
 namespace housepower::energy::kernel {
 
-[[nodiscard]] std::size_t run_by_four(const Hours&, int hours, const Lane*, std::size_t count,
-                                      bool until_empty);
-[[nodiscard]] std::size_t run_by_eight(const Hours&, int hours, const Lane*, std::size_t count,
-                                       bool until_empty);
+[[nodiscard]] std::size_t run_by_four(const Hours&, int hours, std::span<const Lane>, Until);
+[[nodiscard]] std::size_t run_by_eight(const Hours&, int hours, std::span<const Lane>, Until);
 
 }  // namespace housepower::energy::kernel
 #endif

@@ -25,7 +25,8 @@ StayAnswer lengths(const design::Design& design, const Surroundings& surrounding
     const Duration told = inside::longest_known(s, plant, design->promise.chance);
     return is_promised ? std::max(told, *promised) : told;
   };
-  const std::array both{inside::Group{1, false, {}, asked}, inside::Group{2, false, {}, asked}};
+  const std::array both{inside::Group{1, kernel::Until::lengths, {}, asked},
+                        inside::Group{2, kernel::Until::lengths, {}, asked}};
   const Stays s = inside::simulate(surroundings, q, plants, {both.data(), plants.size()}, each);
   a.month = q.month;
   a.kind = surroundings.weather().kind();

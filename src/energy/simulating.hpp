@@ -4,6 +4,7 @@
 // that were simulated to the end, bit for bit.
 #pragma once
 
+#include "housepower/energy/kernel_lanes.hpp"
 #include "housepower/energy/stay.hpp"
 
 namespace housepower::energy::inside {
@@ -15,12 +16,12 @@ using Asked = std::function<Duration(const Stays&, int plant)>;
 
 /// Plants that are run after others, the stays of each side by side.
 struct Group {
-  std::size_t end;     // behind the last of its plants; it begins where the one before ends
-  bool whole = false;  // every hour, for its sums; otherwise a stay is left once it has ended
+  std::size_t end;  // behind the last of its plants; it begins where the one before ends
+  kernel::Until until;
   /// By what came of the plants before: where they outlast everything this group does, too.
   std::function<bool(Outcomes)> outlasts{};
-  /// Nothing: the stays are simulated to the end. Otherwise only lengths are right, and those that
-  /// last longer than all that is asked count as longer, not as what they are.
+  /// Nothing: the stays are simulated to the end. Otherwise those that last longer than all that is
+  /// asked count as longer, not as what they are.
   Asked asked{};
 };
 

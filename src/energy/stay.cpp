@@ -81,6 +81,7 @@ namespace {
 
 using inside::Group;
 using inside::Outcomes;
+using kernel::Until;
 
 /// Buffers that threads take and bring back: a fresh one of a year is a megabyte of zeros to write.
 class Shelf {
@@ -142,8 +143,8 @@ private:
   void run(const Group& group, std::size_t begin, int days, bool before_is_whole,
            const kernel::Hours& hours, int year, std::size_t i, std::vector<kernel::Lane>& lanes,
            Stays& s) const {
-    lanes.clear();
-    for (std::size_t p = begin; p < group.end; ++p)
+    for (std::size_t p = begin; p < group.end; ++p) {
+      lanes.clear();
       for (int start = 0; start < s.starts; ++start) {
         kernel::Outcome* of_start =
             &s.all[(i * std::size_t(s.starts) + std::size_t(start)) * plants_.size()];
@@ -153,7 +154,8 @@ private:
           lanes.push_back({&plants_[p], &of_start[p], start * q_.every * 24 + arrives_,
                            (year * s.starts + start) % 7});
       }
-    kernel::run(hours, days * 24, lanes, !group.whole);
+      kernel::run(hours, days * 24, lanes, group.until);
+    }
   }
 
   const Surroundings& surroundings_;
@@ -237,7 +239,7 @@ Duration longest_known(const Stays& s, int plant, Ratio chance) {
 
 bool all_outlast(const Surroundings& surroundings, const StayQuestion& q,
                  const kernel::Plant& plant, const Each& each) {
-  const std::array groups{Group{1}};
+  const std::array groups{Group{1, Until::lengths}};
   Simulation simulation(surroundings, q, {&plant, 1}, groups);
   std::atomic<bool> one_ended{false};
   each(surroundings.weather().years(), [&](int year) {
@@ -258,7 +260,7 @@ int days_of_weather(const StayQuestion& q, int starts, int arrives) {
 
 Stays simulate(const Surroundings& surroundings, const StayQuestion& q,
                std::span<const kernel::Plant> plants, const Each& each) {
-  const std::array all{Group{plants.size(), !q.until_empty}};
+  const std::array all{Group{plants.size(), q.until_empty ? Until::empty : Until::end}};
   return inside::simulate(surroundings, q, plants, all, each);
 }
 
@@ -373,8 +375,9 @@ std::optional<StayAnswer> stay(const design::Design& design, const Surroundings&
     const Duration told = inside::longest_known(so_far, number, promise.chance);
     return is_promised && number == parked ? std::max(told, *promise.stay) : told;
   };
-  const std::array groups{Group{parked, !q.until_empty}, Group{fresh, false, {}, of_length},
-                          Group{asked.size(), false, others_outlast, of_length}};
+  const std::array groups{Group{parked, q.until_empty ? Until::empty : Until::end},
+                          Group{fresh, Until::lengths, {}, of_length},
+                          Group{asked.size(), Until::lengths, others_outlast, of_length}};
   const Stays s = inside::simulate(surroundings, q, asked, groups, each);
   a.month = q.month;
   a.kind = surroundings.weather().kind();
@@ -444,7 +447,7 @@ Months month_by_month(const design::Design& design, const Surroundings& surround
   const inside::Asked met = [&](const Stays& s, int plant) {
     return reached(s, plant, design->promise.chance);
   };
-  const std::array both{Group{1, false, {}, met}, Group{2, false, {}, met}};
+  const std::array both{Group{1, Until::lengths, {}, met}, Group{2, Until::lengths, {}, met}};
   Months months;
   for (q.month = 0; q.month < 12; ++q.month) {
     const Stays s = inside::simulate(surroundings, q, plants, {both.data(), plants.size()}, each);

@@ -184,6 +184,37 @@ TEST_CASE("stays in wide registers are what they are one by one, bit for bit") {
     }
 }
 
+TEST_CASE("stays of one plant that begin day by day are what they are one by one, bit for bit") {
+  Random random(16);
+  for (const int at_once : {1, 4, 8})
+    for (const std::size_t together : {2u, 5u, 7u, 11u, 16u, 25u, 31u})
+      for (const int broken : {-1, 3}) {  // one that does not begin the day after
+        const Series series = random_series(random, 66);
+        const Plant plant = random_plant(random);
+        std::vector<Outcome> outcomes(together), lengths(together);
+        std::vector<Lane> lanes, again;
+        for (std::size_t i = 0; i < together; ++i) {
+          const int first = int(i) == broken ? 15 : int(i) * 24 + 15, phase = int(i + 3) % 7;
+          lanes.push_back({&plant, &outcomes[i], first, phase});
+          again.push_back({&plant, &lengths[i], first, phase});
+        }
+        run(series.hours(), 720, lanes, Until::end, at_once);
+        run(series.hours(), 720, again, Until::lengths, at_once);
+        for (std::size_t i = 0; i < together; ++i) {
+          Outcome alone, sooner;
+          const Lane one{&plant, &alone, lanes[i].first, lanes[i].phase};
+          const Lane other{&plant, &sooner, lanes[i].first, lanes[i].phase};
+          run(series.hours(), 720, {&one, 1});
+          run(series.hours(), 720, {&other, 1}, Until::empty);
+          CHECK(same_bits(outcomes[i], alone));
+          CHECK(lengths[i].lasted_h == alone.lasted_h);
+          CHECK(lengths[i].ended == alone.ended);
+          CHECK(lengths[i].lowest == sooner.lowest);
+          if (!alone.ended) CHECK(lengths[i].coldest_C == alone.coldest_C);
+        }
+      }
+}
+
 TEST_CASE("energy is kept to 1e-9 of what passed through, whatever the plant") {
   Random random(13);
   double worst = 0.0;

@@ -61,6 +61,52 @@ TEST_CASE("lengths alone are those of the stay, and are told alike") {
     CHECK_FALSE(harder(lengths(c.design(), around, q), least));
 }
 
+/// Of stays that are simulated to the end.
+void check_as_to_the_end(const Camp& c, const Weather& weather, StayQuestion q) {
+  const Surroundings around(c.design(), weather);
+  const auto& promise = c.design()->promise;
+  std::vector plants{*plant_of(c.design(), promise.bank_age),
+                     *plant_of(c.design(), promise.bank_age)};
+  plants.front().others_factor = 0.0;
+  const Stays s = simulate(around, q, plants);
+  const auto alone = lengths(c.design(), around, q);
+  const auto whole = *stay(c.design(), around, q);
+  for (const StayAnswer& a : {alone, whole}) {
+    CHECK(a.parked.met == reached(s, 0, promise.chance));
+    CHECK(a.parked.sampling == reached_interval(s, 0, promise.chance));
+    CHECK(a.parked.first_percentile == reached(s, 0, 0.99));
+    CHECK(a.met == reached(s, 1, promise.chance));
+    CHECK(a.sampling == reached_interval(s, 1, promise.chance));
+    REQUIRE(a.promise.has_value());
+    CHECK(a.promise->value == lasting(s, 1, *promise.stay).value);
+    CHECK(a.promise->interval == lasting(s, 1, *promise.stay).interval);
+    CHECK(a.promise_parked == lasting(s, 0, *promise.stay).value);
+  }
+  CHECK(whole.parked.all_outlast ==
+        std::none_of(s.all.begin(), s.all.end(), [](const auto& o) { return o.ended; }));
+  const auto months = month_by_month(c.design(), around, q);
+  CHECK(months[std::size_t(q.month)].met == reached(s, 1, promise.chance));
+  CHECK(months[std::size_t(q.month)].parked == reached(s, 0, promise.chance));
+}
+
+TEST_CASE("stays that are left once what is asked is known are told as if simulated to the end") {
+  const std::string chargers =
+      "[travel]\ndriving = \"1 h\"\nevery = \"3 d\"\n[[charger]]\nname = \"drive\"\n"
+      "kind = \"dc-dc\"\ncurrent = \"20 A\"\n";
+  for (const char* power : {"5 W", "25 W", "45 W", "90 W"})  // outlasting, long, short, shorter
+    for (const char* promised : {"2 d", "11 d"}) {
+      const Camp c(bank + panel + roof + at("hobart") +
+                   appliance("Fridge", "power = \"" + std::string(power) +
+                                           "\"\nduty = \"60 %\"\non = \"panel\"") +
+                   chargers + "[promise]\nstay = \"" + promised + "\"\n");
+      const auto weather = weather_of(c.design(), 40, 3);
+      REQUIRE(weather.has_value());
+      StayQuestion q;
+      q.longest_days = 30;
+      for (q.month = 0; q.month < 12; q.month += 5) check_as_to_the_end(c, *weather, q);
+    }
+}
+
 }  // namespace
 
 }  // namespace energy_months
