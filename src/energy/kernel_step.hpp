@@ -248,7 +248,11 @@ template <class T, std::size_t n> struct Day {
   }
   HOUSEPOWER_INLINE void move_on() {
     for (auto& row : rows)
-      for (std::size_t i = 0; i < n; ++i) row[i] = row[i + 1];
+      for (std::size_t i = 0; i < n; i += width<T>) {
+        T x;
+        __builtin_memcpy(&x, row + i + 1, sizeof x);
+        __builtin_memcpy(row + i, &x, sizeof x);
+      }
   }
 };
 

@@ -18,8 +18,12 @@ using Asked = std::function<Duration(const Stays&, int plant)>;
 struct Group {
   std::size_t end;  // behind the last of its plants; it begins where the one before ends
   kernel::Until until;
-  /// By what came of the plants before: where they outlast everything this group does, too.
-  std::function<bool(Outcomes)> outlasts{};
+  /// By what came of the plants of a group before: where they outlast everything this one does, too.
+  struct Outlasts {
+    std::size_t by;  // number of that group; asked only where it was simulated to the end
+    std::function<bool(Outcomes)> so;
+  };
+  std::optional<Outlasts> outlasts{};
   /// Nothing: the stays are simulated to the end. Otherwise those that last longer than all that is
   /// asked count as longer, not as what they are.
   Asked asked{};

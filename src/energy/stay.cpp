@@ -131,16 +131,16 @@ public:
     const auto hours = buffers->hours(others_, surroundings_.patterns());
     std::vector<kernel::Lane> lanes;
     std::size_t begin = 0;
-    bool before_is_whole = true;
     for (std::size_t g = 0; g < groups_.size(); begin = groups_[g++].end) {
-      if (days[g] > 0) run(groups_[g], begin, days[g], before_is_whole, hours, year, i, lanes, s);
-      before_is_whole = days[g] == q_.longest_days;
+      const auto& outlasts = groups_[g].outlasts;
+      const bool may_outlast = outlasts && days[outlasts->by] == q_.longest_days;
+      if (days[g] > 0) run(groups_[g], begin, days[g], may_outlast, hours, year, i, lanes, s);
     }
     shelf_.bring(std::move(buffers));
   }
 
 private:
-  void run(const Group& group, std::size_t begin, int days, bool before_is_whole,
+  void run(const Group& group, std::size_t begin, int days, bool may_outlast,
            const kernel::Hours& hours, int year, std::size_t i, std::vector<kernel::Lane>& lanes,
            Stays& s) const {
     for (std::size_t p = begin; p < group.end; ++p) {
@@ -148,8 +148,7 @@ private:
       for (int start = 0; start < s.starts; ++start) {
         kernel::Outcome* of_start =
             &s.all[(i * std::size_t(s.starts) + std::size_t(start)) * plants_.size()];
-        if (before_is_whole && group.outlasts && group.outlasts({of_start, begin}))
-          of_start[p].lasted_h = days * 24;
+        if (may_outlast && group.outlasts->so({of_start, begin})) of_start[p].lasted_h = days * 24;
         else
           lanes.push_back({&plants_[p], &of_start[p], start * q_.every * 24 + arrives_,
                            (year * s.starts + start) % 7});
@@ -346,7 +345,7 @@ std::optional<StayAnswer> stay(const design::Design& design, const Surroundings&
   if (!design->bank) return std::nullopt;
   const auto& promise = design->promise;
   const double sun = double(input_doubt_of(design)), load = double(load_doubt);
-  enum { aged, parked, parked_less, parked_more, fresh, less, more };
+  enum { aged, parked_less, parked, parked_more, fresh, less, more };
   const auto plant = *plant_of(design, promise.bank_age),
              with_less = *plant_of(design, promise.bank_age, {1.0 - sun, 1.0 + load}),
              with_more = *plant_of(design, promise.bank_age, {1.0 + sun, 1.0 - load});
@@ -355,14 +354,14 @@ std::optional<StayAnswer> stay(const design::Design& design, const Surroundings&
     return p;
   };
   const std::array plants{
-      plant,     stands(plant), stands(with_less), stands(with_more), *plant_of(design, 0.0 * year),
+      plant,     stands(with_less), stands(plant), stands(with_more), *plant_of(design, 0.0 * year),
       with_less, with_more};
   StayAnswer a;
   const Charging charging = q.charging.value_or(surroundings.charging());
   a.travels = brings_anything(surroundings, charging);
   if (a.travels) a.first_charge = first_charge(surroundings, charging, q);
   // Where the van that stands does not come near to empty, not even with less sun and more use, it
-  // does not with a newer bank and more charge either.
+  // does not with more sun, a newer bank and more charge either.
   const auto others_outlast = [&](Outcomes of_start) {
     const auto& o = of_start[parked_less];
     const double row = std::clamp(o.coldest_C - kernel::coldest_C, 0.0, kernel::temperatures - 1.0);
@@ -375,9 +374,12 @@ std::optional<StayAnswer> stay(const design::Design& design, const Surroundings&
     const Duration told = inside::longest_known(so_far, number, promise.chance);
     return is_promised && number == parked ? std::max(told, *promise.stay) : told;
   };
-  const std::array groups{Group{parked, q.until_empty ? Until::empty : Until::end},
-                          Group{fresh, Until::lengths, {}, of_length},
-                          Group{asked.size(), Until::lengths, others_outlast, of_length}};
+  constexpr std::size_t with_doubt = 1;
+  const Group::Outlasts outlasts{with_doubt, others_outlast};
+  const std::array groups{Group{parked_less, q.until_empty ? Until::empty : Until::end},
+                          Group{parked, Until::lengths, {}, of_length},
+                          Group{fresh, Until::lengths, outlasts, of_length},
+                          Group{asked.size(), Until::lengths, outlasts, of_length}};
   const Stays s = inside::simulate(surroundings, q, asked, groups, each);
   a.month = q.month;
   a.kind = surroundings.weather().kind();

@@ -283,9 +283,11 @@ void Surroundings::fill(int year, int first_day, int days, Buffers& b, bool with
   const std::size_t n = b.spell.level.size();
   b.sun_W.resize(n), b.air_C.resize(n);
   std::array<double*, 7> loads{};
+  std::array<std::array<const double*, 7>, 24> tables{};
   for (std::size_t p = 0; p < std::size_t(patterns_); ++p) {
     b.load_W[p].resize(n);
     loads[p] = b.load_W[p].data();
+    for (std::size_t h = 0; h < 24; ++h) tables[h][p] = by_air_[p][h].data();
   }
   const auto* bank = design_->bank ? &*design_->bank : nullptr;
   const auto box = bank ? parts::battery_box(*bank) : std::nullopt;
@@ -302,7 +304,7 @@ void Surroundings::fill(int year, int first_day, int days, Buffers& b, bool with
     b.sun_W[h] = without_sun ? 0.0 : sun_at(b.spell, h, of_year, of_all % days_of_all);
     const Between rows(by_air_[0][0].size(), load_from_C_, air_C);
     for (std::size_t p = 0; p < std::size_t(patterns_); ++p)
-      loads[p][h] = rows.watts(by_air_[p][h % 24].data());
+      loads[p][h] = rows.watts(tables[h % 24][p]);
     b.air_C[h] = air_C + warmer_by_sun * b.spell.level[h].value();
   }
 }
