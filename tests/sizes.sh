@@ -14,7 +14,7 @@ tables   2800
 design   4800  price, label, stud, catalogue and build keys; an own format of resistance; assemblies, connectors
 lists    2400  cable schedules, and the two kinds of workbook
 parts    1000
-energy   4600  kernels for wide registers; habits, months, what lasts without charging; the chargers' part of a stay
+energy   4900  kernels for wide registers, and stays followed no longer than is asked; habits, months, what lasts without charging; the chargers' part of a stay
 wiring  10000  readings back to their cause, dead tests and switch-ons: a room by itself were it not for the network they solve
 checks   6500  forty-two rules; what each pass rests on; taps, links and each battery's own device; which unsaid value moves a finding
 choice   2600  cures that are tried, headroom and the joint least mend, besides the choice
