@@ -33,6 +33,15 @@ void tell_what_there_is(const FindingAsked& asked, const std::vector<Finding>& f
       names.push_back(f.subject.text());
       if (names.size() <= 6) list += (list.empty() ? "" : ", ") + f.subject.text();
     }
+  if (asked.subject.empty() && !names.empty()) {
+    diagnostics.error({}, "subject",
+                      asked.rule + " has " + std::to_string(names.size()) +
+                          (names.size() == 1 ? " finding" : " findings") +
+                          ": say which, behind a space",
+                      housepower::quoted(asked.rule + " " + std::string(names.front())) +
+                          "; it is about " + list + (names.size() > 6 ? " …" : ""));
+    return;
+  }
   const std::string near = did_you_mean(asked.subject, names);
   diagnostics.error(
       {}, "subject",

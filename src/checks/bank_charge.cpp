@@ -36,8 +36,8 @@ void check_sum(const Rule& rule, const Evidence& e, const wiring::ChargingSum& a
   Finding f = judge(rule, subject_of_bank().with("charge_limit"), total, Bound::at_most,
                     {limit, as_stated}, std::move(working));
   f.in_case = all.in_case;
-  f.message =
-      all.name + " together charge with " + print(total) + "; the bank takes " + print(limit);
+  f.message = all.name + (all.parts.size() == 1 ? " charges with " : " together charge with ") +
+              print(total) + "; the bank takes " + print(limit);
   if (f.verdict != Verdict::pass) f.cure = "lower the chargers' limits, or more batteries";
   findings.push_back(std::move(f));
   if (bank.parallel < 2) return;
@@ -144,11 +144,11 @@ void check_feed(const Rule& rule, const Evidence& e, const design::resolved::Fee
   findings.push_back(std::move(f));
 }
 
-void check_charge_voltage(const Rule& rule, const Evidence& e, const Subject& what, Voltage u,
-                          std::vector<Finding>& findings) {
+void check_charge_voltage(const Rule& rule, const Evidence& e, const Subject& what,
+                          const std::string& who, Voltage u, std::vector<Finding>& findings) {
   const Subject path = what.with("charge_voltage");
   for (Finding f : {check_highest(rule, e, path, u), check_lowest(rule, e, path, u)}) {
-    f.message = what.text() + " " + f.message;
+    f.message = who + " " + f.message;
     if (f.verdict == Verdict::fail && is_assumed(e.design, path)) f.verdict = Verdict::caution;
     findings.push_back(std::move(f));
   }
@@ -167,9 +167,11 @@ std::vector<Finding> check_bank_charge(const Rule& rule, const Evidence& e) {
     findings.push_back(not_checked(rule, subject_of_bank().with("charge_limit"),
                                    "the bank's `charge_limit` is not stated"));
   for (const auto& c : e.design->controllers)
-    check_charge_voltage(rule, e, subject_of(e.design, c), c.charge_voltage, findings);
+    check_charge_voltage(rule, e, subject_of(e.design, c), "controller " + quoted(c.name),
+                         c.charge_voltage, findings);
   for (const auto& c : e.design->chargers)
-    check_charge_voltage(rule, e, subject_of(e.design, c), c.charge_voltage, findings);
+    check_charge_voltage(rule, e, subject_of(e.design, c), "charger " + quoted(c.name),
+                         c.charge_voltage, findings);
   return findings;
 }
 

@@ -184,11 +184,12 @@ Finding check_what_it_breaks(const Rule& rule, const Evidence& e,
 }
 
 /// "15 A and 20 A": the steps of a series about a rating that it does not hold.
-std::string nearest_ratings(const std::vector<Current>& ratings, Current rating) {
+std::string nearest_ratings(const std::vector<Current>& ratings, Current rating,
+                            const char* joined) {
   const auto above = std::upper_bound(ratings.begin(), ratings.end(), rating);
   if (above == ratings.begin()) return print(ratings.front());
   if (above == ratings.end()) return print(ratings.back());
-  return print(*(above - 1)) + " and " + print(*above);
+  return print(*(above - 1)) + joined + print(*above);
 }
 
 /// A rating that no series holds is not to be had. Of a series whose steps were not read nothing is
@@ -204,15 +205,15 @@ std::optional<Finding> check_series(const Rule& rule, const Evidence& e,
   const bool read = device.fuse->ratings_source.kind != SourceKind::from_memory;
   const bool beyond = device.rating < ratings.front() || ratings.back() < device.rating;
   if (held || (beyond && !read)) return std::nullopt;
-  Finding f =
-      state(rule, wiring::subject_of(e.design, facts), Verdict::caution,
-            wiring::name_of(e.design, facts) + ": not a rating that is sold; nearest to it " +
-                "in the series of " + device.type + ": " + nearest_ratings(ratings, device.rating) +
-                (read ? "" : " (steps from memory)"),
-            device.fuse->ratings_source);
+  Finding f = state(rule, wiring::subject_of(e.design, facts), Verdict::caution,
+                    wiring::name_of(e.design, facts) +
+                        ": not a rating that is sold; nearest to it " + "in the series of " +
+                        device.type + ": " + nearest_ratings(ratings, device.rating, " and ") +
+                        (read ? "" : " (steps from memory)"),
+                    device.fuse->ratings_source);
   f.of_safety = false;
   f.in_case = "its rating";
-  f.cure = "a rating of the series: " + nearest_ratings(ratings, device.rating);
+  f.cure = "a rating that is sold: " + nearest_ratings(ratings, device.rating, " or ");
   return f;
 }
 

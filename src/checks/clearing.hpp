@@ -21,6 +21,10 @@ namespace housepower::checks {
          print(device.ambient) + " is not known";
 }
 
+/// Copper is liquid above this: freezing point of copper, 1084.62 °C (ITS-90, from memory). Beyond
+/// it no temperature is worth printing.
+[[nodiscard]] inline bool melts_copper(Temperature reached) { return reached > celsius(1085.0); }
+
 /// "run "fridge"", or the lead of a battery.
 [[nodiscard]] inline std::string name_of(const Evidence& e,
                                          const wiring::ProtectedConductor& conductor) {

@@ -28,6 +28,9 @@ inline constexpr Source our_method{SourceKind::common_practice, "practice of the
   return "the " + std::string(words<design::InlineKind>[kind]) + " of run " + quoted(run.name);
 }
 
+/// Significant digits, 3 to 5, at which two figures of one message are printed unlike.
+[[nodiscard]] int digits_apart(double one, double other);
+
 /// The program supplied this value: the design left the key out.
 [[nodiscard]] inline bool is_assumed(const design::Design& design, const Subject& key) {
   return design->assumed.count(key.text()) > 0;

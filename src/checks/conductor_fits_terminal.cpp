@@ -100,8 +100,9 @@ void check_terminals(const Rule& rule, const Evidence& e, std::vector<Finding>& 
   given(e.kept(working), "n", "lugs on the fullest stud", lugs, as_stated);
   Finding f = judge(rule, subject_of_bank().with("terminal/stud"), lugs, Bound::at_most,
                     {Ratio(double(most_lugs)), stack_source, Verdict::caution}, std::move(working));
-  f.message = print_plain(lugs.value(), 3) + " lugs share a battery's " + *bank.stud +
-              " stud; no more than " + std::to_string(most_lugs) + " should";
+  const int count = lugs_on_stud(e.design);
+  f.message = std::to_string(count) + (count == 1 ? " lug is" : " lugs are") + " on a battery's " +
+              *bank.stud + " stud; no more than " + std::to_string(most_lugs) + " should be";
   if (f.verdict != Verdict::pass) f.cure = "a bar beside the battery, and one lug to it";
   findings.push_back(std::move(f));
 }

@@ -43,6 +43,7 @@ std::vector<Finding> check_balance(const Rule& rule, const Evidence& e) {
       step(e.kept(working), doubted_balance, day_.solar, e.energy.input_doubt, day_.load);
   Finding f = judge(rule, subject, promised ? doubted : day_.balance, Bound::at_least,
                     {0.0 * watt_hour, promised ? as_stated : our_method}, std::move(working));
+  f.unit = "Wh";  // whether or not a limit stands beside it
   f.in_case = month_name(worst_month.month);
   const std::string list = deficits(e.energy);
   f.message = "in " + f.in_case + ", the worst month, the sun gives " + print(day_.solar) +

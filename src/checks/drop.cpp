@@ -42,7 +42,7 @@ Finding check_path(const Rule& rule, const Evidence& e, const wiring::CaseResult
       judge(rule, at.subject, lost, Bound::at_most,
             {limit, use.source, use.fails ? Verdict::fail : Verdict::caution}, std::move(working));
   f.message = "voltage drop to " + quoted(at.name) + ": " + numbers(lost, limit, nominal) +
-              " for " + quoted(use.name);
+              " (class " + quoted(use.name) + ")";
   return f;
 }
 
@@ -109,7 +109,7 @@ std::vector<Finding> by_segment(const Rule& rule, const Evidence& e) {
                         {limit, use.source, use.fails ? Verdict::fail : Verdict::caution},
                         std::move(working));
       f.message = "voltage drop of run " + quoted(e.design->runs[i].name) + ": " +
-                  numbers(lost, limit, e.design->nominal) + " for " + quoted(use.name);
+                  numbers(lost, limit, e.design->nominal) + " (class " + quoted(use.name) + ")";
       f.in_case = in.load_case.name;
       if (e.design->runs[i].back.chassis && !e.design->chassis)
         hold_back(f, "the resistance of the chassis is not stated", e);

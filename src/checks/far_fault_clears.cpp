@@ -130,7 +130,9 @@ Finding by_short_circuit(const FarEnd& a, const wiring::FarFault& far, Working w
     const auto& end = *a.g.bearing.factor;
     Finding f = judge(a.rule, a.g.subject, far.warming->reached, Bound::at_most,
                       {end.to, end.source, a.beyond}, std::move(working));
-    f.message = opens + ", when " + a.g.conductor_name + " has " + print(far.warming->reached) +
+    f.message = opens + ", when " + a.g.conductor_name +
+                (melts_copper(far.warming->reached) ? std::string(" has melted")
+                                                    : " has " + print(far.warming->reached)) +
                 "; its insulation is rated for " + print(end.to) + " in a short circuit";
     if (f.verdict != Verdict::pass) f.cure = a.cure;
     return f;

@@ -27,6 +27,12 @@ Finding without_curve(const Rule& rule, const Evidence& e, const Guarded& g) {
                half_rating);
 }
 
+/// What happens to it, before why.
+std::string comes_to(const Guarded& g, Temperature reached, const char* how) {
+  return g.conductor_name + (melts_copper(reached) ? std::string(" would melt its copper")
+                                                   : std::string(how) + print(reached));
+}
+
 std::string range_of(const Guarded& g, const wiring::FaultHeat& heat) {
   return "of faults from " + print(heat.from) + " to " + print(*g.facts.largest);
 }
@@ -37,16 +43,12 @@ Finding warming_of(const Rule& rule, const Guarded& g, const wiring::FaultHeat& 
   const auto& end = *g.bearing.factor;
   Finding f =
       judge(rule, g.subject, w.reached, Bound::at_most, {end.to, end.source}, std::move(working));
-  const std::string at = print(w.at) + ", " + range_of(g, heat) + ", the worst for heat";
-  const std::string bears =
-      "; its insulation is rated for " + print(end.to) + " in a short circuit";
-  if (w.time)
-    f.message = g.who + " takes up to " + print(*w.time) + " at " + at + ": " + g.conductor_name +
-                " would get to " + print(w.reached) + bears;
-  else
-    f.message = g.who + " may never open at " + at + ": " + g.conductor_name + " would settle at " +
-                print(w.reached) + bears +
-                (f.verdict == Verdict::pass ? "" : ", and nothing limits the heat");
+  const std::string at = " at " + print(w.at) + ", the worst " + range_of(g, heat);
+  const std::string bears = ", " + print(end.to) + " allowed: ";
+  f.message =
+      w.time ? comes_to(g, w.reached, " would get to ") + bears + g.who + " takes up to " +
+                   print(*w.time) + " to open" + at
+             : comes_to(g, w.reached, " would settle at ") + bears + g.who + " may never open" + at;
   return f;
 }
 

@@ -86,10 +86,10 @@ Finding check_each_lead(const Rule& rule, const Evidence& e) {
                        "the leads of the batteries: " + std::get<wiring::NoAmpacity>(answer).why);
   Finding f =
       judge(rule, path, rating, Bound::at_most, {found->value, found->source}, std::move(working));
-  f.message = "the " + print(rating) + " device of each battery lets its lead of " +
-              tables::shown_name(bank.lead->conductor) +
-              " carry that much; laid free and insulated as the runs " +
-              "at the bank it is rated for " + print(found->value);
+  f.message = "the " + print(rating) + " device of each battery lets " + print(rating) +
+              " through its lead of " + tables::shown_name(bank.lead->conductor) +
+              "; laid free and insulated as the runs " + "at the bank it is rated for " +
+              print(found->value);
   if (f.verdict != Verdict::pass)
     f.cure = "a rating of at most " + print_at_most(found->value) + ", or larger leads";
   say_how_leads_lie(f, e.design);
@@ -213,9 +213,10 @@ std::vector<Finding> check_below_conductor(const Rule& rule, const Evidence& e) 
       const auto* found = &*weaker_pole.found;
       Finding f = judge(rule, subject, device.rating, Bound::at_most, {found->value, found->source},
                         std::move(working));
-      f.message = "the " + print(device.rating) + " device lets " + weaker_pole.name + " of run " +
-                  quoted(run.name) + " carry that much; the conductor is rated for " +
-                  print(found->value) + " (" + row_and_beyond(*found) + ")";
+      f.message = "the " + print(device.rating) + " device lets " + print(device.rating) +
+                  " through " + weaker_pole.name + " of run " + quoted(run.name) +
+                  "; the conductor is rated for " + print(found->value) + " (" +
+                  row_and_beyond(*found) + ")";
       if (f.verdict != Verdict::pass) f.cure = cure_of(*found, facts);
       findings.push_back(std::move(f));
       if (run.parallel > 1) findings.push_back(check_left(rule, e, run, n, weaker_pole));

@@ -101,7 +101,7 @@ std::optional<Finding> check_way(const Rule& rule, const Evidence& e, const Firs
   const Verdict beyond = e.design->profile->first_device_fails ? Verdict::fail : Verdict::caution;
   Finding f = judge(rule, first.subject(e), way, Bound::at_most, {*longest, one.source, beyond},
                     std::move(working));
-  const std::string within = one.strict ? "within less than " : "within ";
+  const std::string within = one.strict ? "less than " : "within ";
   f.message = f.verdict == Verdict::pass
                   ? first.who() + " is " + print(way) + " from the source, " + within +
                         print(*longest) +

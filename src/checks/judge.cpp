@@ -41,6 +41,7 @@ Finding judge(const Rule& rule, Subject subject, Number measured, Bound bound, c
   f.margin = scale > 0.0 ? room / scale : room >= 0.0 ? 0.0 : -1.0;
   // A hair of rounding is no failure: the limits are printed with four digits at most.
   f.verdict = room >= -1e-9 * std::max(scale, std::abs(measured.si)) ? Verdict::pass : limit.beyond;
+  if (f.verdict == Verdict::pass) f.margin = std::max(f.margin, Ratio(0.0));  // as the verdict says
   f.source = limit.source;
   f.working = std::move(working);
   return f;
@@ -154,6 +155,17 @@ std::string_view carries(const Evidence& e) {
   return has_no_operating_point(e.wiring) ? "would carry" : "carries";
 }
 
+int digits_apart(double one, double other) {
+  const double most = std::max(std::abs(one), std::abs(other));
+  if (!(most > 0.0)) return 3;
+  const double first = std::floor(std::log10(most));
+  for (int digits = 3; digits < 5; ++digits) {
+    const double place = std::pow(10.0, first - digits + 1.0);
+    if (std::lround(one / place) != std::lround(other / place)) return digits;
+  }
+  return 5;
+}
+
 double rounded_outward(double value, Outward way, int digits) {
   if (!(std::abs(value) > 0.0) || !std::isfinite(value)) return value;
   constexpr double hair = 1e-9;  // of what is round already
@@ -170,9 +182,9 @@ void rest_on(Finding& f, const Evidence& e, const std::vector<Subject>& assumed)
   for (const auto& a : e.design->assumptions)
     for (const Subject& key : assumed)
       if (a.path == key.text())
-        list += (list.empty() ? "" : ", ") + a.path + " (assumed: " + a.value + ")";
+        list += (list.empty() ? "" : ", ") + a.path + " (" + a.value + " is assumed)";
   f.message += "; this rests on values that the design does not state";
-  f.cure = "state " + list + (f.cure.empty() ? "" : "; else: " + f.cure);
+  f.cure = "state the real " + list + (f.cure.empty() ? "" : "; else: " + f.cure);
   f.wants = assumed;
 }
 

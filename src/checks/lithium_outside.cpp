@@ -22,7 +22,7 @@ std::vector<Finding> check_place(const Rule& rule, const Evidence& e) {
       std::find(ticked.begin(), ticked.end(), place.passes_with) != ticked.end())
     return {state(rule, subject, Verdict::pass,
                   "the lithium bank is mounted inside, and inspected: " + place.passes_with +
-                      (place.note.empty() ? "" : "; " + place.note),
+                      (place.note.empty() ? "" : ". " + place.note),
                   place.source)};
   const Verdict beyond = place.says == Says::fail_inside ? Verdict::fail : Verdict::caution;
   Finding f =
@@ -32,7 +32,7 @@ std::vector<Finding> check_place(const Rule& rule, const Evidence& e) {
             : inside ? "the lithium bank is mounted inside, open to the living space"
                      : "the lithium bank is sealed from the living space",
             place.source);
-  if (!place.note.empty()) f.message += "; " + place.note;
+  if (!place.note.empty()) f.message += ". " + place.note;
   if (inside)
     f.cure =
         "a box outside the living space, or one inside that is sealed from it and vented outside" +

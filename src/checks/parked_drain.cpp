@@ -25,8 +25,9 @@ std::vector<Finding> check_parked(const Rule& rule, const Evidence& e) {
                        [](const auto& a, const auto& b) { return a.value < b.value; });
   f.message = "left unattended at " + print(Number(e.design->bank->storage_charge), 2) +
               " the bank is down to its reserve after " + print(parked->may_stand) +
-              ", without any sun; " + largest->name + " draws most, " + print(largest->value) +
-              " of " + print(parked->all) + "; it has to last " + print(travel.parked);
+              ", without any sun; most of it goes into " + largest->name + ", " +
+              print(largest->value) + " of " + print(parked->all) + "; it has to last " +
+              print(travel.parked);
   if (f.verdict != Verdict::pass)
     f.cure = parked->isolated ? "disconnect what draws most, or top it up meanwhile"
                               : "an isolator at the bank that disconnects it all, or state "

@@ -44,9 +44,7 @@ Finding finding_of(const Rule& rule, const Evidence& e, const Meeting& m) {
   if (!m.selective())
     f.message += m.in_the_dark.empty() ? "; nothing else that is always on is fed by that"
                                        : "; " + quoted(m.in_the_dark) + " would go dark with it";
-  if (m.switches_first)
-    f.message += "; the batteries' own switches may open sooner still (no verdict: they do so "
-                 "wherever they are)";
+  if (m.switches_first) f.message += "; the batteries' own switches may open sooner still";
   if (f.verdict != Verdict::pass)
     f.cure =
         "a larger or slower device upstream if its conductor carries it, a faster one here, or "

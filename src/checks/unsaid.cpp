@@ -173,9 +173,9 @@ std::string state_them(const std::vector<const Supplied*>& values) {
   constexpr std::size_t most = 5;
   std::string list;
   for (std::size_t i = 0; i < std::min(most, values.size()); ++i)
-    list += (i == 0 ? "" : ", ") + values[i]->key.text() + " (assumed: " + values[i]->value + ")";
+    list += (i == 0 ? "" : ", ") + values[i]->key.text() + " (" + values[i]->value + " is assumed)";
   if (values.size() > most) list += " and " + std::to_string(values.size() - most) + " more";
-  return "state " + list + " as " + (values.size() == 1 ? "it is" : "they are");
+  return "state the real " + list;
 }
 
 }  // namespace housepower::checks

@@ -26,9 +26,12 @@ std::string in_words(const Document& document, const State& state) {
   return text;
 }
 
-/// "ampacity of run/main is fail".
-std::string said_of(const Finding& f, const char* is) {
-  return std::string(f.rule) + " of " + f.subject.text() + is + std::string(word_of(f.verdict));
+/// "ampacity of run/main fails", "by more" where it did before.
+std::string said_of(const Finding& f, bool before = false) {
+  return std::string(f.rule) + " of " + f.subject.text() + (before ? " gets worse: it" : "") +
+         (f.verdict == Verdict::fail      ? " fails"
+          : f.verdict == Verdict::caution ? " is a caution"
+                                          : " is " + std::string(word_of(f.verdict)));
 }
 
 /// A state in which nothing is worse, and which of the findings pass in it.
@@ -106,7 +109,7 @@ private:
     // of two that break as much the later one, which is the milder
     if (!best_ || worse.size() <= best_->count) {
       const Finding& f = *worse.front();
-      std::string breaks = said_of(f, mender_.worse(*trial).empty() ? " gets worse: " : " is ");
+      std::string breaks = said_of(f, mender_.worse(*trial).empty());
       const std::size_t count = worse.size();
       best_ = Breaking{state, count, std::move(breaks), *std::move(trial)};
     }
@@ -267,7 +270,7 @@ bool try_proposal(Mender& mender, Finding& f) {
     f.cure_set = proposed;
     return true;
   }
-  f.cure = cured ? f.cure + " would fix it, but then " + said_of(*worse.front(), " is ") +
+  f.cure = cured ? f.cure + " would fix it, but then " + said_of(*worse.front()) +
                        "; otherwise: " + in_general(f)
                  : in_general(f);
   return false;

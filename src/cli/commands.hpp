@@ -32,9 +32,8 @@ struct DesignOptions {
   bool needs_runs = true;  // a design without any is refused
   std::optional<Format> format;
   std::optional<std::string> tables;
-  std::optional<bool> passes, working;
   // Asked of `check`.
-  std::optional<bool> full, open, sources, strict, quick;
+  std::optional<bool> passes, working, full, open, sources, strict, quick;
   std::optional<std::string> why;
   /// What of it is asked of the design.
   operator Question() const {
@@ -120,10 +119,7 @@ inline constexpr auto fields<cli::DesignOptions> = std::array{
     field<&cli::DesignOptions::format>("format", "Format of the answer: text, json or html.")
         .or_else("text"),
     field<&cli::DesignOptions::tables>(
-        "tables", "A folder of tables that replace or add to the built-in ones.", "my-tables"),
-    field<&cli::DesignOptions::passes>("passes", "Lists each finding that passes, too.").optional(),
-    field<&cli::DesignOptions::working>("working", "Prints the calculation under each finding.")
-        .optional()};
+        "tables", "A folder of tables that replace or add to the built-in ones.", "my-tables")};
 template <>
 inline constexpr auto fields<cli::NameOptions> = std::array{
     field<&cli::NameOptions::name>("name", "Which one; left out to list them all."),

@@ -58,7 +58,7 @@ int run_compare(const Node& typed, World& world) {
   if (!a && before.file == after.file) return refuse(world, *options->format, diagnostics);
   const auto b = open_checked(after, world, diagnostics);
   if (!a || !b) return refuse(world, *options->format, diagnostics);
-  warn(world, *options->format, diagnostics);
+  warn(world, Format::text, diagnostics);
   const auto r =
       answers::compare({given(*a, before.file), a->checked}, {given(*b, after.file), b->checked});
   answer(

@@ -12,6 +12,9 @@ namespace {
 
 /// What `check` takes besides.
 constexpr std::array asked_of_check{
+    field<&DesignOptions::passes>("passes", "Lists each finding that passes, too.").optional(),
+    field<&DesignOptions::working>("working", "Prints the calculation under each finding.")
+        .optional(),
     field<&DesignOptions::full>("full", "Shows all: what passes, energy, wiring, what was assumed.")
         .optional(),
     field<&DesignOptions::open>(
@@ -21,8 +24,8 @@ constexpr std::array asked_of_check{
     field<&DesignOptions::strict>("strict",
                                   "Exits with 1 for a caution or anything not checked, too.")
         .optional(),
-    field<&DesignOptions::quick>("quick",
-                                 "Soon: without tried fixes, and in JSON without most calculations.")
+    field<&DesignOptions::quick>(
+        "quick", "Faster: without tried fixes, and in JSON without most calculations.")
         .optional(),
     field<&DesignOptions::why>("why",
                                "One finding with its working: the rule, a space, what it is about.",
@@ -87,7 +90,7 @@ int run_check(const Node& typed, World& world) {
   if (options->why) return answer_why(*opening, *options, world);
   if (quick) choice::forget_untried(opening->checked);
   else choice::try_cures(*opening->document, *opening->design, opening->checked);
-  warn(world, *options->format, diagnostics);
+  warn(world, Format::text, diagnostics);
   const auto checked = opening->checked_design();
   answer(
       world, *options->format, [&] { return page_of_check(*opening, *options); },

@@ -31,7 +31,7 @@ int run_energy(const Node& typed, World& world) {
   Diagnostics diagnostics;
   const auto opening = open_checked(*options, world, diagnostics);
   if (!opening) return refuse(world, *options->format, diagnostics);
-  warn(world, *options->format, diagnostics);
+  warn(world, Format::text, diagnostics);
   Workers workers(nullptr);
   const auto energy = answers::energy_of(opening->checked_design(), workers.each());
   answer(

@@ -28,6 +28,11 @@ namespace {
 
 using cli::ListOptions;
 
+constexpr Field writes(std::string_view example) {
+  return field<&ListOptions::output>("output", "A file to write instead of standard output.",
+                                     example);
+}
+
 constexpr std::array common{
     field<&ListOptions::column>(
         "column", "What a column is, any number of times; nothing after \"=\" leaves it out.",
@@ -37,8 +42,7 @@ constexpr std::array common{
         "semicolon"),
     field<&ListOptions::decimal>(
         "decimal", "The decimal sign: point or comma; left out, as the numbers show.", "comma"),
-    field<&ListOptions::output>("output", "A file to write instead of standard output.",
-                                "loads.toml"),
+    writes("loads.toml"),
     field<&ListOptions::format>("format", "Format of the answer: text, json or html.")
         .or_else("text")};
 
@@ -66,7 +70,7 @@ constexpr std::array runs_fields{
     common[0],
     common[1],
     common[2],
-    common[3],
+    writes("runs.toml"),
     common[4]};
 constexpr std::array parts_fields{
     field<&ListOptions::file>(
@@ -78,7 +82,7 @@ constexpr std::array parts_fields{
     common[0],
     common[1],
     common[2],
-    common[3],
+    writes("parts.toml"),
     common[4]};
 constexpr std::array list_fields{loads_fields[0], runs_fields[1], parts_fields[1],
                                  which_sheet,     common[0],      common[1],

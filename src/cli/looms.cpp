@@ -97,9 +97,9 @@ std::optional<std::string> looms_answer(const report::LoomSheets& sheets, const 
   case LoomsFormat::json: return report::looms_json(sheets);
   case LoomsFormat::svg: return report::loom_drawing(*one, "loom", page::SvgFor::file);
   case LoomsFormat::csv:
-    world.err << "note: " << sheets.model.of.design->name << ": "
-              << report::standing_of(sheets.model) << "\n"
-              << page::safety_note() << "\n";
+    world.notes << "note: " << sheets.model.of.design->name << ": "
+                << report::standing_of(sheets.model) << "\n"
+                << page::safety_note() << "\n";
     return report::looms_csv(sheets);
   case LoomsFormat::xlsx: break;
   }
@@ -129,7 +129,9 @@ int run_looms(const Node& typed, World& world) {
   const auto answer = looms_answer({model, made.looms, options->assembly}, one, *options, world);
   if (!answer) return io_error;
   const int code = opening->checked.verdicts.worse() == checks::Verdict::fail ? check_fails : ok;
-  const int written = write_out(options->output, *answer, world);
+  const bool asked_for =
+      options->output || format_of(*options) != LoomsFormat::text || !world.quiet;
+  const int written = asked_for ? write_out(options->output, *answer, world) : int(ok);
   return written == ok ? code : written;
 }
 

@@ -161,7 +161,7 @@ int run_mend(const Node& typed, World& world) {
   const auto mended = answers::mend(
       designs->to_mend, {*options->least, options->fewest_sizes.value_or(false)}, diagnostics);
   if (!mended) return refuse(world, *options->format, diagnostics);
-  warn(world, *options->format, diagnostics);
+  warn(world, Format::text, diagnostics);
   const auto& reports = *mended;
   const bool fails = std::any_of(reports.begin(), reports.end(), [](const auto& r) {
     return r.mended.after.verdicts.worse() == checks::Verdict::fail;

@@ -2,6 +2,9 @@
 // new: a design file to start from.
 #include "commands.hpp"
 #include "housepower/answers/first_van.hpp"
+#include "housepower/design/catalogue.hpp"
+#include "housepower/design/words.hpp"
+#include "housepower/reading/shape.hpp"
 #include "verbs.hpp"
 
 namespace housepower::cli {
@@ -49,6 +52,49 @@ std::optional<std::string> asked_van(World& world) {
   return file;
 }
 
+using design::PartKind;
+
+/// The keys of a part of that kind; of `is` the example says so.
+template <PartKind kind> FieldList keys_of_part() {
+  static const std::vector<Field> keys = [] {
+    std::vector<Field> list;
+    for (Field f : design::all_part_fields())
+      if (f.key == "name" || f.key == "is") {
+        if (f.key == "is") f.example = words<PartKind>[std::size_t(kind)];
+        list.push_back(f);
+      }
+    const FieldList own = design::part_fields(kind);
+    list.insert(list.end(), own.begin(), own.end());
+    return list;
+  }();
+  return keys;
+}
+template <PartKind kind> Field block_of_part(Field part) {
+  static const Shape table{.form = Shape::Form::table, .inner = keys_of_part<kind>};
+  static const Shape list{.form = Shape::Form::list, .items = &table};
+  part.shape = &list;
+  return part;
+}
+
+/// Every key of the format; of parts a block for each kind, with its own keys alone.
+std::string whole_format() {
+  std::vector<Field> keys;
+  std::string parts;
+  for (const Field& f : design::document_fields()) {
+    if (f.key != "part") {
+      keys.push_back(f);
+      continue;
+    }
+    for (const Field& block :
+         {block_of_part<PartKind::battery>(f), block_of_part<PartKind::module>(f),
+          block_of_part<PartKind::controller>(f), block_of_part<PartKind::charger>(f),
+          block_of_part<PartKind::inverter>(f), block_of_part<PartKind::conductor>(f),
+          block_of_part<PartKind::device>(f)})
+      parts += every_key({&block, 1});
+  }
+  return every_key(keys) + parts;
+}
+
 }  // namespace
 
 FieldList new_options() { return fields<NewOptions>; }
@@ -57,7 +103,7 @@ int run_new(const Node& typed, World& world) {
   const auto options = options_from<NewOptions>(typed, world);
   if (!options) return usage;
   if (options->all.value_or(false)) {
-    world.out << every_key(design::document_fields());
+    world.out << whole_format();
     return ok;
   }
   if (!options->ask.value_or(false)) {

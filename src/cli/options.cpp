@@ -55,6 +55,10 @@ constexpr std::array text_options{TextOption{"set", "PATH=VALUE"},
                                   TextOption{"build", "NAME=COUNT"},
                                   TextOption{"date", "DATE"},
                                   TextOption{"column", "HEADING=KEY"},
+                                  TextOption{"columns", "KEY,KEY"},
+                                  TextOption{"assembly", "NAME"},
+                                  TextOption{"sheet", "NAME"},
+                                  TextOption{"device", "TYPE"},
                                   TextOption{"delimiter", "comma|semicolon|tab"}};
 
 /// "a temperature difference" as "TEMPERATURE-DIFFERENCE".

@@ -5,11 +5,20 @@
 #include <deque>
 
 #include "command.hpp"
+#include "housepower/reading/filled.hpp"
 #include "housepower/units/phrases.hpp"
 #include "housepower/version.hpp"
 
 namespace housepower::cli {
 namespace {
+
+/// Descriptions that end before the edge of a page.
+class HelpInLines : public CLI::Formatter {
+  static constexpr std::size_t where_it_begins = 30;  // CLI11's column
+  std::string make_option_desc(const CLI::Option* option) const override {
+    return filled(CLI::Formatter::make_option_desc(option), widest_line - where_it_begins);
+  }
+};
 
 struct TypedOption {
   const Field* field;
@@ -161,7 +170,7 @@ void print_help(World& world) {
     world.out << head << c.says << "\n";
   }
   world.out << "\nhousepower help COMMAND lists its options. Exit codes: " << exit_codes() << "\n"
-            << page::safety_note() << "\n";
+            << filled(page::safety_note(), widest_line) << "\n";
 }
 
 std::string description_of(const Command& c) {
@@ -184,6 +193,7 @@ bool are_assignments(const std::deque<TypedOption>& typed, World& world) {
 
 int run_command(const Command& command, int count, char** arguments, World& world) {
   CLI::App app{description_of(command), "housepower " + std::string(command.name)};
+  app.formatter(std::make_shared<HelpInLines>());
   std::deque<TypedOption> typed;
   const auto options = every_option(command);
   add_options(app, options, typed);

@@ -61,7 +61,8 @@ inline constexpr auto fields<cli::RangeOptions> = std::array{
     field<&cli::RangeOptions::set>("set", "Overrides one key of each, any number of times.",
                                    "promise/bank_age=8 y"),
     field<&cli::RangeOptions::part>(
-        "part", "Only the part K/N of the rows, as CSV: for many machines or evenings.", "3/200"),
+        "part", "Only the part K/N of the rows, as CSV: for many machines or evenings.", "3/200")
+        .called("K/N"),
     field<&cli::RangeOptions::join>("join", "Joins parts to the CSV of the whole.").optional(),
     field<&cli::RangeOptions::format>(
         "format",
@@ -79,9 +80,8 @@ namespace fs = std::filesystem;
 
 /// All files, each once, in the order of their names; nothing, and a message, where a folder cannot
 /// be read.
-std::optional<std::vector<answers::RangeFile>> files_of(const RangeOptions& options,
-                                                        const Files& on_disk,
-                                                        Diagnostics& diagnostics) {
+std::optional<std::vector<answers::RangeFile>>
+files_of(const RangeOptions& options, const Files& on_disk, Diagnostics& diagnostics) {
   std::set<std::string> named, found;
   for (const auto& name : options.files) {
     if (on_disk.found(name) != Found::folder) {

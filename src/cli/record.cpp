@@ -25,7 +25,8 @@ namespace housepower {
 template <>
 inline constexpr auto fields<cli::RecordOptions> = std::array{
     field<&cli::RecordOptions::files>(
-        "files", "new DESIGN, or add, verify, show, handover or check and a RECORD.",
+        "files",
+        "What to do, and with which file: new DESIGN; add, verify, show, handover or check RECORD.",
         "new van.toml")
         .needed(),
     at_most_one({"readings", "released_by", "note"}),
@@ -43,7 +44,8 @@ inline constexpr auto fields<cli::RecordOptions> = std::array{
     field<&cli::RecordOptions::part>(
         "part",
         "A part of the design with its serial, any number of times; a later one replaces it.",
-        "bank/battery/1=SN 123"),
+        "bank/battery/1=SN 123")
+        .called("PART=SERIAL"),
     field<&cli::RecordOptions::note>("note", "Adds a note.", "main fuse replaced"),
     field<&cli::RecordOptions::by>("by", "Who makes the entry.", "line 7"),
     field<&cli::RecordOptions::at>("at", "When; left out, now, in UTC.", "2026-03-14 10:20")
@@ -53,6 +55,7 @@ inline constexpr auto fields<cli::RecordOptions> = std::array{
         "2c26b46b68ff"),
     field<&cli::RecordOptions::design>(
         "design", "For check: the design, as it is now, that the van is held against.", "van.toml")
+        .called("FILE")
         .of_any_length(),
     field<&cli::RecordOptions::output>(
         "output", "The file of a new record, or of the handover page.", "T2-0417.record"),

@@ -113,7 +113,8 @@ int run_schedule(const Node& typed, World& world) {
   const auto answer = schedule_answer(model, *options, world);
   if (!answer) return io_error;
   const int code = opening->checked.verdicts.worse() == checks::Verdict::fail ? check_fails : ok;
-  const int written = write_out(options->output, *answer, world);
+  const bool asked_for = options->output || format != ScheduleFormat::text || !world.quiet;
+  const int written = asked_for ? write_out(options->output, *answer, world) : int(ok);
   return written == ok ? code : written;
 }
 

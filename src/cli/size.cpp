@@ -67,7 +67,7 @@ inline constexpr auto fields<cli::SizeOptions> = std::array{
         .at_most(30.0 * year),
     field<&cli::SizeOptions::chance>("chance", "Share of stays that have to last.", "90 %")
         .at_least(Ratio(0.01))
-        .at_most(Ratio(0.999)),
+        .at_most(Ratio(1.0)),  // as promise.chance
     field<&cli::SizeOptions::keep>(
         "keep", "Equipment that stays as it is, or bank; any number of times.", "inverter"),
     field<&cli::SizeOptions::set>("set", "Overrides one key, any number of times.",
@@ -129,7 +129,7 @@ int run_size(const Node& typed, World& world) {
       r.emplace(*std::move(sized));
   }
   if (!r) return refuse(world, *options->format, diagnostics);
-  warn(world, *options->format, diagnostics);
+  warn(world, Format::text, diagnostics);
   if (options->output != "-")
     answer(
         world, *options->format, [&] { return report::pack_page(*r); },

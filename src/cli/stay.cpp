@@ -53,7 +53,7 @@ inline constexpr auto fields<cli::StayOptions> = std::array{
         .at_most(30.0 * year),
     field<&cli::StayOptions::chance>("chance", "Share of stays that last that long.", "90 %")
         .at_least(Ratio(0.01))
-        .at_most(Ratio(0.9990001)),  // 99.9 %, however it is rounded
+        .at_most(Ratio(1.0)),  // as promise.chance
     field<&cli::StayOptions::add>("add", "Another appliance, any number of times.",
                                   "Air fryer: 1400 W, 0.3 h, inverter"),
     field<&cli::StayOptions::with>("with", "An appliance that they use every day.",
@@ -135,7 +135,7 @@ int run_first_figure(const StayOptions& options, const Opening& opening, Diagnos
         answers::first_figure_of_a_stay(design, asked_of(options), diagnostics, workers.each());
   }
   if (!figure) return refuse(world, *options.format, diagnostics);
-  warn(world, *options.format, diagnostics);
+  warn(world, Format::text, diagnostics);
   answer(
       world, *options.format, [&] { return report::first_figure_page(*figure, design); },
       [&] { return report::first_figure_json(*figure, design); });
@@ -168,7 +168,7 @@ int run_stay(const Node& typed, World& world) {
       r.emplace(*std::move(stay));
   }
   if (!r) return refuse(world, *options->format, diagnostics);
-  warn(world, *options->format, diagnostics);
+  warn(world, Format::text, diagnostics);
   answer(
       world, *options->format, [&] { return report::stay_page(*r); },
       [&] { return report::stay_json(*r); });

@@ -35,7 +35,8 @@ inline constexpr auto fields<cli::WiringOptions> = std::array{
         "full", "Devices with their faults, batteries, charging, headroom, too.")
         .optional(),
     field<&cli::WiringOptions::quick>(
-        "quick", "Soon: without headroom, and without what a larger bank or inverter would break.")
+        "quick",
+        "Faster: without headroom, and without what a larger bank or inverter would break.")
         .optional()};
 }  // namespace housepower
 
@@ -106,7 +107,7 @@ int run_wiring(const Node& typed, World& world) {
   const auto wiring = answers::wiring_of(given(*opening, options->file), opening->checked,
                                          {full && answers_too && !quick}, world.read, diagnostics);
   if (!wiring) return refuse(world, *options->format, diagnostics);
-  warn(world, *options->format, diagnostics);
+  warn(world, Format::text, diagnostics);
   if (answers_too)
     answer(
         world, *options->format, [&] { return report::wiring_page(*wiring, in, full); },

@@ -135,7 +135,7 @@ resolved::Protection device_of(Resolving& r, const std::string& type, Current ra
     std::string hint = did_you_mean(type, known);
     if (hint.empty()) hint = written_for(type, r.tables);
     r.error(RestsOn::names, place, path + "/type",
-            quoted(type) + " is neither a fuse type of the tables nor a [[device]] of this file",
+            quoted(type) + " is neither a fuse type of the tables nor a [[device]] of the design",
             hint.empty() ? "a maker's device needs a [[device]]; the types are " + all_names(known)
                          : hint);
   }

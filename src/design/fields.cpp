@@ -145,7 +145,8 @@ inline constexpr auto fields<Appliance> = std::array{
         .or_else("constant-power"),
     count(field<&Appliance::quantity>("quantity", "How many of them.", "1"), 1, 64).or_else("1"),
     field<&Appliance::between>("between", "When it is switched on; left out, all day.",
-                               "[\"18:00-23:00\"]"),
+                               "[\"18:00-23:00\"]")
+        .at_least(Ratio(1.0)),  // of its members
     within_a_day(field<&Appliance::per_day>("per_day",
                                             "That many hours of it, placed in the window.", "2 h")),
     share(field<&Appliance::duty>("duty", "Share of its switched-on time during which it draws.",

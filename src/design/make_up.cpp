@@ -18,7 +18,8 @@ std::string numbered(std::size_t number, std::size_t runs) {
 void check_price(Resolving& r, const std::optional<std::string>& stated, const Place& place,
                  const std::string& path) {
   if (stated && !money_of(*stated))
-    r.error(RestsOn::itself, place, path, quoted(*stated) + " is not a price",
+    r.error(RestsOn::itself, place, path,
+            quoted(*stated) + " is not a price: a number and its currency in three letters",
             "for example price = \"420 EUR\"");
 }
 
@@ -30,6 +31,22 @@ void add_price(Resolving& r, std::string what, int count, const std::optional<st
   if (!stated) return;
   priced.each = money_of(*stated);
   check_price(r, stated, place, path);
+}
+
+/// "2026-03-14": a day of the calendar, as answers sort and print it.
+bool is_date(std::string_view text) {
+  constexpr std::string_view shape = "0000-00-00";
+  if (text.size() != shape.size()) return false;
+  for (std::size_t i = 0; i < shape.size(); ++i)
+    if (shape[i] == '-' ? text[i] != '-' : text[i] < '0' || text[i] > '9') return false;
+  const auto two = [&](std::size_t at) { return 10 * (text[at] - '0') + (text[at + 1] - '0'); };
+  return two(5) >= 1 && two(5) <= 12 && two(8) >= 1 && two(8) <= 31;
+}
+
+void check_date(Resolving& r, const std::optional<std::string>& date) {
+  if (date && !is_date(*date))
+    r.error(RestsOn::itself, r.document.place, "drawing/date", quoted(*date) + " is not a date",
+            "for example date = \"2026-03-14\": year, month and day");
 }
 
 /// The name of a table of colours, where one is stated.
@@ -85,6 +102,7 @@ void resolve_prices(Resolving& r) {
     add_price(r, i.name, 1, i.price, i.place, "inverter/" + i.name + "/price");
   r.out.build = d.build.value_or(Build{});
   r.out.drawing = d.drawing.value_or(Drawing{});
+  check_date(r, r.out.drawing.date);
   check_colours(r, r.out.build);
 }
 

@@ -9,13 +9,16 @@
 
 namespace housepower::design {
 
+/// "EUR": a code of ISO 4217 has three letters.
+constexpr std::size_t letters_of_a_currency = 3;
+
 std::optional<Money> money_of(std::string_view text) {
   const auto space = text.find(' ');
   if (space == text.npos) return std::nullopt;
   const auto amount = parse_double(text.substr(0, space));
   const std::string_view currency = text.substr(space + 1);
   const auto is_letter = [](char c) { return (c >= 'A' && c <= 'Z') || (c >= 'a' && c <= 'z'); };
-  if (!amount || *amount < 0.0 || *amount > 1e9 || currency.empty() || currency.size() > 16 ||
+  if (!amount || *amount < 0.0 || *amount > 1e9 || currency.size() != letters_of_a_currency ||
       !std::all_of(currency.begin(), currency.end(), is_letter))
     return std::nullopt;
   return Money{*amount, std::string(currency)};

@@ -20,7 +20,9 @@ std::vector<StatedSize> sizes_in(Document& document) {
   std::vector<StatedSize> all;
   for (std::size_t i = 0; i < document.run.size(); ++i) {
     Run& run = document.run[i];
-    const std::string path = "run/" + std::to_string(i);
+    // As the errors of the same key name it.
+    const std::string path =
+        housepower::detail::join("run", run.name.empty() ? std::to_string(i) : run.name);
     add_size(all, run.conductor, path + "/conductor");
     if (run.return_) add_size(all, run.return_->conductor, path + "/return/conductor");
   }

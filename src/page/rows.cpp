@@ -81,7 +81,8 @@ TableBlock table_block(std::string title, std::span<const Column> columns, std::
     table.rows.push_back(std::move(cells));
   }
   for (std::size_t c = 0; c < columns.size(); ++c) {
-    const bool in_head = is_number[c] && !units[c].symbol.empty() && units[c].symbol != "%";
+    const bool in_head =
+        (is_number[c] || columns[c].told) && !units[c].symbol.empty() && units[c].symbol != "%";
     table.heads.push_back(std::string(columns[c].told ? columns[c].told_title : columns[c].title) +
                           (in_head ? ", " + std::string(units[c].symbol) : ""));
     table.numbers.push_back(is_number[c]);

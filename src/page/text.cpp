@@ -75,7 +75,9 @@ void append(std::string& out, const SmallPrint& p, const Screen& screen) {
 }
 
 void append(std::string& out, const VerdictLine& line, const Screen& screen) {
-  out += "\n" + label(line.verdict, screen) + "  " + line.text + "\n";
+  const std::string word(word_of(line.verdict));
+  const std::string text = wrapped(word + "  ", line.text, word.size() + 2, line_width(screen));
+  out += "\n" + label(line.verdict, screen) + text.substr(word.size());
 }
 
 void append(std::string& out, const Facts& block, const Screen& screen) {

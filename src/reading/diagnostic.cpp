@@ -19,18 +19,21 @@ void Diagnostics::sort_by_place() {
 }
 
 namespace {
-// Levenshtein distance in bytes, by rows.
+// Insertions, deletions, replacements and neighbours that changed places ("panle"), in bytes, by
+// rows.
 std::size_t distance(std::string_view a, std::string_view b) {
-  std::vector<std::size_t> row(b.size() + 1);
+  std::vector<std::size_t> row(b.size() + 1), before(row), next(row);
   for (std::size_t j = 0; j < row.size(); ++j) row[j] = j;
   for (std::size_t i = 1; i <= a.size(); ++i) {
-    std::size_t diagonal = row[0];
-    row[0] = i;
+    next[0] = i;
     for (std::size_t j = 1; j <= b.size(); ++j) {
-      const std::size_t replaced = diagonal + (a[i - 1] == b[j - 1] ? 0 : 1);
-      diagonal = row[j];
-      row[j] = std::min({row[j] + 1, row[j - 1] + 1, replaced});
+      const std::size_t replaced = row[j - 1] + (a[i - 1] == b[j - 1] ? 0 : 1);
+      next[j] = std::min({row[j] + 1, next[j - 1] + 1, replaced});
+      if (i > 1 && j > 1 && a[i - 1] == b[j - 2] && a[i - 2] == b[j - 1])
+        next[j] = std::min(next[j], before[j - 2] + 1);
     }
+    before.swap(row);
+    row.swap(next);
   }
   return row.back();
 }

@@ -4,6 +4,7 @@
 #include <map>
 
 #include "housepower/reading/diagnostic.hpp"
+#include "housepower/reading/filled.hpp"
 #include "housepower/reading/shown.hpp"
 #include "housepower/reading/text.hpp"
 
@@ -95,7 +96,10 @@ std::string rendered(const Diagnostic& d, Sources& sources) {
     const auto [text, carets] = snippet_of(*line, d.place);
     out += gutter + " |\n" + number + " | " + text + "\n" + gutter + " | " + carets + "\n";
   }
-  if (!d.hint.empty()) out += gutter + " = help: " + shown(d.hint, most_shown) + "\n";
+  if (!d.hint.empty()) {
+    const std::string head = gutter + " = help: ", below(head.size(), ' ');
+    out += head + filled(shown(d.hint, most_shown), widest_line, head.size(), below) + "\n";
+  }
   return out;
 }
 

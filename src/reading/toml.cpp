@@ -191,8 +191,48 @@ Node converted(toml::node& from, std::string_view file, const Lines& emptied,
   return out;
 }
 
+/// What a header or the key of a line is called: "bank" of "[bank]", "length" of "length = 1".
+std::string_view name_in(std::string_view line) {
+  line = detail::trimmed(line.substr(0, line.find('#')));
+  if (!line.starts_with('[')) return detail::trimmed(line.substr(0, line.find('=')));
+  while (line.starts_with('[')) line.remove_prefix(1);
+  return detail::trimmed(line.substr(0, line.find(']')));
+}
+
+/// The line of a text that gives first what line `again` gives once more: a header anywhere above, a
+/// key in its own table. 0: not found.
+int first_given(std::string_view text, int again) {
+  std::vector<std::string_view> lines;
+  for (; static_cast<int>(lines.size()) < again && !text.empty();)
+    lines.push_back(detail::trimmed(detail::take_part(text, '\n')));
+  if (static_cast<int>(lines.size()) < again) return 0;
+  const std::string_view name = name_in(lines.back());
+  const bool header = lines.back().starts_with('[');
+  int first = 0;
+  for (int i = again - 1; i > 0; --i) {
+    const std::string_view line = lines[static_cast<std::size_t>(i - 1)];
+    if (line.starts_with('[') == header && name_in(line) == name) first = i;
+    if (line.starts_with('[') && !header) break;
+  }
+  return first;
+}
+
+/// A key or a table that stands there a second time; nothing where the parser found something else.
+std::optional<std::string> given_twice(std::string_view description, std::string_view text,
+                                       int line) {
+  if (description.find("redefine") == description.npos) return std::nullopt;
+  const int first = first_given(text, line);
+  if (first == 0) return std::nullopt;
+  std::string_view rest = text;
+  for (int i = 1; i < line; ++i) detail::take_part(rest, '\n');
+  return detail::quoted(std::string(name_in(rest.substr(0, rest.find('\n'))))) +
+         " is given twice, first at line " + std::to_string(first);
+}
+
 // "Error while parsing string: …" of the parser, as the end of "is no valid TOML (string): …".
 std::string in_our_words(std::string_view description) {
+  if (description.find("control characters") != description.npos)
+    return "a line break or another control character is inside quotes";
   constexpr std::string_view opening = "Error while parsing ";
   if (description.substr(0, opening.size()) == opening) description.remove_prefix(opening.size());
   return "not valid TOML: " + std::string(description);
@@ -221,7 +261,10 @@ std::optional<Node> parsed(std::string_view text, std::string_view file, const L
   auto result = toml::parse(text, file);
   if (!result) {
     const auto& error = result.error();
-    diagnostics.error(place_of(error.source(), file), {}, in_our_words(error.description()));
+    const Place place = place_of(error.source(), file);
+    const auto twice = given_twice(error.description(), text, place.line);
+    diagnostics.error(place, {}, twice ? *twice : in_our_words(error.description()),
+                      twice ? "keep one of them" : "");
     return std::nullopt;
   }
   Node root = converted(result.table(), file, emptied, diagnostics);
@@ -252,6 +295,13 @@ std::optional<std::size_t> value_in(std::string_view line) {
   return equals + 1;
 }
 
+/// Words that lack no quotes, since they mean what has none.
+constexpr std::pair<std::string_view, std::string_view> words_without_quotes[] = {
+    {"yes", "true"}, {"Yes", "true"}, {"on", "true"},   {"True", "true"},   {"TRUE", "true"},
+    {"no", "false"}, {"No", "false"}, {"off", "false"}, {"False", "false"}, {"FALSE", "false"},
+    {"one", "1"},    {"two", "2"},    {"three", "3"},   {"four", "4"},      {"five", "5"},
+    {"six", "6"},    {"seven", "7"},  {"eight", "8"},   {"nine", "9"},      {"ten", "10"}};
+
 /// What to write instead of a line, where it lacks quotes only; else nothing.
 std::string quotes_for(std::string_view line) {
   const auto at = value_in(line);
@@ -262,6 +312,10 @@ std::string quotes_for(std::string_view line) {
     const bool opened = value.starts_with('"') && value.find('"', 1) == value.npos;
     return opened ? "the closing quote is missing" : "";
   }
+  for (const auto& [word, meant] : words_without_quotes)
+    if (value == word)
+      return "true, false and numbers are written without quotes: " + std::string(key) + " = " +
+             std::string(meant);
   return "put text and quantities in quotes: " + std::string(key) + " = \"" + std::string(value) +
          "\"";
 }

@@ -89,6 +89,14 @@ bool keeps_limits(double value, const std::string& shown, const Node& node, cons
   return fail(node, field, reading, "must be " + detail::limits_of(field) + ", is " + shown);
 }
 
+/// Lists of figures, and those of texts whose field says "at least": an empty one says nothing.
+bool needs_a_member(const Field& field) {
+  if (detail::holds_tables(field)) return false;
+  const auto form = detail::innermost(*field.shape).form;
+  return form == Shape::Form::quantity || form == Shape::Form::number ||
+         form == Shape::Form::count || field.least.has_value();
+}
+
 }  // namespace
 
 bool read_number(const Node& node, const Field& field, const Shape& shape, Reading& reading,
@@ -188,6 +196,10 @@ const Node::Table* read_free_keys(const Node& node, const Field& field, Reading&
 
 const Node::List* read_list(const Node& node, const Field& field, Reading& reading) {
   const auto* list = std::get_if<Node::List>(&node.value);
+  if (list && list->empty() && needs_a_member(field)) {
+    fail(node, field, reading, "is empty", "leave it out, or " + example_line(node, field));
+    return nullptr;
+  }
   if (list) return list;
   if (!detail::holds_tables(field)) {
     wants("a list in brackets", node, field, reading);

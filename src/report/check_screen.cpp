@@ -181,13 +181,14 @@ Facts::Fact loss_fact(const wiring::Assessment& w) {
   const auto* in = diagram::worst_drop_case(w);
   const auto* worst = in ? worst_consumer(*in) : nullptr;
   if (!worst)
-    return {"Heaviest loss",
+    return {"Largest voltage drop",
             has_unsolved(w) ? "not known: the network has no operating point"
                             : "none: no run carries a load",
             ""};
-  return {
-      "Heaviest loss", print(worst->path_drop) + " (" + print(Number(worst->path_share), 2) + ")",
-      "voltage drop to " + quoted(worst->name) + " in the case " + quoted_once(in->load_case.name)};
+  return {"Largest voltage drop",
+          print(worst->path_drop) + " (" + print(Number(worst->path_share), 2) + ")",
+          "voltage drop to " + quoted(worst->name) + " in the case " +
+              quoted_once(in->load_case.name)};
 }
 
 // ---- What is open ----
@@ -207,7 +208,7 @@ Open open_of(const CheckedDesign& c) {
   return open;
 }
 
-/// "27 not checked: 11 to look at, 16 want a figure".
+/// "27 not checked: 11 to look at, 16 need a figure".
 std::string counts_of(const Open& open) {
   std::string list;
   const auto add = [&](const FindingList& some, const char* one, const char* many) {
@@ -216,7 +217,7 @@ std::string counts_of(const Open& open) {
             (some.size() == 1 ? one : many);
   };
   add(open.to_look_at, " to look at", " to look at");
-  add(open.wanting, " wants a figure", " want a figure");
+  add(open.wanting, " needs a figure", " need a figure");
   add(open.waiting, " depends on something else", " depend on something else");
   return std::to_string(open.to_look_at.size() + open.wanting.size() + open.waiting.size()) +
          " not checked" + list;
@@ -319,11 +320,18 @@ void say_what_is_open(const CheckedDesign& c, Page& page) {
 
 void say_where_the_rest_is(const CheckedDesign& c, Page& page) {
   const std::size_t assumed = c.design->assumptions.size();
+  const auto& findings = c.checked.findings;
+  const bool shown = std::any_of(findings.begin(), findings.end(), [](const Finding& f) {
+    return f.verdict == Verdict::fail || f.verdict == Verdict::caution;
+  });
   page.blocks.emplace_back(
       Paragraph{"--full adds what passes, energy, wiring and " +
                 (assumed == 1 ? "the value that was"
                               : "the " + std::to_string(assumed) + " values that were") +
-                " assumed; --sources and --working show what each limit and figure rests on."});
+                " assumed; " +
+                (shown ? "--sources and --working show what each limit above rests on, with "
+                         "--passes those of what passes, too."
+                       : "--passes with --sources or --working shows what each limit rests on.")});
 }
 
 }  // namespace

@@ -33,7 +33,7 @@ Json json_of(const checks::Finding& f) {
           {"bound", judged ? Json(word_of(f.bound)) : Json()},
           {"measured", value(f.measured)},
           {"limit", value(f.limit)},
-          {"unit", judged ? Json(unit.symbol) : Json()},
+          {"unit", f.measured ? Json(unit.symbol) : Json()},
           {"margin", judged ? Json(double(f.margin)) : Json()},
           {"safety", f.of_safety},
           {"label", f.label},

@@ -39,7 +39,7 @@ Page list_page(const ListReport& r) {
     how +=
         fmt::format(" The decimal sign is the {} ({}).", word(*sheet.decimal), sheet.decimal_from);
   page.blocks.emplace_back(Paragraph{how});
-  TableBlock table{"Columns", {"head", "is taken for", "unit"}, {false, false, false}, {}};
+  TableBlock table{"Columns", {"heading", "is read as", "unit"}, {false, false, false}, {}};
   for (const auto& column : sheet.columns) {
     std::string keys;
     for (const auto& key : keys_of(column)) keys += (keys.empty() ? "" : ", ") + key;

@@ -20,8 +20,7 @@ std::string or_not_stated(const std::optional<std::string>& text) {
 template <class Value>
 std::string figure_or_not_stated(const std::optional<Value>& value, std::string_view unit) {
   if (!value) return "not stated";
-  const auto known = unit_named(unit);
-  return print_plain(in_unit(Number(*value), *known), 4);
+  return print_plain(in_unit(Number(*value), shown_unit(*unit_named(unit))), 4);
 }
 
 /// "class T 35 A at 0.05 m; isolator 275 A, place not stated": from where the wire begins.
@@ -104,10 +103,10 @@ const Columns<WireRow>& wire_columns() {
       Its("conductor", "conductor", [](const Row& r) { return size_of(r.wire.conductor); }).in(1),
       Its("colour", "colour", [](const Row& r) { return r.wire.colour; }).in(1),
       Its("length_m", "length", "m", [](const Row& r) { return r.wire.length; })
-          .told("length, m", [](const Row& r) { return figure_or_not_stated(r.wire.length, "m"); })
+          .told("length", [](const Row& r) { return figure_or_not_stated(r.wire.length, "m"); })
           .in(1),
       Its("to_cut_m", "to cut", "m", [](const Row& r) { return r.wire.to_cut; })
-          .told("to cut, m", [](const Row& r) { return figure_or_not_stated(r.wire.to_cut, "m"); })
+          .told("to cut", [](const Row& r) { return figure_or_not_stated(r.wire.to_cut, "m"); })
           .in(1),
       Its("pieces", "pieces", [](const Row& r) { return int(r.wire.pieces.size()); }).in(1),
       Its("from", "from", [](const Row& r) { return place_of(r.wire.first); }).in(1),

@@ -123,7 +123,7 @@ Page mend_page(const MendReport& r) {
     std::string line = "  " + std::string(word_of(left.finding.verdict)) + ": " +
                        std::string(left.finding.rule) + ", " + left.finding.subject.text() + ": " +
                        left.finding.message;
-    if (!left.would.empty()) line += ". What would: " + left.would;
+    if (!left.would.empty()) line += ". What would fix it: " + left.would;
     page.blocks.emplace_back(Paragraph{std::move(line)});
   }
   std::string effort = std::to_string(m.checks) + " designs were judged by every rule. ";

@@ -122,26 +122,26 @@ Columns<RangeRow> all_range_columns() {
           use_column("daily_Ah", "mean", &RangeRow::daily),
           days_column("autonomy_d", "autonomy", &RangeRow::autonomy)
               .at_least(autonomy_or_more)
-              .told("autonomy, d", told_autonomy)
+              .told("autonomy", told_autonomy)
               .in(used),
           {"autonomy_is_at_least", "or more", &RangeRow::autonomy_outlasts},
           days_column("parked_d", "parked", &RangeRow::parked)
               .at_least(parked_or_more)
-              .told("parked, d", told_parked)
+              .told("parked", told_parked)
               .in(used),
           days_column("parked_headline_d", "parked, stated", &RangeRow::parked_headline)
               .at_least(parked_or_more),
           {"parked_is_at_least", "or more", &RangeRow::parked_outlasts},
           days_column("stay_d", "stay", &RangeRow::stay)
               .at_least(stay_or_more)
-              .told("with travel, d", told_stay)
+              .told("with travel", told_stay)
               .in(used),
           days_column("headline_d", "stay, stated", &RangeRow::headline).at_least(stay_or_more),
           {"stay_is_at_least", "or more", &RangeRow::outlasts},
           Its("nights", "nights", &RangeRow::nights).more_is_better().at_least(stay_or_more),
           days_column("first_percentile_d", "1 in 100 ends after", &RangeRow::first_percentile)
               .at_least(worst_stay_or_more)
-              .told("1 in 100 after, d", told_worst_stay)
+              .told("1 in 100 after", told_worst_stay)
               .in(used),
           {"first_percentile_is_at_least", "or more", &RangeRow::first_percentile_outlasts},
           Its("stay_month", "its month", &RangeRow::stay_month).words(month_words()),

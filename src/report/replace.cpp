@@ -86,7 +86,7 @@ void add_left(Page& page, const ReplaceReport& r) {
     else
       page.blocks.emplace_back(
           Paragraph{std::string(word_of(f.verdict)) + ": " + f.message +
-                    (left.would.empty() ? "" : ". What would: " + left.would)});
+                    (left.would.empty() ? "" : ". What would fix it: " + left.would)});
   }
   if (!below.empty()) page.blocks.emplace_back(Paragraph{"As below: " + listed(below) + "."});
 }

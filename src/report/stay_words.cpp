@@ -241,8 +241,7 @@ std::string stay_worst(const Told& t, const energy::StayAnswer& a) {
 }
 
 std::string stay_among(const energy::StayAnswer& a) {
-  return of_so_many(a.chance) +
-         (a.years < 10 ? " days of arrival (too few years for a chance)" : " stays");
+  return of_so_many(a.chance) + (a.years < 10 ? " stays (too few years for a chance)" : " stays");
 }
 
 std::string stay_place(const design::Design& d) {

@@ -225,8 +225,11 @@ void append_case(std::vector<Block>& blocks, const design::Design& design,
                  const wiring::Assessment& w, const CaseResult* in) {
   const auto collapsed = names_of_others(w, in, false);
   if (!collapsed.empty())
-    blocks.emplace_back(Paragraph{"No operating point in case " + listed(collapsed) +
-                                  ": its cable cannot carry what it draws."});
+    blocks.emplace_back(Paragraph{
+        collapsed.size() == 1 ? "No operating point in case " + listed(collapsed) +
+                                    ": its cable cannot carry what it draws."
+                              : "No operating point in the cases " + listed(collapsed, " and ") +
+                                    ": their cables cannot carry what they draw."});
   if (in) blocks.emplace_back(Paragraph{case_in_words(design, w, *in) + other_cases(w, in)});
 }
 

@@ -115,6 +115,8 @@ int edits(const std::u32string& a, const std::u32string& b) {
 std::string_view nearest(std::string_view text, Kind kind) {
   const std::u32string written = lower(text);
   if (written.size() > 20) return {};
+  if (kind == spellings::length && text == "'") return "ft";  // as on a tape measure
+  if (kind == spellings::length && text == "\"") return "in";
   auto least = 10 * std::max(1, static_cast<int>(written.size()) / 2) + 1;
   std::string_view best;
   for (const Unit& unit : units()) {

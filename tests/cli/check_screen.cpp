@@ -53,7 +53,8 @@ TEST_CASE("a design is answered on one screen, in four figures") {
     CHECK(lines.size() <= screen);
     CHECK(says(lines.front(), "safety "));
     CHECK(says(lines.front(), "service "));
-    for (const std::string figure : {"Stay parked", "Autonomy", "Used a day", "Heaviest loss"})
+    for (const std::string figure :
+         {"Stay parked", "Autonomy", "Used a day", "Largest voltage drop"})
       CHECK_MESSAGE(line_with(lines, figure) < 36, figure);
   }
 }
@@ -98,7 +99,7 @@ TEST_CASE("many fails stand by their rule, each named") {
   std::remove(path.c_str());
 }
 
-TEST_CASE("what was not checked is counted apart: to look at, and what wants a figure") {
+TEST_CASE("what was not checked is counted apart: to look at, and what needs a figure") {
   const Json json = json_of(first_van, 1);
   std::size_t look = 0, want = 0, wait = 0;
   for (const Json& f : json["findings"]) {
@@ -110,7 +111,7 @@ TEST_CASE("what was not checked is counted apart: to look at, and what wants a f
   CHECK(want > 0);
   const std::string counted =
       std::to_string(look + want + wait) + " not checked: " + std::to_string(look) +
-      " to look at, " + std::to_string(want) + " want a figure" +
+      " to look at, " + std::to_string(want) + " need a figure" +
       (wait > 0 ? ", " + std::to_string(wait) + " depend on something else" : std::string());
   CHECK(says(flat(run_program(first_van).out), counted + " (housepower check --open lists them)"));
   const Ran open = run_program(first_van + " --open");
@@ -224,7 +225,7 @@ TEST_CASE("what rests on unsaid values names only keys that move it, the stronge
     if (!says(f["message"], "this rests on values that the design does not state")) continue;
     if (f["verdict"] != "caution") continue;
     std::size_t named = 0;
-    const std::string cure = f["cure"], word = " (assumed: ";
+    const std::string cure = f["cure"], word = " is assumed)";
     for (auto at = cure.find(word); at != cure.npos; at = cure.find(word, at + 1)) ++named;
     CHECK(named >= 1);
     CHECK(named <= 5);

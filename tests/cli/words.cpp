@@ -6,11 +6,15 @@
 #include <algorithm>
 #include <cstdlib>
 #include <filesystem>
+#include <fstream>
 
+#include "housepower/reading/text.hpp"
+#include "housepower/units/unit.hpp"
 #include "support/json_answer.hpp"
 
 namespace cli_words {
 
+using namespace housepower;
 using namespace housepower::test;
 
 /// The text without its line breaks and indents.
@@ -145,6 +149,171 @@ TEST_CASE("what is printed for everybody is in the words of the trade") {
         at == flat.npos,
         word << ": " << flat.substr(at == flat.npos ? 0 : at - std::min<std::size_t>(at, 60), 140));
   }
+}
+
+/// Whether it is there, however it is broken into lines.
+static bool is_printed(const std::string& text, const std::string& words) {
+  return on_a_line(text).find(words) != std::string::npos;
+}
+
+TEST_CASE("findings are said as an electrician would say them") {
+  std::string printed;
+  for (const char* design :
+       {"bank-charge", "bank-loses-one", "breaking-capacity", "charge-headroom",
+        "conductor-fits-terminal", "far-fault-clears", "fault-withstand", "fuse-below-conductor",
+        "fuse-near-source", "left-unsaid", "lithium-outside", "parked-drain", "selectivity"})
+    printed += run_program("check examples/faulty/" + std::string(design) +
+                           ".toml --passes --working --quick")
+                   .out;
+  const std::string flat = on_a_line(printed);
+  for (const std::string wrong :
+       {"1 lugs", "within less than", "(no verdict", " carry that much", ") as it is",
+        ") as they are", "(assumed: ", "charger/mains", "open to the living space; L",
+        " want a figure", "Heaviest loss", ", the worst for heat"})
+    CHECK_MESSAGE(flat.find(wrong) == flat.npos, wrong);
+  CHECK(is_printed(flat, "is assumed)"));
+  CHECK(is_printed(flat, "1 lug is on a battery's"));
+  CHECK(is_printed(flat, "Largest voltage drop"));
+}
+
+TEST_CASE("a lone source charges, several charge together; two equal figures are told apart") {
+  const Json one =
+      Json::parse(run_program("check examples/faulty/bank-charge.toml --quick --format json").out);
+  for (const Json& f : one["findings"]) {
+    const std::string says = f["message"];
+    const auto at = says.find(" together charge with ");
+    if (f["rule"] == "bank-charge" && at != says.npos)
+      CHECK_MESSAGE(says.substr(0, at).find(", ") != std::string::npos, says);
+  }
+  const Json loses = Json::parse(
+      run_program("check examples/faulty/bank-loses-one.toml --quick --format json").out);
+  int told = 0;
+  for (const Json& f : loses["findings"]) {
+    const std::string says = f["message"];
+    const auto from = says.find("falls from "), to = says.find(" to ", from),
+               end = says.find(';', to);
+    if (from == says.npos || end == says.npos) continue;
+    CHECK_MESSAGE(says.substr(from + 11, to - from - 11) != says.substr(to + 4, end - to - 4),
+                  says);
+    ++told;
+  }
+  CHECK(told > 0);
+}
+
+TEST_CASE("short times are in ms, temperatures in tenths, and copper that would melt melts") {
+  CHECK(print(0.00094 * second) == "0.94 ms");
+  CHECK(print(0.128 * second) == "0.128 s");
+  CHECK(print(0.05 * second) == "50 ms");
+  CHECK(print(0.0 * second) == "0 s");
+  CHECK(print(celsius(-0.333)) == "-0.3 °C");
+  CHECK(print(celsius(-0.04)) == "0 °C");
+  CHECK(print(celsius(25.25), 4) == "25.25 °C");
+  const Ran melts = run_program(
+      "cable --current '14 A' --length '4 m' --conductor '1 mm2' --fuse 'iso-8820-3-c 30 A' "
+      "--bank-resistance '20 mohm'");
+  CHECK_MESSAGE(!is_printed(melts.out, "settle at 8"), melts.out);
+}
+
+TEST_CASE("air hotter than the terminals are rated for is named as the cause") {
+  const Ran ran = run_program("check examples/marrowick.toml --quick --set 'run/water "
+                              "pump/ambient=84 °C'");
+  CHECK(ran.exit == 1);
+  CHECK_MESSAGE(is_printed(ran.out, "the air at its terminals has 84 °C, and they are rated for"),
+                ran.out);
+}
+
+static const std::string van_here = "/tmp/housepower-words-van.toml";
+
+/// What is said of the first design with these lines below it.
+static std::string said_with(const std::string& lines) {
+  std::ofstream(van_here) << "extends = \"" HOUSEPOWER_SOURCE_DIR "/examples/marrowick.toml\"\n"
+                          << lines;
+  return on_a_line(run_program("check " + van_here).err);
+}
+
+TEST_CASE("mistakes of writing are said in our words, with what to write") {
+  const auto says = [](const std::string& lines, const std::string& words) {
+    const std::string said = said_with(lines);
+    CHECK_MESSAGE(said.find(words) != said.npos, said);
+  };
+  says("[promise]\nautonomy = \"2 d\"\nautonomy = \"3 d\"\n",
+       "\"autonomy\" is given twice, first at line 3");
+  says("[promise]\nautonomy = \"2 d\"\n[promise]\npeople = 2\n",
+       "\"promise\" is given twice, first at line 2");
+  says("[bank.box]\nenclosed = yes\n", "without quotes: enclosed = true");
+  says("[promise]\npeople = two\n", "without quotes: people = 2");
+  says("[promise]\nautonomy = \"2\001 d\"\n", "control character is inside quotes");
+  says("[[run]]\nname = \"water pump\"\nlength = \"12'\"\n", "did you mean \"12 ft\"?");
+  says("[drawing]\ndate = \"some day\"\n", "is not a date");
+  says("[[inverter]]\nname = \"inverter\"\nprice = \"13 furlongs\"\n", "is not a price");
+  says("[[appliance]]\nname = \"Lights\"\nbetween = []\n", "is empty");
+  says("[[run]]\nname = \"water pump\"\nconductor = \"6\"\n", "`run/water pump/conductor` \"6\"");
+  std::remove(van_here.c_str());
+}
+
+TEST_CASE("letters that changed places are understood, and --why says what to add") {
+  CHECK(is_printed(run_program("chekc van.toml").err, "did you mean \"check\"?"));
+  const Ran why = run_program("check examples/marrowick.toml --why drop");
+  CHECK(why.exit == 2);
+  CHECK_MESSAGE(is_printed(why.err, "say which, behind a space"), why.err);
+}
+
+TEST_CASE("options do what they say, or are not there") {
+  CHECK(run_program("wiring examples/pellibri.toml --passes").exit == 2);
+  CHECK(run_program("energy examples/pellibri.toml --working").exit == 2);
+  CHECK(run_program("schedule examples/pellibri.toml --quiet").out.empty());
+  CHECK(run_program("looms examples/quondelay.toml --quiet").out.empty());
+  CHECK(!run_program("schedule examples/pellibri.toml --quiet --format csv").out.empty());
+  const std::string looms = on_a_line(run_program("looms examples/quondelay.toml --units us").out);
+  CHECK(looms.find(" length, ft ") != looms.npos);
+  CHECK(looms.find("length, m ") == looms.npos);
+  CHECK(run_program("stay examples/pellibri.toml --chance '100 %' --years 3").exit == 0);
+  const Ran sources = run_program("check examples/pellibri.toml --sources");
+  CHECK(is_printed(sources.out, "--passes"));
+  std::ofstream(van_here) << "extends = \"" HOUSEPOWER_SOURCE_DIR
+                             "/examples/marrowick.toml\"\n[[run]]\nname = \"water "
+                             "pump\"\nconductor = \"6\"\n";
+  const Ran json = run_program("check " + van_here + " --quick --format json");
+  CHECK(Json::parse(json.out).contains("findings"));
+  CHECK_MESSAGE(is_printed(json.err, "is read as 6 mm2"), json.err);
+  std::remove(van_here.c_str());
+}
+
+TEST_CASE("new --all shows which keys go with which kind of part") {
+  std::string all = run_program("new --all").out, parts;
+  for (std::size_t at = 0; at < all.size();) {
+    const auto end = std::min(all.find('\n', at), all.size());
+    if (all.compare(at, 2, "# ") == 0) parts += all.substr(at + 2, end - at - 2) + "\n";
+    at = end + 1;
+  }
+  const auto first = parts.find("[[part]]"), after = parts.find("\n[", parts.rfind("[[part]]") + 8);
+  REQUIRE(first != parts.npos);
+  int kinds = 0;
+  for (auto at = first; at != parts.npos; at = parts.find("[[part]]", at + 1)) ++kinds;
+  CHECK(kinds == 7);
+  std::ofstream(van_here) << "extends = \"" HOUSEPOWER_SOURCE_DIR "/examples/marrowick.toml\"\n"
+                          << parts.substr(first, after == parts.npos ? after : after - first + 1);
+  const std::string said = run_program("check " + van_here).err;
+  CHECK_MESSAGE(said.find("is not a key of this table") == said.npos, said);
+  std::remove(van_here.c_str());
+}
+
+TEST_CASE("no line of help or of an error's help is wider than a page") {
+  std::string printed = run_program("--help").out +
+                        run_program("check examples/marrowick.toml --why 'drop appliance/x'").err;
+  for (const char* verb : {"record", "parts", "runs", "range", "build-list", "cable", "stay"})
+    printed += run_program(std::string(verb) + " --help").out;
+  for (std::size_t at = 0; at < printed.size();) {
+    const auto end = std::min(printed.find('\n', at), printed.size());
+    const std::string line = printed.substr(at, end - at);
+    CHECK_MESSAGE(detail::count_code_points(line) <= 100, line);
+    at = end + 1;
+  }
+  const std::string record = run_program("record --help").out;
+  CHECK(record.find("record new van.toml") != std::string::npos);
+  CHECK(record.find("PART=SERIAL") != std::string::npos);
+  CHECK(run_program("runs --help").out.find("\"runs.toml\"") != std::string::npos);
+  CHECK(run_program("parts --help").out.find("\"parts.toml\"") != std::string::npos);
 }
 
 }  // namespace cli_words

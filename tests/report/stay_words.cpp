@@ -58,7 +58,7 @@ TEST_CASE("the worst in a hundred is told, and no chance of too few years") {
   t.first_percentile = 30.0 * day;
   CHECK(stay_worst(t, a) == "99 of 100 last that long");
   a.years = 1, a.chance = 0.9;
-  CHECK(stay_among(a) == "9 of 10 days of arrival (too few years for a chance)");
+  CHECK(stay_among(a) == "9 of 10 stays (too few years for a chance)");
   t.first_percentile = 1.5 * day;
   CHECK(stay_worst(t, a) == "the shortest ends after 1.5 days");
 }

@@ -251,6 +251,13 @@ const Limit* terminal_limit(const Cell& cell, const Terminal& t) {
   return nullptr;
 }
 
+/// Why such a terminal leaves nothing.
+std::string too_hot_for(const Limit& limit, Temperature air) {
+  if (air < limit.limit) return {};
+  return "the air at its terminals has " + print(Number(air)) + ", and they are rated for " +
+         print(Number(limit.limit));
+}
+
 /// What it leaves of the current by the insulation, whose ambient factor is `k_a`.
 Factor terminal_of(const Cell& cell, const Terminal& t, Ratio k_a, Working* working) {
   const Limit* limit = terminal_limit(cell, t);
@@ -260,6 +267,7 @@ Factor terminal_of(const Cell& cell, const Terminal& t, Ratio k_a, Working* work
     return there;
   }
   const bool as_printed = limit->as_printed_to && t.ambient <= *limit->as_printed_to;
+  const std::string too_hot = as_printed ? std::string() : too_hot_for(*limit, t.ambient);
   if (const auto column = column_at(cell, limit->limit)) {
     Factor there = as_printed ? Factor{given(working, "k_c", "the column is used as printed",
                                              Ratio(1.0), limit->source),
@@ -272,6 +280,7 @@ Factor terminal_of(const Cell& cell, const Terminal& t, Ratio k_a, Working* work
     there.value =
         step(working, terminal_of_column, column->listed(), *there.value, cell.listed(), k_a);
     there.source = weaker(there.source, limit->source);
+    if (!too_hot.empty()) there.beyond = too_hot;
     return there;
   }
   const auto& base = cell.table->base_ambient;
@@ -279,7 +288,7 @@ Factor terminal_of(const Cell& cell, const Terminal& t, Ratio k_a, Working* work
   const Temperature reckoned = as_printed ? *base : std::max(t.ambient, *base);
   given(working, "T_t", "limit of the terminal", limit->limit, limit->source);
   const Ratio there = step(working, terminal_factor, limit->limit, reckoned, cell.limit(), *base);
-  return {step(working, terminal_by_heat, there, k_a), limit->source, {}, {}};
+  return {step(working, terminal_by_heat, there, k_a), limit->source, {}, too_hot};
 }
 
 /// A stretch of a run with one ambient and lie.
@@ -357,7 +366,8 @@ AmpacityAnswer of_stretch(const design::Design& d, const Run& run, const Choice&
   if (found.at_terminal) found.limit = limit->limit;
   found.ambient_used = terminal->ambient;
   found.source = weaker(found.source, k_t.source);
-  add(found.beyond, k_t.beyond);
+  if (found.terminal > 0.0) add(found.beyond, k_t.beyond);
+  else found.beyond = k_t.beyond;  // whatever else would lower it
   return found;
 }
 
