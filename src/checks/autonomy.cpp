@@ -55,6 +55,9 @@ std::vector<Finding> check_autonomy(const Rule& rule, const Evidence& e) {
     f.cure = "at least " + print_at_least(missing, 3, watt_hour) +
              " more usable capacity, less use, or a shorter promise";
   }
+  if (!e.energy.has_place)
+    hold_back(f, "without a place the cells are counted as warm as 25 °C, and cold ones give less",
+              {Subject(Subject::Kind::place).with("name")});
   return {std::move(f)};
 }
 

@@ -11,6 +11,48 @@ constexpr Limit days_shut_out{Number(Ratio(1.0 / 30.0)),
                               {SourceKind::from_memory, "judgement", "one day of a month"},
                               Verdict::caution};
 
+/// In the record cold no cell is warmer than a heater that runs all night keeps it.
+constexpr Formula in_record_cold{
+    "T_rec",
+    "cells in the record cold of the place",
+    "max(T_r, min(T_on, T_r + P / UA))",
+    {{"T_r", "record low, °C"},
+     {"T_on", "below which the bank's heater heats, °C"},
+     {"P", "power of that heater"},
+     {"UA", "heat through the walls for a kelvin"}},
+    Source{SourceKind::common_practice, "heat balance of one body", "held for long"},
+    [](Temperature low, Temperature on, Power heat, parts::HeatConductance ua) -> Temperature {
+      return std::max(low, std::min(on, low + heat / ua));
+    }};
+
+/// The coldest cells of the year, with where that is from.
+struct Coldest {
+  Temperature cells{};
+  std::string when;  // the month, or the record cold
+  bool by_record = false;
+};
+
+/// What charges at night may not be there to feed a heater: the bank's own counts alone.
+Temperature at_record(const design::Design& d, Temperature record, Working* working) {
+  const auto& bank = *d->bank;
+  given(working, "T_r", "record low of the place", record,
+        Source{SourceKind::supplier, "place/record_low", "stated, or the table's less 3 K"});
+  const auto box = parts::battery_box(bank);
+  if (!box || !bank.box->heater || bank.box->heater->supplied_by != design::HeaterSupply::bank)
+    return record;
+  return step(working, in_record_cold, record, bank.box->heater->on_below.value_or(celsius(2.0)),
+              bank.box->heater->power, box->walls);
+}
+
+Coldest coldest_of(const Evidence& e, const energy::CellsInMonth& simulated, Working* working) {
+  Coldest coldest{simulated.coldest, std::string(month_name(simulated.month))};
+  const auto& record = e.design->site.record_low;
+  if (!record) return coldest;
+  const Temperature then = at_record(e.design, *record, working);
+  if (!(then < coldest.cells)) return coldest;
+  return {then, "in the record cold", true};
+}
+
 Working temperatures(const Evidence& e, const energy::CellsInMonth& answer) {
   Working working;
   (void)parts::battery_box(*e.design->bank, e.kept(working));
@@ -19,6 +61,14 @@ Working temperatures(const Evidence& e, const energy::CellsInMonth& answer) {
         Source{SourceKind::from_memory, "heat balance of the box",
                "daily swing and spread of the air from memory"});
   return working;
+}
+
+/// A record that nobody stated or recorded fails nobody by itself; a far town's passes nobody.
+void say_whose_record(Finding& f, const Evidence& e, const Coldest& coldest) {
+  const Subject key = Subject(Subject::Kind::place).with("record_low");
+  if (!is_assumed(e.design, key)) return;
+  if (coldest.by_record) rest_on(f, e, {key});
+  if (e.design->site.far) hold_back(f, "that place is too far away: state `record_low`", {key});
 }
 
 std::vector<Finding> check_cold(const Rule& rule, const Evidence& e) {
@@ -42,41 +92,46 @@ std::vector<Finding> check_cold(const Rule& rule, const Evidence& e) {
     f.of_safety = bank.no_cold_cut_off || *bank.charge_cut_off_below < celsius(0.0);  // it plates
     return {std::move(f)};
   }
-  const std::string month(month_name(cold->month));
   Working working = temperatures(e, *cold);
-  const std::string coldest = "the cells get as cold as " + print(cold->coldest);
+  const Coldest worst = coldest_of(e, *cold, e.kept(working));
+  const std::string coldest = "the cells get as cold as " + print(worst.cells) +
+                              (worst.by_record ? " in the record cold of the place" : "");
   if (bank.no_cold_cut_off) {
-    Finding f = judge(rule, subject, Number(cold->coldest), Bound::at_least,
+    Finding f = judge(rule, subject, Number(worst.cells), Bound::at_least,
                       {Number(celsius(0.0)), never_below_freezing}, std::move(working));
-    f.in_case = month;
+    f.in_case = worst.when;
     f.message = coldest + " and nothing stops them from being charged; below 0 °C that plates "
                           "metal on them and ruins them";
     if (f.verdict != Verdict::pass)
       f.cure = "batteries that refuse charge in the cold, and a heater to warm them so that they "
                "accept it";
     else f.message = coldest + "; nothing would stop charging below 0 °C";
+    say_whose_record(f, e, worst);
     return {std::move(f)};
   }
   const Temperature freezing = celsius(0.0);
-  if (*bank.charge_cut_off_below < freezing && cold->coldest < freezing) {
+  if (*bank.charge_cut_off_below < freezing && worst.cells < freezing) {
     // Nothing stops it where cells plate; only their maker's word would make that good.
     Finding f =
-        judge(rule, subject, Number(cold->coldest), Bound::at_least,
+        judge(rule, subject, Number(worst.cells), Bound::at_least,
               {Number(freezing), never_below_freezing, Verdict::caution}, std::move(working));
-    f.in_case = month;
+    f.in_case = worst.when;
     f.message = coldest + " and are charged down to " + print(*bank.charge_cut_off_below) +
                 "; below 0 °C that plates metal on them unless their maker allows it there";
     f.cure = "a cut-off at 0 °C or above, with a heater; or the maker's word for the colder one";
     return {std::move(f)};
   }
-  given(e.kept(working), "s",
-        "share of the days with sun or a charger on which the cells took nothing", cold->shut_out,
-        Source{SourceKind::common_practice, "hourly simulation", ""});
-  Finding f = judge(rule, subject, Number(cold->shut_out), Bound::at_most, days_shut_out,
-                    std::move(working));
-  f.in_case = month;
-  f.message = coldest + ", they refuse charge below " + print(*bank.charge_cut_off_below) + ": " +
-              print_plain(30.0 * double(cold->shut_out), 2) +
+  const auto& refusing = *e.outlook.most_shut_out;
+  Working shut_out = temperatures(e, refusing);
+  given(e.kept(shut_out), "s",
+        "share of the days with sun or a charger on which the cells took nothing",
+        refusing.shut_out, Source{SourceKind::common_practice, "hourly simulation", ""});
+  Finding f = judge(rule, subject, Number(refusing.shut_out), Bound::at_most, days_shut_out,
+                    std::move(shut_out));
+  f.in_case = std::string(month_name(refusing.month));
+  f.message = "the cells get as cold as " + print(refusing.coldest) +
+              ", they refuse charge below " + print(*bank.charge_cut_off_below) + ": " +
+              print_plain(30.0 * double(refusing.shut_out), 2) +
               " days of thirty bring no charge at all";
   if (f.verdict != Verdict::pass)
     f.cure = bank.box && bank.box->heater
@@ -88,7 +143,8 @@ std::vector<Finding> check_cold(const Rule& rule, const Evidence& e) {
 constexpr Sign cold_charging_signs[] = {{Parameter::length, Effect::none},
                                         {Parameter::area, Effect::none},
                                         {Parameter::charge_limit, Effect::none},
-                                        {Parameter::discharge_limit, Effect::none}};
+                                        {Parameter::discharge_limit, Effect::none},
+                                        {Parameter::record_low, Effect::better}};
 
 }  // namespace
 

@@ -1,5 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "common.hpp"
+#include "housepower/checks/delivered.hpp"
+#include "housepower/energy/questions.hpp"
 
 namespace housepower::checks {
 namespace {
@@ -8,11 +10,14 @@ namespace {
 constexpr Formula doubted_balance{
     "E_bal",
     "balance of the mean day, the sun less its uncertainty",
-    "E_sun · (1 - d) - E_load",
-    {{"E_sun", "gathered"}, {"d", "uncertainty of the radiation"}, {"E_load", "used"}},
+    "E_sun · (1 - d) + E_travel - E_load",
+    {{"E_sun", "gathered"},
+     {"d", "uncertainty of the radiation"},
+     {"E_travel", "charged by the travel that is stated"},
+     {"E_load", "used"}},
     Source{SourceKind::from_memory, "judgement from a comparison with typical-year files", "±8 %"},
-    [](Energy sun, Ratio doubt, Energy load) -> Energy {
-      return sun * (1.0 - double(doubt)) - load;
+    [](Energy sun, Ratio doubt, Energy travel, Energy load) -> Energy {
+      return sun * (1.0 - double(doubt)) + travel - load;
     }};
 
 std::string deficits(const energy::Assessment& energy) {
@@ -39,8 +44,10 @@ std::vector<Finding> check_balance(const Rule& rule, const Evidence& e) {
   const auto day_ =
       energy::month_day(e.design, worst_month.month, e.kept(working), e.kept(working));
   const bool promised = e.design->promise.unlimited;
+  const Energy travel =
+      promised ? energy::charged_by_travel(e.design, delivered(e.design, e.wiring)) : Energy{};
   const Energy doubted =
-      step(e.kept(working), doubted_balance, day_.solar, e.energy.input_doubt, day_.load);
+      step(e.kept(working), doubted_balance, day_.solar, e.energy.input_doubt, travel, day_.load);
   Finding f = judge(rule, subject, promised ? doubted : day_.balance, Bound::at_least,
                     {0.0 * watt_hour, promised ? as_stated : our_method}, std::move(working));
   f.unit = "Wh";  // whether or not a limit stands beside it
@@ -48,7 +55,8 @@ std::vector<Finding> check_balance(const Rule& rule, const Evidence& e) {
   const std::string list = deficits(e.energy);
   f.message = "in " + f.in_case + ", the worst month, the sun gives " + print(day_.solar) +
               " a day and " + print(day_.load) + " is used";
-  if (promised && f.verdict == Verdict::fail && day_.balance >= 0.0 * watt_hour) {
+  if (travel.value() > 0.0) f.message += "; the travel that is stated charges " + print(travel);
+  if (promised && f.verdict == Verdict::fail && day_.balance + travel >= 0.0 * watt_hour) {
     f.verdict = Verdict::caution;  // only within the doubt of the radiation
     f.message += ": enough on average, but within the uncertainty of the radiation (" +
                  print(e.energy.input_doubt) + ")";

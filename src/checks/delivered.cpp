@@ -32,6 +32,12 @@ Delivered by_no_line(const design::Design& d, Delivered out, const Charger& char
 /// voltage, with no loss on the way.
 Delivered by_name_plate(const design::Design& d, Delivered out, const Charger& charger) {
   out.why = "its name plate, since its line is not described";
+  if (charger.input_low && *charger.input_low < charger.input_cut_out) {
+    out.current = Current{};
+    out.why = "its stated input of " + print(*charger.input_low) + " is below the " +
+              print(charger.input_cut_out) + " at which it switches off";
+    return out;
+  }
   const auto too_low = [&](const auto& feed) { return feed.low < charger.input_cut_out; };
   if (!d->feeds.empty() && std::all_of(d->feeds.begin(), d->feeds.end(), too_low)) {
     out.current = Current{};

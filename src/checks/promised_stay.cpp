@@ -54,24 +54,63 @@ void rest_on_what_is_unsaid(Finding& f, const Evidence& e) {
   f.cure = "describe how " + unsaid.front().text() + " reaches the bank; else: " + f.cure;
 }
 
-std::vector<Finding> check_stay(const Rule& rule, const Evidence& e) {
+Finding needs_weather(const Rule& rule, const Subject& subject) {
+  return not_checked(rule, subject,
+                     "a stay with the weather needs a bank and a place, by name or weather file",
+                     {Subject(Subject::Kind::place).with("name")});
+}
+
+std::string stays_in_years(int starts, int years) {
+  return std::to_string(starts) + " stays in " + std::to_string(years) +
+         (years == 1 ? " year" : " years");
+}
+
+/// Every one reaches the horizon, with less sun and more use, too: only that is without end.
+Finding check_unlimited(const Rule& rule, const Evidence& e) {
+  const Subject subject = Subject(Subject::Kind::promise).with("unlimited");
+  const auto& answer = e.outlook.without_end;
+  if (!answer) return needs_weather(rule, subject);
+  Working working;
+  const auto share_of = [&](Ratio outlast) {
+    return step(e.kept(working), share_of_stays,
+                Ratio(std::round(double(outlast) * answer->starts)), Ratio(answer->starts));
+  };
+  const Ratio share = share_of(std::min(answer->outlast, answer->outlast_with_less));
+  Finding f = judge(rule, subject, Number(share), Bound::at_least, {Number(Ratio(1.0)), our_method},
+                    std::move(working));
+  if (f.verdict == Verdict::fail && answer->outlast >= answer->chance) f.verdict = Verdict::caution;
+  f.in_case = std::string(month_name(answer->month));
+  f.message = "of " + stays_in_years(answer->starts, answer->years) + " " +
+              print(Number(answer->outlast), 3) + " last " + print(answer->longest) +
+              " or more, with less sun and more use " +
+              print(Number(answer->outlast_with_less), 3) + "; all have to";
+  if (answer->outlast < answer->chance)
+    f.message +=
+        ". " + print(answer->chance, 2) + " of them last " + print(energy::half_days(answer->met));
+  f.message += short_of_name_plate(e);
+  if (f.verdict != Verdict::pass)
+    f.cure = "more bank, more sun, less use, another charging source, or a stay of so many days";
+  rest_on_what_is_unsaid(f, e);
+  if (answer->years < 10) hold_back(f, "fewer than ten years of weather are too few to say never");
+  return f;
+}
+
+Finding check_stay(const Rule& rule, const Evidence& e) {
   const auto& promise = e.design->promise;
   const Subject subject = Subject(Subject::Kind::promise).with("stay");
-  if (!promise.stay) return {};
   const auto& answer = e.outlook.promised;
-  if (!answer || !answer->promise)
-    return {not_checked(rule, subject,
-                        "a stay with the weather needs a bank and a place, by name or weather file",
-                        {Subject(Subject::Kind::place).with("name")})};
+  if (!answer || !answer->promise) return needs_weather(rule, subject);
   const double lasting = std::round(double(answer->promise->value) * answer->starts);
   Working working;
   const auto share =
       step(e.kept(working), share_of_stays, Ratio(lasting), Ratio(double(answer->starts)));
   Finding f = judge(rule, subject, Number(share), Bound::at_least,
                     {Number(promise.chance), as_stated}, std::move(working));
+  if (f.verdict == Verdict::pass && answer->years >= 10 &&
+      energy::sure(*answer->promise) < promise.chance)
+    f.verdict = Verdict::caution;  // only by the chance of the years that were made up
   f.in_case = std::string(month_name(answer->month));
-  f.message = "of " + std::to_string(answer->starts) + " stays in " +
-              std::to_string(answer->years) + (answer->years == 1 ? " year" : " years") + " of " +
+  f.message = "of " + stays_in_years(answer->starts, answer->years) + " of " +
               std::string(word_of(answer->kind)) + " weather, " + print(Number(share), 3) +
               " last the promised " + print(*promise.stay) + interval_of(*answer->promise) + "; " +
               print(Number(promise.chance), 3) + " are promised";
@@ -79,13 +118,23 @@ std::vector<Finding> check_stay(const Rule& rule, const Evidence& e) {
     f.message += "; this is with the travel that is stated: parked, on the sun alone, " +
                  print(Number(answer->promise_parked), 3) + " do";
   f.message += short_of_name_plate(e);
+  if (f.verdict == Verdict::caution) f.message += "; the lower end of the interval is below that";
+  const Duration low =
+      answer->sampling ? std::min((*answer->sampling)[0], answer->met) : answer->met;
   if (f.verdict != Verdict::pass)
-    f.cure = print(promise.chance, 2) + " of them last " + print(energy::half_days(answer->met)) +
+    f.cure = print(promise.chance, 2) + " of them last " + print(energy::half_days(low)) +
              ": promise that, or more bank, more sun, less use (`housepower stay` tries each)";
   rest_on_what_is_unsaid(f, e);
   if (f.verdict == Verdict::pass && answer->years < 10)
     hold_back(f, "fewer than ten years of weather are too few for a chance");
-  return {std::move(f)};
+  return f;
+}
+
+std::vector<Finding> check_promise(const Rule& rule, const Evidence& e) {
+  std::vector<Finding> findings;
+  if (e.design->promise.stay) findings.push_back(check_stay(rule, e));
+  if (e.design->promise.unlimited) findings.push_back(check_unlimited(rule, e));
+  return findings;
 }
 
 constexpr Sign promised_stay_signs[] = {{Parameter::load, Effect::worse},
@@ -105,6 +154,6 @@ extern const Rule promised_stay{
     .concern = Concern::service,
     .needs = Needs::hours,
     .about = About::promise,
-    .check = check_stay};
+    .check = check_promise};
 
 }  // namespace housepower::checks

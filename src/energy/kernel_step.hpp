@@ -136,7 +136,7 @@ template <class T> struct State {
 /// An Outcome in each lane; `going`: nothing was left unserved so far.
 template <class T> struct Sums {
   T lasted_h{}, lowest = all<T>(1.0), highest{}, full_h = all<T>(-1.0);
-  T gathered{}, spilled{}, asked{}, unserved{}, heated{}, lost{};
+  T gathered{}, spilled{}, asked{}, unserved{}, heated{}, lost{}, heated_until_ended{};
   T coldest_C = all<T>(1e9), hottest_C = all<T>(-1e9);
   Mask<T> going = T{} == T{};
   Mask<T> counts = T{} == T{};  // where the lowest charge is still looked for
@@ -213,6 +213,7 @@ HOUSEPOWER_INLINE void advance(const Plants<T>& p, State<T>& s, Sums<T>& o, T su
   o.asked += asked;
   o.unserved += unserved;
   o.heated += heat_W - cold_W;
+  o.heated_until_ended += select(o.going, heat_W - cold_W, none);
   o.lost += (into - stored) + (drawn - served) + (before - s.charge_Wh);
   o.highest = most(o.highest, now);
   o.full_h = select((now >= nearly_full) & (o.full_h < none), all<T>(hour + 1.0), o.full_h);
@@ -353,6 +354,7 @@ void run_together(const Hours& h, int hours, const Lane* lanes, bool until_empty
                          lane(s.unserved, k),
                          lane(s.heated, k),
                          lane(s.lost, k),
+                         lane(s.heated_until_ended, k),
                          days_shut_out[i],
                          lane(s.coldest_C, k),
                          lane(s.hottest_C, k)};

@@ -25,7 +25,7 @@ int whole_days(Duration d) { return int(std::ceil(double(d / day) - 1e-9)); }
 CellsInMonth cells_in(const design::Design& design, const Surroundings& surroundings, int month) {
   StayQuestion q;
   q.month = month;
-  q.every = q.longest_days = 30;
+  q.every = q.longest_days = 31;  // one stay, all days of the month
   const std::array plants{*plant_of(design, design->promise.bank_age)};
   const Stays s = simulate(surroundings, q, plants);
   CellsInMonth cells{month, celsius(1e3), celsius(-273.0), 0.0};
@@ -37,21 +37,6 @@ CellsInMonth cells_in(const design::Design& design, const Surroundings& surround
   }
   return cells;
 }
-
-}  // namespace
-
-int coldest_month(const design::Design& design) {
-  if (design->site.month) return *design->site.month;
-  const auto& low = design->site.town->lowest;
-  return int(std::min_element(low.begin(), low.end()) - low.begin());
-}
-int hottest_month(const design::Design& design) {
-  if (design->site.month) return *design->site.month;
-  const auto& high = design->site.town->highest;
-  return int(std::max_element(high.begin(), high.end()) - high.begin());
-}
-
-namespace {
 
 /// The question of the stay that counts, in weather of so many years.
 struct ThatCounts {
@@ -106,6 +91,24 @@ std::optional<StayAnswer> lengths_that_count(const design::Design& design,
   return lengths(design, asked->surroundings, asked->question);
 }
 
+std::optional<WithoutEnd> without_end(const design::Design& design, const DeliveredList& delivered,
+                                      Skies* skies) {
+  const auto asked = that_counts(design, delivered, horizon_days, years_for_promise, skies);
+  if (!asked) return std::nullopt;
+  const std::array plants{*plant_of(design, design->promise.bank_age),
+                          *plant_of(design, design->promise.bank_age, at_the_lower_end(design))};
+  const Stays s = simulate(asked->surroundings, asked->question, plants);
+  WithoutEnd w;
+  w.month = asked->question.month;
+  w.years = s.years, w.starts = s.years * s.starts;
+  w.longest = double(s.days) * day;
+  w.chance = design->promise.chance;
+  w.outlast = lasting(s, 0, w.longest).value;
+  w.outlast_with_less = lasting(s, 1, w.longest).value;
+  w.met = reached(s, 0, w.chance);
+  return w;
+}
+
 Outlook outlook_of_cells(const design::Design& design, const DeliveredList& delivered,
                          Skies* skies) {
   Outlook o;
@@ -113,14 +116,19 @@ Outlook outlook_of_cells(const design::Design& design, const DeliveredList& deli
   const auto weather = weather_of(design, years_for_cells, usual_seed, skies);
   if (!weather) return o;
   const Surroundings surroundings(design, *weather, {}, delivered);
-  o.coldest_month = cells_in(design, surroundings, coldest_month(design));
-  o.hottest_month = cells_in(design, surroundings, hottest_month(design));
+  for (int month = 0; month < 12; ++month) {
+    const CellsInMonth cells = cells_in(design, surroundings, month);
+    if (!o.coldest_month || cells.coldest < o.coldest_month->coldest) o.coldest_month = cells;
+    if (!o.hottest_month || o.hottest_month->hottest < cells.hottest) o.hottest_month = cells;
+    if (!o.most_shut_out || o.most_shut_out->shut_out < cells.shut_out) o.most_shut_out = cells;
+  }
   return o;
 }
 
 Outlook outlook(const design::Design& design, const DeliveredList& delivered) {
   Outlook o = outlook_of_cells(design, delivered);
   if (design->promise.stay) o.promised = stay_that_counts(design, delivered, 1);
+  if (design->promise.unlimited) o.without_end = without_end(design, delivered);
   return o;
 }
 

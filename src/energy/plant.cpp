@@ -16,18 +16,21 @@ namespace {
 
 using design::resolved::Bank;
 
-/// Share at which a charge voltage stops.
-double full_at(const Bank& bank, Voltage charge_voltage) {
+/// Share at which a charge voltage stops: nothing flows into a bank that rests at it or higher.
+double full_at(const tables::CellCurves& cells, const Bank& bank, Voltage charge_voltage) {
   const double for_four = charge_voltage.value() * 4.0 / double(parts::cells_in_series(bank));
-  return for_four < 13.8 - 1e-9 ? 0.95 : 1.0;
+  if (for_four >= 13.8 - 1e-9) return 1.0;
+  return std::min(0.95, double(parts::rests_at(cells, bank, charge_voltage)));
 }
 
 void fill_full(const design::Design& design, const Bank& bank, kernel::Plant& plant) {
+  const auto& cells = design->tables->cells;
   for (const auto& array : design->arrays)
     plant.full_by_sun =
-        std::min(plant.full_by_sun, full_at(bank, design[array.controller].charge_voltage));
+        std::min(plant.full_by_sun, full_at(cells, bank, design[array.controller].charge_voltage));
   for (const auto& charger : design->chargers)
-    plant.full_by_others = std::min(plant.full_by_others, full_at(bank, charger.charge_voltage));
+    plant.full_by_others =
+        std::min(plant.full_by_others, full_at(cells, bank, charger.charge_voltage));
 }
 
 /// The smaller limit of what lies within a kelvin.
@@ -75,6 +78,10 @@ Ratio input_doubt_of(const design::Design& design) {
   const auto* file = design->site.hourly;
   if (!file) return input_doubt;
   return file->uncertainty.value_or(file_doubt);
+}
+
+Doubt at_the_lower_end(const design::Design& design) {
+  return {1.0 - double(input_doubt_of(design)), 1.0 + double(load_doubt)};
 }
 
 bool snow_not_counted(const design::Design& design, int month) {

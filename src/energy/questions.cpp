@@ -44,6 +44,14 @@ Refill refill(const design::Design& design, const Temperature& cells, std::strin
 
 }  // namespace
 
+std::optional<Power> too_much_for_the_batteries(const design::Design& design,
+                                                const Appliance& appliance) {
+  if (!design->bank || !design->bank->discharge_limit) return std::nullopt;
+  const auto& bank = *design->bank;
+  const Power most = *bank.discharge_limit * double(bank.parallel) * bank.voltage();
+  return appliance.power > most ? std::optional(most) : std::nullopt;
+}
+
 std::vector<Runtime> runtimes(const design::Design& design, const Assessment& a) {
   std::vector<Runtime> list;
   if (!a.usable || a.months.empty()) return list;
@@ -119,25 +127,31 @@ std::vector<Refill> refills(const design::Design& design, const Assessment& a,
   return list;
 }
 
-bool keeps_up(const design::Design& design, const Assessment& a, const DeliveredList& delivered) {
-  if (a.months.empty()) return false;
-  const Charging c = charging_of(design->travel);
-  const auto hours_of = [&](design::ChargerKind kind, Duration time) {
-    return charging_current(design, kind, delivered) * counting_voltage(design) * time;
+Energy charged_by_travel(const design::Design& design, const DeliveredList& delivered) {
+  using design::ChargerKind;
+  const auto watts = [&](ChargerKind kind) {
+    return (charging_current(design, kind, delivered) * counting_voltage(design)).value();
   };
-  Energy charged = hours_of(design::ChargerKind::generator, c.generator) +
-                   hours_of(design::ChargerKind::mains, c.mains * (c.mains_nights / 7.0));
-  if (c.every.value() > 0.0)
-    charged += hours_of(design::ChargerKind::dc_dc, c.driving * double(day / c.every));
-  return a.months[a.judged].balance + charged >= Energy{};
+  constexpr int some_days = 840;  // whole weeks, and whole rounds of most driving
+  const auto hours = others_in(
+      charging_of(design->travel),
+      {watts(ChargerKind::dc_dc), watts(ChargerKind::mains), watts(ChargerKind::generator)},
+      some_days + 1, 0);
+  double all = 0.0;  // Wh; the day of arrival has no drive
+  for (std::size_t h = 24; h < hours.size(); ++h) all += hours[h];
+  return all / some_days * watt_hour;
+}
+
+bool keeps_up(const design::Design& design, const Assessment& a, const DeliveredList& delivered) {
+  return !a.months.empty() &&
+         a.months[a.judged].balance + charged_by_travel(design, delivered) >= Energy{};
 }
 
 std::vector<ToStayOn> to_stay_on(const design::Design& design, const Surroundings& few,
                                  const StayQuestion& few_question, const Surroundings& surroundings,
                                  const StayQuestion& question, const Each& each) {
   using design::ChargerKind;
-  const Doubt worse{1.0 - double(input_doubt_of(design)), 1.0 + double(load_doubt)};
-  const kernel::Plant plant = *plant_of(design, design->promise.bank_age, worse);
+  const kernel::Plant plant = *plant_of(design, design->promise.bank_age, at_the_lower_end(design));
   struct Means {
     const char* name;
     ChargerKind kind;

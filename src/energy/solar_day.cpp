@@ -15,10 +15,32 @@ struct Left {
   Ratio aged = 1.0, covered = 0.0;
 };
 
+/// Too hot to push into a bank that charges at so much, through what cannot step up.
+bool is_below(const Array& array, const Controller& controller, Voltage charging, Irradiance sun,
+              const MeanDay::Hour& at) {
+  if (controller.kind == design::ControllerKind::step_up) return false;
+  const auto one = parts::best_voltage_in_sun(array.module, array.mount, sun, {at.air, at.wind});
+  return one && *one * double(array.in_series) < charging;
+}
+
+/// What arrays and a controller meet in one hour.
+struct InHour {
+  const Controller& controller;
+  Voltage charging{};
+  design::Pitch pitch{};
+  const MeanDay::Hour& at;
+  int hour_of_day = 0;
+};
+
 /// One array in one hour.
-parts::ArrayOutput array_output(const Array& array, const Left& left, design::Pitch pitch,
-                                const MeanDay::Hour& at, int hour_of_day, Working* working) {
-  const Irradiance sun = light_on_cells(array, pitch, at, hour_of_day, working);
+parts::ArrayOutput array_output(const Array& array, const Left& left, const InHour& in,
+                                Working* working) {
+  const MeanDay::Hour& at = in.at;
+  const Irradiance sun = light_on_cells(array, in.pitch, at, in.hour_of_day, working);
+  if (is_below(array, in.controller, in.charging, sun, at))
+    return {given(working, "P_a", "of an array whose hot voltage is below that of the bank",
+                  Power{}, parts::hot_voltage.source),
+            Current{}, sun};
   const Power one = parts::power_in_sun(array.module, array.mount, sun, {at.air, at.wind}, working);
   const Ratio share = given(working, "f_a", "share left after losses in the array", array_losses,
                             array_losses_source);
@@ -53,8 +75,9 @@ SolarDay solar_day(const design::Design& design, const MeanDay& sun, Working* wo
       std::vector<parts::ArrayOutput> outputs;
       for (const Array& array : design->arrays)
         if (array.controller.index == int(c))
-          outputs.push_back(array_output(array, {aged, array.covered[std::size_t(sun.month)]},
-                                         design->site.pitch, sun.hours[h], int(h), w));
+          outputs.push_back(array_output(
+              array, {aged, array.covered[std::size_t(sun.month)]},
+              {design->controllers[c], charging, design->site.pitch, sun.hours[h], int(h)}, w));
       if (outputs.empty()) continue;
       const auto out = parts::controller_output(design->controllers[c], outputs, charging, w);
       result.by_hour[h] += step(w, stored_energy, out.given, storage_efficiency);

@@ -275,6 +275,11 @@ Share lasting(const Stays& s, int plant, Duration at_least) {
   return share;
 }
 
+Ratio sure(const Share& share) {
+  if (!share.interval || share.value >= Ratio(1.0)) return share.value;
+  return (*share.interval)[0];
+}
+
 Duration reached(const Stays& s, int plant, Ratio chance) {
   return order_statistic(sorted_lengths(s, plant), double(chance)) * hour;
 }
@@ -400,15 +405,18 @@ std::optional<StayAnswer> stay(const design::Design& design, const Surroundings&
   a.unserved = unserved_share(s, aged);
   double coldest = 1e9, hottest = -1e9;
   const double days = double(a.starts) * q.longest_days;
+  double days_heated = 0.0;
   for (int i = 0; i < a.starts; ++i) {
     const auto& o = s.all[std::size_t(i * s.plants + aged)];
     a.gathered += o.gathered / days * watt_hour;
     a.spilled += o.spilled / days * watt_hour;
-    a.heated += o.heated / days * watt_hour;
+    a.heated += o.heated_until_ended * watt_hour;
+    days_heated += o.lasted_h / 24.0;
     a.shut_out += o.days_shut_out / days;
     coldest = std::min(coldest, o.coldest_C);
     hottest = std::max(hottest, o.hottest_C);
   }
+  if (days_heated > 0.0) a.heated = a.heated / days_heated;
   a.coldest = celsius(coldest), a.hottest = celsius(hottest);
   return a;
 }

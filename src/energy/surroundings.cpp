@@ -99,11 +99,8 @@ int arrival_hour(const design::Design& design) {
   return std::min(23, int(std::ceil(design->promise.arrive_time / hour - 1e-9)));
 }
 
-std::vector<double> Surroundings::others(const Charging& charging, int days, int arrives) const {
-  using design::ChargerKind;
-  const auto watts = [&](ChargerKind kind) { return current_of(kind).value() * charging_V_; };
-  const double drive = watts(ChargerKind::dc_dc), mains = watts(ChargerKind::mains),
-               generator = watts(ChargerKind::generator);
+std::vector<double> others_in(const Charging& charging, const OtherPowers& powers, int days,
+                              int arrives) {
   const auto driven_by = [&](int day_) {  // whole driving days that have come up by then
     return charging.every.value() > 0.0 ? std::floor(double(day_) / (charging.every / day)) : 0.0;
   };
@@ -114,15 +111,26 @@ std::vector<double> Surroundings::others(const Charging& charging, int days, int
   std::vector<double> result(std::size_t(days) * 24, 0.0);
   for (int hour_ = 0; hour_ < days * 24; ++hour_) {
     const int d = (arrives + hour_) / 24, h = (arrives + hour_) % 24;
-    double& at = result[std::size_t(hour_)];
     const bool drives = d > 0 && driven_by(d) > driven_by(d - 1);
-    if (drives) at += drive * overlap(h, 9.0, 9.0 + charging.driving / hour);
-    at += generator * overlap(h, 16.0, 16.0 + charging.generator / hour);
+    const double driven = drives ? overlap(h, 9.0, 9.0 + charging.driving / hour) : 0.0;
+    const double generated = overlap(h, 16.0, 16.0 + charging.generator / hour);
     const double until = 18.0 + charging.mains / hour;
-    if (night_at(d)) at += mains * overlap(h, 18.0, std::min(24.0, until));
-    if (until > 24.0 && night_at(d - 1)) at += mains * overlap(h, 0.0, until - 24.0);
+    double hooked_up = 0.0;
+    if (night_at(d)) hooked_up += overlap(h, 18.0, std::min(24.0, until));
+    if (until > 24.0 && night_at(d - 1)) hooked_up += overlap(h, 0.0, until - 24.0);
+    result[std::size_t(hour_)] = std::max(
+        {powers.drive_W * driven, powers.generator_W * generated, powers.mains_W * hooked_up});
   }
   return result;
+}
+
+std::vector<double> Surroundings::others(const Charging& charging, int days, int arrives) const {
+  using design::ChargerKind;
+  const auto watts = [&](ChargerKind kind) { return current_of(kind).value() * charging_V_; };
+  return others_in(
+      charging,
+      {watts(ChargerKind::dc_dc), watts(ChargerKind::mains), watts(ChargerKind::generator)}, days,
+      arrives);
 }
 
 Surroundings::Surroundings(const design::Design& design, const Weather& weather, const Habit& habit,

@@ -187,7 +187,7 @@ void Weather::made_up(std::size_t day, int day_of_year, Spell& spell) const {
   const std::size_t from = spell.level.size();
   spell.level.resize(from + 24), spell.diffuse.resize(from + 24), spell.air.resize(from + 24);
   for (std::size_t h = 0; h < 24; ++h) {
-    spell.air[from + h] = air[h] + warmer_[day];
+    spell.air[from + h] = std::max(air[h] + warmer_[day], no_colder_);
     if (!(double(sun.global_share[h]) > 0.0)) continue;
     const Irradiance of_hour = level * double(sun.global_share[h]) / hour;
     spell.level[from + h] = of_hour;
@@ -221,7 +221,9 @@ std::optional<Weather> weather_of(const design::Design& design, int years, std::
   if (site.hourly) return Weather(*site.hourly);
   const auto& chains = design->tables->clearness;
   if (!site.town || chains.empty()) return std::nullopt;
-  return Weather(*site.town, chains, years, seed);
+  Weather made(*site.town, chains, years, seed);
+  if (site.record_low) made.no_colder_than(*site.record_low);
+  return made;
 }
 
 std::optional<Weather> Skies::of(const design::Design& design, int years, std::uint64_t seed) {

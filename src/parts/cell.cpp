@@ -55,6 +55,18 @@ Voltage bank_open_circuit(const tables::CellCurves& cells, const design::resolve
   return step(working, string_of_cells, cells_in_series(bank), cell);
 }
 
+Ratio rests_at(const tables::CellCurves& cells, const design::resolved::Bank& bank,
+               Voltage voltage) {
+  double below = 0.0, above = 1.0;
+  if (voltage <= bank_open_circuit(cells, bank, below)) return 0.0;
+  if (voltage >= bank_open_circuit(cells, bank, above)) return 1.0;
+  while (above - below > 1e-6) {
+    const double middle = (below + above) / 2.0;
+    (bank_open_circuit(cells, bank, middle) < voltage ? below : above) = middle;
+  }
+  return below;
+}
+
 Ratio resistance_factor(Temperature temperature, Ratio charge) {
   const double t = in_celsius(temperature);
   const double empty = std::clamp((0.20 - double(charge)) / 0.10, 0.0, 1.0);

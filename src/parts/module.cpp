@@ -27,6 +27,14 @@ Temperature cell_temperature(design::Mount mount, Irradiance sun, const AirAbout
 
 }  // namespace
 
+std::optional<Voltage> best_voltage_in_sun(const design::Module& module, design::Mount mount,
+                                           Irradiance sun, const AirAbout& air) {
+  if (!module.vmp) return std::nullopt;
+  return step(nullptr, hot_voltage, *module.vmp,
+              module.power_coefficient.value_or(usual_power_coefficient), usual_current_coefficient,
+              cell_temperature(mount, sun, air, nullptr));
+}
+
 Power power_in_sun(const design::Module& module, design::Mount mount, Irradiance sun,
                    const AirAbout& air, Working* working) {
   const auto cell = cell_temperature(mount, sun, air, working);

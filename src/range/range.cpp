@@ -23,6 +23,8 @@ energy::Outlook outlook_for(const Design& design, const energy::DeliveredList& d
   if (stays.simulate == Simulate::all || design->promise.stay)
     outlook.promised =
         energy::lengths_that_count(design, delivered, longest_stay_days, stays.years, &skies);
+  if (design->promise.unlimited)
+    outlook.without_end = energy::without_end(design, delivered, &skies);
   return outlook;
 }
 

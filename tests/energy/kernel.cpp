@@ -385,6 +385,7 @@ TEST_CASE("a heater by charge has what the sun gives, one by the bank draws it d
   o = run_one(s.hours(), p, 1);
   CHECK(o.hottest_C == doctest::Approx(5.0).epsilon(1e-12));  // 50 W bring them to where it ends
   CHECK(o.charge_Wh == doctest::Approx(480.0).epsilon(1e-12));
+  CHECK(o.heated_until_ended == o.heated);
   CHECK(o.asked == doctest::Approx(50.0).epsilon(1e-12));  // there is no load but the heater
 }
 
@@ -401,6 +402,7 @@ TEST_CASE("a heater warms nothing with what an empty bank does not give") {
   CHECK(o.asked == doctest::Approx(50.0).epsilon(1e-12));
   CHECK(o.heated == doctest::Approx(10.0).epsilon(1e-12));
   CHECK(o.hottest_C == doctest::Approx(1.0).epsilon(1e-12));  // 10 of 50 Wh
+  CHECK(o.heated_until_ended == 0.0);                         // it ended within its first hour
   // In = out: 10 Wh at the start are the 10 that were served; nothing is left, lost or spilled.
   CHECK(std::abs(unbalanced_Wh(o)) < 1e-9);
 }

@@ -59,7 +59,8 @@ struct Outcome {
   double full_h = -1.0;                // when it was as good as full, `nearly_full`; or never
   // Asked: by the load and by the heater, whoever supplies it. Heated: what it was given.
   double gathered = 0.0, spilled = 0.0, asked = 0.0, unserved = 0.0, heated = 0.0, lost = 0.0;
-  int days_shut_out = 0;  // days with surplus of which the cells took nothing
+  double heated_until_ended = 0.0;  // of `heated` what was given while all was served
+  int days_shut_out = 0;            // days with surplus of which the cells took nothing
   double coldest_C = 1e9, hottest_C = -1e9;
 };
 [[nodiscard]] double unbalanced_Wh(const Outcome&);

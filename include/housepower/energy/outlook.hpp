@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
-// What `check` asks of the hourly simulation: the promised stay, the cells in the coldest and in the
-// hottest month. No longer than the promise is simulated.
+// What `check` asks of the hourly simulation: the promised stay, and the cells in all twelve months,
+// whichever the promise is judged in. No longer than the promise is simulated.
 #pragma once
 
 #include "housepower/energy/stay.hpp"
@@ -18,9 +18,21 @@ struct CellsInMonth {
   Ratio shut_out = 0.0;  // share of days with surplus of which they took nothing
 };
 
+/// Whether stays have no end, in the month in which they come nearest to one: each start, simulated
+/// over `longest`, also with less sun and more use.
+struct WithoutEnd {
+  int month = 0, years = 0, starts = 0;  // starts: all of them
+  Duration longest{};
+  Ratio outlast = 0.0, outlast_with_less = 0.0;  // shares of the starts
+  Ratio chance = 0.9;                            // the promised share of starts …
+  Duration met{};                                // … lasts that long
+};
+
 struct Outlook {
+  std::optional<WithoutEnd> without_end;  // where that is promised
   std::optional<StayAnswer> promised;  // where a stay is promised, in the month that counts
-  std::optional<CellsInMonth> coldest_month, hottest_month;
+  // Of all twelve months those in which the cells get coldest, hottest, and refuse charge most often.
+  std::optional<CellsInMonth> coldest_month, hottest_month, most_shut_out;
 
   // Their code is made once, not in every source that moves one.
   Outlook();
@@ -35,6 +47,8 @@ struct Outlook {
 /// The cells alone: no stay is simulated.
 [[nodiscard]] Outlook outlook_of_cells(const design::Design&, const DeliveredList&,
                                        Skies* = nullptr);
+[[nodiscard]] std::optional<WithoutEnd> without_end(const design::Design&, const DeliveredList&,
+                                                    Skies* = nullptr);
 /// A stay in the month on which the promise rests, or else the shortest one, simulated over the
 /// promise and at least so many days.
 [[nodiscard]] std::optional<StayAnswer> stay_that_counts(const design::Design&,
@@ -45,9 +59,5 @@ struct Outlook {
                                                            const DeliveredList&, int longest_days,
                                                            int years = years_for_promise,
                                                            Skies* = nullptr);
-
-/// The stated month, or that with the lowest mean minimum, or with the highest mean maximum.
-[[nodiscard]] int coldest_month(const design::Design&);
-[[nodiscard]] int hottest_month(const design::Design&);
 
 }  // namespace housepower::energy

@@ -54,6 +54,9 @@ inline constexpr Ratio load_doubt = 0.10;
 inline constexpr Source load_doubt_source{SourceKind::from_memory, "judgement",
                                           "use differs from its plan by 10 %"};
 
+/// Less sun and more use, as far as they are doubted.
+[[nodiscard]] Doubt at_the_lower_end(const design::Design&);
+
 /// The design's bank at an age; a design without a bank has none. The sun of `Surroundings` is that
 /// of modules as old as the promise has it: at another age `sun_factor` makes up for it.
 [[nodiscard]] std::optional<kernel::Plant> plant_of(const design::Design&, Duration age,
@@ -82,6 +85,15 @@ using DeliveredList = std::vector<Delivered>;
 /// chargers where a generator has none of its own.
 [[nodiscard]] Current charging_current(const design::Design&, design::ChargerKind,
                                        std::span<const Delivered>);
+/// What chargers give in each hour of a stay that begins at an hour of the day, W; days count from
+/// that of arrival, which is day 0: driving every 3 d is first on day 3. The bank cannot be on the
+/// road, at a hook-up and beside a generator at once: of several the larger counts.
+struct OtherPowers {
+  double drive_W = 0.0, mains_W = 0.0, generator_W = 0.0;
+};
+[[nodiscard]] std::vector<double> others_in(const Charging&, const OtherPowers&, int days,
+                                            int arrives);
+
 /// Hour of the day at which stays begin, 0 to 23: of a time within an hour the later one, and none
 /// after 23.
 [[nodiscard]] int arrival_hour(const design::Design&);
@@ -110,8 +122,7 @@ public:
   [[nodiscard]] Current current_of(design::ChargerKind kind) const {
     return charging_current(design_, kind, delivered_);
   }
-  /// What the chargers give in each hour of a stay that begins at an hour of the day, W. Days count
-  /// from that of arrival, which is day 0: driving every 3 d is first on day 3.
+  /// What the chargers give in each hour of a stay: `others_in`.
   [[nodiscard]] std::vector<double> others(const Charging&, int days, int arrives) const;
 
 private:

@@ -84,8 +84,15 @@ struct Parked {
 [[nodiscard]] std::optional<Parked> parked(const design::Design&, std::optional<int> month,
                                            Working* = nullptr);
 
+/// What the batteries let out at most: stated, and less than an appliance takes while it is on. The
+/// hours of the simulation spread a short use over their time; the batteries would switch off.
+[[nodiscard]] std::optional<Power> too_much_for_the_batteries(const design::Design&,
+                                                              const design::resolved::Appliance&);
+
 // ---- To stay on ----
 
+/// What [travel] charges in the mean day: driving, mains or generator, the larger where they coincide.
+[[nodiscard]] Energy charged_by_travel(const design::Design&, const DeliveredList&);
 /// The mean day of the month, with what [travel] charges, gathers at least what it uses.
 [[nodiscard]] bool keeps_up(const design::Design&, const Assessment&, const DeliveredList&);
 

@@ -19,9 +19,12 @@ namespace housepower::energy {
 using Each = std::function<void(int count, const std::function<void(int)>& f)>;
 void one_after_another(int count, const std::function<void(int)>& f);
 
+/// No longer is simulated where nothing longer is promised.
+inline constexpr int horizon_days = 30;
+
 struct StayQuestion {
   int month = 0;                       // in which the stays start; 0 January
-  int longest_days = 30;               // longer ones count as this
+  int longest_days = horizon_days;     // longer ones count as this
   int every = 1;                       // from one day of arrival to the next
   std::optional<Charging> charging{};  // instead of what [travel] says
   bool until_empty = false;            // lengths only, sooner
@@ -59,6 +62,8 @@ inline constexpr Source interval_source{
 
 /// Share of the stays that last that long.
 [[nodiscard]] Share lasting(const Stays&, int plant, Duration at_least);
+/// What can be told of a share: the lower end of its interval; all where each of them lasts.
+[[nodiscard]] Ratio sure(const Share&);
 /// The length that a share of them reaches: an order statistic.
 [[nodiscard]] Duration reached(const Stays&, int plant, Ratio chance);
 /// Its 95 % interval, from the interval of the share.
@@ -100,7 +105,8 @@ struct StayAnswer {
   std::optional<Duration> first_charge{};  // when they first do, after arrival
   Lasting parked{};                        // on the sun alone; the same where nothing else charges
   Ratio unserved = 0.0;
-  Energy gathered{}, spilled{}, heated{};  // a day, mean of all stays
+  Energy gathered{}, spilled{};            // a day, mean of all stays
+  Energy heated{};                         // likewise, of the days until something was not served
   Temperature coldest{}, hottest{};        // of the cells
   Ratio shut_out = 0.0;                    // share of days on which the cells took no charge
 };

@@ -109,6 +109,8 @@ public:
   /// The days from `first_day` (from 0) on of a year; past December it goes on with January of the
   /// next year, after the last year with the first one.
   void spell(int year, int first_day, int days, Spell&) const;
+  /// Made-up air is never colder: what was recorded bounds it. A file's hours stay as they are.
+  void no_colder_than(Temperature record_low) { no_colder_ = record_low; }
 
 private:
   void made_up(std::size_t day, int day_of_year, Spell&) const;
@@ -119,6 +121,7 @@ private:
   std::array<std::array<Temperature, 24>, 12> air_{};  // of the mean day
   std::vector<Ratio> clearness_;                       // of every day
   std::vector<TemperatureDifference> warmer_;          // than the mean day
+  Temperature no_colder_{};                            // 0 K: not bounded
   const tables::WeatherFile* file_ = nullptr;
 };
 

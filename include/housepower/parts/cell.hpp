@@ -68,6 +68,10 @@ inline constexpr Formula charging_current{
 [[nodiscard]] Voltage bank_open_circuit(const tables::CellCurves&, const design::resolved::Bank&,
                                         Ratio charge, Working* = nullptr);
 
+/// The state of charge (0 to 1) at which the bank rests at a voltage: none below that of an empty
+/// one.
+[[nodiscard]] Ratio rests_at(const tables::CellCurves&, const design::resolved::Bank&, Voltage);
+
 /// Resistance at a temperature and charge against 25 °C and 50 %. Below 10 °C the rise of an empty
 /// cell is assumed for every cell, the safe side.
 [[nodiscard]] Ratio resistance_factor(Temperature, Ratio charge);

@@ -208,6 +208,9 @@ struct AirAbout {
   Temperature temperature{};
   std::optional<Speed> wind{};
 };
+/// Its voltage of best power then; nothing where `vmp` is not stated.
+[[nodiscard]] std::optional<Voltage> best_voltage_in_sun(const design::Module&, design::Mount,
+                                                         Irradiance, const AirAbout&);
 /// Power of one module in that light on its cells.
 [[nodiscard]] Power power_in_sun(const design::Module&, design::Mount, Irradiance, const AirAbout&,
                                  Working* = nullptr);
