@@ -10,6 +10,7 @@
 #include "housepower/design/catalogue.hpp"
 #include "housepower/energy/months.hpp"
 #include "housepower/energy/outlook.hpp"
+#include "housepower/energy/questions.hpp"
 #include "housepower/energy/without_charging.hpp"
 #include "housepower/units/unit.hpp"
 
@@ -72,6 +73,14 @@ void keep_least_autonomy(Kept& kept, const energy::Assessment& e) {
   kept.month_of_autonomy = e.months[e.judged].month;
 }
 
+energy::Lasting travelled(const energy::StayAnswer& a) {
+  return {a.met, a.first_percentile, a.sampling, a.doubt, a.unlimited};
+}
+/// What a stay is told to last, before it is rounded: the lower end of a wide interval.
+Duration end_told(const energy::Lasting& l, const energy::StayAnswer& of) {
+  return energy::told(l, of.longest, of.arrives).at_lower_end ? (*l.sampling)[0] : l.met;
+}
+
 template <class Equipment> void best_of(const Slot& slot, std::vector<Equipment>& list) {
   std::vector<const Equipment*> options;
   for (const Option& option : slot.options)
@@ -117,6 +126,12 @@ energy::StayQuestion Judge::question(const Site& site, int days) const {
   return q;
 }
 
+/// The bank that has to keep the promise.
+energy::kernel::Plant Judge::plant(const design::Design& d) const {
+  const energy::Doubt doubt = asked_.without_end ? energy::at_the_lower_end(d) : energy::Doubt{};
+  return *energy::plant_of(d, d->promise.bank_age, doubt);
+}
+
 /// The array of the pick with everything else at its best: one pass serves all banks.
 Document Judge::at_best_with(const Pick& pick) const {
   Document d = written(space_, pick);
@@ -159,8 +174,7 @@ double Judge::bound_of(const Pick& pick) {
   auto& plants = plants_[pick[0]];
   if (plants.empty())
     for (const Site& site : sites_)
-      if (const auto d = design_of(written(space_, pick), site))
-        plants.push_back(*energy::plant_of(*d, (*d)->promise.bank_age));
+      if (const auto d = design_of(written(space_, pick), site)) plants.push_back(plant(*d));
   const auto& stores = least_stores(pick);
   double best = 1.0;
   for (std::size_t i = 0; i < std::min(stores.size(), plants.size()); ++i)
@@ -192,8 +206,9 @@ std::string Judge::shortfall_of(const Pick& pick) {
     }
     if (!promise.unlimited) continue;
     const auto energy = energy::assess_mean_days(*d);
+    const Energy travel = energy::charged_by_travel(*d, tow_line(pick).delivered);
     for (const auto& m : energy.months)
-      if (m.solar * (1.0 - double(energy.input_doubt)) < m.load)
+      if (m.solar * (1.0 - double(energy.input_doubt)) + travel < m.load)
         return "balance: in " + std::string(energy::month_name(m.month)) + " the sun gives " +
                print(Number(m.solar)) + " a day, " + print(Number(m.load)) + " is used";
   }
@@ -293,10 +308,10 @@ const Kept& Judge::kept(const Pick& pick) {
       kept.month = kept.month_of_autonomy = site.month;
       continue;
     }
-    const std::array plants{*energy::plant_of(*d, (*d)->promise.bank_age)};
+    const std::array plants{plant(*d)};
     const auto stays = energy::simulate(around(*d, site, pick),
                                         question(site, whole_days(asked_.length)), plants, each_);
-    const auto share = energy::lasting(stays, 0, asked_.length).value;
+    const Ratio share = energy::sure(energy::lasting(stays, 0, asked_.length));
     if (share < kept.chance) {
       kept.chance = share;
       kept.place = site.title;
@@ -307,20 +322,17 @@ const Kept& Judge::kept(const Pick& pick) {
   return kept;
 }
 
-Kept Judge::kept_whole(const Pick& pick) {
-  Kept whole = kept(pick);
+Kept Judge::kept_whole(const Pick& pick, Kept whole) {
   for (const Site& site : sites_) {
     const auto& d = design_of(pick, site);
     if (!d) continue;
     if (asked_.stay) keep_least_autonomy(whole, energy::assess(*d));
     if (site.title != whole.place) continue;
-    std::array plants{*energy::plant_of(*d, (*d)->promise.bank_age),
-                      *energy::plant_of(*d, (*d)->promise.bank_age)};
-    plants[1].others_factor = 0.0;
-    const auto stays =
-        energy::simulate(around(*d, site, pick), question(site, longest_days()), plants, each_);
-    whole.stay = energy::reached(stays, 0, asked_.chance);
-    whole.parked = energy::reached(stays, 1, asked_.chance);
+    auto q = question(site, longest_days());
+    q.month = whole.month;
+    const auto lengths = energy::lengths(*d, around(*d, site, pick), q, each_);
+    whole.parked = end_told(lengths.parked, lengths);
+    whole.stay = end_told(travelled(lengths), lengths);
   }
   return whole;
 }
@@ -347,7 +359,8 @@ std::optional<Addition> Judge::with_relief(const Pick& pick, const Relief& relie
     keep_least(a.autonomy, energy::assess(*d, relief.habit).autonomy);
     if (!asked_.stay) continue;
     const energy::Surroundings there(*d, site.weather, relief.habit, tow_line(pick).delivered);
-    keep_least(a.stay, energy::lengths(*d, there, question(site, longest_days()), each_).met);
+    const auto lengths = energy::lengths(*d, there, question(site, longest_days()), each_);
+    keep_least(a.stay, end_told(travelled(lengths), lengths));
   }
   return a;
 }
@@ -379,7 +392,9 @@ PackChoice Judge::judged(const Pick& pick) const {
     }
     const auto checked = checks::check(there, *d, checks::Workings::left_out);
     if (const auto& promised = checked.outlook.promised; promised && promised->promise)
-      choice.kept.chance = std::min(choice.kept.chance, promised->promise->value);
+      if (const Ratio sure = energy::sure(*promised->promise); sure < choice.kept.chance)
+        choice.kept.chance = sure, choice.kept.place = site.title,
+        choice.kept.month = promised->month;
     choice.cable = checks::masses_of(*d, checked.wiring).cable;
     choice.verdict = std::max(choice.verdict, checked.verdicts.worse());
     for (const Finding& f : checked.findings) {
@@ -404,14 +419,15 @@ std::vector<double> Judge::chances(const Pick& pick, const std::vector<std::uint
       one[0] = bank;
       last = design_of(written(space_, one), site);
       if (!last) return {};
-      plants.push_back(*energy::plant_of(*last, (*last)->promise.bank_age));
+      plants.push_back(plant(*last));
     }
     // The load is that of the largest bank: its own draw is the most.
     const auto stays = energy::simulate(around(*last, site, pick),
                                         question(site, whole_days(asked_.length)), plants, each_);
     simulated += banks.size();
     for (std::size_t i = 0; i < banks.size(); ++i)
-      least[i] = std::min(least[i], double(energy::lasting(stays, int(i), asked_.length).value));
+      least[i] =
+          std::min(least[i], double(energy::sure(energy::lasting(stays, int(i), asked_.length))));
   }
   return least;
 }

@@ -36,6 +36,7 @@ struct Asked {
   bool stay = true;  // otherwise days of autonomy are the measure
   Duration length{};
   Ratio chance = 0.9;
+  bool without_end = false;  // every start, also with less sun and more use
 };
 
 /// What the promise asks; nothing, and told, where it asks nothing.
@@ -65,8 +66,9 @@ public:
   /// Simulated, at the worst of the places. Once for each pick.
   [[nodiscard]] const Kept& kept(const Pick&);
   [[nodiscard]] bool was_simulated(const Pick& pick) const { return kept_.count(pick) > 0; }
-  /// With the length of stay that the chance reaches.
-  [[nodiscard]] Kept kept_whole(const Pick&);
+  /// With the length of stay that the chance reaches, in the month in which it was found.
+  [[nodiscard]] Kept kept_whole(const Pick& pick) { return kept_whole(pick, kept(pick)); }
+  [[nodiscard]] Kept kept_whole(const Pick&, Kept found);
   /// What a pick would keep with such a change; nothing where that is no design.
   [[nodiscard]] std::optional<Addition> with_relief(const Pick&, const Relief&);
   /// What would help a pick, at the place where it keeps least.
@@ -86,6 +88,7 @@ private:
   /// Of a pick; the last one stays at hand, for the next question is often of the same.
   [[nodiscard]] const std::optional<design::Design>& design_of(const Pick&, const Site&);
   [[nodiscard]] energy::StayQuestion question(const Site&, int days) const;
+  [[nodiscard]] energy::kernel::Plant plant(const design::Design&) const;
   [[nodiscard]] energy::Surroundings around(const design::Design&, const Site&, const Pick&);
   [[nodiscard]] const std::vector<energy::LeastStore>& least_stores(const Pick&);
   [[nodiscard]] design::Document at_best_with(const Pick&) const;

@@ -53,11 +53,16 @@ std::string why_not(const Space& space, Finder& finder, Judge& judge, const Pick
   return why.empty() ? "it keeps the promise too" : why;
 }
 
-/// The chance shown is the lower one of the month searched in and the one that `check` found.
+/// What is shown is of one month: of that searched in and the one that `check` found, which may be
+/// another, where the chance is lower.
 void complete(PackChoice& choice, Judge& judge, const Pick& pick) {
-  const Ratio checked = choice.against.empty() ? choice.kept.chance : Ratio(1.0);
-  choice.kept = judge.kept_whole(pick);
-  choice.kept.chance = std::min(choice.kept.chance, checked);
+  const Kept& searched = judge.kept(pick);
+  const Kept checked = choice.kept;
+  const bool lower = choice.against.empty() && checked.chance < searched.chance;
+  Kept found = searched;
+  if (lower)
+    found.chance = checked.chance, found.place = checked.place, found.month = checked.month;
+  choice.kept = judge.kept_whole(pick, std::move(found));
 }
 
 struct PackStep {
@@ -172,8 +177,7 @@ void add_why_none(PackAnswer& a, const Space& space, Finder& finder, Judge& judg
   a.binding.push_back("no choice keeps the promise");
   if (a.effort.choices > a.effort.within)
     a.binding.push_back(std::to_string(a.effort.choices - a.effort.within) + " of " +
-                        std::to_string(a.effort.choices) +
-                        " are over the limits of mass or roof");
+                        std::to_string(a.effort.choices) + " are over the limits of mass or roof");
   for (const auto& [why, count] : reasons)
     a.binding.push_back(std::to_string(count) + (count == 1 ? " choice: " : " choices: ") + why);
   if (nearest) {

@@ -22,7 +22,7 @@ design::Document moved_to(design::Document document, const std::string& town) {
 std::optional<Asked> asked_of(const design::Design& d, Diagnostics& diagnostics) {
   const auto& promise = d->promise;
   if (promise.stay) return Asked{true, *promise.stay, promise.chance};
-  if (promise.unlimited) return Asked{true, 30.0 * day, promise.chance};
+  if (promise.unlimited) return Asked{true, double(energy::horizon_days) * day, Ratio(1.0), true};
   if (promise.autonomy) return Asked{false, *promise.autonomy, promise.chance};
   diagnostics.error({d->file}, "promise", "nothing is promised that a pack could be sized for",
                     "state `stay`, `autonomy` or `unlimited` under [promise]");
