@@ -6,6 +6,7 @@
 #include <utility>
 
 #include "housepower/answers/typed.hpp"
+#include "housepower/energy/questions.hpp"
 #include "housepower/units/unit.hpp"
 
 namespace housepower::answers {
@@ -201,6 +202,13 @@ void warn_of_inverters(Opening& opening, std::size_t added, Diagnostics& diagnos
   const std::size_t first = d->appliances.size() - std::min(added, d->appliances.size());
   for (std::size_t i = first; i < d->appliances.size(); ++i) {
     const auto& a = d->appliances[i];
+    if (const auto most = energy::too_much_for_the_batteries(d, a)) {
+      std::string text = "the batteries let out " + print(Number(*most)) +
+                         " at most and cannot run " + a.name + " of " + print(Number(a.power));
+      opening.told.push_back("T" + text.substr(1) + ": the answer counts it anyway.");
+      diagnostics.warning({"--add", 0, 0, 1}, "bank", std::move(text),
+                          "the answer counts it anyway; it needs a higher `discharge_limit`");
+    }
     if (!a.inverter || a.power <= d[*a.inverter].rating) continue;
     const auto& inverter = d[*a.inverter];
     std::string text = "\"" + inverter.name + "\" is rated for " + print(Number(inverter.rating)) +

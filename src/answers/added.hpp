@@ -11,8 +11,8 @@ namespace housepower::answers {
 [[nodiscard]] bool add_appliance(Node& design, const std::string& typed, std::size_t number,
                                  std::vector<std::string>& told, Diagnostics&);
 
-/// An inverter runs nothing larger than it is rated for: tells and warns of each that was added to one
-/// too small.
+/// An inverter runs nothing larger than it is rated for, and batteries let out no more than their
+/// limit: tells and warns of each that was added beyond either.
 void warn_of_inverters(Opening&, std::size_t added, Diagnostics&);
 
 }  // namespace housepower::answers

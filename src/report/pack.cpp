@@ -203,9 +203,10 @@ TableBlock surface_table(const pack::Surface& s) {
 std::string effort_in_words(const pack::Effort& e) {
   return std::to_string(e.choices) + " combinations, " + std::to_string(e.within) +
          " within the limits of mass and roof. Of those below the best one " +
-         std::to_string(e.by_bound) + " fall short even with no losses, " +
-         std::to_string(e.by_energy) + " by autonomy or balance. " + std::to_string(e.simulated) +
-         " were simulated, " + std::to_string(e.judged) + " wired and judged by every rule. " +
+         std::to_string(e.by_bound) + " fall short even with no losses" +
+         (e.by_energy ? ", " + std::to_string(e.by_energy) + " by autonomy or balance" : "") +
+         ". " + std::to_string(e.simulated) + " were simulated, " + std::to_string(e.judged) +
+         " wired and judged by every rule. " +
          (e.complete ? "Nothing below the best one that could keep the promise was left out."
                      : "THE SEARCH ENDED AT ITS LIMIT: something less may exist.");
 }

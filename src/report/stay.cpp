@@ -271,7 +271,8 @@ std::vector<Block> stay_blocks(const StayReport& r) {
   if (!r.levers.all.empty())
     page.blocks.push_back(table_of_lengths(
         "What would change it, each tried by simulating " + std::to_string(r.answer.years) +
-            " years again (as it is: " + told_length(r.levers.base_parked, r.answer.longest) +
+            (r.answer.years == 1 ? " year" : " years") +
+            " again (as it is: " + told_length(r.levers.base_parked, r.answer.longest) +
             " d parked, " + told_length(r.levers.base, r.answer.longest) + " d with travel)",
         lever_columns(), simulated(possible(r.levers), r.answer.longest)));
   append_to_stay_on(page, r);

@@ -81,7 +81,13 @@ std::string parked_sentence(const StayReport& r) {
 }
 
 std::string travel_sentence(const StayReport& r) {
-  if (!states_travel(r)) return "No driving, mains or generator is stated.";
+  if (!states_travel(r)) {
+    const auto& t = r.design->travel;
+    if (t.driving.value() > 0.0)
+      return "Driving of " + print(t.driving) +
+             " is stated, but not how often: state `travel/every`; none is counted.";
+    return "No driving, mains or generator is stated.";
+  }
   const Told t = energy::told(r.answer).travelled;
   const std::string with = "With " + stay_travel(r.design) + ": ";
   if (r.unlimited && !r.parked_unlimited)
@@ -268,6 +274,10 @@ Duration stay_changed(const Told& as_it_is, Duration told, bool relieves) {
 std::vector<std::string> stay_beyond_inverters(const design::Design& d) {
   std::vector<std::string> lines;
   for (const auto& a : d->appliances) {
+    if (const auto most = energy::too_much_for_the_batteries(d, a))
+      lines.push_back("The batteries let out " + print(*most) + " at most and cannot run " +
+                      a.name + " of " + print(a.power) +
+                      ": it is counted all the same, and takes a higher `discharge_limit`.");
     if (!a.inverter || a.power <= d[*a.inverter].rating) continue;
     const auto& inverter = d[*a.inverter];
     lines.push_back(housepower::quoted(inverter.name) + " is rated for " + print(inverter.rating) +

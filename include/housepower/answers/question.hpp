@@ -6,9 +6,9 @@
 #include <string>
 #include <vector>
 
-namespace housepower::answers {
+#include "housepower/units/quantity.hpp"
 
-inline constexpr int most_people = 20;
+namespace housepower::answers {
 
 /// A key of the design for which a command has an option of its own: errors name that.
 struct AskedKey {
