@@ -86,9 +86,21 @@ void resolve_leads(Resolving& r, const Bank& bank, resolved::Bank& out) {
   }
 }
 
+/// By the cells of the system's voltage: what a maker calls 3.2 V a cell, give or take.
+void check_cells(Resolving& r, const Bank& bank, const resolved::Bank& out) {
+  const double cells = 4.0 * r.times_twelve();
+  const Voltage low = 2.9 * cells * volt, high = 3.5 * cells * volt;
+  if (low <= out.voltage() && out.voltage() <= high) return;
+  r.error(bank.place, "bank/nominal_voltage",
+          print(Number(out.voltage())) + " for the whole bank is not that of " +
+              print_plain(cells) + " cells of a system of " + print(Number(r.out.nominal)),
+          "from " + print(Number(low)) + " to " + print(Number(high)) +
+              "; 12.8 V has four cells, 25.6 V eight");
+}
+
 void check_voltage(Resolving& r, const Bank& bank, const resolved::Bank& out) {
   const double share = out.voltage().value() / r.out.nominal.value();
-  if (share >= 0.8 && share <= 1.3) return;
+  if (share >= 0.8 && share <= 1.3) return check_cells(r, bank, out);
   r.error(RestsOn::whole, bank.place, "bank/nominal_voltage",
           std::to_string(out.in_series) + " in series make " + print(Number(out.voltage())) +
               ", the system is of " + print(Number(r.out.nominal)),
@@ -106,6 +118,52 @@ void check_stated_voltage(Resolving& r, const Bank& bank, const resolved::Bank& 
   r.error(bank.place, std::string("bank/") + key,
           print(Number(*stated)) + " is not possible for a bank of " + print(Number(out.voltage())),
           "of the whole bank, from " + print(Number(low)) + " to " + print(Number(high)));
+}
+
+void check_cut_offs(Resolving& r, const Bank& bank) {
+  const auto &below = bank.charge_cut_off_below, &above = bank.charge_cut_off_above;
+  if (below && above && *above <= *below)
+    r.error(bank.place, "bank/charge_cut_off_above",
+            print(Number(*above)) + " is not above `charge_cut_off_below`, " +
+                print(Number(*below)) + ": it would never be charged",
+            "it is charged between the two");
+}
+
+void check_heater(Resolving& r, const Bank& bank) {
+  if (!bank.box || !bank.box->heater) return;
+  const auto& heater = *bank.box->heater;
+  const Temperature on = heater.on_below.value_or(celsius(2.0)),
+                    off = heater.off_above.value_or(celsius(5.0));
+  if (on > celsius(40.0))
+    r.error(bank.place, "bank/box/heater/on_below",
+            print(Number(on)) + " is above 40 °C: cells need no heat there",
+            "a little above the temperature below which they refuse charge");
+  else if (off <= on)
+    r.error(bank.place,
+            std::string("bank/box/heater/") + (heater.off_above ? "off_above" : "on_below"),
+            print(Number(off)) + ", at which it stops, is not above " + print(Number(on)) +
+                ", below which it starts",
+            "off_above is higher than on_below");
+}
+
+/// The batteries have to fit into their box.
+void check_room(Resolving& r, const Bank& bank, const resolved::Bank& out) {
+  if (!bank.box || bank.box->size.size() != 3 || bank.size.size() != 3) return;
+  const auto volume = [](const auto& sides) { return sides[0] * sides[1] * sides[2]; };
+  const int batteries = out.parallel * out.in_series;
+  const auto needed = volume(bank.size) * double(batteries), given = volume(bank.box->size);
+  auto box = bank.box->size, one = bank.size;
+  std::sort(box.begin(), box.end()), std::sort(one.begin(), one.end());
+  bool fits = needed <= given;
+  for (std::size_t i = 0; i < 3; ++i) fits = fits && one[i] <= box[i];
+  if (fits) return;
+  const auto sides = [](const auto& list) {
+    return print(Number(list[0])) + " × " + print(Number(list[1])) + " × " + print(Number(list[2]));
+  };
+  r.error(bank.place, "bank/box/size",
+          sides(bank.box->size) + " does not hold " + std::to_string(batteries) +
+              (batteries == 1 ? " battery of " : " batteries of ") + sides(bank.size),
+          "the outside of the box; `size` is that of one battery");
 }
 
 void copy_stated(const Bank& bank, resolved::Bank& out) {
@@ -145,6 +203,8 @@ void resolve_bank(Resolving& r) {
   resolve_takeoff(r, bank, out);
   resolve_leads(r, bank, out);
   check_voltage(r, bank, out);
+  check_cut_offs(r, bank);
+  check_heater(r, bank);
   // volts a cell, from judgement: rested and full, and the most that any maker allows
   check_stated_voltage(r, bank, out, out.open_circuit_full, "open_circuit_full", 3.3, 3.65);
   check_stated_voltage(r, bank, out, out.charge_voltage_highest, "charge_voltage_highest", 3.4,
@@ -160,6 +220,7 @@ void resolve_bank(Resolving& r) {
     r.error(bank.place, "bank/size", "wants three lengths", "length, width and height");
   if (bank.box && !bank.box->size.empty() && bank.box->size.size() != 3)
     r.error(bank.place, "bank/box/size", "wants three lengths", "length, width and height");
+  check_room(r, bank, out);
   r.out.bank = std::move(out);
 }
 

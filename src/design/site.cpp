@@ -205,6 +205,11 @@ void resolve_promise(Resolving& r) {
   else
     r.error(RestsOn::itself, r.document.place, "promise/arrive_time",
             quoted(*promise.arrive_time) + " is not a time of the day", "for example \"16:00\"");
+  if (promise.stay && r.out.promise.unlimited)
+    r.diagnostics.warning(r.document.place, "promise/unlimited",
+                          "a `stay` of " + print(Number(*promise.stay)) +
+                              " is promised, too: each is checked, and `size` goes by the stay",
+                          "leave one of the two out");
   if (*promise.reserve >= *promise.arrive_at)
     r.error(r.document.place, "promise/reserve",
             "is no less than the charge on arrival, " + print(Number(*promise.arrive_at)),

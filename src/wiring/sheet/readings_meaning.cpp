@@ -21,7 +21,7 @@ constexpr double most_of_bank = 1.2;
 /// Two values of one thing may differ by so many times both errors of the meter.
 constexpr double errors_apart = 2.0;
 /// A cell at rest lies between these (from judgement: what no cell in use leaves).
-constexpr Voltage empty_cell = Voltage::from_value(2.0), full_cell = Voltage::from_value(3.8);
+constexpr Voltage empty_cell = Voltage::from_value(2.5), full_cell = Voltage::from_value(3.65);
 
 std::string where(const Place& at) {
   return at.file + ":" + std::to_string(at.line) + ":" + std::to_string(at.column);
