@@ -6,9 +6,9 @@
 #include <string>
 #include <vector>
 
-#include "housepower/units/quantity.hpp"
-
 namespace housepower::answers {
+
+inline constexpr int most_people = 20;
 
 /// A key of the design for which a command has an option of its own: errors name that.
 struct AskedKey {
