@@ -38,6 +38,11 @@ CellsInMonth cells_in(const design::Design& design, const Surroundings& surround
   return cells;
 }
 
+/// Of months alike the colder.
+bool refuses_more(const CellsInMonth& a, const CellsInMonth& b) {
+  return double(a.shut_out) != double(b.shut_out) ? a.shut_out > b.shut_out : a.coldest < b.coldest;
+}
+
 /// The question of the stay that counts, in weather of so many years.
 struct ThatCounts {
   Weather weather;
@@ -120,7 +125,7 @@ Outlook outlook_of_cells(const design::Design& design, const DeliveredList& deli
     const CellsInMonth cells = cells_in(design, surroundings, month);
     if (!o.coldest_month || cells.coldest < o.coldest_month->coldest) o.coldest_month = cells;
     if (!o.hottest_month || o.hottest_month->hottest < cells.hottest) o.hottest_month = cells;
-    if (!o.most_shut_out || o.most_shut_out->shut_out < cells.shut_out) o.most_shut_out = cells;
+    if (!o.most_shut_out || refuses_more(cells, *o.most_shut_out)) o.most_shut_out = cells;
   }
   return o;
 }
