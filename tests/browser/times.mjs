@@ -3,7 +3,7 @@
 // after opening, the next to a changed question, and how long the page itself stands still meanwhile.
 //   node times.mjs PAGE.html SCREENSHOTS [PROGRAM] [TIMES]
 // Prints milliseconds: the middle of several, then the least and the most. It judges nothing, for what
-// else runs on the machine counts too; docs/PAGE.md says what was found.
+// else runs on the machine counts too.
 import { spawnSync } from "node:child_process";
 import { mkdtempSync, readFileSync, readdirSync, writeFileSync } from "node:fs";
 import { loadavg, tmpdir } from "node:os";
@@ -66,13 +66,12 @@ const spent_since = (before) =>
   [...processor_time()].reduce((sum, [pid, ms]) => sum + Math.max(0, ms - (before.get(pid) ?? 0)), 0);
 
 
-const told = [];
 function tell(what, list, native = null) {
-  if (!list.length) return void told.push(`${what}: not seen`);
+  if (!list.length) return console.log(`${what}: not seen`);
   const sorted = [...list].sort((a, b) => a - b);
   const middle = sorted[Math.floor(sorted.length / 2)];
   const ratio = native ? `   program ${native.took.toFixed(0)} (processor ${native.spent}); ratio of the least ${(sorted[0] / native.took).toFixed(1)}` : "";
-  told.push(`${what.padEnd(58)}${middle.toFixed(0).padStart(6)}   ${sorted[0].toFixed(0)} to ${sorted.at(-1).toFixed(0)}${ratio}`);
+  console.log(`${what.padEnd(58)}${middle.toFixed(0).padStart(6)}   ${sorted[0].toFixed(0)} to ${sorted.at(-1).toFixed(0)}${ratio}`);
 }
 
 /** The program's milliseconds for a question that the page asked: the least of several. */
@@ -185,5 +184,4 @@ await opening("Will it last?", "#stay?van=marrowick.toml&month=july", "stay");
 await opening("Is this cable right?", "#cable", "cable");
 for (const part of [cable, stay, check]) await part();
 console.log(`${version()}; ms: the middle of ${times}, least to most; load ${load_before.toFixed(1)} to ${loadavg()[0].toFixed(1)} on the machine`);
-console.log(told.join("\n"));
 await close();
