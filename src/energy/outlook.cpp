@@ -125,7 +125,10 @@ Outlook outlook_of_cells(const design::Design& design, const DeliveredList& deli
     const CellsInMonth cells = cells_in(design, surroundings, month);
     if (!o.coldest_month || cells.coldest < o.coldest_month->coldest) o.coldest_month = cells;
     if (!o.hottest_month || o.hottest_month->hottest < cells.hottest) o.hottest_month = cells;
-    if (!o.most_shut_out || refuses_more(cells, *o.most_shut_out)) o.most_shut_out = cells;
+    // To be without charge breaks the promise of its own month alone; frost and heat do harm in any.
+    const bool promised = design->site.month.value_or(month) == month;
+    if (promised && (!o.most_shut_out || refuses_more(cells, *o.most_shut_out)))
+      o.most_shut_out = cells;
   }
   return o;
 }
