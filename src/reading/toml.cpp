@@ -224,7 +224,7 @@ std::optional<std::string> given_twice(std::string_view description, std::string
   const int first = first_given(text, line);
   if (first == 0) return std::nullopt;
   std::string_view rest = text;
-  for (int i = 1; i < line; ++i) detail::take_part(rest, '\n');
+  for (int i = 1; i < line; ++i) (void)detail::take_part(rest, '\n');
   return detail::quoted(std::string(name_in(rest.substr(0, rest.find('\n'))))) +
          " is given twice, first at line " + std::to_string(first);
 }
