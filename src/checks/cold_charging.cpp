@@ -121,18 +121,20 @@ std::vector<Finding> check_cold(const Rule& rule, const Evidence& e) {
     f.cure = "a cut-off at 0 °C or above, with a heater; or the maker's word for the colder one";
     return {std::move(f)};
   }
+  // Where the cells are warm all that month it is heat that they refuse in: box-too-hot.
   const auto& refusing = *e.outlook.most_shut_out;
+  const Ratio in_the_cold =
+      refusing.coldest < *bank.charge_cut_off_below ? refusing.shut_out : Ratio(0.0);
   Working shut_out = temperatures(e, refusing);
   given(e.kept(shut_out), "s",
-        "share of the days with sun or a charger on which the cells took nothing",
-        refusing.shut_out, Source{SourceKind::common_practice, "hourly simulation", ""});
-  Finding f = judge(rule, subject, Number(refusing.shut_out), Bound::at_most, days_shut_out,
-                    std::move(shut_out));
+        "share of the days with sun or a charger on which the cells took nothing", in_the_cold,
+        Source{SourceKind::common_practice, "hourly simulation", ""});
+  Finding f =
+      judge(rule, subject, Number(in_the_cold), Bound::at_most, days_shut_out, std::move(shut_out));
   f.in_case = std::string(month_name(refusing.month));
   f.message = "the cells get as cold as " + print(refusing.coldest) +
               ", they refuse charge below " + print(*bank.charge_cut_off_below) + ": " +
-              print_plain(30.0 * double(refusing.shut_out), 2) +
-              " days of thirty bring no charge at all";
+              print_plain(30.0 * double(in_the_cold), 2) + " days of thirty bring no charge at all";
   if (f.verdict != Verdict::pass)
     f.cure = bank.box && bank.box->heater
                  ? "a stronger heater, one that the bank feeds, or a better insulated box"
@@ -143,8 +145,7 @@ std::vector<Finding> check_cold(const Rule& rule, const Evidence& e) {
 constexpr Sign cold_charging_signs[] = {{Parameter::length, Effect::none},
                                         {Parameter::area, Effect::none},
                                         {Parameter::charge_limit, Effect::none},
-                                        {Parameter::discharge_limit, Effect::none},
-                                        {Parameter::record_low, Effect::better}};
+                                        {Parameter::discharge_limit, Effect::none}};
 
 }  // namespace
 

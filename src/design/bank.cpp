@@ -160,10 +160,10 @@ void check_room(Resolving& r, const Bank& bank, const resolved::Bank& out) {
   const auto sides = [](const auto& list) {
     return print(Number(list[0])) + " × " + print(Number(list[1])) + " × " + print(Number(list[2]));
   };
-  r.error(bank.place, "bank/box/size",
-          sides(bank.box->size) + " does not hold " + std::to_string(batteries) +
-              (batteries == 1 ? " battery of " : " batteries of ") + sides(bank.size),
-          "the outside of the box; `size` is that of one battery");
+  r.diagnostics.warning(bank.place, "bank/box/size",
+                        sides(bank.box->size) + " does not hold " + std::to_string(batteries) +
+                            (batteries == 1 ? " battery of " : " batteries of ") + sides(bank.size),
+                        "the outside of the box; `size` is that of one battery");
 }
 
 void copy_stated(const Bank& bank, resolved::Bank& out) {

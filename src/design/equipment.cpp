@@ -119,11 +119,15 @@ void resolve_controllers(Resolving& r) {
   }
 }
 
-/// What a data sheet's figures say of each other; `state` of them is a slip of the pen.
+/// What a data sheet's figures say of each other. What cannot be is refused; what one may have changed to
+/// try it draws a warning.
 void check_module(Resolving& r, const Array& array, const std::string& path) {
   const Module& m = array.module;
   const auto refuse = [&](const char* key, const std::string& message, const char* hint) {
     r.error(array.place, path + "/module/" + key, message, hint);
+  };
+  const auto doubt = [&](const char* key, const std::string& message, const char* hint) {
+    r.diagnostics.warning(array.place, path + "/module/" + key, message, hint);
   };
   if (m.voc && m.vmp && *m.voc < *m.vmp)
     refuse("voc",
@@ -139,19 +143,19 @@ void check_module(Resolving& r, const Array& array, const std::string& path) {
     const Power product = *m.vmp * *m.imp;
     // Data sheets round all three; a bifacial one may count its back.
     if (m.power > 1.1 * product || m.power < 0.8 * product)
-      refuse("power",
-             print(Number(m.power)) + " does not go with `vmp` times `imp`, " +
-                 print(Number(product)),
-             "all three are of one module, at its best point");
+      doubt("power",
+            print(Number(m.power)) + " does not go with `vmp` times `imp`, " +
+                print(Number(product)),
+            "all three are of one module, at its best point");
   }
   if (m.size.size() == 2) {
     const Area area = m.size[0] * m.size[1];
     const Power most = 260.0 * watt * (area / (1.0 * square_metre));
     if (m.power > most)
-      refuse("size",
-             print(Number(area)) + " is too little for `power`, " + print(Number(m.power)) +
-                 ": the best modules give 260 W/m²",
-             "length and width of one module");
+      doubt("size",
+            print(Number(area)) + " is too little for `power`, " + print(Number(m.power)) +
+                ": the best modules give 260 W/m²",
+            "length and width of one module");
   }
 }
 

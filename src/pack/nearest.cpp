@@ -19,8 +19,17 @@ std::vector<Pick> most_promising(const Space& space, Finder& finder, Judge& judg
   std::stable_sort(picks.begin(), picks.end(),
                    [](const auto& a, const auto& b) { return a.first > b.first; });
   std::vector<Pick> first;
-  for (std::size_t i = 0; i < std::min(looked_at, picks.size()); ++i)
-    first.push_back(picks[i].second);
+  const auto add_first = [&] {
+    for (std::size_t i = 0; i < std::min(looked_at, picks.size()); ++i)
+      first.push_back(picks[i].second);
+  };
+  add_first();
+  // At its best an array may promise more than it pushes: also those that kept most where tried.
+  std::erase_if(picks, [&](const auto& one) { return !judge.was_simulated(one.second); });
+  for (auto& [value, pick] : picks) value = judge.measure(pick);
+  std::stable_sort(picks.begin(), picks.end(),
+                   [](const auto& a, const auto& b) { return a.first > b.first; });
+  add_first();
   return first;
 }
 

@@ -181,14 +181,13 @@ Facts::Fact loss_fact(const wiring::Assessment& w) {
   const auto* in = diagram::worst_drop_case(w);
   const auto* worst = in ? worst_consumer(*in) : nullptr;
   if (!worst)
-    return {"Largest voltage drop",
+    return {"Largest drop",
             has_unsolved(w) ? "not known: the network has no operating point"
                             : "none: no run carries a load",
             ""};
-  return {"Largest voltage drop",
-          print(worst->path_drop) + " (" + print(Number(worst->path_share), 2) + ")",
-          "voltage drop to " + quoted(worst->name) + " in the case " +
-              quoted_once(in->load_case.name)};
+  return {
+      "Largest drop", print(worst->path_drop) + " (" + print(Number(worst->path_share), 2) + ")",
+      "voltage drop to " + quoted(worst->name) + " in the case " + quoted_once(in->load_case.name)};
 }
 
 // ---- What is open ----

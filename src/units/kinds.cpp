@@ -38,7 +38,7 @@ constexpr auto facts_of_kinds = std::to_array<Facts>({
     {mass, "a mass", R"("11.5 kg" or "25 lb")", row("kg"), "kg", {{{row("kg"), 0.1}, {row("g")}}},
      {{{row("lb")}}}},
     {duration, "a duration", R"("2 h" or "3 d")", row("s"), "h",
-     {{{row("y"), 2}, {row("d"), 1}, {row("h"), 1}, {row("min"), 2}, {row("s"), 0.1}, {row("ms")}}}},
+     {{{row("y"), 2}, {row("d"), 1}, {row("h"), 1}, {row("min"), 2}, {row("s")}}}},
     {angle, "an angle", R"("15°" or "15 deg")", row("°"), "deg"},
     {ratio, "a ratio", R"("90 %" or 0.9)", bare, "", {{{bare, 1.001}, {row("%")}}}},
     {point, "a temperature", R"("40 °C" or "104 °F")", row("°C"), "°C",

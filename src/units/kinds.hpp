@@ -21,7 +21,7 @@ struct Facts {
   std::string_view examples;     // "\"3.5 m\" or \"12 ft\""
   Unit plain;                    // of JSON and CSV
   std::string_view likely;       // what a bare number probably meant, as one types it; may be empty
-  std::array<Rung, 6> ladder{};  // largest first; an empty symbol ends it; none: always `plain`
+  std::array<Rung, 5> ladder{};  // largest first; an empty symbol ends it; none: always `plain`
   std::array<Rung, 3> us{};      // the same where US units are shown; none: as else
 };
 

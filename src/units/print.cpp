@@ -20,13 +20,6 @@ double shown(Number n, const Unit& unit) {
   return unit.offset != 0 && std::abs(value) < 1e-9 ? 0.0 : value;
 }
 
-/// Of a temperature nobody wants more than tenths, near its nought either.
-double to_tenths(double value, const Unit& unit, int digits) {
-  if (unit.offset == 0 || digits > 3) return value;
-  const double rounded = std::round(value * 10.0) / 10.0;
-  return rounded == 0.0 ? 0.0 : rounded;
-}
-
 /// Whether the value, as it will be printed, reaches `from`: 999.9 W is 1 kW.
 bool reaches(double value, double from, int digits) {
   if (value >= from || value < 0.9 * from) return value >= from;
@@ -118,7 +111,7 @@ std::string print_plain(double value, int digits) {
 }
 
 std::string print_in(Number number, const Unit& unit, int digits) {
-  return with_unit(to_tenths(shown(number, unit), unit, digits), unit.symbol, digits);
+  return with_unit(shown(number, unit), unit.symbol, digits);
 }
 
 std::string written(Number number, int digits) {

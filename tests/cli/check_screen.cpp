@@ -53,8 +53,7 @@ TEST_CASE("a design is answered on one screen, in four figures") {
     CHECK(lines.size() <= screen);
     CHECK(says(lines.front(), "safety "));
     CHECK(says(lines.front(), "service "));
-    for (const std::string figure :
-         {"Stay parked", "Autonomy", "Used a day", "Largest voltage drop"})
+    for (const std::string figure : {"Stay parked", "Autonomy", "Used a day", "Largest drop"})
       CHECK_MESSAGE(line_with(lines, figure) < 36, figure);
   }
 }

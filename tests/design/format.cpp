@@ -507,7 +507,7 @@ TEST_CASE("two values of one choice are refused") {
         Row{"charge_cut_off_below = \"0 degC\"\n", "no_cold_cut_off = true\n",
             "charge_cut_off_below, no_cold_cut_off"},
         Row{"mounted = \"outside-sealed\"\n", "each_battery = {}\n", "links, each_battery"},
-        Row{"shade = \"0 %\"\n", "shade_by_hour = []\n", "shade, shade_by_hour"},
+        Row{"shade = \"0 %\"\n", "shade_by_hour = [0.5]\n", "shade, shade_by_hour"},
         Row{"no_load = \"24 W\"\n", "efficiency = 0.9\n", "loss, efficiency"},
         Row{"parallel = 1\n", "chassis_return = true\n", "return, chassis_return"},
         Row{", distance = \"1.2 m\"", ", pole = \"return\"", "pole, connector"}}) {

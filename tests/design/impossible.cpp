@@ -25,7 +25,7 @@ std::string sound() {
 
 TEST_CASE("a sound van has none of these errors") { CHECK(opened(sound()).opened); }
 
-TEST_CASE("figures that cannot be of one thing are refused at their key, with both of them") {
+TEST_CASE("figures that cannot be of one thing are told at their key, with both of them") {
   struct Row {
     std::string from, to, key, one, other;
   };
@@ -54,7 +54,8 @@ TEST_CASE("figures that cannot be of one thing are refused at their key, with bo
        }) {
     CAPTURE(row.to);
     const Tried tried = opened(with(sound(), row.from, row.to));
-    CHECK_FALSE(tried.opened);
+    const bool is_tried_so = row.key.ends_with("power") || row.key.ends_with("size");
+    CHECK(tried.opened.has_value() == is_tried_so);  // with a warning
     REQUIRE(tried.diagnostics.all.size() == 1);
     const auto& said = tried.diagnostics.all.front();
     CHECK(said.key == row.key);

@@ -259,7 +259,7 @@ TEST_CASE("a path that leads nowhere is an error with what may have been meant")
         Row{"wire/sink/length=5 m", "wire/sink", "leads nowhere: there is no \"sink\" in \"wire\"",
             "there is \"to fridge\""},
         Row{"wrie/to fridge/length=5 m", "wrie", "leads nowhere: there is no \"wrie\"",
-            "there is \"schema\", \"wire\""},
+            "did you mean \"wire\"?"},
         Row{"wire/to fridge/guard/7/rating=5 A", "wire/to fridge/guard/7",
             "leads nowhere: there is no \"7\" in \"wire/to fridge/guard\"", ""},
         Row{"wire/sink=5", "wire/sink", "leads nowhere: there is no \"sink\" in \"wire\"",
