@@ -9,15 +9,15 @@ budgets="
 units    1100  two systems of units to show, decimal commas to read
 working   400
 page     3300  paper that holds what is open
-reading  2900  files that designs extend are parsed once; a record's SHA-256; what else a file with mistakes tells
+reading  3000  files that designs extend are parsed once; a record's SHA-256; what else a file with mistakes tells
 tables   2800
-design   4800  price, label, stud, catalogue and build keys; an own format of resistance; assemblies, connectors
+design   4950  price, label, stud, catalogue and build keys; an own format of resistance; assemblies, connectors
 lists    2400  cable schedules, and the two kinds of workbook
 parts    1000
 energy   4900  kernels for wide registers, and stays followed no longer than is asked; habits, months, what lasts without charging; the chargers' part of a stay
-wiring  10000  readings back to their cause, dead tests and switch-ons: a room by itself were it not for the network they solve
-checks   6500  forty-two rules; what each pass rests on; taps, links and each battery's own device; which unsaid value moves a finding
-choice   2600  cures that are tried, headroom and the joint least mend, besides the choice
+wiring   10200  readings back to their cause, dead tests and switch-ons: a room by itself were it not for the network they solve
+checks   6700  forty-two rules; what each pass rests on; taps, links and each battery's own device; which unsaid value moves a finding
+choice   2700  cures that are tried, headroom and the joint least mend, besides the choice
 pack     2000  which pack comes nearest, where none keeps the promise
 range    1600
 answers  4400  nineteen questions; what cable, wiring, test sheet, readings, record, build list and report ask stood in cli

@@ -30,7 +30,7 @@ struct WithoutEnd {
 
 struct Outlook {
   std::optional<WithoutEnd> without_end;  // where that is promised
-  std::optional<StayAnswer> promised;  // where a stay is promised, in the month that counts
+  std::optional<StayAnswer> promised;     // where a stay is promised, in the month that counts
   // Of all twelve months those in which the cells get coldest and hottest; of the stated month, or of
   // all, that in which they refuse charge most often.
   std::optional<CellsInMonth> coldest_month, hottest_month, most_shut_out;

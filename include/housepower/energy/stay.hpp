@@ -105,10 +105,10 @@ struct StayAnswer {
   std::optional<Duration> first_charge{};  // when they first do, after arrival
   Lasting parked{};                        // on the sun alone; the same where nothing else charges
   Ratio unserved = 0.0;
-  Energy gathered{}, spilled{};            // a day, mean of all stays
-  Energy heated{};                         // likewise, of the days until something was not served
-  Temperature coldest{}, hottest{};        // of the cells
-  Ratio shut_out = 0.0;                    // share of days on which the cells took no charge
+  Energy gathered{}, spilled{};      // a day, mean of all stays
+  Energy heated{};                   // likewise, of the days until something was not served
+  Temperature coldest{}, hottest{};  // of the cells
+  Ratio shut_out = 0.0;              // share of days on which the cells took no charge
 };
 /// At most as many days as promised are simulated for the promise, `longest_days` for the length.
 [[nodiscard]] std::optional<StayAnswer> stay(const design::Design&, const Surroundings&,

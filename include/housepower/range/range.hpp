@@ -68,8 +68,8 @@ struct RangeRow {
   std::string mass_missing;  // then `mass` is the least that it can be
   std::vector<design::Money> prices;
   std::string price, price_missing;
-  std::vector<std::string> warnings;  // of reading it: "van.toml:3:1: …"
-  std::string problem;                // likewise
+  std::vector<std::string> warnings;       // of reading it: "van.toml:3:1: …"
+  std::string problem;                     // likewise
   std::vector<Diagnostic> why_not_read{};  // the same, whole
   std::string inputs_digest;
 };
