@@ -104,11 +104,14 @@ Finding check_stay(const Rule& rule, const Evidence& e) {
   Working working;
   const auto share =
       step(e.kept(working), share_of_stays, Ratio(lasting), Ratio(double(answer->starts)));
-  Finding f = judge(rule, subject, Number(share), Bound::at_least,
-                    {Number(promise.chance), as_stated}, std::move(working));
-  if (f.verdict == Verdict::pass && answer->years >= 10 &&
-      energy::sure(*answer->promise) < promise.chance)
-    f.verdict = Verdict::caution;  // only by the chance of the years that were made up
+  const Ratio sure = energy::sure(*answer->promise);
+  // Kept only by the chance of the years that were made up.
+  const bool between = share >= promise.chance && answer->years >= 10 && sure < promise.chance;
+  if (between)
+    given(e.kept(working), "p_low", "lower end of its 95 % sampling interval", sure, our_method);
+  Finding f = judge(rule, subject, Number(between ? sure : share), Bound::at_least,
+                    {Number(promise.chance), as_stated, between ? Verdict::caution : Verdict::fail},
+                    std::move(working));
   f.in_case = std::string(month_name(answer->month));
   f.message = "of " + stays_in_years(answer->starts, answer->years) + " of " +
               std::string(word_of(answer->kind)) + " weather, " + print(Number(share), 3) +
@@ -118,7 +121,7 @@ Finding check_stay(const Rule& rule, const Evidence& e) {
     f.message += "; this is with the travel that is stated: parked, on the sun alone, " +
                  print(Number(answer->promise_parked), 3) + " do";
   f.message += short_of_name_plate(e);
-  if (f.verdict == Verdict::caution) f.message += "; the lower end of the interval is below that";
+  if (between) f.message += "; the lower end of the interval is below that";
   const Duration low =
       answer->sampling ? std::min((*answer->sampling)[0], answer->met) : answer->met;
   if (f.verdict != Verdict::pass)

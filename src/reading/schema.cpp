@@ -7,6 +7,7 @@
 #include "housepower/reading/shape.hpp"
 #include "housepower/reading/text.hpp"
 #include "housepower/units/unit.hpp"
+#include "members.hpp"
 
 namespace housepower {
 namespace {
@@ -102,7 +103,9 @@ std::string value_members(const Shape& shape, const Field& field, SchemaOf of) {
   }
   if (!shape.items) return R"("type":"array")";
   if (shape.items->form != Form::table)
-    return R"("type":"array","items":{)" + value_members(*shape.items, field, of) + "}";
+    return std::string(R"("type":"array",)") +
+           (detail::needs_a_member(field) ? R"("minItems":1,)" : "") + R"("items":{)" +
+           value_members(*shape.items, field, of) + "}";
   const FieldList inner = shape.items->inner();
   const bool has_names = detail::field_named(inner, "name");  // only those merge
   const std::string item = table_members(inner, has_names ? removal_of_one(of) : "", of);

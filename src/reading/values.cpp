@@ -8,6 +8,7 @@
 #include "housepower/reading/shape.hpp"
 #include "housepower/reading/text.hpp"
 #include "housepower/units/unit.hpp"
+#include "members.hpp"
 
 namespace housepower {
 namespace {
@@ -87,14 +88,6 @@ bool keeps_limits(double value, const std::string& shown, const Node& node, cons
     return fail(node, field, reading,
                 shown + " is too " + (std::abs(value) < 1.0 ? "small" : "large") + " to be meant");
   return fail(node, field, reading, "must be " + detail::limits_of(field) + ", is " + shown);
-}
-
-/// Lists of figures, and those of texts whose field says "at least": an empty one says nothing.
-bool needs_a_member(const Field& field) {
-  if (detail::holds_tables(field)) return false;
-  const auto form = detail::innermost(*field.shape).form;
-  return form == Shape::Form::quantity || form == Shape::Form::number ||
-         form == Shape::Form::count || field.least.has_value();
 }
 
 }  // namespace
@@ -196,7 +189,7 @@ const Node::Table* read_free_keys(const Node& node, const Field& field, Reading&
 
 const Node::List* read_list(const Node& node, const Field& field, Reading& reading) {
   const auto* list = std::get_if<Node::List>(&node.value);
-  if (list && list->empty() && needs_a_member(field)) {
+  if (list && list->empty() && detail::needs_a_member(field)) {
     fail(node, field, reading, "is empty", "leave it out, or " + example_line(node, field));
     return nullptr;
   }

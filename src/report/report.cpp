@@ -426,8 +426,8 @@ constexpr AddPart showroom[] = {for_the_customer};
 }  // namespace
 
 answers::ReportAsked asked_for(Reader reader) {
-  const bool electrician = reader == Reader::electrician;
-  return {.stays = !electrician, .test_sheet = electrician};
+  const bool on_the_line = reader == Reader::electrician;
+  return {.stays = !on_the_line, .test_sheet = on_the_line};
 }
 
 Page report_page(const ReportParts& parts, Reader reader) {

@@ -52,12 +52,12 @@ try "the examples are built" "" cmake --build "$at/examples"
 try "a sound design" "^safety pass, service pass$" "$at/examples/check" examples/faulty/base.toml
 try "a faulty one" "^fail: drop: " "$at/examples/check" examples/faulty/drop.toml
 try "no design" "cannot read the file" "$at/examples/check" examples/none.toml
-try "one cable" "^drop: fail, " "$at/examples/cable"
+try "one cable" "^drop: caution, " "$at/examples/cable"
 try "a stay" "of stays last [0-9.]+ d parked" "$at/examples/stay" examples/marrowick.toml
 try "a stay that is stopped" "^exit 130, stopped$" stopped
 if command -v pkg-config >/dev/null; then
   try "pkg-config" "" by_pkg_config --cflags --libs
-  try "one cable by pkg-config" "^drop: fail, " "$at/cable"
+  try "one cable by pkg-config" "^drop: caution, " "$at/cable"
   try "pkg-config names the version" "^$(build/housepower --version | sed -n '1s/housepower //p')$" \
     env PKG_CONFIG_PATH="$(dirname "$(find "$prefix" -name housepower.pc)")" pkg-config --modversion housepower
 fi

@@ -69,6 +69,8 @@ inline std::string plain_against(const nlohmann::json& value, const std::string&
     if (word == "maxLength" && characters(text) > of.get<std::size_t>()) return " is too long";
     if (word == "pattern" && !matches(text, of.get<std::string>())) return " is not written so";
   }
+  if (value.is_array() && word == "minItems" && value.size() < of.get<std::size_t>())
+    return " has too few members";
   if (value.is_number()) {
     const double number = value.get<double>(), limit = of.is_number() ? of.get<double>() : 0.0;
     if (word == "minimum" && !(number >= limit)) return " is too small";
@@ -117,18 +119,14 @@ inline std::string against(const nlohmann::json& value, const nlohmann::json& sc
       for (const auto& key : of)
         if (!value.contains(key.get<std::string>()))
           return at + "/" + key.get<std::string>() + " is missing";
-    static const auto known = {"type",        "const",
-                               "enum",        "anyOf",
-                               "items",       "additionalProperties",
-                               "properties",  "required",
-                               "description", "title",
-                               "$schema",     "$defs",
-                               "allOf",       "oneOf",
-                               "not",         "minLength",
-                               "maxLength",   "pattern",
-                               "minimum",     "exclusiveMinimum",
-                               "maximum",     "default",
-                               "examples"};
+    static const auto known = {"type",       "const",    "enum",
+                               "anyOf",      "items",    "additionalProperties",
+                               "properties", "required", "description",
+                               "title",      "$schema",  "$defs",
+                               "allOf",      "oneOf",    "not",
+                               "minLength",  "minItems", "maxLength",
+                               "pattern",    "minimum",  "exclusiveMinimum",
+                               "maximum",    "default",  "examples"};
     if (std::find(known.begin(), known.end(), word) == known.end())
       return at + ": \"" + word + "\" is not looked at";
   }
