@@ -237,14 +237,17 @@ std::optional<std::string_view> name_of_month(std::string_view written) {
   return month ? std::optional(name_of_month(*month)) : std::nullopt;
 }
 
+Temperature coldest_to_expect(const tables::Town& town) {
+  return record_low_of(town).value_or(coldest_night(town));
+}
+
 void put_at(Document& document, const tables::Town& town) {
   if (!document.location) document.location.emplace();
   Location& place = *document.location;
   place.name = town.name;
   place.weather.reset();
   place.latitude.reset(), place.longitude.reset(), place.height.reset();
-  const auto coldest = record_low_of(town).value_or(coldest_night(town));
-  if (place.record_low && coldest < *place.record_low) place.record_low.reset();
+  if (place.record_low && coldest_to_expect(town) < *place.record_low) place.record_low.reset();
 }
 
 void put_in(Document& document, std::string_view month) {

@@ -6,6 +6,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "housepower/design/elsewhere.hpp"
 #include "housepower/energy/draws.hpp"
 
 namespace housepower::energy {
@@ -222,7 +223,9 @@ std::optional<Weather> weather_of(const design::Design& design, int years, std::
   const auto& chains = design->tables->clearness;
   if (!site.town || chains.empty()) return std::nullopt;
   Weather made(*site.town, chains, years, seed);
-  if (site.record_low) made.no_colder_than(*site.record_low);
+  // A warmer record that the design states is no reason to leave out the cold nights of its town.
+  if (site.record_low)
+    made.no_colder_than(std::min(*site.record_low, design::coldest_to_expect(*site.town)));
   return made;
 }
 

@@ -309,6 +309,29 @@ TEST_CASE("the hours of a day add up to its clearness") {
   }
 }
 
+TEST_CASE(
+    "made-up air is no colder than was ever recorded, and no warmer for a record stated too warm") {
+  // A stated record that is warmer than the town's cannot take its cold nights away; 3 K below the
+  // record of one station is the coldest to expect (common practice, no source).
+  const auto coldest = [](const std::string& stated) {
+    const Camp at_sydney(bank + at("sydney", stated));
+    const auto w = weather_of(at_sydney.design(), 200, 1);
+    REQUIRE(w);
+    const Spell s = spell_of(*w, 0, 0, 365 * 200);
+    return in_celsius(*std::min_element(s.air.begin(), s.air.end()));
+  };
+  const tables::Town& sydney = *van::shipped().town("sydney");
+  const double record = in_celsius(*sydney.record_low) - 3.0;
+  const double unbounded = [&] {
+    const Spell s = spell_of(made_up("sydney", 200), 0, 0, 365 * 200);
+    return in_celsius(*std::min_element(s.air.begin(), s.air.end()));
+  }();
+  REQUIRE(unbounded < record);
+  CHECK(coldest("") == record);
+  CHECK(coldest("record_low = \"8 °C\"") == coldest(""));
+  CHECK(coldest("record_low = \"-60 °C\"") == unbounded);
+}
+
 TEST_CASE("air swings by the town's daily range, and whole days are warmer or colder") {
   // The cosine is read at half hours: 7.5° beside its top and bottom, so 0.9914 of the range. Day
   // means spread by 3 K and keep 0.7 from day to day; 12,400 days with that memory are worth

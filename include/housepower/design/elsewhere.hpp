@@ -19,6 +19,10 @@ namespace housepower::design {
 /// The twelve, as a design states them.
 [[nodiscard]] std::string_view name_of_month(int number);  // from 0
 
+/// The coldest air ever to expect there: the record less 3 K, since a van meets colder nights than one
+/// station; where none was recorded, the mean night of the coldest month.
+[[nodiscard]] Temperature coldest_to_expect(const tables::Town&);
+
 /// Instead of the place that it states. Its own record low counts on where it is the colder one.
 void put_at(Document&, const tables::Town&);
 /// Instead of the month that it states; without a place it knows no month.
