@@ -87,16 +87,16 @@ Node quantity(const Reader& r, const Leaf& leaf, const Shape& shape, std::string
   return r.node(unit.empty() ? *number : *number + " " + unit);
 }
 
-Node count(const Reader& r) {
-  const Figure f = figure_of(r.cell.text);
+Node count(const Reader& r, std::string_view text) {
+  const Figure f = figure_of(text);
   const std::string after = folded(f.rest);
   const bool pieces = after.empty() || after == "x" || after == "pcs" || after == "pc" ||
                       after == "stk" || after == "stuck" || after == "off";
-  if (f.number.empty() || !pieces) return r.node(r.cell.text);
+  if (f.number.empty() || !pieces) return r.node(std::string(text));
   const auto number = number_of(r, f);
   if (!number) return {{}, r.place()};
   const auto value = parse_double(*number);
-  if (!value) return r.node(r.cell.text);
+  if (!value) return r.node(std::string(text));
   const bool whole = *value > -1e15 && *value < 1e15 &&
                      *value == static_cast<double>(static_cast<std::int64_t>(*value));
   if (whole) return {static_cast<std::int64_t>(*value), r.place()};
@@ -202,8 +202,10 @@ Node quantities(const Reader& r, const Leaf& leaf) {
 Node list(const Reader& r, const Leaf& leaf) {
   if (!leaf.shape->items) return r.node(r.cell.text);
   if (leaf.shape->items->form == Form::quantity) return quantities(r, leaf);
+  const bool counts = leaf.shape->items->form == Form::count;
   Node::List list;
-  for (auto& part : parts_of(r.cell.text, ",;\n")) list.push_back(r.node(std::move(part)));
+  for (auto& part : parts_of(r.cell.text, ",;\n"))
+    list.push_back(counts ? count(r, part) : r.node(std::move(part)));
   return {std::move(list), r.place()};
 }
 
@@ -221,7 +223,7 @@ Node value_of(const Csv& csv, const Csv::Cell& cell, const SheetRules& rules, co
   switch (leaf.shape->form) {
   case Form::quantity:
   case Form::number: return quantity(r, leaf, *leaf.shape, detail::trimmed(cell.text));
-  case Form::count: return count(r);
+  case Form::count: return count(r, cell.text);
   case Form::flag: return flag(r);
   case Form::word: return choice(r, *leaf.shape);
   case Form::list: return list(r, leaf);
