@@ -229,7 +229,7 @@ TableBlock dead_tests_left(const DiagnosedVan& v) {
     std::vector<std::string> of;
     for (const auto& test : v.coverage.dead)
       if (test.is == is)
-        of.push_back(is == Is::polarity || is == Is::seated ? v.design[test.run].label : test.what);
+        of.push_back(test.run.index < 0 ? test.what : v.design[test.run].label);
     if (!of.empty()) table.rows.push_back({name, listed(of, is == Is::seen ? "; " : ", ")});
   }
   return table;

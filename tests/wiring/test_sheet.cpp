@@ -6,6 +6,7 @@
 #include <random>
 
 #include "housepower/parts/cell.hpp"
+#include "housepower/wiring/dead_tests.hpp"
 #include "housepower/wiring/network_of.hpp"
 #include "rig.hpp"
 
@@ -43,6 +44,28 @@ const std::string one_run = bank + lamp +
 double meter(double u, double least) { return 0.005 * u + least; }
 
 }  // namespace
+
+TEST_CASE("the device at each battery is looked at as every other is") {
+  const Rig r(R"(schema = 1
+[vehicle]
+name = "rig"
+system_voltage = "12 V"
+[rules]
+profile = "au-nz-caravan"
+[bank]
+chemistry = "lfp"
+quantity = 3
+capacity = "100 Ah"
+nominal_voltage = "12.8 V"
+each_battery = { protection = { type = "ul-248-class-t", rating = "150 A" } }
+)");
+  std::vector<std::string> seated;
+  for (const DeadTest& test : dead_tests(r.design()))
+    if (test.is == DeadTest::Is::seated) seated.push_back(test.what + ": " + test.how);
+  REQUIRE(seated.size() == 3);
+  CHECK(seated.front().starts_with("device of battery 1 seated: 150 A"));
+  CHECK(seated.back().starts_with("device of battery 3 seated: 150 A"));
+}
 
 TEST_CASE("a test sheet tells each voltage of one run as a pocket calculator does") {
   const Rig r(one_run);

@@ -35,6 +35,19 @@ DeadTest of_bank(const design::Design& d) {
   return test;
 }
 
+/// The device that each battery has at its own post.
+void add_batteries(std::vector<DeadTest>& tests, const design::resolved::Bank& bank) {
+  if (!bank.each_device) return;
+  const auto& device = bank.each_device->device;
+  for (int n = 1; n <= bank.parallel; ++n)
+    tests.push_back({DeadTest::Is::seated,
+                     "device of battery " + std::to_string(n) + " seated",
+                     print(device.rating) + ", " + device.plain_name(),
+                     {},
+                     {},
+                     by_eye});
+}
+
 void add_run(std::vector<DeadTest>& tests, const design::Design& d, design::resolved::RunId id) {
   const auto& run = d[id];
   tests.push_back({DeadTest::Is::polarity,
@@ -155,7 +168,10 @@ Coverage coverage_of(const design::Design& d, const Assessment& a, const Diagnos
 
 std::vector<DeadTest> dead_tests(const design::Design& d) {
   std::vector<DeadTest> tests;
-  if (d->bank) tests.push_back(of_bank(d));
+  if (d->bank) {
+    tests.push_back(of_bank(d));
+    add_batteries(tests, *d->bank);
+  }
   for (const auto id : walk_of(d).runs) add_run(tests, d, id);
   if (d->profile)
     for (const auto& item : d->profile->inspection)
