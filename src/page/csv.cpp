@@ -5,6 +5,7 @@
 
 #include <algorithm>
 
+#include "digits.hpp"
 #include "housepower/page/row_table.hpp"
 #include "housepower/reading/csv.hpp"
 #include "housepower/reading/shown.hpp"
@@ -23,8 +24,8 @@ struct Written {
   std::string operator()(std::monostate) const { return ""; }
   std::string operator()(const std::string& text) const { return csv_text(with_escapes(text)); }
   std::string operator()(const Amounts& amounts) const { return (*this)(amounts.text); }
-  std::string operator()(const Number& n) const { return fmt::format("{}", in_unit(n, unit)); }
-  std::string operator()(double n) const { return fmt::format("{}", n); }
+  std::string operator()(const Number& n) const { return (*this)(in_unit(n, unit)); }
+  std::string operator()(double n) const { return fmt::format("{}", as_carried(n)); }
   std::string operator()(bool flag) const { return flag ? "true" : "false"; }
 };
 

@@ -5,6 +5,7 @@
 #include <nlohmann/json.hpp>
 
 #include "characters.hpp"
+#include "digits.hpp"
 #include "housepower/page/json_read.hpp"
 #include "housepower/page/page.hpp"
 #include "housepower/reading/shown.hpp"
@@ -100,6 +101,8 @@ Printed printed(const Json& json) {
           for (const Json::Member& member : value)
             object.emplace(member.key, printed(member.value));
           return object;
+        } else if constexpr (std::is_same_v<Value, double>) {
+          return as_carried(value);
         } else {
           return value;
         }

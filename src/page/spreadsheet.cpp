@@ -14,6 +14,7 @@
 #include <map>
 
 #include "characters.hpp"
+#include "digits.hpp"
 #include "housepower/page/workbook.hpp"
 
 namespace housepower::page {
@@ -322,7 +323,7 @@ private:
 
   void write_number(lxw_row_t row, lxw_col_t column, double number, const std::string& places) {
     if (!std::isfinite(number)) write_text(row, column, number > 0 ? "inf" : "none", nullptr);
-    else worksheet_write_number(sheet_, row, column, number, formats_.number(places));
+    else worksheet_write_number(sheet_, row, column, as_carried(number), formats_.number(places));
   }
 
   void write_cell(lxw_row_t row, lxw_col_t c, const Column& column, const Cell& cell) {
