@@ -437,7 +437,7 @@ void complete_assumed(std::vector<Assumption>& assumed, const CableReport& r,
 /// A problem of what an option said is that option's.
 void name_options(Diagnostics& diagnostics) {
   for (Diagnostic& d : diagnostics.all)
-    if (d.place.file.starts_with("--")) d.key = d.place.file.substr(2);
+    if (d.place.is_option()) d.key = d.place.file.substr(2);
 }
 
 }  // namespace

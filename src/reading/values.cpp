@@ -59,7 +59,7 @@ bool wants(const std::string& what, const Node& node, const Field& field, Readin
 
 /// The file as decimals are looked at: what was typed is one.
 std::string_view file_of(const Place& place) {
-  return place.file.starts_with("--") ? std::string_view() : place.file;
+  return place.is_option() ? std::string_view() : place.file;
 }
 
 void note_decimals(const Node& node, const Field& field, const std::string& text,

@@ -15,6 +15,8 @@ struct Place {
   int line = 0;      // 1-based; 0 = the whole file
   int column = 0;    // 1-based, in code points
   int width = 1;     // of what the caret underlines, in code points
+  /// Typed on the command line: the option, "--length", stands for the file.
+  [[nodiscard]] bool is_option() const { return file.starts_with("--"); }
   friend bool operator==(const Place&,
                          const Place&) = default;  // no <=>: em++ has none for strings
 };
