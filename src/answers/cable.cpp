@@ -93,8 +93,28 @@ const CaseResult* solved_case(const CableJudged& judged) {
   return nullptr;
 }
 
+using MaybeConductor = std::optional<tables::Conductor>;
+
+/// Of the series, as they were tried with the load on.
+struct SizesTried {
+  MaybeConductor for_drop, for_ampacity, smallest, by_method;
+};
+
+SizesTried sizes_of(const CableJudged& judged) {
+  const auto& facts = judged.wiring.runs.front();
+  return {facts.smallest_for_drop, facts.smallest_for_ampacity, facts.smallest,
+          judged.by_method ? judged.by_method->smallest : std::nullopt};
+}
+
+void put_sizes(const SizesTried& tried, wiring::RunFacts& facts) {
+  facts.smallest_for_drop = tried.for_drop;
+  facts.smallest_for_ampacity = tried.for_ampacity;
+  facts.smallest = tried.smallest;
+}
+
 /// Findings of a named method: its drop replaces the network's.
-void judge_by_method(CableJudged& judged, const CableAsked& asked) {
+void judge_by_method(CableJudged& judged, const CableAsked& asked,
+                     const std::optional<SizesTried>& tried) {
   if (*asked.method == wiring::NamedMethod::table) return;
   const auto& run = judged.design->runs.front();
   const Voltage limit = allowed_drop(asked);
@@ -107,6 +127,7 @@ void judge_by_method(CableJudged& judged, const CableAsked& asked) {
   judged.by_method = wiring::by_named_method(
       *asked.method, current, 2.0 * asked.length, limit, run.conductor,
       tables::series_named(*judged.design->tables, judged.design->sizes), &working);
+  if (tried) judged.by_method->smallest = tried->by_method;
   const checks::Rule& rule = rule_about(About::drop);
   std::erase_if(judged.findings, [&](const Finding& f) { return f.rule == rule.name; });
   if (!judged.by_method->drop) return;
@@ -116,6 +137,8 @@ void judge_by_method(CableJudged& judged, const CableAsked& asked) {
                          std::move(working));
   f.message = "by " + std::string(word(*asked.method)) + " the run loses " +
               print(*judged.by_method->drop) + ", at most " + print(limit) + " is allowed";
+  if (f.verdict != Verdict::pass && judged.by_method->smallest)
+    f.cure = tables::shown_name(*judged.by_method->smallest) + " or larger";
   judged.findings.insert(judged.findings.begin(), std::move(f));
 }
 
@@ -153,20 +176,23 @@ std::optional<Voltage> lower_than_thought(const CableJudged& judged, const Cable
   return lower && judged.design->runs.front().conductor ? std::optional(there) : std::nullopt;
 }
 
+/// `tried`: what suffices, where that is known better than by one load current for all sizes.
 std::optional<CableJudged> judged_document(const design::Document& document,
                                            const CableAsked& asked, const tables::Tables& tables,
+                                           const std::optional<SizesTried>& tried,
                                            Diagnostics& diagnostics) {
   auto design = design::resolve(document, tables, Defaults::ordinary, diagnostics);
   if (!design || diagnostics.any_error()) return std::nullopt;
   const energy::Assessment energy = energy::assess(*design);
   const auto cases = checks::load_cases(*design, energy);
   auto wired = wiring::assess(*design, cases);
+  if (tried) put_sizes(*tried, wired.runs.front());
   const energy::Outlook no_outlook;
   CableJudged judged{std::move(*design), std::move(wired), {}};
   judged.findings = checks::evaluate({judged.design, energy, judged.wiring, no_outlook});
   std::erase_if(judged.findings,
                 [&](const Finding& f) { return !applies(f, asked.device.has_value()); });
-  judge_by_method(judged, asked);
+  judge_by_method(judged, asked, tried);
   fail_where_none_suffices(judged);
   return judged;
 }
@@ -175,17 +201,16 @@ std::optional<CableJudged> judged_document(const design::Document& document,
 std::optional<CableJudged> judged_with(const CableAsked& asked, const std::string& profile,
                                        const tables::Tables& tables,
                                        const std::optional<std::string>& conductor,
+                                       const std::optional<SizesTried>& tried,
                                        Diagnostics& diagnostics) {
   design::Document document = cable_document(asked, profile, tables);
   if (conductor) document.run.front().conductor = *conductor;
-  auto judged = judged_document(document, asked, tables, diagnostics);
+  auto judged = judged_document(document, asked, tables, tried, diagnostics);
   const auto lower = judged ? lower_than_thought(*judged, asked) : std::nullopt;
   if (!lower) return judged;
   document.appliance.front().lowest_voltage = *lower;
-  return judged_document(document, asked, tables, diagnostics);
+  return judged_document(document, asked, tables, tried, diagnostics);
 }
-
-using MaybeConductor = std::optional<tables::Conductor>;
 
 MaybeConductor larger_of(const MaybeConductor& a, const MaybeConductor& b) {
   if (!a || !b) return std::nullopt;
@@ -193,12 +218,32 @@ MaybeConductor larger_of(const MaybeConductor& a, const MaybeConductor& b) {
 }
 
 /// The load works, and no more is lost than is allowed.
-bool is_thick_enough(const CableJudged& judged, Voltage allowed) {
+bool loses_little(const CableJudged& judged, Voltage allowed) {
   const CaseResult* in = solved_case(judged);
   if (!in) return false;
   const auto& method = judged.by_method;
   const Voltage drop = method ? method->drop.value_or(allowed) : in->runs.front().drop;
   return drop <= allowed * (1.0 + 1e-9);
+}
+
+/// What the load then draws.
+bool bears_its_load(const CableJudged& judged) {
+  const auto& least = judged.wiring.runs.front().smallest_for_ampacity;
+  return least && judged.design->runs.front().conductor->copper >= least->copper;
+}
+
+MaybeConductor for_drop_of(const CableJudged& judged) {
+  return judged.by_method ? judged.by_method->smallest
+                          : judged.wiring.runs.front().smallest_for_drop;
+}
+
+/// As they came out by trying.
+void put_sizes(const MaybeConductor& smallest, const MaybeConductor& for_drop,
+               CableJudged& judged) {
+  auto& facts = judged.wiring.runs.front();
+  facts.smallest = smallest;
+  facts.smallest_for_drop = for_drop;
+  if (judged.by_method) judged.by_method->smallest = for_drop;
 }
 
 /// By the table's drop or the method's, and for the ampacity.
@@ -208,33 +253,47 @@ MaybeConductor smallest_of(const CableJudged& judged) {
                           : facts.smallest;
 }
 
-/// With the conductor that is given, or the smallest that suffices where it is tried: a load of
-/// constant power draws more where its cable loses more.
+/// With the smallest of the series that suffices with the load on: a load of constant power draws more
+/// where its cable, and what lies before it, lose more.
+std::optional<CableJudged> judged_with_smallest(const CableAsked& asked, const std::string& profile,
+                                                const tables::Tables& tables,
+                                                Diagnostics& diagnostics) {
+  auto open = judged_with(asked, profile, tables, std::nullopt, std::nullopt, diagnostics);
+  if (!open) return open;
+  const auto thinnest = for_drop_of(*open);
+  if (!smallest_of(*open) || !thinnest) return open;
+  MaybeConductor for_drop;
+  for (const auto& c : tables::series_named(*open->design->tables, open->design->sizes)) {
+    if (c.copper < thinnest->copper) continue;
+    auto judged = judged_with(asked, profile, tables, c.name, std::nullopt, diagnostics);
+    if (!judged) return std::nullopt;
+    if (!loses_little(*judged, allowed_drop(asked))) continue;
+    if (!for_drop) for_drop = c;
+    if (!bears_its_load(*judged)) continue;
+    put_sizes(c, for_drop, *judged);
+    return judged;
+  }
+  put_sizes(std::nullopt, for_drop, *open);
+  fail_where_none_suffices(*open);
+  return open;
+}
+
+/// With the conductor that is given or was chosen before, else with the smallest.
 std::optional<CableJudged> judged_in(const CableAsked& asked, const std::string& profile,
                                      const tables::Tables& tables,
                                      const std::optional<std::string>& conductor,
                                      Diagnostics& diagnostics) {
-  auto open = judged_with(asked, profile, tables, conductor, diagnostics);
-  if (!open || conductor || asked.conductor) return open;
-  const auto least = smallest_of(*open);
-  if (!least) return open;
-  for (const auto& c : tables::series_named(*open->design->tables, open->design->sizes)) {
-    if (c.copper < least->copper) continue;
-    auto judged = judged_with(asked, profile, tables, c.name, diagnostics);
-    if (!judged) return std::nullopt;
-    if (!is_thick_enough(*judged, allowed_drop(asked))) continue;
-    if (c.copper > least->copper) {  // the drop wanted more than was thought
-      auto& facts = judged->wiring.runs.front();
-      facts.smallest = facts.smallest_for_drop = c;
-      if (judged->by_method) judged->by_method->smallest = c;
-    }
-    return judged;
+  if (!conductor && !asked.conductor)
+    return judged_with_smallest(asked, profile, tables, diagnostics);
+  std::optional<SizesTried> tried;
+  if (asked.power) {
+    CableAsked open = asked;
+    open.conductor.reset();
+    Diagnostics told_below;
+    if (const auto chosen = judged_with_smallest(open, profile, tables, told_below))
+      tried = sizes_of(*chosen);
   }
-  auto& facts = open->wiring.runs.front();
-  facts.smallest.reset(), facts.smallest_for_drop.reset();
-  if (open->by_method) open->by_method->smallest.reset();
-  fail_where_none_suffices(*open);
-  return open;
+  return judged_with(asked, profile, tables, conductor, tried, diagnostics);
 }
 
 // ---- Its figures ----
@@ -253,8 +312,7 @@ CableGoverns what_governs(const MaybeConductor& for_drop, const MaybeConductor& 
 
 void add_sizes(CableFigures& figures, const CableJudged& judged) {
   const auto& facts = judged.wiring.runs.front();
-  const bool by_text = judged.by_method.has_value();
-  const MaybeConductor for_drop = by_text ? judged.by_method->smallest : facts.smallest_for_drop;
+  const MaybeConductor for_drop = for_drop_of(judged);
   const MaybeConductor smallest = smallest_of(judged);
   figures.for_drop = name_of(for_drop);
   figures.for_ampacity = name_of(facts.smallest_for_ampacity);

@@ -73,10 +73,22 @@ design::SourceFeed source_of(const CableAsked& asked) {
   return feed;
 }
 
-/// At the allowed drop, less what the source itself loses to the load at that voltage; half of it
-/// where the source cannot give the power, which is then told as a collapse.
+/// The drop that is allowed where nobody asks for another.
+Ratio usual_drop() {
+  static const Ratio usual = [] {
+    CableAsked nothing;
+    std::vector<Assumption> assumed;
+    fill_defaults(fields<CableAsked>, &nothing, Defaults::ordinary, "", assumed);
+    return *nothing.drop;
+  }();
+  return usual;
+}
+
+/// At the allowed drop or, where more is allowed, at the usual one (a load is held to more only if its
+/// conductor takes that much), less what the source itself loses to the load at that voltage; half of
+/// it where the source cannot give the power, which is then told as a collapse.
 Voltage lowest_at_load(const CableAsked& asked) {
-  const Voltage before = *asked.voltage * (1.0 - double(*asked.drop));
+  const Voltage before = *asked.voltage * (1.0 - double(std::min(*asked.drop, usual_drop())));
   const double u = before.value(), r = asked.source_resistance.value_or(0.0 * ohm).value();
   if (asked.current)
     return std::max(before - *asked.current * Resistance::from_value(r), before * 0.5);

@@ -245,6 +245,50 @@ TEST_CASE("a load of power gets a size that keeps the drop at the current that i
     }
 }
 
+TEST_CASE("which size suffices does not depend on the size that is asked about") {
+  for (const double milliohms : {0.0, 5.0, 20.0})
+    for (const double power : {300.0, 700.0, 1000.0}) {
+      CAPTURE(milliohms);
+      CAPTURE(power);
+      CableAsked asked = stated({});
+      asked.power = power * watt;
+      asked.length = 3.0 * metre;
+      asked.source_resistance = Resistance::from_value(milliohms * 1e-3);
+      const CableReport open = answered(asked);
+      CHECK(open.at_worst.figures.smallest == open.as_assumed.figures.smallest);  // all is stated
+      for (const char* size : {"4 mm2", "10 mm2", "25 mm2", "35 mm2", "50 mm2"}) {
+        CAPTURE(size);
+        asked.conductor = size;
+        const CableReport r = answered(asked);
+        CHECK(r.as_assumed.figures.smallest == open.as_assumed.figures.smallest);
+        CHECK(r.as_assumed.figures.for_drop == open.as_assumed.figures.for_drop);
+        CHECK(r.at_worst.figures.smallest == open.at_worst.figures.smallest);
+        const auto* drop = finding_of(r, "drop");
+        REQUIRE(drop);
+        if (size == open.as_assumed.figures.for_drop) CHECK(drop->verdict == Verdict::pass);
+        else if (drop->verdict != Verdict::pass)
+          CHECK(drop->cure.find(*open.as_assumed.figures.for_drop) != std::string::npos);
+      }
+    }
+}
+
+TEST_CASE("a larger drop that is allowed is not taken for one that is there") {
+  // 445 W at the end of 1 m of 16 mm², class 5 (1.21 mΩ/m at 20 °C, IEC 60228:2004 table 3): about
+  // 37 A, of which a 40 A device knows nothing; at 10.8 V it would be 41 A, but the run loses 1 %.
+  CableAsked asked = stated({});
+  asked.power = 445.0 * watt;
+  asked.length = 1.0 * metre;
+  asked.conductor = "16 mm2";
+  asked.drop = Ratio(0.1);
+  asked.bank_resistance = Resistance::from_value(2e-3);
+  asked.device = {"terminal-cube", 40.0 * ampere};
+  const CableReport r = answered(asked);
+  const auto* f = finding_of(r, "fuse-above-load");
+  REQUIRE(f);
+  CHECK(f->verdict != Verdict::fail);
+  CHECK(amperes(r.as_assumed.figures.current) == doctest::Approx(445.0 / 11.9).epsilon(0.01));
+}
+
 TEST_CASE("a named method chooses by its own drop") {
   for (const auto method : {wiring::NamedMethod::abyc_e11, wiring::NamedMethod::en_1648}) {
     CableAsked asked = stated(run_of(8.0 * ampere, 3.9 * metre));
@@ -255,6 +299,11 @@ TEST_CASE("a named method chooses by its own drop") {
     const auto* f = finding_of(r, "drop");
     REQUIRE(f);
     CHECK(f->verdict == Verdict::pass);
+    asked.conductor = "18 AWG";
+    const CableReport thin = answered(asked);
+    const auto* lost = finding_of(thin, "drop");
+    REQUIRE(lost);
+    CHECK(lost->cure == *r.as_assumed.figures.for_drop + " or larger");
   }
 }
 
