@@ -150,7 +150,8 @@ diagnose(const Opening& opening, const TestLoad& asked, std::string_view text,
                       std::move(found),
                       std::move(coverage),
                       diagnostics.all,
-                      opening.digest};
+                      opening.digest,
+                      &opening.checked};
 }
 
 }  // namespace housepower::answers

@@ -228,8 +228,7 @@ TableBlock dead_tests_left(const DiagnosedVan& v) {
         std::pair(Is::seated, "device seated"), std::pair(Is::seen, "inspection")}) {
     std::vector<std::string> of;
     for (const auto& test : v.coverage.dead)
-      if (test.is == is)
-        of.push_back(test.run.index < 0 ? test.what : v.design[test.run].label);
+      if (test.is == is) of.push_back(test.run.index < 0 ? test.what : v.design[test.run].label);
     if (!of.empty()) table.rows.push_back({name, listed(of, is == Is::seen ? "; " : ", ")});
   }
   return table;
@@ -332,6 +331,7 @@ Page diagnosis_page(const DiagnosedVan& v) {
   const auto show = [&](TableBlock table) {
     if (!table.rows.empty()) page.blocks.emplace_back(std::move(table));
   };
+  if (auto fails = said_of_fails(*v.checked)) page.blocks.emplace_back(*std::move(fails));
   page.blocks.emplace_back(VerdictLine{v.found.verdict, headline(v)});
   for (const Cause& c : d.causes) say(cause_in_a_line(v, c));
   if (d.next)
@@ -369,6 +369,7 @@ std::string diagnosis_json(const DiagnosedVan& v) {
       {"name", v.design->name}, {"file", v.design->file}, {"inputs_digest", v.inputs_digest}};
   json["serial"] = v.file.serial ? Json(*v.file.serial) : Json();
   json["verdict"] = std::string(word_of(v.found.verdict));
+  json["design_verdicts"] = verdicts_of_design(*v.checked);
   json["readings"] = readings_list(v);
   json["causes"] = causes_list(v);
   json["together"] = v.diagnosis.together;
@@ -441,14 +442,21 @@ JsonKeys diagnosis_answer() {
   const Json hidden =
       is::object({{"element", text}, {"value", is::or_null(number)}, {"unit", text}});
   const Json next = is::object({{"path", text}, {"label", text}, {"case", text}, {"parts", texts}});
-  return JsonKeys{
-             {"design", is::object(design_keys())}, {"serial", is::or_null(text)},
-             {"verdict", verdict_shape()},          {"readings", is::list(reading)},
-             {"causes", is::list(cause)},           {"together", is::flag()},
-             {"unexplained", is::flag()},           {"checked", is::list(checked)},
-             {"unread", is::list(unread)},          {"untested", is::list(untested)},
-             {"dead_tests_not_recorded", texts},    {"diagnostics", is::list(is::a("diagnostic"))},
-             {"limits", is::list(limit)},           {"could_hide", is::list(hidden)}} +
+  return JsonKeys{{"design", is::object(design_keys())},
+                  {"serial", is::or_null(text)},
+                  {"verdict", verdict_shape()},
+                  {"design_verdicts", is::object(verdict_keys())},
+                  {"readings", is::list(reading)},
+                  {"causes", is::list(cause)},
+                  {"together", is::flag()},
+                  {"unexplained", is::flag()},
+                  {"checked", is::list(checked)},
+                  {"unread", is::list(unread)},
+                  {"untested", is::list(untested)},
+                  {"dead_tests_not_recorded", texts},
+                  {"diagnostics", is::list(is::a("diagnostic"))},
+                  {"limits", is::list(limit)},
+                  {"could_hide", is::list(hidden)}} +
          sometimes({{"next", next}}) + JsonKeys{{"findings", is::list(is::a("finding"))}};
 }
 

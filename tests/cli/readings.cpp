@@ -129,6 +129,18 @@ TEST_CASE("bad readings exit with 3 and their place, a file that is not there wi
   CHECK(run_program(sheet + " --format csv --readings " + file.path).exit == 2);
 }
 
+TEST_CASE("readings that pass do not hide that the design fails") {
+  const std::string failing = sheet + " --set \"run/lights/protection/0/rating=100 A\"" +
+                              " --readings examples/readings/marrowick-0417.toml";
+  const Json json = json_of(failing, 0);
+  CHECK(json["verdict"] == "caution");  // of what was read
+  CHECK(json["design_verdicts"]["verdict_safety"] == "fail");
+  const Ran page = run_program(failing);
+  CHECK(page.out.find("the design fails its check") < page.out.find("what was tested passes"));
+  CHECK(json_of(sheet + " --readings examples/readings/marrowick-0417.toml",
+                0)["design_verdicts"]["verdict_safety"] == "pass");
+}
+
 TEST_CASE("points of a test sheet carry path and label") {
   const Json json = json_of(sheet, 0);
   for (const Json& p : json["points"]) {

@@ -58,6 +58,7 @@ struct DiagnosedVan {
   wiring::Coverage coverage;         // what was not tested
   std::vector<Diagnostic> warnings;  // of readings that can be, and look like a slip
   std::string inputs_digest;
+  const checks::Checked* checked = nullptr;  // the design's own check, which outlives it too
 };
 /// A file of readings, TOML or by its name CSV, under loads of the design or the one that is asked.
 /// Nothing, and told at its place, where it cannot be so.
