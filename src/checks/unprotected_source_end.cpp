@@ -156,6 +156,23 @@ Finding check_way_before(const Rule& rule, const Evidence& e, const End& at, Len
   return f;
 }
 
+/// Chargers and arrays by themselves, as when the batteries have switched off: no device before the tap
+/// need see them. A tap is asked to be cleared of what the batteries drive, so this is only said.
+void tell_limited(const Evidence& e, RunId run, Finding& f) {
+  const auto ampacity = least_ampacity(e.wiring.runs[run]);
+  if (f.verdict != Verdict::pass || !ampacity) return;
+  Current limited{};
+  for (const auto& facts : e.wiring.devices) {
+    if (facts.run != run) continue;
+    Current here{};
+    for (const auto& source : facts.sources.limited) here += source.value;
+    limited = std::max(limited, here);
+  }
+  if (limited <= *ampacity) return;
+  f.message += "; it does not see what chargers by themselves drive into it, up to " +
+               print(limited) + ", and the conductor is rated for " + print(*ampacity);
+}
+
 /// A tap: what lies before the run's device is protected by devices before it, or by being short.
 Finding check_tap(const Rule& rule, const Evidence& e, const End& at, const Along& along) {
   const Subject subject = subject_of(e.design, e.design[at.run]);
@@ -197,6 +214,7 @@ Finding check_tap(const Rule& rule, const Evidence& e, const End& at, const Alon
     Finding f = check_way_before(rule, e, at, *along.distance, before, device);
     if (!worst || f.verdict > worst->verdict) worst = std::move(f);
   }
+  tell_limited(e, at.run, *worst);
   hold_back_if_assumed(*worst, along);
   return *worst;
 }

@@ -78,6 +78,17 @@ TEST_CASE("a device along a tap: at the bar no test; up to 3 m the device before
   }
 }
 
+TEST_CASE(
+    "that chargers drive more into a tap than it bears is said: no device before it sees them") {
+  // 4 mm² in 55 °C bears less than 40 A (BS 7671 table 4F2 has 42 A at 30 °C, free), so less than this.
+  const Sets charged{"controller/regulator/max_charge_current=40 A"};
+  const auto says = [](const Sets& sets) {
+    return found(checked(faulty("base"), sets), end_rule, "run/pump").message;
+  };
+  CHECK(says(tap("1 m", charged)).find("chargers by themselves") != std::string::npos);
+  CHECK(says(tap("1 m")).find("chargers by themselves") == std::string::npos);
+}
+
 TEST_CASE("beyond 3 m, or without a device before it, a tap fails") {
   const Sets longer{"run/pump/length=5 m"};
   CHECK(said(tap("3 m", longer), end_rule, "run/pump") == Verdict::pass);
