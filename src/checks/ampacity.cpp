@@ -80,9 +80,11 @@ std::vector<Finding> check_ampacity(const Rule& rule, const Evidence& e) {
     Finding f = judge(rule, subject_of(e.design, run), carried, Bound::at_most,
                       {found->value, found->source}, std::move(working));
     f.in_case = facts.current.in_case;
-    f.message = "run " + quoted(run.name) + " " + std::string(carries(e)) + " " + print(carried) +
-                "; " + tables::shown_name(*run.conductor) + " is rated for " + print(found->value) +
-                " as installed (" + row_and_beyond(*found) + ")";
+    const int digits = digits_apart(carried.value(), found->value.value());
+    f.message = "run " + quoted(run.name) + " " + std::string(carries(e)) + " " +
+                print(carried, digits) + "; " + tables::shown_name(*run.conductor) +
+                " is rated for " + print(found->value, digits) + " as installed (" +
+                row_and_beyond(*found) + ")";
     hold_back(f, facts.current.why_unknown, e);
     if (f.verdict >= Verdict::caution) f.cure = more_ampacity(*found, facts);
     findings.push_back(std::move(f));

@@ -7,6 +7,7 @@
 
 #include "housepower/checks/rule.hpp"
 #include "housepower/design/words.hpp"
+#include "housepower/units/apart.hpp"
 #include "housepower/units/phrases.hpp"
 #include "housepower/units/unit.hpp"
 
@@ -27,9 +28,6 @@ inline constexpr Source our_method{SourceKind::common_practice, "practice of the
   const auto kind = std::size_t(run.inline_items[n].kind);
   return "the " + std::string(words<design::InlineKind>[kind]) + " of run " + quoted(run.name);
 }
-
-/// Significant digits, 3 to 5, at which two figures of one message are printed unlike.
-[[nodiscard]] int digits_apart(double one, double other);
 
 /// The program supplied this value: the design left the key out.
 [[nodiscard]] inline bool is_assumed(const design::Design& design, const Subject& key) {

@@ -155,17 +155,6 @@ std::string_view carries(const Evidence& e) {
   return has_no_operating_point(e.wiring) ? "would carry" : "carries";
 }
 
-int digits_apart(double one, double other) {
-  const double most = std::max(std::abs(one), std::abs(other));
-  if (!(most > 0.0)) return 3;
-  const double first = std::floor(std::log10(most));
-  for (int digits = 3; digits < 5; ++digits) {
-    const double place = std::pow(10.0, first - digits + 1.0);
-    if (std::lround(one / place) != std::lround(other / place)) return digits;
-  }
-  return 5;
-}
-
 double rounded_outward(double value, Outward way, int digits) {
   if (!(std::abs(value) > 0.0) || !std::isfinite(value)) return value;
   constexpr double hair = 1e-9;  // of what is round already

@@ -10,6 +10,7 @@
 #include "housepower/reading/shape.hpp"
 #include "housepower/report/plots.hpp"
 #include "housepower/report/stay.hpp"
+#include "housepower/units/apart.hpp"
 #include "housepower/units/phrases.hpp"
 #include "json.hpp"
 #include "pieces.hpp"
@@ -35,9 +36,10 @@ FindingList of_verdict(const CheckedDesign& c, Verdict verdict) {
 std::string figures_of(const Finding& f) {
   const bool plain = f.measured && f.limit && (!f.unit.empty() || f.measured->kind != Kind{});
   if (!plain) return {};
+  const int digits = digits_apart(f.measured->si, f.limit->si);
   const auto figure = [&](const Number& n) {
-    return f.unit.empty() ? print(n, 3)
-                          : print_plain(in_unit(n, unit_of(f)), 3) + " " + std::string(f.unit);
+    return f.unit.empty() ? print(n, digits)
+                          : print_plain(in_unit(n, unit_of(f)), digits) + " " + std::string(f.unit);
   };
   return figure(*f.measured) + ", " + std::string(word_of(f.bound)) + " " + figure(*f.limit);
 }
