@@ -58,7 +58,7 @@ bool is_sound(const CableAsked& asked, const tables::Tables& tables, Diagnostics
   }
   const Voltage nominal = asked.voltage.value_or(12.0 * volt);
   if (asked.bank_voltage && (*asked.bank_voltage < nominal || *asked.bank_voltage > 2.0 * nominal))
-    diagnostics.error({}, "bank_voltage",
+    diagnostics.error({"--bank-voltage"}, "bank-voltage",
                       "is the highest of the source: from " + print(Number(nominal)) + " to " +
                           print(Number(2.0 * nominal)) + ", is " +
                           print(Number(*asked.bank_voltage)));

@@ -66,8 +66,10 @@ Resting::Resting(const Evidence& e) : e_(e) {
   add_things(e.design, d.runs, things_), add_things(e.design, d.appliances, things_);
   add_things(e.design, d.inverters, things_), add_things(e.design, d.chargers, things_);
   add_things(e.design, d.controllers, things_), add_things(e.design, d.feeds, things_);
-  for (const auto kind : {RestKind::bank, RestKind::promise}) things_.emplace_back(kind);
-  for (const auto& one : d.cases) things_.push_back(Subject(RestKind::load_case).with(one.name));
+  if (d.bank) {  // its age, and its charge and temperature in a case
+    for (const auto kind : {RestKind::bank, RestKind::promise}) things_.emplace_back(kind);
+    for (const auto& one : d.cases) things_.push_back(Subject(RestKind::load_case).with(one.name));
+  }
   std::map<std::string_view, const Subject*> by_text;
   for (const Subject& thing : things_) by_text.try_emplace(thing.text(), &thing);
   for (const Assumption& a : d.assumptions) {

@@ -289,6 +289,13 @@ TEST_CASE("a larger drop that is allowed is not taken for one that is there") {
   CHECK(amperes(r.as_assumed.figures.current) == doctest::Approx(445.0 / 11.9).epsilon(0.01));
 }
 
+TEST_CASE("one cable rests on nothing of a bank") {
+  for (const auto& f : answered(run_of(10.0 * ampere, 3.0 * metre)).findings) {
+    CHECK(f.message.find("bank_age") == std::string::npos);
+    CHECK(f.message.find("case/") == std::string::npos);
+  }
+}
+
 TEST_CASE("a named method chooses by its own drop") {
   for (const auto method : {wiring::NamedMethod::abyc_e11, wiring::NamedMethod::en_1648}) {
     CableAsked asked = stated(run_of(8.0 * ampere, 3.9 * metre));
@@ -324,7 +331,7 @@ TEST_CASE("any voltage to 400 V is answered, and a source is no other than it ca
   }
   CableAsked wrong = run_of(10.0 * ampere, 3.0 * metre);
   wrong.bank_voltage = 1.3 * volt;
-  CHECK(keys_refused(wrong) == std::vector<std::string>{"bank_voltage"});
+  CHECK(keys_refused(wrong) == std::vector<std::string>{"bank-voltage"});
   wrong.bank_voltage.reset();
   wrong.bank_resistance = Resistance::from_value(-2e-3);
   CHECK(keys_refused(wrong) == std::vector<std::string>{"bank_resistance"});
