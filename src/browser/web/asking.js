@@ -7,7 +7,7 @@ export const use_app = () => useContext(App);
 
 /** The answer to `request` ({arguments, files} or null), asked again when it changes; the last answer
     stays, marked as old, until the new one is there. */
-export function use_answer(request, { slot, lean = false, soon = false, wait = soon ? 0 : 40 } = {}) {
+export function use_answer(request, { slot, lean = "", soon = false, wait = soon ? 0 : 40 } = {}) {
   const { engine } = use_app();
   const [state, set_state] = useState({ answer: null, busy: true, broken: "", key: "" });
   const key = request ? JSON.stringify(request) : "";
@@ -32,16 +32,7 @@ export function use_answer(request, { slot, lean = false, soon = false, wait = s
   return state;
 }
 
-/** One answer that never changes, such as a table: asked once for the page. */
-const once = new Map();
-export function use_fact(words) {
-  const { engine } = use_app();
-  const [fact, set_fact] = useState(null);
-  const key = words.join(" ");
-  useEffect(() => {
-    if (!once.has(key)) once.set(key, engine.ask({ arguments: words, files: {} }));
-    once.get(key).then((answer) => set_fact(answer.json ?? answer), () => once.delete(key));
-  }, [key]);
-  return fact;
-}
+/** What the engine said when the page was made and says whatever is asked: towns and tables by name. */
+export const facts = JSON.parse(document.getElementById("facts").textContent);
+
 export const is_json = (answer) => Boolean(answer?.json) && !answer.json.diagnostics?.length;

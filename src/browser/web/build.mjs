@@ -4,7 +4,8 @@
 //   node build.mjs --glue FILE.js --wasm FILE.wasm --designs FOLDER --out FILE.html
 import { createHash } from "node:crypto";
 import { existsSync, readFileSync, readdirSync, writeFileSync } from "node:fs";
-import { dirname, join, relative } from "node:path";
+import { createRequire } from "node:module";
+import { dirname, join, relative, resolve } from "node:path";
 import { fileURLToPath } from "node:url";
 import { parseArgs } from "node:util";
 import { gzipSync } from "node:zlib";
@@ -76,10 +77,32 @@ const hash = (text) => `'sha256-${createHash("sha256").update(text).digest("base
 const in_script = (text) => text.replace(/<\/(script)/gi, "<\\/$1").replace(/<!--/g, "<\\!--");
 const in_data = (value) => JSON.stringify(value).replace(/</g, "\\u003c");
 
+/** The editor is read later, and draws with what the page has by then. */
+const view_of_the_page = { name: "view", setup(made) {
+  made.onResolve({ filter: /\/view\.js$/ }, () => ({ path: "view", namespace: "page" }));
+  made.onLoad({ filter: /.*/, namespace: "page" }, () => ({ contents: "module.exports = globalThis.page_view" }));
+} };
+
+/** What the engine says whatever is asked: the page need not ask it for that. */
+async function facts() {
+  if (!given.glue) return { towns: [], tables: [] };
+  const glue = createRequire(import.meta.url)(resolve(given.glue));
+  const engine = await glue({ wasmBinary: wasm });
+  const told = (...words) => JSON.parse(engine.ask({ arguments: ["tables", ...words, "--format", "json"], files: {} }).out);
+  const plain = (value) => value?.value ?? value;
+  return {
+    towns: told("towns").rows.map(({ country, name, title }) => ({ country: plain(country), name: plain(name), title: plain(title) })),
+    tables: told().tables.map(({ name, title }) => ({ name, title })),
+  };
+}
+
 const main = await bundled("main.js");
+const editor = await bundled("editor.js", { globalName: "page_editor", plugins: [view_of_the_page] });
 const style = (await bundled("style.css", { loader: { ".css": "css" } })).text.trim();
-const bundled_from = licences(main.inputs);
-const script = in_script(main.text).trim();
+const bundled_from = licences([...main.inputs, ...editor.inputs]);
+const as_script = async (name) => in_script((await bundled(name)).text).trim();
+const scripts = { first: await as_script("first.js"), handed: await as_script("handed.js"),
+  script: in_script(main.text).trim(), editor: in_script(editor.text).trim() };
 const glue = given.glue ? read(given.glue) : "";
 const worker_text = (await build({ stdin: { contents: glue + "\n" + own("worker.js"), loader: "js" },
   minify: true, charset: "utf8", write: false })).outputFiles[0].text;
@@ -89,14 +112,14 @@ const packed = () =>
 const engine = wasm.length ? as_text(packed()) : "";
 const designs = in_data(designs_in(given.designs));
 
-const policy = ["default-src 'none'", `script-src ${hash(script)} 'wasm-unsafe-eval'`,
+const policy = ["default-src 'none'", `script-src ${Object.values(scripts).map(hash).join(" ")} 'wasm-unsafe-eval'`,
   `style-src ${hash(style)}`, "worker-src blob:", "img-src data: blob:", "base-uri 'none'",
   "form-action 'none'"].join("; ");
-const parts = { policy, style, designs, bundled: in_data(bundled_from), worker: in_script(worker_text), engine, script,
+const parts = { policy, style, designs, bundled: in_data(bundled_from), worker: in_script(worker_text), engine, facts: in_data(await facts()), ...scripts,
   licences: bundled_from.map((one) =>
     `     ${one.name} ${one.version}, ${one.license}. ${one.copyright}`).join("\n") };
 const html = own("index.html").replace(/\{\{(\w+)\}\}/g, (_, name) => parts[name]);
 writeFileSync(given.out, html);
 
-for (const [name, text] of Object.entries({ engine, script, style, designs, worker: worker_text, all: html }))
+for (const [name, text] of Object.entries({ engine, ...scripts, style, designs, facts: parts.facts, worker: worker_text, all: html }))
   console.log(`${String(Buffer.byteLength(text)).padStart(9)} bytes  ${name}`);

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // "Is this cable right?": one run by six inputs, or a run of the design. First size, device and drop,
 // as assumed and at worst; then what was assumed; then every step.
-import { is_json, use_answer, use_app, use_fact } from "./asking.js";
+import { facts, is_json, use_answer, use_app } from "./asking.js";
 import { ModelFields, design_of } from "./model.js";
 import { Busy, Choice, Field, Finding, Fold, Gist, Problems, Radios, Source, Table, Verdict, by_weight } from "./pieces.js";
 import { SafetyStrip, use_check } from "./safety.js";
@@ -35,15 +35,11 @@ function options_of(q, numbers) {
   return [...options, "--format", "json", ...numbers.options];
 }
 
-export function use_fuse_types() {
-  const tables = use_fact(["tables", "--format", "json"])?.tables ?? [];
-  return tables.filter(({ name, title }) => /\bfuse\b/.test(title) && !name.includes("/"))
-    .map(({ name, title }) => [name, title]);
-}
+const fuse_types = facts.tables.filter(({ name, title }) => /\bfuse\b/.test(title) && !name.includes("/"))
+  .map(({ name, title }) => [name, title]);
 
 function Asked({ assumed }) {
   const { question, set, numbers } = use_app();
-  const types = use_fuse_types();
   const put = (key) => (value) => set({ [key]: value });
   const as = (path) => assumed?.find((one) => one.path === path)?.value ?? "not said";
   const own = question.of === "own";
@@ -59,7 +55,7 @@ function Asked({ assumed }) {
         <${Field} narrow label="System voltage" unit="V" value=${question.voltage} mode="decimal" change=${put("voltage")} empty="12" />
       </div>
       <${Choice} label="Device at the source" value=${question.fuse_type} change=${put("fuse_type")}
-        options=${[["", "not said"], ...types]} />
+        options=${[["", "not said"], ...fuse_types]} />
       ${question.fuse_type && html`<${Field} label="Its rating" unit="A" value=${question.fuse} mode="decimal" change=${put("fuse")}
         wrong=${question.fuse === "" ? "Type its rating, then the device is judged." : ""} />`}
       <${Choice} label="Insulation rated for" value=${question.insulation} change=${put("insulation")} options=${insulations} />

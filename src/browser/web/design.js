@@ -8,6 +8,7 @@ import { SafetyStrip, use_check } from "./safety.js";
 import { drawing } from "./safe.js";
 import { TestSheet } from "./sheet.js";
 import { html, useEffect, useMemo, useRef, useState } from "./view.js";
+import * as view from "./view.js";
 
 const parts = [["findings", "Findings"], ["diagram", "Diagram"], ["schedules", "Cables and devices"],
   ["sheet", "Test sheet"], ["energy", "Energy"], ["report", "All of it"]];
@@ -120,13 +121,22 @@ function Schedules({ design }) {
     ${csv.answer?.out && html`<p class="deeds"><${Saved} name=${`${sheet}.csv`} text=${csv.answer.out} kind="text/csv">Save it as CSV</${Saved}></p>`}`;
 }
 
-/** The editor is large: it is read when a text is to be seen, and the browser has a turn before and after. */
+/** The editor is large: it is a script of its own, read when a text is to be seen; the browser has a
+    turn before and after. */
 let loaded = null;
-const turn = (value) => new Promise((go) => setTimeout(() => go(value)));
-const load_editor = () => (loaded ??= turn().then(() => import("./editor.js")).then(turn).then((it) => it.Editor));
+const turn = () => new Promise((go) => setTimeout(go));
+async function load_editor() {
+  await turn();
+  globalThis.page_view = view;
+  const script = document.createElement("script");
+  script.textContent = document.getElementById("editor").textContent;
+  document.head.append(script);
+  await turn();
+  return globalThis.page_editor.Editor;
+}
 function LazyEditor(its) {
   const [Editor, set_editor] = useState(null);
-  useEffect(() => { load_editor().then((one) => set_editor(() => one)); }, []);
+  useEffect(() => { (loaded ??= load_editor()).then((one) => set_editor(() => one)); }, []);
   return Editor && html`<${Editor} ...${its} />`;
 }
 

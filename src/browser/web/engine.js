@@ -10,22 +10,25 @@ const patience = { short: 1000, long: 80 };
 
 class Engine {
   #source;  // of the worker
-  #packed;
   #module;  // compiled, once the first worker has it
   #workers = [];
   #waiting = [];
   #next = 1;
+  #never = "";  // why it cannot be started
 
   constructor() {
-    const text = (id) => document.getElementById(id)?.textContent ?? "";
-    this.#packed = text("engine");
-    this.#source = URL.createObjectURL(new Blob([text("worker")], { type: "text/javascript" }));
-    this.#start();
+    const { source, thread, heard } = globalThis.first_worker;
+    this.#source = source;
+    const worker = { thread, ready: false, job: null };
+    this.#workers.push(worker);
+    heard.then((data) => { this.#listen(worker); this.#heard(worker, data); });
   }
 
-  /** The answer, or null where a newer question of the slot came first. `lean`: without workings. */
-  ask(request, { slot = "", lean = false, soon = false } = {}) {
+  /** The answer, or null where a newer question of the slot came first. `lean`: what may be left out
+      of it (worker.js). */
+  ask(request, { slot = "", lean = "", soon = false } = {}) {
     this.#putAway(slot);
+    if (this.#never) return Promise.reject(new Error(this.#never));
     return new Promise((resolve, reject) => {
       const job = { id: this.#next++, request, lean, slot, soon, resolve, reject };
       soon ? this.#waiting.unshift(job) : this.#waiting.push(job);
@@ -37,22 +40,27 @@ class Engine {
 
   #start() {
     const worker = { thread: new Worker(this.#source), ready: false, job: null };
+    this.#listen(worker);
+    worker.thread.postMessage({ start: { module: this.#module } });
+    this.#workers.push(worker);
+  }
+
+  #listen(worker) {
     worker.thread.onmessage = ({ data }) => this.#heard(worker, data);
     worker.thread.onerror = (event) => this.#broken(worker, event.message);
-    worker.thread.postMessage({ start: this.#module ? { module: this.#module }
-                                                    : { packed: this.#packed } });
-    this.#workers.push(worker);
+  }
+
+  /** One after another, each in a turn of its own. */
+  #spares() {
+    if (this.#module && this.#workers.length < pool) this.#start();
   }
 
   #heard(worker, data) {
     if (data.ready) {
       worker.ready = true;
-      if (!this.#module) {
-        this.#module = data.module;
-        this.#packed = "";
-        // The spares can wait until the first answer is there.
-        setTimeout(() => { while (this.#workers.length < pool) this.#start(); }, 300);
-      }
+      // The spares can wait until the first answer is there.
+      setTimeout(() => this.#spares(), this.#module ? 100 : 1000);
+      this.#module ??= data.module;
       return this.#go();
     }
     const job = worker.job;
@@ -64,14 +72,16 @@ class Engine {
     }
     job.resolve(job.away ? null : data.answer);
     this.#go();
+    if (this.#workers.length === 1) this.#spares();
   }
 
   #broken(worker, message) {
     worker.job?.reject(new Error(message));
-    if (worker.ready) this.#end(worker);
-    else {  // it never started: nobody will answer
-      for (const job of this.#waiting.splice(0)) job.reject(new Error(message));
-    }
+    if (worker.ready) return this.#end(worker);
+    this.#workers.splice(this.#workers.indexOf(worker), 1);
+    if (this.#workers.length) return;
+    this.#never = message;  // nobody will answer
+    for (const job of this.#waiting.splice(0)) job.reject(new Error(message));
   }
 
   #end(worker) {

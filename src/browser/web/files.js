@@ -32,6 +32,7 @@ const is_parts = (text) => /^\[\[(battery|module|part|controller)/m.test(text) &
 
 /** Immutable: a change gives another Files. */
 export class Files {
+  #read = new Map();  // what is read off a file's text: {base, title, parts}, by its name
   constructor(own = stored("files", {})) {
     this.own = own;
     this.texts = { ...came.designs, ...own };
@@ -54,8 +55,15 @@ export class Files {
   has(name) { return Object.hasOwn(this.texts, name); }
   is_changed(name) { return Object.hasOwn(this.own, name) && this.own[name] !== null; }
   came_with(name) { return Object.hasOwn(came.designs, name) ? came.designs[name] : undefined; }
-  base(name) { return base_of(name, this.texts[name] ?? ""); }
-  title(name) { return name_of(name, this.texts[name] ?? ""); }
+  #of(name) {
+    if (!this.#read.has(name)) {
+      const text = this.texts[name] ?? "";
+      this.#read.set(name, { base: base_of(name, text), title: name_of(name, text), parts: is_parts(text) });
+    }
+    return this.#read.get(name);
+  }
+  base(name) { return this.#of(name).base; }
+  title(name) { return this.#of(name).title; }
 
   /** The model below an option pack; a file without `extends` is its own. */
   root(name) {
@@ -64,9 +72,9 @@ export class Files {
     return name;
   }
   get vans() {
-    return Object.keys(this.texts).filter((name) => !this.base(name) && !is_parts(this.texts[name]));
+    return Object.keys(this.texts).filter((name) => !this.base(name) && !this.#of(name).parts);
   }
-  get parts() { return Object.keys(this.texts).filter((name) => is_parts(this.texts[name])); }
+  get parts() { return Object.keys(this.texts).filter((name) => this.#of(name).parts); }
   packs(van) {
     return Object.keys(this.texts).filter((name) => name !== van && this.root(name) === van);
   }

@@ -128,7 +128,7 @@ export function Pack() {
   const now = JSON.stringify(design.request(["size"], [...options, "--format", "json"], catalogue));
   const [asked, set_asked] = useState(null);
   const sized = use_answer(asked && JSON.parse(asked), { slot: "size", wait: 0 });
-  const checked = use_check(design);
+  const checked = use_check(design, { verdicts: true });
   const found = is_json(sized.answer) ? sized.answer.json : null;
   const check = is_json(checked.answer) ? checked.answer.json : null;
   const equipment = ["bank", ...(check?.wiring?.inverters ?? []).map((one) => one.name).filter(Boolean)];

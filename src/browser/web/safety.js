@@ -6,11 +6,12 @@ import { html } from "./view.js";
 
 export const note = "This result is a calculation, not an approval. Have the final design and the work done by a licensed electrician.";
 
-/** What `check` finds: soon, without workings and without tried cures; `whole`: then with those. */
-export function use_check(design, { slot = "check", whole = false } = {}) {
-  const quick = use_answer(design.request(["check"], ["--format", "json", "--quick"]), { slot, lean: true });
+/** What `check` finds: soon, without workings and without tried cures; `whole`: then with those;
+    `verdicts`: nothing but those. */
+export function use_check(design, { slot = "check", whole = false, verdicts = false } = {}) {
+  const quick = use_answer(design.request(["check"], ["--format", "json", "--quick"]), { slot, lean: verdicts ? "all" : "workings" });
   const all = use_answer(whole ? design.request(["check"], ["--format", "json"]) : null,
-    { slot: `${slot} whole`, lean: true, wait: 300 });
+    { slot: `${slot} whole`, lean: "workings", wait: 300 });
   return is_json(all.answer) && !all.busy ? all : quick;
 }
 

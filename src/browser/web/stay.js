@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // "Will it last?": what sales is asked. Nights and days always stand with their chance; what was
 // assumed stands beside them and can be changed there.
-import { is_json, use_answer, use_app, use_fact } from "./asking.js";
+import { facts, is_json, use_answer, use_app } from "./asking.js";
 import { ModelFields, design_of } from "./model.js";
 import { Busy, Choice, Gist, Field, Fold, Problems, Radios, Slider, Table } from "./pieces.js";
 import { Plot } from "./plot.js";
@@ -42,25 +42,15 @@ function options_of(question, numbers) {
   return options;
 }
 
-
-
+const countries = [...new Set(facts.towns.map((one) => one.country))].sort().map((country) => ({ group: country,
+  options: facts.towns.filter((one) => one.country === country).map((one) => [one.name, one.title]) }));
 
 /** Towns by country, and a place of one's own. */
 export function PlaceFields() {
   const { question, set } = use_app();
-  const towns = use_fact(["tables", "towns", "--format", "json"]);
   const [own, set_own] = useState(Boolean(question.at));
   const [parts, set_parts] = useState(() => question.at.split(",").concat(["", "", ""]).slice(0, 3)
     .map((one) => one.replace(/\s*m\s*$/, "").trim()));
-  const countries = new Map();
-  for (const row of towns?.rows ?? []) {
-    const one = (key) => row[key]?.value ?? row[key];
-    const list = countries.get(one("country")) ?? [];
-    list.push([one("name"), one("title")]);
-    countries.set(one("country"), list);
-  }
-  const groups = [...countries].map(([code, options]) => ({ group: code, options }))
-    .sort((a, b) => a.group.localeCompare(b.group));
   const typed = (at, text) => {
     const next = parts.map((one, i) => (i === at ? text : one));
     set_parts(next);
@@ -69,7 +59,7 @@ export function PlaceFields() {
   };
   return html`
     <${Choice} label="Place" value=${own ? "@" : question.place}
-      options=${[["", "as the design says"], ["@", "latitude, longitude, height …"], ...groups]}
+      options=${[["", "as the design says"], ["@", "latitude, longitude, height …"], ...countries]}
       change=${(name) => { set_own(name === "@"); if (name !== "@") set({ place: name, at: "" }); }} />
     ${own && html`<div class="row">
       <${Field} narrow label="Latitude" unit="°" empty="−42.1" value=${parts[0]} change=${(t) => typed(0, t)} hint="south is negative" />
@@ -285,7 +275,7 @@ export function Stay() {
   const { question, numbers } = app;
   const set = changes(question, numbers);
   const design = design_of(app, set);
-  const checked = use_check(design);
+  const checked = use_check(design, { verdicts: true });
   const options = options_of(question, numbers);
   const whole = use_answer(design.request(["stay"], options), { slot: "stay", wait: 250 });
   const first = use_answer(design.request(["stay"], [...options.filter((one) => one !== "--charge"), "--first"]), { slot: "stay first", soon: true });

@@ -34,12 +34,21 @@ async function start({ module, packed }) {
   postMessage({ ready: true, module });
 }
 
+const without_workings = (json) => { for (const finding of json.findings ?? []) delete finding.working; };
+/** What the page needs where only the verdicts are in sight: what is copied to it holds it up. */
+const verdicts_only = (json) => {
+  json.findings &&= json.findings.map(({ verdict, safety }) => ({ verdict, safety }));
+  json.wiring &&= { inverters: json.wiring.inverters };
+  delete json.assumed;
+};
+const leaner = { workings: [without_workings], all: [verdicts_only] };
+
 /** What the page works on: JSON is read here, so that the page need not wait for it. */
 function prepared(answer, lean) {
   if (answer.out[0] !== "{") return answer;
   answer.json = JSON.parse(answer.out);
   delete answer.out;
-  if (lean) for (const finding of answer.json.findings ?? []) delete finding.working;
+  for (const less of leaner[lean] ?? []) less(answer.json);
   return answer;
 }
 
