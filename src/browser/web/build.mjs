@@ -97,12 +97,14 @@ async function facts() {
 }
 
 const main = await bundled("main.js");
-const editor = await bundled("editor.js", { globalName: "page_editor", plugins: [view_of_the_page] });
+const editor = await bundled("editor.js", { globalName: "editor", plugins: [view_of_the_page] });
+// Read in one turn, begun in another: the browser has one between.
+const editor_text = `function page_editor() { ${editor.text.trim()} return editor; }`;
 const style = (await bundled("style.css", { loader: { ".css": "css" } })).text.trim();
 const bundled_from = licences([...main.inputs, ...editor.inputs]);
 const as_script = async (name) => in_script((await bundled(name)).text).trim();
 const scripts = { first: await as_script("first.js"), handed: await as_script("handed.js"),
-  script: in_script(main.text).trim(), editor: in_script(editor.text).trim() };
+  script: in_script(main.text).trim(), editor: in_script(editor_text) };
 const glue = given.glue ? read(given.glue) : "";
 const worker_text = (await build({ stdin: { contents: glue + "\n" + own("worker.js"), loader: "js" },
   minify: true, charset: "utf8", write: false })).outputFiles[0].text;
@@ -112,10 +114,12 @@ const packed = () =>
 const engine = wasm.length ? as_text(packed()) : "";
 const designs = in_data(designs_in(given.designs));
 
+/** Of all that an answer comes from: one that a page kept is only shown by the same. */
+const digest = createHash("sha256").update(wasm).update(worker_text).update(scripts.script).digest("hex").slice(0, 32);
 const policy = ["default-src 'none'", `script-src ${Object.values(scripts).map(hash).join(" ")} 'wasm-unsafe-eval'`,
   `style-src ${hash(style)}`, "worker-src blob:", "img-src data: blob:", "base-uri 'none'",
   "form-action 'none'"].join("; ");
-const parts = { policy, style, designs, bundled: in_data(bundled_from), worker: in_script(worker_text), engine, facts: in_data(await facts()), ...scripts,
+const parts = { digest, policy, style, designs, bundled: in_data(bundled_from), worker: in_script(worker_text), engine, facts: in_data(await facts()), ...scripts,
   licences: bundled_from.map((one) =>
     `     ${one.name} ${one.version}, ${one.license}. ${one.copyright}`).join("\n") };
 const html = own("index.html").replace(/\{\{(\w+)\}\}/g, (_, name) => parts[name]);

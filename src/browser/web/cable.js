@@ -3,7 +3,7 @@
 // as assumed and at worst; then what was assumed; then every step.
 import { facts, is_json, use_answer, use_app } from "./asking.js";
 import { ModelFields, design_of } from "./model.js";
-import { Busy, Choice, Field, Finding, Fold, Gist, Problems, Radios, Source, Table, Verdict, by_weight } from "./pieces.js";
+import { Busy, Choice, Field, Finding, Fold, Gist, Kept, Problems, Radios, Source, Table, Verdict, by_weight } from "./pieces.js";
 import { SafetyStrip, use_check } from "./safety.js";
 import { html } from "./view.js";
 
@@ -179,13 +179,14 @@ function DesignRun() {
 }
 
 function OwnRun({ asked }) {
-  const { answer, busy, broken } = asked;
+  const { answer, busy, broken, kept } = asked;
   const found = is_json(answer) ? answer.json : null;
   const { numbers } = use_app();
   const said = found && !busy ? `${size(found.smallest, numbers)}, device at most ${numbers.of(found.largest_fuse_A, "A")}, drop ${numbers.share(found.voltage_drop_share)}; at worst ${size(found.at_worst.smallest, numbers)}.` : "";
   return html`<p class="hidden" role="status" aria-live="polite">${said}</p>
     <${Problems} answer=${answer} broken=${broken} />
-    ${found && html`<${OwnAnswer} found=${found} busy=${busy} />`}
+    <${Kept} at=${kept} numbers=${numbers} />
+    ${found && html`<${OwnAnswer} found=${found} busy=${busy && !kept} />`}
     <${Busy} busy=${busy} />`;
 }
 
@@ -194,7 +195,7 @@ export function Cable() {
   const own = question.of === "own";
   const ready = own && question.length !== "" && (question.current !== "" || question.power !== "");
   const asked = use_answer(ready ? { arguments: ["cable", ...options_of(question, numbers)], files: {} } : null,
-    { slot: "cable", soon: true });
+    { slot: "cable", soon: true, keep: "cable" });
   return html`<div class="columns"><${Asked} assumed=${asked.answer?.json?.assumed} />
     <div class="answers" tabindex="-1">${own && ready && html`<${Gist} says=${is_json(asked.answer) ? `${size(asked.answer.json.smallest, numbers)}; at worst ${size(asked.answer.json.at_worst.smallest, numbers)}` : ""} safety=${is_json(asked.answer) ? asked.answer.json.verdict_safety : ""} />`}${!own ? html`<${DesignRun} />` : ready ? html`<${OwnRun} asked=${asked} />`
       : html`<p>Type a current, or a power, and a length.</p>`}</div></div>`;

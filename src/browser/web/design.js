@@ -121,8 +121,8 @@ function Schedules({ design }) {
     ${csv.answer?.out && html`<p class="deeds"><${Saved} name=${`${sheet}.csv`} text=${csv.answer.out} kind="text/csv">Save it as CSV</${Saved}></p>`}`;
 }
 
-/** The editor is large: it is a script of its own, read when a text is to be seen; the browser has a
-    turn before and after. */
+/** The editor is large: it is a script of its own, read when a text is to be seen, and begun; the browser
+    has a turn before, between and after. */
 let loaded = null;
 const turn = () => new Promise((go) => setTimeout(go));
 async function load_editor() {
@@ -132,7 +132,9 @@ async function load_editor() {
   script.textContent = document.getElementById("editor").textContent;
   document.head.append(script);
   await turn();
-  return globalThis.page_editor.Editor;
+  const { Editor } = globalThis.page_editor();
+  await turn();
+  return Editor;
 }
 function LazyEditor(its) {
   const [Editor, set_editor] = useState(null);

@@ -49,18 +49,17 @@ const kept = new Map();  // editors' states by file, so that undo survives a loo
 export function Editor({ name, text, change, problems, schema_of, jump }) {
   const host = useRef(null), view = useRef(null), latest = useRef({});
   latest.current = { change, schema_of, name };
-  const waiting = useRef(0);
+  const waiting = useRef(0), shown = useRef(""), marked = useRef(false);
 
   useEffect(() => {
     const root = host.current.shadowRoot ?? host.current.attachShadow({ mode: "open" });
-    view.current = new EditorView({ root, parent: root });
+    view.current = new EditorView({ root, parent: root, state: state_for() });
     view.current.scrollDOM.tabIndex = 0;  // it scrolls: keys reach it
     return () => { kept.set(latest.current.name, view.current.state); view.current.destroy(); };
   }, []);
 
   useEffect(() => {
-    const old = kept.get(name);
-    view.current.setState(old?.doc.toString() === text ? old : state_of(text, name));
+    if (shown.current !== name) view.current.setState(state_for());
     return () => { clearTimeout(waiting.current); kept.set(name, view.current.state); };
   }, [name]);
 
@@ -71,6 +70,8 @@ export function Editor({ name, text, change, problems, schema_of, jump }) {
   }, [text]);
 
   useEffect(() => {
+    if (!problems.length && !marked.current) return;
+    marked.current = true;  // from then on marks are taken away, too
     const doc = view.current.state.doc;
     view.current.dispatch(setDiagnostics(view.current.state, problems.map((one) => ({
       ...span(doc, one), severity: one.severity, message: one.message })).sort((a, b) => a.from - b.from)));
@@ -83,6 +84,12 @@ export function Editor({ name, text, change, problems, schema_of, jump }) {
     view.current.focus();
   }, [jump, name]);
 
+  /** Of the file that is to be seen: as it was left, where its text is still the same. */
+  function state_for() {
+    const old = kept.get(name);
+    shown.current = name;
+    return old?.doc.toString() === text ? old : state_of(text, name);
+  }
   function state_of(doc, file) {
     return EditorState.create({ doc, extensions: [
       lineNumbers(), lintGutter(), history(), drawSelection(), highlightActiveLine(), bracketMatching(), closeBrackets(),

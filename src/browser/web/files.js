@@ -30,10 +30,14 @@ export function name_of(file, text) {
 }
 const is_parts = (text) => /^\[\[(battery|module|part|controller)/m.test(text) && !/^\[vehicle\]/m.test(text);
 
+/** A file that came with the page and was taken away is null. */
+const kept_files = () => Object.fromEntries(Object.entries(stored("files"))
+  .filter(([, text]) => text === null || typeof text === "string"));
+
 /** Immutable: a change gives another Files. */
 export class Files {
   #read = new Map();  // what is read off a file's text: {base, title, parts}, by its name
-  constructor(own = stored("files", {})) {
+  constructor(own = kept_files()) {
     this.own = own;
     this.texts = { ...came.designs, ...own };
     for (const [name, text] of Object.entries(own)) if (text === null) delete this.texts[name];

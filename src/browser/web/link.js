@@ -54,5 +54,15 @@ export function from_fragment(fragment) {
   }
   return question;
 }
+/** A question that was kept: what is of another kind than asked for is left out. */
+export function of_kind(asked) {
+  const question = { ...blank };
+  for (const [key, value] of Object.entries(blank)) {
+    const given = asked[key];
+    if (Array.isArray(value)) question[key] = Array.isArray(given) ? given.filter((one) => typeof one === "string") : [];
+    else if (typeof given === "string") question[key] = given;
+  }
+  return screens.includes(question.screen) ? question : { ...question, screen: blank.screen };
+}
 const short = (text) => text.slice(0, 300);
 export const is_question = (fragment) => screens.includes(fragment.replace(/^#/, "").split("?")[0]);

@@ -6,14 +6,14 @@ import { App } from "./asking.js";
 import { Cable } from "./cable.js";
 import { Design } from "./design.js";
 import { Files, title, words } from "./files.js";
-import { blank, from_fragment, is_question, to_fragment, with_units } from "./link.js";
+import { from_fragment, is_question, of_kind, to_fragment, with_units } from "./link.js";
 import { Numbers, settings_blank } from "./numbers.js";
 import { Pack } from "./pack.js";
 import { Choice, Fold } from "./pieces.js";
 import { note } from "./safety.js";
 import { Stay } from "./stay.js";
-import { store, stored } from "./stored.js";
-import { html, render, useCallback, useEffect, useMemo, useRef, useState } from "./view.js";
+import { forget, store, stored } from "./stored.js";
+import { html, render, useCallback, useEffect, useErrorBoundary, useMemo, useRef, useState } from "./view.js";
 
 const screens = [["stay", "Will it last?", Stay], ["cable", "Is this cable right?", Cable],
   ["pack", "What pack does it need?", Pack], ["design", "The whole design", Design]];
@@ -21,7 +21,7 @@ const screens = [["stay", "Will it last?", Stay], ["cable", "Is this cable right
 /** What the link asks, else what was asked last; about a van that is here. */
 function first_question(files) {
   const asked = is_question(location.hash) ? from_fragment(location.hash)
-                                           : { ...blank, ...stored("question", {}) };
+                                           : of_kind(stored("question"));
   return at_home(asked, files);
 }
 function at_home(asked, files) {
@@ -71,7 +71,7 @@ function Foot() {
 function Page() {
   const [files, set_files] = useState(() => new Files());
   const [question, set_question] = useState(() => first_question(files));
-  const [settings, set_settings] = useState(() => ({ ...settings_blank, ...stored("settings", {}) }));
+  const [settings, set_settings] = useState(() => ({ ...settings_blank, ...stored("settings") }));
   const [kept, set_kept] = useState(true);
   const numbers = useMemo(() => new Numbers(settings), [settings]);
   const heading = useRef(null);
@@ -129,9 +129,20 @@ function Page() {
   </${App.Provider}>`;
 }
 
+/** A mistake of ours must not leave an empty page; what it is stands in the browser's console, too. */
+function Guarded() {
+  const [error] = useErrorBoundary((one) => console.error(one));
+  const again = () => { forget(); location.hash = ""; location.reload(); };
+  if (!error) return html`<${Page} />`;
+  return html`<main class="problems" role="alert"><h1>The page has stopped</h1>
+    <p>This is a mistake of the page, not yours: ${String(error.message)}</p>
+    <p>Your files are kept. The question is not.</p>
+    <p><button type="button" onClick=${again}>Start again</button></p></main>`;
+}
+
 // In a turn of its own: the browser can do something else between.
 setTimeout(() => {
   const place = document.getElementById("page");
   place.replaceChildren();
-  render(html`<${Page} />`, place);
+  render(html`<${Guarded} />`, place);
 });

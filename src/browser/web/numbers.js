@@ -58,6 +58,11 @@ export class Numbers {
     const [of] = [10, 20, 100].filter((n) => Math.abs(share * n - Math.round(share * n)) < 1e-9);
     return of ? `${Math.round(share * of)} of ${of}` : this.share(share);
   }
+  /** "30 November 2026 at 20:41" */
+  moment(ms) {
+    const at = new Date(ms);
+    return `${at.toLocaleDateString("en-GB", { dateStyle: "long" })} at ${at.toLocaleTimeString("en-GB", { timeStyle: "short" })}`;
+  }
   /** What was typed, with the point that options take. */
   typed(text) { return String(text).trim().replace(/^([-+−]?\d+),(\d+)/, "$1.$2"); }
   /** With its unit, where only a number was typed. */

@@ -86,17 +86,24 @@ export function Verdict({ of }) {
   return html`<span class=${`verdict is-${of}`}><span aria-hidden="true">${signs[of]}</span> ${verdict_words[of] ?? of}</span>`;
 }
 
-/** Problems with what was asked, in the engine's words. */
+/** Problems with what was asked, in the engine's words; beside an answer, what it warns of. */
 export function Problems({ answer, broken = "" }) {
+  const { numbers } = use_app();
+  const answered = !broken && answer?.exit <= 1;
   const list = answer?.json?.diagnostics ?? [];
-  const said = answer?.exit > 1 && !list.length ? answer.err : "";
+  const said = list.length ? "" : answer?.err?.trim();
   if (!list.length && !said && !broken) return null;
-  return html`<div class="problems" role="alert"><h2 class="sub">This cannot be answered yet</h2>
-    ${list.map((one) => html`<p><b>${one.severity}</b>: ${one.key && html`<code>${one.key}</code> `}${one.message}${one.file && !one.file.startsWith("--")
-      ? html` <span class="where">(${one.file}, line ${one.line})</span>` : ""}${one.hint && html`<br /><span class="hint">${one.hint}</span>`}</p>`)}
+  return html`<div class=${answered ? "problems warned" : "problems"} role=${answered ? "note" : "alert"}><h2 class="sub">${answered ? "The design was taken as it is written, but look at this" : "This cannot be answered yet"}</h2>
+    ${list.map((one) => html`<p><b>${one.severity}</b>: ${one.key && html`<code>${one.key}</code> `}${numbers.words(one.message)}${one.file && !one.file.startsWith("--")
+      ? html` <span class="where">(${one.file}, line ${one.line})</span>` : ""}${one.hint && html`<br /><span class="hint">${numbers.words(one.hint)}</span>`}</p>`)}
     ${said && html`<pre>${said}</pre>`}
     ${broken && html`<p>The engine stopped: ${broken}. It has been started again; your question is kept.</p>`}
   </div>`;
+}
+
+/** Above what was kept from an earlier time: that it was, and when. */
+export function Kept({ at, numbers }) {
+  return at && html`<p class="coarse" role="status"><b>Kept from ${numbers.moment(at)}</b>, when the same was asked of the same design and engine. It is being worked out anew.</p>`;
 }
 
 /** On a narrow screen, where the question fills it: the answer in a line, and the way to it. */

@@ -9,15 +9,15 @@ export const note = "This result is a calculation, not an approval. Have the fin
 /** What `check` finds: soon, without workings and without tried cures; `whole`: then with those;
     `verdicts`: nothing but those. */
 export function use_check(design, { slot = "check", whole = false, verdicts = false } = {}) {
-  const quick = use_answer(design.request(["check"], ["--format", "json", "--quick"]), { slot, lean: verdicts ? "all" : "workings" });
+  const quick = use_answer(design.request(["check"], ["--format", "json", "--quick"]), { slot, lean: verdicts ? "all" : "workings", keep: verdicts ? "check" : "" });
   const all = use_answer(whole ? design.request(["check"], ["--format", "json"]) : null,
     { slot: `${slot} whole`, lean: "workings", wait: 300 });
   return is_json(all.answer) && !all.busy ? all : quick;
 }
 
 export function SafetyStrip({ checked }) {
-  const { set, files, question } = use_app();
-  const { answer, busy } = checked;
+  const { set, files, question, numbers } = use_app();
+  const { answer, busy, kept } = checked;
   const found = is_json(answer) ? answer.json : null;
   const open = found ? found.findings.filter((one) => one.safety && one.verdict !== "pass").length : 0;
   const released = found?.verdict_safety === "pass";
@@ -27,6 +27,7 @@ export function SafetyStrip({ checked }) {
         <span class="van"> ${found.design.name}</span>
         ${open > 0 && html`<span>: ${open} of safety to look at</span>`}
         <span class="service">Service: <${Verdict} of=${found.verdict_service} /></span>
+        ${kept && html`<span>as found on ${numbers.moment(kept)}; being checked anew</span>`}
         ${question.screen !== "design" && html`<button type="button" class="small"
           onClick=${() => set({ screen: "design", part: "findings" })}>see the findings</button>`}</p>`
       : answer?.json ? html`<p><b>Safety: not checked</b> <strong>not released</strong>

@@ -49,10 +49,14 @@ function Diagnosis({ found }) {
   </section>`;
 }
 
+/** By switch-on, then by point: what was typed. */
+const kept_readings = (key) => Object.fromEntries(Object.entries(stored(key)).map(([name, points]) =>
+  [name, Object.fromEntries(Object.entries(points ?? {}).filter(([, text]) => typeof text === "string"))]));
+
 export function TestSheet({ design }) {
   const { numbers, question } = use_app();
   const key = `readings ${design.file}`;
-  const [typed, set_typed] = useState(() => stored(key, {}));
+  const [typed, set_typed] = useState(() => kept_readings(key));
   const [resting, set_resting] = useState("");
   useEffect(() => { store(key, Object.keys(typed).length ? typed : undefined); }, [typed]);
   const sheet = use_answer(design.request(["test-sheet"], ["--format", "json",

@@ -3,7 +3,7 @@
 // assumed stands beside them and can be changed there.
 import { facts, is_json, use_answer, use_app } from "./asking.js";
 import { ModelFields, design_of } from "./model.js";
-import { Busy, Choice, Gist, Field, Fold, Problems, Radios, Slider, Table } from "./pieces.js";
+import { Busy, Choice, Gist, Field, Fold, Kept, Problems, Radios, Slider, Table } from "./pieces.js";
 import { Plot } from "./plot.js";
 import { SafetyStrip, use_check } from "./safety.js";
 import { html, useState } from "./view.js";
@@ -277,10 +277,10 @@ export function Stay() {
   const design = design_of(app, set);
   const checked = use_check(design, { verdicts: true });
   const options = options_of(question, numbers);
-  const whole = use_answer(design.request(["stay"], options), { slot: "stay", wait: 250 });
-  const first = use_answer(design.request(["stay"], [...options.filter((one) => one !== "--charge"), "--first"]), { slot: "stay first", soon: true });
+  const whole = use_answer(design.request(["stay"], options), { slot: "stay", wait: 250, keep: "stay" });
+  const first = use_answer(whole.kept ? null : design.request(["stay"], [...options.filter((one) => one !== "--charge"), "--first"]), { slot: "stay first", soon: true });
   const found = is_json(checked.answer) ? checked.answer.json : null;
-  // The first figure stands until the whole answer to the same question is there.
+  // What was kept, or else the first figure, stands until the whole answer to the same question is there.
   const whole_ready = is_json(whole.answer) && !whole.busy;
   const first_ready = is_json(first.answer) && !first.busy;
   const last = is_json(whole.answer) ? whole.answer.json : null;
@@ -292,11 +292,12 @@ export function Stay() {
         <${SafetyStrip} checked=${checked} />
         <p class="hidden" role="status" aria-live="polite">${spoken}</p>
         ${!whole.busy && html`<${Problems} answer=${whole.answer} broken=${whole.broken} />`}
-        ${!whole_ready && first_ready && html`<${First} stay=${first.answer.json} />`}
-        ${last && (whole_ready || !first_ready) && html`<${Answer} stay=${last} old=${!whole_ready} />`}
+        <${Kept} at=${whole.kept} numbers=${numbers} />
+        ${!whole_ready && first_ready && !whole.kept && html`<${First} stay=${first.answer.json} />`}
+        ${last && (whole_ready || whole.kept || !first_ready) && html`<${Answer} stay=${last} old=${!whole_ready && !whole.kept} />`}
         <${Busy} busy=${whole.busy} words=${first_ready ? "the full answer is being worked out" : "working it out"} />
         ${whole_ready && html`<p class="deeds"><button type="button" onClick=${() => print()}>Print for the customer</button></p>`}
-        <${Gist} says=${whole_ready ? gist_of(last, numbers) : first_ready && !first.busy ? `first look: parked ${numbers.days(first.answer.json.parked_between_d[0])} or more` : whole.busy ? "being worked out" : ""} safety=${found?.verdict_safety} />
+        <${Gist} says=${whole_ready ? gist_of(last, numbers) : whole.kept ? `kept: ${gist_of(last, numbers)}` : first_ready && !first.busy ? `first look: parked ${numbers.days(first.answer.json.parked_between_d[0])} or more` : whole.busy ? "being worked out" : ""} safety=${found?.verdict_safety} />
       </div>
     </div>`;
 }

@@ -1,13 +1,15 @@
 // SPDX-License-Identifier: Apache-2.0
-// What the browser keeps for this page, where it allows that; nothing breaks where it does not.
+// What the browser keeps for this page, where it allows that; nothing breaks where it does not, nor
+// where it gives back something else than was put in.
 const prefix = "housepower.";
 
-export function stored(name, otherwise) {
+/** An object; an empty one where nothing is kept, or nothing that can be read. */
+export function stored(name) {
   try {
-    const text = localStorage.getItem(prefix + name);
-    return text === null ? otherwise : JSON.parse(text);
+    const value = JSON.parse(localStorage.getItem(prefix + name));
+    return value && typeof value === "object" && !Array.isArray(value) ? value : {};
   } catch {
-    return otherwise;
+    return {};
   }
 }
 
@@ -20,4 +22,12 @@ export function store(name, value) {
   } catch {
     return false;
   }
+}
+
+/** All but the files, which are the reader's work. */
+export function forget() {
+  try {
+    for (const name of Object.keys(localStorage))
+      if (name.startsWith(prefix) && name !== prefix + "files") localStorage.removeItem(name);
+  } catch { /* then nothing was kept */ }
 }

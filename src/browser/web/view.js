@@ -2,4 +2,4 @@
 // What every part of the page draws with. Text put in by these is text, whatever it holds.
 export { html, render } from "htm/preact";
 export { createContext } from "preact";
-export { useCallback, useContext, useEffect, useMemo, useRef, useState } from "preact/hooks";
+export { useCallback, useContext, useEffect, useErrorBoundary, useMemo, useRef, useState } from "preact/hooks";
