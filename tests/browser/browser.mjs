@@ -50,7 +50,7 @@ export async function open(fragment = "", { screen = "desktop", before = null, .
   if (before) await context.addInitScript(before);
   const page = await context.newPage();
   const heard = { messages: [], asked: [] };
-  const hear = (text) => of_the_tool.test(text) || heard.messages.push(text);
+  const hear = heard.hear = (text) => of_the_tool.test(text) || heard.messages.push(text);
   page.on("console", (one) => ["error", "warning"].includes(one.type()) && hear(one.text()));
   page.on("pageerror", (error) => hear(`${error.message} ${error.stack ?? ""}`));
   page.on("dialog", (one) => { heard.messages.push(`a dialogue: ${one.message()}`); one.dismiss(); });

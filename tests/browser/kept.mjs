@@ -28,7 +28,7 @@ const answered = async (page) => {
 /** Another tab of the same browser, its engine held. */
 async function next_tab(context, address, heard = null, before = "") {
   const page = await context.newPage();
-  page.on("pageerror", (error) => heard?.messages.push(error.message));
+  page.on("pageerror", (error) => heard?.hear(error.message));
   await page.addInitScript(hold);
   if (before) await page.addInitScript(before);
   await page.goto(address);
@@ -69,7 +69,7 @@ async function shown() {
     expect(`kept: not for another ${what}`, await nothing_kept(tab));
     await tab.close();
   }
-  const changed = await next_tab(context, address, heard, `if (location.href !== "about:blank") localStorage.setItem("housepower.files",
+  const changed = await next_tab(context, address, heard, `if (/^(file|http)/.test(location.protocol)) localStorage.setItem("housepower.files",
     JSON.stringify({ "marrowick.toml": "# changed\\n" }))`);
   expect("kept: not for another text of the design", await nothing_kept(changed));
   await changed.evaluate(() => localStorage.removeItem("housepower.files"));
@@ -107,11 +107,11 @@ async function spoiled() {
     "another shape": JSON.stringify({ text: '{"answer":7}', sum }),
   };
   for (const [what, value] of Object.entries(bad)) {
-    const tab = await next_tab(context, address, heard, `if (location.href !== "about:blank") localStorage.setItem("housepower.answer stay", ${JSON.stringify(value)})`);
+    const tab = await next_tab(context, address, heard, `if (/^(file|http)/.test(location.protocol)) localStorage.setItem("housepower.answer stay", ${JSON.stringify(value)})`);
     expect(`spoiled, ${what}: not shown`, await nothing_kept(tab));
     await tab.close();
   }
-  const all = await next_tab(context, address.split("#")[0], heard, `if (location.href !== "about:blank") for (const [name, value] of Object.entries({
+  const all = await next_tab(context, address.split("#")[0], heard, `if (/^(file|http)/.test(location.protocol)) for (const [name, value] of Object.entries({
     question: '{"screen":"toString","packs":3,"van":{},"without":[{}],"place":7}', settings: '"x"', files: '{"marrowick.toml":5,"a.toml":{}}',
     "readings marrowick.toml": '{"a":null}', "answer check": "{" })) localStorage.setItem("housepower." + name, value)`);
   await all.evaluate(() => let_ask());

@@ -110,6 +110,26 @@ async function opening(what, fragment, key) {
   tell(`${what}: the processor's time, all of the browser`, spent);
 }
 
+/** The same question again, in another tab of the same browser: what was kept is shown. */
+async function returning(what, fragment, key, kept) {
+  const { page, context } = await open(fragment, { before: watch });
+  await page.waitForFunction((name) => localStorage.getItem(`housepower.answer ${name}`), kept);
+  const address = page.url(), first = [], longest = [], anew = [];
+  for (let n = 0; n < times; ++n) {
+    const tab = await context.newPage();
+    await tab.goto(address);
+    await tab.waitForFunction((name) => window.watched.first[name], key);
+    await tab.waitForFunction(() => window.watched.answers.length);
+    const log = await tab.evaluate(() => window.watched);
+    first.push(log.first[key]), longest.push(log.longest), anew.push(log.ready);
+    await tab.close();
+  }
+  tell(`${what}, asked before: the first figure after opening`, first);
+  tell(`${what}, asked before: the engine is ready`, anew);
+  tell(`${what}, asked before: the page's longest standstill`, longest);
+  await context.close();
+}
+
 const set_value = ([label, value]) => {
   const field = [...document.querySelectorAll("label")].find((one) => one.textContent.startsWith(label));
   const input = document.getElementById(field.htmlFor);
@@ -182,6 +202,8 @@ async function check() {
 const load_before = loadavg()[0];
 await opening("Will it last?", "#stay?van=marrowick.toml&month=july", "stay");
 await opening("Is this cable right?", "#cable", "cable");
+await returning("Will it last?", "#stay?van=marrowick.toml&month=july", "full", "stay");
+await returning("Is this cable right?", "#cable", "cable", "cable");
 for (const part of [cable, stay, check]) await part();
 console.log(`${version()}; ms: the middle of ${times}, least to most; load ${load_before.toFixed(1)} to ${loadavg()[0].toFixed(1)} on the machine`);
 await close();
