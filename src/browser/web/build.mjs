@@ -20,7 +20,7 @@ const own = (name) => read(join(here, name));
 
 async function bundled(entry, options = {}) {
   const result = await build({ entryPoints: [join(here, entry)], bundle: true, minify: true,
-    format: "iife", target: "es2022", charset: "utf8", legalComments: "none", write: false,
+    format: "iife", target: "es2022", charset: "ascii", legalComments: "none", write: false,
     metafile: true, ...options });
   const [file] = result.outputFiles;
   return { text: file.text, inputs: Object.keys(result.metafile.inputs) };
@@ -107,7 +107,7 @@ const scripts = { first: await as_script("first.js"), handed: await as_script("h
   script: in_script(main.text).trim(), editor: in_script(editor_text) };
 const glue = given.glue ? read(given.glue) : "";
 const worker_text = (await build({ stdin: { contents: glue + "\n" + own("worker.js"), loader: "js" },
-  minify: true, charset: "utf8", write: false })).outputFiles[0].text;
+  minify: true, charset: "ascii", write: false })).outputFiles[0].text;
 const wasm = given.wasm ? readFileSync(given.wasm) : Buffer.alloc(0);
 const packed = () =>
   existsSync(given.wasm + ".gz") ? readFileSync(given.wasm + ".gz") : gzipSync(wasm, { level: 9 });
