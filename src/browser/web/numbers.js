@@ -17,12 +17,13 @@ export class Numbers {
     this.us = units === "us";
     this.comma = decimal === "comma";
   }
-  /** Three figures, as the engine prints. */
+  /** Three figures, as the engine prints; more where a figure of its own counts, such as a price. */
   plain(value, digits = 3) {
     if (value === null || value === undefined || !Number.isFinite(value)) return "not known";
     const size = Math.abs(value);
-    const text = size >= 10 ** digits ? value.toFixed(0)
-      : size < 1e-4 && size > 0 ? value.toPrecision(2)
+    const text = size < 1e-9 ? "0"  // what a sum of currents leaves
+      : size >= 10 ** digits ? Number(value.toPrecision(digits)).toFixed(0)
+      : size < 1e-4 ? value.toPrecision(2)
       : String(Number(value.toPrecision(digits)));
     return this.written(text);
   }
@@ -43,8 +44,9 @@ export class Numbers {
     const [shown, turn] = (this.us && us[unit]) || [unit, (v) => v];
     if (value === null || value === undefined) return "not known";
     // Millivolts and milliohms as on the meter.
-    if ((unit === "V" || unit === "Ω" || unit === "ohm") && Math.abs(value) < 0.5 && value !== 0)
+    if ((unit === "V" || unit === "Ω" || unit === "ohm") && Math.abs(value) < 0.5 && Math.abs(value) > 1e-9)
       return `${this.plain(value * 1000)} ${unit === "V" ? "mV" : "mΩ"}`;
+    if (["A", "W", "Wh"].includes(unit) && Math.abs(value) >= 1000) return `${this.plain(value / 1000)} k${unit}`;
     return `${this.plain(turn(value))} ${shown === "ohm" ? "Ω" : shown}`;
   }
   share(value, digits = 3) { return value === null ? "not known" : `${this.plain(100 * value, digits)} %`; }

@@ -50,8 +50,8 @@ const named = (count, part, one, many) => `${count} ${count === 1 ? one : many}$
 const title_of = (c) => `${named(c.batteries, c.battery, "battery", "batteries")}, ${named(c.modules, c.module, "module", "modules")}`;
 const key_of = (c) => JSON.stringify([c.batteries, c.battery, c.modules, c.module, c.equipment]);
 
-function reached(choice, measure, numbers) {
-  return measure === "chance" ? `${numbers.share(Math.floor(1000 * choice.chance) / 1000)} of stays`
+function reached(choice, { measure, asked_d }, numbers) {
+  return measure === "chance" ? `${numbers.share(Math.floor(1000 * choice.chance) / 1000)} of stays last ${numbers.days(asked_d)}`
                               : `${numbers.days(choice.autonomy_d)} without charging`;
 }
 
@@ -69,8 +69,8 @@ function Chosen({ choice, found, design, options, best }) {
   useEffect(() => { if (text) put_files(files.with(name, text)); }, [text]);
   return html`<section class="chosen" aria-label="The chosen pack">
     <h2 class="sub">${title_of(choice)}</h2>
-    <dl class="conditions"><div><dt>Reaches</dt><dd>${reached(choice, found.measure, numbers)}</dd></div>
-      ${choice.stay_d !== null && html`<div><dt>A stay</dt><dd>${numbers.days(choice.stay_d)}, ${numbers.days(choice.parked_d)} parked</dd></div>`}
+    <dl class="conditions"><div><dt>Reaches</dt><dd>${reached(choice, found, numbers)}</dd></div>
+      ${choice.stay_d !== null && html`<div><dt>At the promised chance</dt><dd>a stay of ${numbers.days(choice.stay_d)}, ${numbers.days(choice.parked_d)} parked</dd></div>`}
       ${choice.autonomy_d !== null && html`<div><dt>Without charging</dt><dd>${numbers.days(choice.autonomy_d)}</dd></div>`}
       <div><dt>Mass</dt><dd>${numbers.of(choice.mass_kg, "kg")}, cable ${numbers.of(choice.cable_kg, "kg")} besides</dd></div>
       ${choice.price !== null && html`<div><dt>Price</dt><dd>${numbers.plain(choice.price, 6)} ${choice.currency}</dd></div>`}
@@ -100,17 +100,17 @@ function Found({ found, design, options, old }) {
   const says = found.best ? `The least that keeps the promise: ${title_of(found.best)}.` : "None keeps the promise.";
   return html`<div class=${old ? "answer old" : "answer"}>
     ${old && html`<p class="coarse"><b>The question has changed.</b> What stands here answers the one before.</p>`}
-    <p class="headline" role="status">${found.best ? html`<b>${title_of(found.best)}</b> keeps the promise: ${reached(found.best, found.measure, numbers)} at ${found.best.place} in ${found.best.month}.` : html`<b>No pack keeps this promise</b> within the limits.`}</p>
+    <p class="headline" role="status">${found.best ? html`<b>${title_of(found.best)}</b> keeps the promise: ${reached(found.best, found, numbers)} at ${found.best.place} in ${found.best.month}.` : html`<b>No pack keeps this promise</b> within the limits.`}</p>
     ${all.length > 0 && html`
       <${Plot} title=${`Packs: what they reach for their ${by_price ? "price" : "mass"}`} says=${says} x=${by_price ? `price, ${all[0].currency}` : `mass, ${numbers.us ? "lb" : "kg"}`}
         y=${found.measure === "chance" ? "stays that last as promised, %" : "days without charging"} numbers=${numbers}
         lines=${[{ name: "least packs", points: sorted.map((one) => [x(one), y(one)]) }]} high=${found.measure === "chance" ? 100 : null}
         marks=${sorted.map((one) => ({ at: [x(one), y(one)], name: title_of(one), chosen: one === choice, pick: () => pick(key_of(one)) }))} />
       <${Radios} label="Packs of the curve" value=${choice ? key_of(choice) : ""} change=${pick}
-        options=${sorted.map((one) => [key_of(one), `${title_of(one)}: ${reached(one, found.measure, numbers)}, ${numbers.of(one.mass_kg, "kg")}${one.price !== null ? `, ${numbers.plain(one.price, 6)} ${one.currency}` : ""}${key_of(one) === best_key ? " (keeps it, least)" : ""}`])} />
+        options=${sorted.map((one) => [key_of(one), `${title_of(one)}: ${reached(one, found, numbers)}, ${numbers.of(one.mass_kg, "kg")}${one.price !== null ? `, ${numbers.plain(one.price, 6)} ${one.currency}` : ""}${key_of(one) === best_key ? " (keeps it, least)" : ""}`])} />
       <${Chosen} choice=${choice} found=${found} design=${design} options=${options} best=${key_of(choice) === best_key} />`}
     ${found.marginal.length > 0 && html`<${Table} title="One more, one less" heads=${["change", "mass", "reaches", "every rule"]} numbers=${[1]}
-      rows=${found.marginal.map((one) => [one.change, one.choice ? numbers.of(one.mass_kg, "kg") : "", one.choice ? reached(one.choice, found.measure, numbers) : one.why_not ?? "",
+      rows=${found.marginal.map((one) => [one.change, one.choice ? numbers.of(one.mass_kg, "kg") : "", one.choice ? reached(one.choice, found, numbers) : one.why_not ?? "",
         one.choice ? html`<${Verdict} of=${one.choice.verdict} /> ${numbers.words(one.choice.against ?? "")}` : ""])} />`}
     ${found.binding.length > 0 && html`<h2 class="sub">What binds</h2><ul>${found.binding.map((one) => html`<li>${numbers.words(one)}</li>`)}</ul>`}
     ${found.nearest && html`<p>The nearest: ${typeof found.nearest === "string" ? found.nearest : found.nearest.why ?? title_of(found.nearest.choice ?? found.nearest)}</p>`}

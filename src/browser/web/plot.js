@@ -35,8 +35,8 @@ export function Plot({ title, says = "", x, y, lines, marks = [], low = null, hi
   return html`<figure class="plot"><figcaption>${title}${says && html`<span>${says}</span>`}</figcaption>
     <svg viewBox=${`0 0 ${wide} ${tall}`} role="img" aria-labelledby=${id}><title id=${id}>${title}. ${says}</title>
       ${ticks(y0, y1, 5).map((v) => html`<g><path class="grid" d=${`M${left} ${py(v)}H${wide - right}`} />
-        <text x=${left - 6} y=${py(v) + 4} text-anchor="end">${numbers.plain(v)}</text></g>`)}
-      ${ticks(x0, x1, 7).map((v) => html`<text x=${px(v)} y=${tall - bottom + 16} text-anchor="middle">${numbers.plain(v)}</text>`)}
+        <text x=${left - 6} y=${py(v) + 4} text-anchor="end">${numbers.plain(v, 6)}</text></g>`)}
+      ${ticks(x0, x1, 7).map((v) => html`<text x=${px(v)} y=${tall - bottom + 16} text-anchor="middle">${numbers.plain(v, 6)}</text>`)}
       <text x=${(left + wide - right) / 2} y=${tall - 4} text-anchor="middle">${x}</text>
       <text x=${left} y=${top - 1} text-anchor="start" class="axis">${y}</text>
       ${lines.map((line, at) => html`<g><path class=${`line line-${at % 4}`} d=${path(line.points)} stroke-dasharray=${dashes[at % 4]} />
