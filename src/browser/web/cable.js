@@ -108,6 +108,20 @@ const more = [["copper", "nominal_area_mm2", "mm²"], ["resistance", "resistance
   ["voltage at the load", "voltage_at_load_V", "V"], ["power lost", "power_lost_W", "W"],
   ["ampacity as installed", "ampacity_A", "A"]];
 
+/** What was stated, for paper: the fields themselves are not printed. */
+function Stated() {
+  const { question: q, numbers } = use_app();
+  const with_unit = (value, unit) => value && numbers.words(numbers.with_unit(value, unit));
+  const named = (options, value) => options.find(([key]) => key === value)?.[1];
+  const rows = [q.power !== "" ? ["Power", with_unit(q.power, "W")] : ["Current", with_unit(q.current, "A")],
+    ["Length, one way", with_unit(q.length, numbers.length_unit)], ["System voltage", with_unit(q.voltage, "V")],
+    ["Device at the source", q.fuse_type && q.fuse && `${named(fuse_types, q.fuse_type)}, ${with_unit(q.fuse, "A")}`],
+    ["Insulation rated for", named(insulations, q.insulation)], ["How it is laid", named(lies, q.laid)],
+    ["Air around it", with_unit(q.ambient, numbers.temperature_unit)], ["Loaded circuits together", q.together],
+    ["Lugs and joints", q.joints], ["Size in hand", q.conductor], ["Date", numbers.today()]].filter(([, value]) => value);
+  return html`<dl class="conditions paper">${rows.map(([name, value]) => html`<div><dt>${name}</dt><dd>${value}</dd></div>`)}</dl>`;
+}
+
 function OwnAnswer({ found, busy }) {
   const { numbers } = use_app();
   const worst = found.at_worst;
@@ -116,6 +130,7 @@ function OwnAnswer({ found, busy }) {
   return html`<div class=${busy ? "answer old" : "answer"}>
     <p class="headline">This run: <${Verdict} of=${found.verdict} /> <span class="service">safety <${Verdict} of=${found.verdict_safety} />, service <${Verdict} of=${found.verdict_service} /></span></p>
     <${Three} found=${found} />
+    <${Stated} />
     ${found.unsaid?.length > 0 && html`<p>Say what you know, then the worst no longer counts: ${found.unsaid.map(spoken).join(", ")}.</p>`}
     ${!found.fuse && html`<p>No device was given, so none was judged.</p>`}
     <h2>To look at</h2>

@@ -97,7 +97,7 @@ function Diagram({ found, design }) {
   return html`
     <${Choice} label="Voltages and currents of" value=${question.case} change=${(one) => set({ case: one })}
       options=${[["", "the case where a consumer loses most"], ...cases.map((one) => [one, one])]} />
-    <p class="hint">Choose a label such as W01, or a name, to see its figures.</p>
+    <p class="hint screen">Choose a label such as W01, or a name, to see its figures.</p>
     <${Busy} busy=${busy} /><${Problems} answer=${answer} broken=${broken} />
     ${answer?.out && html`<${Drawing} text=${answer.out} chosen=${thing} choose=${choose} />
       <p class="deeds"><${Saved} name="diagram.svg" text=${answer.out} kind="image/svg+xml">Save the drawing</${Saved}></p>`}

@@ -60,11 +60,9 @@ export class Numbers {
     const [of] = [10, 20, 100].filter((n) => Math.abs(share * n - Math.round(share * n)) < 1e-9);
     return of ? `${Math.round(share * of)} of ${of}` : this.share(share);
   }
+  today(ms = Date.now()) { return new Date(ms).toLocaleDateString("en-GB", { dateStyle: "long" }); }
   /** "30 November 2026 at 20:41" */
-  moment(ms) {
-    const at = new Date(ms);
-    return `${at.toLocaleDateString("en-GB", { dateStyle: "long" })} at ${at.toLocaleTimeString("en-GB", { timeStyle: "short" })}`;
-  }
+  moment(ms) { return `${this.today(ms)} at ${new Date(ms).toLocaleTimeString("en-GB", { timeStyle: "short" })}`; }
   /** What was typed, with the point that options take. */
   typed(text) { return String(text).trim().replace(/^([-+−]?\d+),(\d+)/, "$1.$2"); }
   /** With its unit, where only a number was typed. */

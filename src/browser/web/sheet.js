@@ -76,7 +76,7 @@ export function TestSheet({ design }) {
       <div class="row"><${Field} narrow label="Bank at rest, measured" unit="V" value=${resting} change=${set_resting} mode="decimal" empty=${numbers.plain(found.load.resting_V)} />
         <${Field} narrow label="Show points about" value=${about} change=${set_about} empty="a run, a panel" /></div>
       ${csv ? html`<${Problems} answer=${told.answer} broken=${told.broken} /><${Busy} busy=${told.busy} words="looking for the cause" />${means && html`<${Diagnosis} found=${means} />`}`
-        : html`<p>Type what the meter shows: from the second or third reading on, the cause is told here.</p>`}
+        : html`<p class="screen">Type what the meter shows: from the second or third reading on, the cause is told here.</p>`}
       ${cases.map((one) => html`<h2 class="sub">Switch on: ${one.name} (${numbers.of(one.bank_current_A, "A")} from the bank)</h2>
         <p class="hint">${one.running.join(", ")}</p>
         <div class="table" role="group" tabindex="0" aria-label=${`Points to read, ${one.name}`}><table class="points"><thead><tr><th scope="col">point</th><th scope="col">leads</th><th scope="col" class="n">expected</th>

@@ -211,7 +211,7 @@ function Conditions({ stay }) {
     ...Object.entries(assumed_words).map(([key, [name, says]]) => [name, stay.assumed && says(stay.assumed[key], numbers)])]
     .filter(([, value]) => value);
   return html`<dl class="conditions paper">${rows.map(([name, value]) => html`<div><dt>${name}</dt><dd>${value}</dd></div>`)}
-    <div><dt>Date</dt><dd>${new Date().toLocaleDateString("en-GB", { dateStyle: "long" })}</dd></div></dl>`;
+    <div><dt>Date</dt><dd>${numbers.today()}</dd></div></dl>`;
 }
 
 /** The first figure: between which lengths the answer will lie. */
