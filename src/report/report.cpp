@@ -9,6 +9,7 @@
 #include "housepower/report/schedule.hpp"
 #include "housepower/report/sheets.hpp"
 #include "housepower/report/test_sheet.hpp"
+#include "housepower/units/phrases.hpp"
 #include "pieces.hpp"
 #include "voltage_way.hpp"
 
