@@ -4,6 +4,7 @@
 #include <algorithm>
 
 #include "housepower/report/plots.hpp"
+#include "housepower/units/phrases.hpp"
 #include "json.hpp"
 
 namespace housepower::report {
