@@ -47,20 +47,30 @@ const tables::Conductor* smallest_bearing(const Evidence& e, const Run& feed) {
   return nullptr;
 }
 
-/// "run "x" at least 5.1 m long in its 35 mm2, or at least 1.2 m in 10 mm2, which still carries it".
-std::string feed_cure(const Evidence& e, const Run& feed, Resistance missing) {
-  const auto length_in = [&](const tables::Conductor& c) {
-    const Length length = (cold_loop(e.design, feed, *feed.conductor) * feed.length + missing) /
-                          cold_loop(e.design, feed, c);
-    const Unit unit = shown_unit(*unit_named("m"));
+/// "run "x" at least 5.1 m long in its 35 mm2, or at least 1.2 m long in 10 mm2, which still carries
+/// its current": the last is to be tried.
+void propose_feed(const Evidence& e, const Run& feed, Resistance missing, Finding& f) {
+  const Unit metres = *unit_named("m"), shown = shown_unit(metres);
+  const auto needed_in = [&](const tables::Conductor& c) {
+    return (cold_loop(e.design, feed, *feed.conductor) * feed.length + missing) /
+           cold_loop(e.design, feed, c);
+  };
+  const auto text_of = [](Length length, const Unit& unit) {
     return print_plain(tenths_up(in_unit(length, unit)), 3) + " " + std::string(unit.symbol);
   };
-  std::string cure = "run " + quoted(feed.name) + " at least " + length_in(*feed.conductor) +
-                     " long in its " + tables::shown_name(*feed.conductor);
-  if (const auto* smaller = smallest_bearing(e, feed))
-    cure += ", or at least " + length_in(*smaller) + " long in " + tables::shown_name(*smaller) +
-            ", which still carries its current";
-  return cure;
+  const Subject subject = subject_of(e.design, feed);
+  Length least = needed_in(*feed.conductor);
+  f.cure += "; or run " + quoted(feed.name) + " at least " + text_of(least, shown) +
+            " long in its " + tables::shown_name(*feed.conductor);
+  f.cure_set.clear();
+  if (const auto* smaller = smallest_bearing(e, feed)) {
+    least = needed_in(*smaller);
+    f.cure += ", or at least " + text_of(least, shown) + " long in " +
+              tables::shown_name(*smaller) + ", which still carries its current";
+    f.cure_set.push_back(setting(subject.with("conductor"), smaller->name));
+  }
+  if (feed.length < least)
+    f.cure_set.push_back(setting(subject.with("length"), text_of(least, metres)));
 }
 
 /// The run through which all of a fault at a post comes; nothing where several feed it.
@@ -74,26 +84,24 @@ const Run* only_feed(const Evidence& e, design::resolved::PostId post) {
   return feed.conductor && !feed.back.chassis ? &feed : nullptr;
 }
 
-/// The least change that helps: more conductor before the device, or a type that suffices. `room`:
+/// The least change that helps: a type that suffices, or more conductor before the device. `room`:
 /// how many times the fault the device is to break.
-std::string breaking_cure(const Evidence& e, const wiring::DeviceFacts& facts, Current fault,
-                          double room = 1.0) {
+void propose_cure(const Evidence& e, const wiring::DeviceFacts& facts, Current fault, Finding& f,
+                  double room = 1.0) {
   const Protection& device = wiring::device_of(e.design, facts);
   const Current breaks = *device.breaking_capacity / room;
   const std::string types = sufficient_types(e, device, fault * room);
-  const std::string by_type = "a device that breaks at least " + print_at_least(fault * room) +
-                              (types.empty() ? "" : ": " + types);
+  f.cure = "a device that breaks at least " + print_at_least(fault * room) +
+           (types.empty() ? "" : ": " + types);
   Current limited{};
   for (const auto& source : facts.sources.limited) limited += source.value;
-  if (!facts.run || !facts.sources.unlimited || limited >= breaks) return by_type;
+  if (!facts.run || !facts.sources.unlimited || limited >= breaks) return;
   // What the unlimited sources may still give, and the loop that holds them to it.
   const Voltage open = facts.sources.unlimited->open_circuit;
   const Resistance missing = open / (breaks - limited) - open / (fault - limited);
   const Run& run = e.design[*facts.run];
   const auto& start = device.end == design::RunEnd::from ? run.from : run.to;
-  if (const Run* feed = only_feed(e, start))
-    return feed_cure(e, *feed, missing) + "; or " + by_type;
-  return by_type;
+  if (const Run* feed = only_feed(e, start)) propose_feed(e, *feed, missing, f);
 }
 
 /// Room that a fault must leave where the resistance behind it is the program's own.
@@ -132,6 +140,7 @@ void take_backing(const Evidence& e, const Protection& device, Current fault, Fi
     return;
   }
   f.verdict = Verdict::caution;
+  f.cure_set.clear();
   f.message += says + " by its maker's word";
   f.cure = "keep the maker's statement of the combination with the vehicle's papers";
 }
@@ -167,7 +176,7 @@ Finding check_what_it_breaks(const Rule& rule, const Evidence& e,
   f.message = who + " may have to break " + print(*fault, digits) + "; it can break " +
               print(breaks, digits) + above_published(e, device);
   if (f.verdict == Verdict::fail) {
-    f.cure = breaking_cure(e, facts, *fault);
+    propose_cure(e, facts, *fault, f);
     if (!device.backed_by.empty()) take_backing(e, device, *fault, f);
   } else if (facts.on_bank && is_assumed(e.design, subject_of_bank().with(unstated.key))) {
     Working roomy = f.working;
@@ -179,7 +188,7 @@ Finding check_what_it_breaks(const Rule& rule, const Evidence& e,
     f = std::move(g);
     f.message += "; the bank's low resistance is not stated, and that leaves less than a fifth "
                  "above the fault";
-    f.cure = breaking_cure(e, facts, *fault, double(room_for_unstated));
+    propose_cure(e, facts, *fault, f, double(room_for_unstated));
   }
   return f;
 }

@@ -88,7 +88,11 @@ struct WorstCase {
 [[nodiscard]] std::vector<WorstCase> worst_cases(const wiring::Assessment&,
                                                  double (*bad)(const wiring::ConsumerInCase&));
 
-/// "run "x" has no conductor; 6 mm2 would do".
+/// Of a run whose conductor is left open nothing fails by the size that the program took for it: it
+/// is a caution that asks for the conductor. Looks at the way there and back.
+void rest_on_open(Finding&, const Evidence&, const wiring::Way&);
+
+/// "run "x" has no conductor; 6 mm2 is the smallest that is rated for its current".
 [[nodiscard]] std::string no_conductor(const Run&, const wiring::RunFacts&);
 /// "10 mm2 or larger", or what to do where no size of the series suffices.
 [[nodiscard]] std::string larger_conductor(const wiring::RunFacts&);

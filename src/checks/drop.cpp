@@ -46,6 +46,18 @@ Finding check_path(const Rule& rule, const Evidence& e, const wiring::CaseResult
   return f;
 }
 
+/// The run of whose way home the chassis takes half of the drop or more.
+const Run* lost_in_chassis(const Evidence& e, const wiring::CaseResult& in,
+                           const wiring::ConsumerInCase& at) {
+  if (!e.design->chassis) return nullptr;
+  for (const auto& part : e.wiring.ways[at.post].back) {
+    const Run& run = e.design[part.run];
+    if (run.back.chassis && 2.0 * (in.runs[part.run].current * *e.design->chassis) >= at.path_drop)
+      return &run;
+  }
+  return nullptr;
+}
+
 /// The run on the consumer's own way that loses most, and a larger size for it where there is one.
 std::string cure_in(const Evidence& e, const wiring::CaseResult& in,
                     const wiring::ConsumerInCase& at) {
@@ -53,6 +65,9 @@ std::string cure_in(const Evidence& e, const wiring::CaseResult& in,
   for (const auto& part : e.wiring.ways[at.post].outgoing)
     if (!most || in.runs[part.run].drop > in.runs[*most].drop) most = &part.run;
   if (!most) return "";
+  if (const Run* home = lost_in_chassis(e, in, at))
+    return "the way home of run " + quoted(home->name) +
+           " through the chassis loses most of it: a return conductor of its own, or a better bond";
   const Run& run = e.design[*most];
   const auto& facts = e.wiring.runs[*most];
   const auto& larger = facts.smallest_for_drop;
@@ -84,6 +99,7 @@ std::vector<Finding> by_path(const Rule& rule, const Evidence& e) {
     judge_beyond_brink(e, *in, *at, f);
     hold_back(f, at->unknown, e);
     if (f.verdict >= Verdict::caution) f.cure = cure_in(e, *in, *at);
+    rest_on_open(f, e, e.wiring.ways[at->post]);
     findings.push_back(std::move(f));
   }
   return findings;
@@ -116,6 +132,9 @@ std::vector<Finding> by_segment(const Rule& rule, const Evidence& e) {
       if (!stated.solved()) hold_back(f, "the case has no operating point");
       if (f.verdict >= Verdict::caution && e.wiring.runs[i].smallest_for_drop)
         f.cure = tables::shown_name(*e.wiring.runs[i].smallest_for_drop) + " or larger";
+      wiring::Way way;
+      way.outgoing.push_back({{int(i)}});
+      rest_on_open(f, e, way);
       findings.push_back(std::move(f));
     }
   }

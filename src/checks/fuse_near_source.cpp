@@ -64,8 +64,30 @@ Length longest_of(const NearSource& one) {
 }
 
 /// What lies before the device has nothing that ends a fault there.
-constexpr const char* rests_on =
-    "; the conductor before it has no clearing test and relies on being short and enclosed";
+std::string rests_on(const Protection& device) {
+  return std::string("; the conductor before it has no clearing test and relies on being short") +
+         (device.enclosed ? " and enclosed" : "");
+}
+
+/// "within 0.2 m; directly outside the battery enclosure; less than 1 m if enclosed": where the
+/// profile lets it stand.
+std::string ways_of(const tables::RuleProfile& profile, bool from_battery) {
+  std::string list;
+  for (const NearSource& one : profile.first_device) {
+    using Condition = NearSource::Condition;
+    const bool of_battery = one.condition == Condition::outside_enclosure ||
+                            one.condition == Condition::sheathed_from_battery;
+    if (of_battery && !from_battery) continue;
+    std::string way =
+        one.longest ? (one.strict ? "less than " : "within ") + print(*one.longest) : std::string();
+    if (one.condition == Condition::outside_enclosure)
+      way += std::string(way.empty() ? "" : " ") + "directly outside the battery enclosure";
+    else if (one.condition != Condition::always)
+      way += std::string(way.empty() ? "" : " if ") + "enclosed";
+    list += (list.empty() ? "" : "; ") + way;
+  }
+  return list;
+}
 
 /// The first device of a run that begins at a source.
 struct First {
@@ -102,13 +124,12 @@ std::optional<Finding> check_way(const Rule& rule, const Evidence& e, const Firs
   Finding f = judge(rule, first.subject(e), way, Bound::at_most, {*longest, one.source, beyond},
                     std::move(working));
   const std::string within = one.strict ? "less than " : "within ";
-  f.message = f.verdict == Verdict::pass
-                  ? first.who() + " is " + print(way) + " from the source, " + within +
-                        print(*longest) +
-                        (at_wall ? ", directly outside the battery enclosure" : "") + rests_on
-                  : first.who() + " is " + print(way) +
-                        " along the conductor from the source; the allowed place is " + within +
-                        print(*longest);
+  f.message =
+      f.verdict == Verdict::pass
+          ? first.who() + " is " + print(way) + " from the source, " + within + print(*longest) +
+                (at_wall ? ", directly outside the battery enclosure" : "") + rests_on(device)
+          : first.who() + " is " + print(way) + " along the conductor from the source; allowed: " +
+                ways_of(*e.design->profile, first.from_battery);
   if (f.verdict == Verdict::pass && at_wall && device.sits_assumed)
     hold_back(f, "the program wrote `sits` itself; correct it and take the word out of `assumed`",
               {first.subject(e).with("sits")});

@@ -142,8 +142,29 @@ std::vector<WorstCase> worst_cases(const wiring::Assessment& wired,
 
 std::string no_conductor(const Run& run, const wiring::RunFacts& facts) {
   return "run " + quoted(run.name) + " has no conductor; " +
-         (facts.smallest ? tables::shown_name(*facts.smallest) + " would do"
-                         : std::string("no size of the series would do"));
+         (facts.smallest ? tables::shown_name(*facts.smallest) +
+                               " is the smallest that is rated for its current"
+                         : std::string("no size of the series is rated for its current"));
+}
+
+void rest_on_open(Finding& f, const Evidence& e, const wiring::Way& way) {
+  if (f.verdict < Verdict::caution) return;
+  std::vector<Subject> open;
+  std::string names;
+  for (const auto* parts : {&way.outgoing, &way.back})
+    for (const auto& part : *parts) {
+      const Run& run = e.design[part.run];
+      const Subject key = subject_of(e.design, run).with("conductor");
+      if (run.conductor || std::find(open.begin(), open.end(), key) != open.end()) continue;
+      open.push_back(key);
+      names += (names.empty() ? "" : ", ") + quoted(run.name);
+    }
+  if (open.empty()) return;
+  f.verdict = Verdict::caution;
+  f.message += "; this is with the smallest size that is rated for the current of run " + names +
+               ", whose conductor is not stated";
+  f.cure = "state the conductor of run " + names;
+  f.wants = std::move(open);
 }
 
 bool has_no_operating_point(const wiring::Assessment& wired) {

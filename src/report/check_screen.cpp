@@ -38,6 +38,8 @@ std::string figures_of(const Finding& f) {
   if (!plain) return {};
   const int digits = digits_apart(f.measured->si, f.limit->si);
   const auto figure = [&](const Number& n) {
+    constexpr double copper_melts = 1085.0;  // °C, ITS-90, from memory: beyond it no figure helps
+    if (n.kind == kind_of<Temperature> && n.si > copper_melts + 273.15) return std::string("melts");
     return f.unit.empty() ? print(n, digits)
                           : print_plain(in_unit(n, unit_of(f)), digits) + " " + std::string(f.unit);
   };

@@ -180,8 +180,11 @@ Factor ambient_of(const Cell& cell, Temperature ambient, Working* working) {
                   Ratio(0.0), cell.source()),
             cell.source(),
             {},
-            "the air is as hot as the " + print(Number(cell.limit())) +
-                " for which the current holds"};
+            ambient > cell.limit()
+                ? "the air of " + print(Number(ambient)) + " is hotter than the " +
+                      print(Number(cell.limit())) + " for which the current holds"
+                : "the air is as hot as the " + print(Number(cell.limit())) +
+                      " for which the current holds"};
   return cell.table->ambient.shape == tables::AmbientFactors::Shape::bands
              ? by_bands(cell, ambient, working)
              : by_root(cell, ambient, working);
