@@ -139,7 +139,8 @@ void spare_devices(Search& s) {
 
 using namespace inside;
 
-Chosen choose(const design::Document& document, const tables::Tables& tables) {
+Chosen choose(const design::Document& document, const tables::Tables& tables,
+              std::optional<int> most) {
   Chosen chosen{document, {}, {}, 0, true};
   const auto energy = energy_of(document, tables);
   if (!energy) return chosen;  // not a design that was opened
@@ -160,6 +161,7 @@ Chosen choose(const design::Document& document, const tables::Tables& tables) {
            offers_for(document, tables),
            open_runs(document, *base, series)};
   s.limit = 200 + 40 * int(document.run.size());
+  if (most) s.limit = std::min(s.limit, *most);
   bool found = climb(s);
   if (found) spare_devices(s);
   do found = found && lower(s);

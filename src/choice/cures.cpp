@@ -5,19 +5,33 @@
 
 #include <algorithm>
 #include <cctype>
+#include <tuple>
 #include <utility>
 
+#include "housepower/choice/choose.hpp"
+#include "housepower/units/phrases.hpp"
 #include "mending.hpp"
 
 namespace housepower::choice {
 namespace inside {
 namespace {
 
+using Of = Knob::Of;
+
+constexpr std::string_view conductor_key = "conductor";
+
 constexpr int most_for_a_finding = 12;
 /// Runs that are judged within about a second on a machine of today, all trials of a check together.
 constexpr int runs_judged = 6000;
 
+/// A change that cures several findings may cost this many times what one of them would, more where
+/// it is on the finding's own run, and so much more copper (kg).
+constexpr double far_dearer = 1.5, far_dearer_on_its_run = 4.0, little_copper = 0.1;
+
 constexpr std::string_view tried_and_holds = " (tried: this passes and nothing else gets worse";
+
+constexpr std::string_view tried_to_be_measured =
+    " (tried: nothing gets worse; measure where it really stands";
 
 std::string in_words(const Document& document, const State& state) {
   std::string text;
@@ -34,48 +48,81 @@ std::string said_of(const Finding& f, bool before = false) {
                                           : " is " + std::string(word_of(f.verdict)));
 }
 
+bool is_of_bank(const Knob& k) {
+  return k.of == Of::link_positive || k.of == Of::link_negative || k.of == Of::lead ||
+         k.of == Of::takeoff;
+}
+
 /// A state in which nothing is worse, and which of the findings pass in it.
 struct Sound {
   State state;
   std::set<Key> cures;
   double cost = 0.0;
-  std::string reveals{};  // what was not known before and is a caution then
+  std::string reveals{};           // what was not known before and is a caution then
+  std::set<Key> to_be_measured{};  // cured as far as a device is there; its place is open yet
+
+  /// Turns something of the subject's own run, or the very part of the bank that it is.
+  [[nodiscard]] bool stands_at(const Subject& subject) const {
+    const auto run = own_run(subject);
+    const auto of = subject.is(Subject::Part::link_positive)   ? Of::link_positive
+                    : subject.is(Subject::Part::link_negative) ? Of::link_negative
+                                                               : Of::lead;
+    return std::any_of(state.begin(), state.end(), [&](const auto& one) {
+      const Knob& k = one.first;
+      return run ? k.run == *run && !is_of_bank(k) : is_of_bank(k) && k.of == of;
+    });
+  }
 };
 struct Sounds {
   std::set<Key> wanted;
   std::vector<Sound> all{};
 
-  /// The one that cures this and most others, so that findings of one run name one change.
+  /// At its own place first, then the one that cures this and most others, so that findings of one
+  /// run name one change; of those that are far dearer than need be none.
   [[nodiscard]] const Sound* best_for(const Key& key) const {
-    const Sound* best = nullptr;
+    const Sound *cheapest = nullptr, *best = nullptr;
     for (const Sound& one : all)
-      if (one.cures.count(key) > 0 &&
-          (!best || one.cures.size() > best->cures.size() ||
-           (one.cures.size() == best->cures.size() && one.cost < best->cost)))
+      if (one.cures.count(key) > 0 && (!cheapest || one.cost < cheapest->cost)) cheapest = &one;
+    const auto rank = [&](const Sound& one) {
+      return std::tuple(one.stands_at(key.second), one.cures.size(), -one.cost);
+    };
+    for (const Sound& one : all) {
+      const double most = one.stands_at(key.second) ? far_dearer_on_its_run : far_dearer;
+      if (one.cures.count(key) > 0 && one.cost <= most * cheapest->cost + little_copper &&
+          (!best || rank(one) > rank(*best)))
         best = &one;
+    }
     return best;
+  }
+  /// One was found on its own run already, so that no other need be looked for.
+  [[nodiscard]] bool has_own_for(const Key& key) const {
+    return std::any_of(all.begin(), all.end(), [&](const Sound& one) {
+      return one.cures.count(key) > 0 && one.stands_at(key.second);
+    });
   }
 };
 
 /// The trials of one finding.
 class Cure {
 public:
-  Cure(Mender& mender, const Document& document, const tables::Tables& tables, Sounds& sounds,
-       const Key& key, int most)
-      : mender_(mender), document_(document), tables_(tables), sounds_(sounds), key_(key),
-        left_(most) {}
+  Cure(Mender& mender, const Document& document, Sounds& sounds, const Key& key, int most)
+      : mender_(mender), document_(document), sounds_(sounds), key_(key), left_(most) {}
 
   /// Looks for a state in which the finding passes and nothing is worse.
   std::optional<State> found(const Finding& f) {
     auto moves = mender_.moves({}, *mender_.base(), f);
+    // One that is missing is to be put there; copper that bears any fault is no substitute.
+    if (is_about_a_missing_device(key_))
+      std::erase_if(moves, [](const Move& move) { return move.front().second.conductor; });
     any_ = !moves.empty();
     std::stable_sort(moves.begin(), moves.end(), [&](const Move& a, const Move& b) {
-      if (is_other_type(a) != is_other_type(b)) return is_other_type(b);
+      const bool other = mender_.is_other_type({}, b);
+      if (mender_.is_other_type({}, a) != other) return other;
       return mender_.cost({a.begin(), a.end()}) < mender_.cost({b.begin(), b.end()});
     });
     for (const Move& move : moves) {
       if (left_ <= 0) return std::nullopt;
-      if (auto state = climbed(ladder_of(f, move))) return state;
+      if (auto state = climbed(mender_.ladder_of({}, *mender_.base(), f, move))) return state;
     }
     return repaired();
   }
@@ -89,7 +136,6 @@ public:
   }
 
 private:
-  enum class Outcome { fails, passes, breaks };
   struct Breaking {
     State state;
     std::size_t count = 0;
@@ -127,7 +173,11 @@ private:
   Sound sound_of(const State& state, const Trial& trial) const {
     Sound sound{state, {}, mender_.cost(state)};
     for (const Key& key : sounds_.wanted)
-      if (mender_.is_cured(trial, key)) sound.cures.insert(key);
+      if (is_about_a_missing_device(key) ? key == key_ : mender_.is_cured(trial, key))
+        sound.cures.insert(key);
+    if (is_about_a_missing_device(key_))
+      for (const Finding& one : trial.findings)
+        if (key_of(one) == key_ && one.verdict != Verdict::pass) sound.to_be_measured.insert(key_);
     if (const Finding* f = mender_.revealed(trial))
       sound.reveals = "; " + std::string(f->rule) + " of " + f->subject.text() +
                       " is then a caution, not known before";
@@ -144,66 +194,11 @@ private:
     return state;
   }
 
-  [[nodiscard]] bool is_other_type(const Move& move) const {
-    const auto& [knob, setting] = move.front();
-    return knob.of == Knob::Of::device &&
-           document_.run[knob.run].protection[knob.number].type != setting.type;
-  }
-
-  State at_size(const Move& move, const tables::Conductor* size) const {
-    State state;
-    for (const auto& [knob, setting] : move) state[knob] = {.conductor = size};
-    return state;
-  }
-
-  /// One step after another in the same direction, the mildest first.
-  std::vector<State> ladder_of(const Finding& f, const Move& first) const {
-    std::vector<State> ladder{State(first.begin(), first.end())};
-    if (const tables::Conductor* next = first.front().second.conductor) {
-      const bool larger = copper_added(document_, tables_, ladder.front()) > Mass{};
-      for (const tables::Conductor& one : mender_.conductors())
-        if (larger ? one.copper > next->copper : one.copper < next->copper)
-          ladder.push_back(at_size(first, &one));
-      if (!larger) std::reverse(ladder.begin() + 1, ladder.end());
-      return ladder;
-    }
-    const Knob knob = first.front().first;
-    while (knob.of == Knob::Of::device && !is_other_type(first)) {
-      const State& state = ladder.back();
-      const auto& now = state.at(knob);
-      const auto moves = mender_.moves(state, *mender_.base(), f);
-      const bool up = now.rating > document_.run[knob.run].protection[knob.number].rating;
-      const auto next = std::find_if(moves.begin(), moves.end(), [&](const Move& move) {
-        const auto& [k, setting] = move.front();
-        return k == knob && setting.type == now.type && (setting.rating > now.rating) == up;
-      });
-      if (next == moves.end()) break;
-      ladder.emplace_back(next->begin(), next->end());
-    }
-    return ladder;
-  }
-
-  /// The mildest step with which the finding passes: halving first, since more never harms a rule
-  /// that asks for more, then on from there while something else breaks.
+  /// The mildest step of a ladder with which the finding passes.
   std::optional<State> climbed(const std::vector<State>& ladder) {
-    std::map<std::size_t, Outcome> known;
-    const auto at = [&](std::size_t i) {
-      const auto [outcome, is_new] = known.try_emplace(i, Outcome::fails);
-      if (is_new) outcome->second = outcome_of(ladder[i]);
-      return outcome->second;
-    };
-    std::size_t low = 0, high = ladder.size() - 1;
-    if (at(high) == Outcome::fails) return std::nullopt;
-    while (low < high && left_ > 0) {
-      const std::size_t middle = (low + high) / 2;
-      if (at(middle) == Outcome::fails) low = middle + 1;
-      else high = middle;
-    }
-    for (std::size_t i = high; i < ladder.size() && i < high + 3; ++i) {
-      if (known.count(i) == 0 && left_ <= 0) break;
-      if (at(i) == Outcome::passes) return offered(ladder[i]);
-    }
-    return std::nullopt;
+    const auto state = mildest_of(
+        ladder, [&](const State& one) { return outcome_of(one); }, [&] { return left_ > 0; });
+    return state ? std::optional(offered(*state)) : std::nullopt;
   }
 
   /// The change that cures but breaks least, with one more that repairs what it breaks.
@@ -225,7 +220,6 @@ private:
 
   Mender& mender_;
   const Document& document_;
-  const tables::Tables& tables_;
   Sounds& sounds_;
   const Key& key_;
   int left_;
@@ -234,9 +228,13 @@ private:
   std::vector<Sound> passed_{};
 };
 
+/// A figure, but for those in a name.
 bool names_a_value(std::string_view text) {
-  return std::any_of(text.begin(), text.end(),
-                     [](unsigned char c) { return std::isdigit(c) != 0; });
+  bool in_name = false;
+  return std::any_of(text.begin(), text.end(), [&](unsigned char c) {
+    if (c == '"') in_name = !in_name;
+    return !in_name && std::isdigit(c) != 0;
+  });
 }
 
 /// What the rule says in general, which names no value; or the finding's own words where they do
@@ -255,9 +253,48 @@ std::string in_general(const Finding& f) {
 
 using namespace inside;
 
+namespace {
+
+bool wants_conductor(const Finding& f) {
+  return f.verdict > Verdict::pass &&
+         std::any_of(f.wants.begin(), f.wants.end(),
+                     [](const Subject& key) { return own_run(key) && key.key() == conductor_key; });
+}
+
+/// Names what `wiring` chooses for the runs whose conductor a finding asks for.
+int name_choices(const design::Document& document, const tables::Tables& tables, int most,
+                 checks::Checked& checked) {
+  const bool asked = std::any_of(checked.findings.begin(), checked.findings.end(), wants_conductor);
+  const bool open = std::any_of(document.run.begin(), document.run.end(),
+                                [](const design::Run& run) { return !run.conductor; });
+  if (!asked || !open) return 0;
+  const Chosen chosen = choose(document, tables, most);
+  for (Finding& f : checked.findings) {
+    if (!wants_conductor(f)) continue;
+    std::string list;
+    for (const Subject& key : f.wants)
+      for (const Choice& choice : chosen.choices)
+        if (const auto run = own_run(key); run && key.key() == conductor_key &&
+                                           document.run[*run].name == choice.run &&
+                                           choice.was_open && choice.why_none.empty())
+          list += (list.empty() ? "" : ", ") + choice.conductor + " for run " + quoted(choice.run);
+    if (!list.empty()) f.cure = "state the conductor; `wiring` chooses " + list;
+  }
+  return chosen.checks;
+}
+
+}  // namespace
+
 bool asks_to_state(const Finding& f) { return f.verdict >= Verdict::caution && !f.wants.empty(); }
 
 namespace {
+
+/// Every key that a rule proposes to set is one of what it speaks of.
+bool is_proposed_at_its_place(const Finding& f) {
+  const std::string place = f.subject.text() + "/";
+  return std::all_of(f.cure_set.begin(), f.cure_set.end(),
+                     [&](const std::string& one) { return one.starts_with(place); });
+}
 
 /// Tries what a rule proposes: whether that settles what is said of it.
 bool try_proposal(Mender& mender, Finding& f) {
@@ -284,6 +321,8 @@ void forget_untried(checks::Checked& checked) {
 
 int try_cures(const design::Document& document, const design::Design& design,
               checks::Checked& checked) {
+  int left = runs_judged / std::max(1, int(document.run.size()));
+  left -= name_choices(document, *design->tables, left / 2, checked);
   std::vector<Finding*> list;
   Sounds sounds;
   for (Finding& f : checked.findings) {
@@ -297,23 +336,26 @@ int try_cures(const design::Document& document, const design::Design& design,
   if (list.empty()) return 0;
   Mender mender(document, *design->tables, checked.energy, LeastChange::copper);
   if (!mender.base()) return forget_untried(checked), 0;
-  int left = runs_judged / std::max(1, int(document.run.size()));
+  std::vector<Finding*> as_proposed;
   std::erase_if(list, [&](Finding* f) {
-    if (f->cure_set.empty()) return false;
-    if (left-- > 0) return try_proposal(mender, *f);
-    f->cure_set.clear();
-    return false;
+    if (f->cure_set.empty() || !is_proposed_at_its_place(*f)) return false;
+    if (left-- <= 0) return f->cure_set.clear(), false;
+    const bool holds = try_proposal(mender, *f);
+    if (holds) as_proposed.push_back(f);
+    return holds;
   });
   if (mender.conductors().empty()) return mender.checks();
   std::map<Key, std::string> why_none;  // empty: nothing that wiring cures
   for (const Finding* f : list) {
     const Key key = key_of(*f);
-    if (why_none.count(key) > 0 || sounds.best_for(key)) continue;
+    if (why_none.count(key) > 0 || sounds.has_own_for(key)) continue;
     const int before = mender.checks();
-    Cure cure(mender, document, *design->tables, sounds, key, std::min(most_for_a_finding, left));
+    Cure cure(mender, document, sounds, key, std::min(most_for_a_finding, left));
+    mender.take_devices_to_be_measured(is_about_a_missing_device(key));
     const bool found = cure.found(*f).has_value();
+    mender.take_devices_to_be_measured(false);
     left -= mender.checks() - before;
-    if (found) continue;
+    if (found || sounds.best_for(key)) continue;
     std::string& why = why_none[key];
     // a device that is missing is no change of one: the rule's own words say where it belongs
     if (!cure.any() || checks::is_about(*f, checks::About::missing_device)) continue;
@@ -325,15 +367,25 @@ int try_cures(const design::Document& document, const design::Design& design,
             (conflict.empty() ? "" : ": " + conflict) +
             "; `mend` tries several together; otherwise: " + in_general(*f);
   }
+  // Where a change that another finding needs anyway settles this one, too, it is the one to make.
+  for (Finding* f : as_proposed)
+    if (const Sound* best = sounds.best_for(key_of(*f)); best && best->cost < little_copper)
+      list.push_back(f);
   for (Finding* f : list) {
     const Key key = key_of(*f);
     if (const Sound* best = sounds.best_for(key)) {
-      f->cure =
-          in_words(document, best->state) + std::string(tried_and_holds) + best->reveals + ")";
+      f->cure = in_words(document, best->state) +
+                std::string(best->to_be_measured.count(key) > 0 ? tried_to_be_measured
+                                                                : tried_and_holds) +
+                best->reveals + ")";
       f->cure_set = overrides_of(document, best->state);
-    } else if (const auto why = why_none.find(key); why != why_none.end() && !why->second.empty()) {
-      f->cure = why->second;
+      continue;
     }
+    // What a rule proposes elsewhere, where no change of a conductor or a device does.
+    if (!f->cure_set.empty() && left-- > 0 && try_proposal(mender, *f)) continue;
+    f->cure_set.clear();
+    if (const auto why = why_none.find(key); why != why_none.end() && !why->second.empty())
+      f->cure = why->second;
   }
   return mender.checks();
 }

@@ -113,15 +113,30 @@ const Offer* first_fit(const std::vector<Offer>& offers, const WantedDevice& wan
   return nullptr;
 }
 
-design::ProtectionOfRun written(const WantedDevice& wanted, const design::Run& run) {
+namespace {
+
+/// Where a place of that name is: the place decides how warm its device gets.
+design::Sits sits_at(const design::Document& document, const std::string& place) {
+  if (place == "bank") return design::Sits::box_wall;
+  for (const auto& node : document.node)
+    if (node.name == place) return node.sits.value_or(design::Sits::inside);
+  for (const auto& feed : document.feed)
+    if (feed.name == place && feed.kind.value_or("tow-vehicle") == "tow-vehicle")
+      return design::Sits::tow_vehicle;
+  return design::Sits::inside;
+}
+
+}  // namespace
+
+design::ProtectionOfRun written(const WantedDevice& wanted, const design::Document& document,
+                                const design::Run& run) {
   design::ProtectionOfRun device;
   device.end = wanted.end;
   device.type = wanted.chosen->type;
   device.rating = wanted.chosen->rating;
   device.distance = 0.0 * metre;
   device.assumed = {"distance", "sits"};  // until somebody has looked
-  const bool at_bank = (wanted.end == design::RunEnd::from ? run.from : run.to) == "bank";
-  device.sits = at_bank ? design::Sits::box_wall : design::Sits::inside;
+  device.sits = sits_at(document, wanted.end == design::RunEnd::from ? run.from : run.to);
   return device;
 }
 

@@ -39,7 +39,8 @@ struct DeviceNeed {
                                      const DeviceNeed&);
 
 /// As it is written into the design: at the very end of the conductor, at the bank through the wall
-/// of its box. There the fault is largest.
-[[nodiscard]] design::ProtectionOfRun written(const WantedDevice&, const design::Run&);
+/// of its box, at a node or a tow vehicle where that is. There the fault is largest.
+[[nodiscard]] design::ProtectionOfRun written(const WantedDevice&, const design::Document&,
+                                              const design::Run&);
 
 }  // namespace housepower::choice::inside

@@ -32,9 +32,10 @@ void put_type(design::ProtectionOfRun& device, const Setting& s) {
   device.rating = s.rating;
 }
 
-design::ProtectionOfRun added(const design::Run& run, const Knob& k, const Setting& s) {
+design::ProtectionOfRun added(const Document& d, const Knob& k, const Setting& s) {
+  const design::Run& run = d.run[k.run];
   const Offer offer{s.type, s.rating, {}, {}};
-  return written({.end = end_of(k), .chosen = &offer}, run);
+  return written({.end = end_of(k), .chosen = &offer}, d, run);
 }
 
 void put(Document& d, const Knob& k, const Setting& s) {
@@ -48,7 +49,7 @@ void put(Document& d, const Knob& k, const Setting& s) {
   case Of::takeoff: d.bank->takeoff_from = s.takeoff; break;
   case Of::device: put_type(d.run[k.run].protection[k.number], s); break;
   case Of::device_place: d.run[k.run].protection[k.number].distance = s.distance; break;
-  case Of::new_device: d.run[k.run].protection.push_back(added(d.run[k.run], k, s)); break;
+  case Of::new_device: d.run[k.run].protection.push_back(added(d, k, s)); break;
   case Of::item: d.run[k.run].inline_items[k.number].rating = s.rating; break;
   }
 }
@@ -156,6 +157,18 @@ std::string device_words(std::string_view type, Current rating) {
 
 Document with(Document document, const State& state) {
   for (const auto& [knob, setting] : state) put(document, knob, setting);
+  return document;
+}
+
+Document to_be_measured(Document document, const State& state) {
+  document = with(std::move(document), state);
+  for (const auto& one : state) {
+    const Knob& k = one.first;
+    if (k.of != Of::device_place) continue;
+    auto& assumed = document.run[k.run].protection[k.number].assumed;
+    if (std::find(assumed.begin(), assumed.end(), "distance") == assumed.end())
+      assumed.emplace_back("distance");
+  }
   return document;
 }
 

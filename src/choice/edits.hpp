@@ -44,6 +44,9 @@ struct Setting {
 using State = std::map<Knob, Setting>;
 
 [[nodiscard]] Document with(Document, const State&);
+/// The same as it is written for somebody to work from: where a device has been moved to stands as
+/// assumed until a person has measured it.
+[[nodiscard]] Document to_be_measured(Document, const State&);
 
 /// "run/cooler/conductor" from "1.5 mm2" to "4 mm2": the keys that a knob changes.
 [[nodiscard]] std::vector<MendedPart> changes_of(const Document& before, const Knob&,

@@ -72,12 +72,12 @@ struct Mending {
       mender.keep_cured(key);
       return false;
     }
-    bool at_limit = false;
     const bool fails = std::any_of(now->findings.begin(), now->findings.end(), [&](const auto& f) {
       return f.verdict == Verdict::fail && key_of(f) == key;
     });
+    if (fails && is_about_a_missing_device(key)) return place_one(key);
+    bool at_limit = false;
     auto cured = mender.cure(state, key, fails ? most_for_a_fail : most_for_a_caution, at_limit);
-    if (!cured && fails && is_about_a_missing_device(key)) return place_one(key, at_limit);
     complete = complete && !at_limit;
     if (!cured) return false;
     state = *std::move(cured);
@@ -85,13 +85,19 @@ struct Mending {
     return true;
   }
 
-  /// Where nothing passes, a device whose place the works has yet to measure.
-  bool place_one(const Key& key, bool at_limit) {
+  /// A device where none is, though its place has yet to be measured; only where none of them does,
+  /// a conductor that can bear it, or that needs none.
+  bool place_one(const Key& key) {
+    bool at_limit = false;
     mender.take_devices_to_be_measured(true);
+    mender.allow_copper(key, false);
     auto placed = mender.cure(state, key, most_for_a_fail, at_limit);
+    mender.allow_copper(key, true);
+    if (!placed) placed = mender.cure(state, key, most_for_a_fail, at_limit);
     mender.take_devices_to_be_measured(false);
     complete = complete && !at_limit;
     if (!placed) return false;
+    mender.keep_placed();
     state = *std::move(placed);
     mender.keep_cured(key, Verdict::caution);
     return true;
@@ -101,7 +107,8 @@ struct Mending {
   std::string against(const State& other) {
     const auto trial = mender.tried(other);
     if (!trial) return "the design cannot be read without it";
-    const auto list = mender.worse(*trial);
+    auto list = mender.worse(*trial);
+    if (list.empty()) list = mender.deeper(other, *trial);
     if (list.empty()) return {};
     const Finding& f = *list.front();
     return "else " + std::string(word_of(f.verdict)) + ": " + std::string(f.rule) + ", " +
@@ -175,7 +182,11 @@ std::optional<Mended> mend(const design::Document& document, const design::Desig
   if (!mender.conductors().empty()) mending.cure_all();
   while (mending.leaves_out() || mending.lowers(mender.conductors())) {
   }
-  mended.document = with(document, mending.state);
+  mended.document = to_be_measured(document, mending.state);
+  const auto is_moved = [](const auto& one) { return one.first.of == Of::device_place; };
+  if (std::any_of(mending.state.begin(), mending.state.end(), is_moved))
+    mended.notes.push_back("where a device is moved to stands as assumed until somebody has "
+                           "measured it");
   for (const auto& [knob, setting] : mending.state)
     for (MendedPart change : changes_of(document, knob, setting)) {
       change.why = opened.count(knob) > 0 ? "left open" : mending.why[knob];
@@ -194,7 +205,8 @@ std::optional<Mended> mend(const design::Document& document, const design::Desig
                              "240.6 were taken");
   }
   mended.copper = copper_added(document, tables, mending.state);
-  mended.price = price_of(document, tables, mending.state);
+  if (auto price = price_of(document, tables, mending.state); price && !price->currency.empty())
+    mended.price = std::move(price);  // else nothing of it states one
   mended.checks = mender.checks();
   mended.complete = mending.complete;
   Diagnostics again;

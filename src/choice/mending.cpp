@@ -130,9 +130,23 @@ std::vector<const Finding*> Mender::worse(const Trial& trial) const {
 /// Of a device that was added: a caution that asks for where it really stands, and is not about what
 /// the design had.
 bool Mender::only_wants_measuring(const Finding& f) const {
-  return has_placed_ && f.verdict == Verdict::caution && !f.wants.empty() &&
-         before_.count(key_of(f)) == 0;
+  return (has_placed_ || devices_to_be_measured_) && f.verdict == Verdict::caution &&
+         !f.wants.empty() && before_.count(key_of(f)) == 0;
 }
+
+namespace {
+
+/// The least margin at which a finding of that kind stands at caution or worse, in any case.
+std::optional<double> least_margin(const Trial& trial, const Key& key) {
+  std::optional<double> least;
+  for (const Finding& f : trial.findings)
+    if (const auto margin = margin_of(f);
+        f.verdict >= Verdict::caution && margin && key_of(f) == key && (!least || *margin < *least))
+      least = margin;
+  return least;
+}
+
+}  // namespace
 
 std::vector<const Finding*> Mender::deeper(const State& state, const Trial& trial) const {
   const auto changes = [&](const Subject& subject) {
@@ -145,10 +159,9 @@ std::vector<const Finding*> Mender::deeper(const State& state, const Trial& tria
   };
   std::vector<const Finding*> list;
   for (const Finding& f : trial.findings) {
-    if (f.verdict < Verdict::caution || !f.of_safety || !changes(f.subject)) continue;
-    const Finding* was = worst_of(*base_, key_of(f));
-    if (!was || was->verdict < Verdict::caution) continue;
-    const auto before = margin_of(*was), now = margin_of(f);
+    if (f.verdict < Verdict::caution || !f.of_safety) continue;
+    if (f.verdict != Verdict::fail && !changes(f.subject)) continue;
+    const auto before = least_margin(*base_, key_of(f)), now = margin_of(f);
     if (before && now && *now < *before - 1e-6) list.push_back(&f);
   }
   return list;
@@ -253,17 +266,21 @@ std::optional<State> Mender::cure(const State& from, const Key& key, int most, b
   std::size_t order = 0;
   waiting.push({from, cost(from), order++});
   int trials = 0;
-  bool has_grown = false;
+  bool is_cut = false;
+  std::optional<State> found;  // by a single change, where there were too many ways
   while (!waiting.empty()) {
     if (trials >= most) {
       // Too many ways there: straight to a state that is enough, and on from that.
-      auto far = has_grown ? std::nullopt : grown(from, key, most_while_growing);
-      if (!far) return at_limit = true, std::nullopt;
-      has_grown = true;
+      if (is_cut) break;
+      is_cut = true;
+      found = single(from, *start, *target);
+      const auto far = grown(from, key, most_while_growing);
+      if (!far) break;
       waiting = {};
       waiting.push({*far, cost(*far), order++});
       trials = 0;
     }
+    if (found && waiting.top().cost >= cost(*found)) break;
     const Waiting w = waiting.top();
     waiting.pop();
     ++trials;
@@ -282,6 +299,87 @@ std::optional<State> Mender::cure(const State& from, const Key& key, int most, b
       const double costs = cost(state);
       waiting.push({std::move(state), costs, order++, key_of(*next), margin_of(*next)});
     }
+  }
+  if (!found && !is_cut) found = single(from, *start, *target);
+  at_limit = is_cut && !found;
+  return found;
+}
+
+Outcome Mender::outcome_of(const State& state, const Key& key) {
+  const auto trial = tried(state);
+  if (!trial || !is_cured(*trial, key)) return Outcome::fails;
+  return worse(*trial).empty() && deeper(state, *trial).empty() ? Outcome::passes : Outcome::breaks;
+}
+
+/// The cheapest of the ladders that begin here.
+std::optional<State> Mender::single(const State& from, const Trial& start, const Finding& f) {
+  std::optional<State> best;
+  for (const Move& move : moves(from, start, f)) {
+    auto state = mildest_of(
+        ladder_of(from, start, f, move),
+        [&](const State& one) { return outcome_of(one, key_of(f)); }, [] { return true; });
+    if (state && (!best || cost(*state) < cost(*best))) best = std::move(state);
+  }
+  return best;
+}
+
+bool Mender::is_other_type(const State& from, const Move& move) const {
+  const auto& [knob, setting] = move.front();
+  return knob.of == Knob::Of::device && device_now(from, knob).type != setting.type;
+}
+
+std::vector<State> Mender::ladder_of(const State& from, const Trial& trial, const Finding& f,
+                                     const Move& first) const {
+  State one = from;
+  turn(one, first);
+  std::vector<State> ladder{one};
+  const auto& [knob, setting] = first.front();
+  if (const tables::Conductor* next = setting.conductor) {
+    const bool larger =
+        copper_added(document_, tables_, one) > copper_added(document_, tables_, from);
+    for (const tables::Conductor& size : conductors_) {
+      if (larger ? size.copper <= next->copper : size.copper >= next->copper) continue;
+      for (const auto& turned : first) one[turned.first] = {.conductor = &size};
+      ladder.push_back(one);
+    }
+    if (!larger) std::reverse(ladder.begin() + 1, ladder.end());
+    return ladder;
+  }
+  if (knob.of != Of::device || is_other_type(from, first)) return ladder;
+  const bool up = setting.rating > device_now(from, knob).rating;
+  while (true) {
+    const Setting now = ladder.back().at(knob);
+    const auto list = moves(ladder.back(), trial, f);
+    const auto next = std::find_if(list.begin(), list.end(), [&](const Move& move) {
+      const auto& [k, s] = move.front();
+      return k == knob && s.type == now.type && (s.rating > now.rating) == up;
+    });
+    if (next == list.end()) return ladder;
+    turn(one, *next);
+    ladder.push_back(one);
+  }
+}
+
+std::optional<State> mildest_of(const std::vector<State>& ladder,
+                                const std::function<Outcome(const State&)>& tried,
+                                const std::function<bool()>& may_try) {
+  constexpr std::size_t most_beyond = 3;
+  std::map<std::size_t, Outcome> known;
+  const auto at = [&](std::size_t i) {
+    const auto [outcome, is_new] = known.try_emplace(i, Outcome::fails);
+    if (is_new) outcome->second = tried(ladder[i]);
+    return outcome->second;
+  };
+  std::size_t low = 0, high = ladder.size() - 1;
+  if (at(high) == Outcome::fails) return std::nullopt;
+  while (low < high && may_try()) {
+    const std::size_t middle = (low + high) / 2;
+    if (at(middle) == Outcome::fails) low = middle + 1;
+    else high = middle;
+  }
+  for (std::size_t i = high; i < ladder.size() && i < high + most_beyond; ++i) {
+    if (known.count(i) == 0 && !may_try()) break;
+    if (at(i) == Outcome::passes) return ladder[i];
   }
   return std::nullopt;
 }

@@ -4,6 +4,7 @@
 // passes and no other finding is worse than it was.
 #pragma once
 
+#include <functional>
 #include <map>
 #include <set>
 
@@ -21,6 +22,15 @@ using Move = std::vector<std::pair<Knob, Setting>>;
 /// Its cure is a device where none is.
 [[nodiscard]] bool is_about_a_missing_device(const Key&);
 
+/// What a trial of a state says: the finding still stands, it passes, or it passes and others get worse.
+enum class Outcome { fails, passes, breaks };
+
+/// The mildest step of a ladder with which a finding passes: halving first, since more never harms a
+/// rule that asks for more, then on from there while something else breaks.
+[[nodiscard]] std::optional<State> mildest_of(const std::vector<State>& ladder,
+                                              const std::function<Outcome(const State&)>& tried,
+                                              const std::function<bool()>& may_try);
+
 class Mender {
 public:
   Mender(const Document&, const tables::Tables&, energy::Assessment, LeastChange);
@@ -37,8 +47,8 @@ public:
   /// left unchecked; where a case had no operating point, what was not known may turn out a caution.
   [[nodiscard]] std::vector<const Finding*> worse(const Trial&) const;
   [[nodiscard]] bool only_wants_measuring(const Finding&) const;
-  /// What failed or cautioned for safety before and does so by more in a state that changes its own
-  /// run: there a change that cures one finding feeds another.
+  /// What failed for safety before and does so by more, wherever it stands: a trunk changes the fault
+  /// at every device behind it. On a run that the state changes cautions count, too.
   [[nodiscard]] std::vector<const Finding*> deeper(const State&, const Trial&) const;
   /// The design with keys set as `--set` takes them.
   [[nodiscard]] std::optional<Trial> tried(const std::vector<std::string>& overrides);
@@ -50,9 +60,13 @@ public:
   /// From now on it has to be no worse.
   void keep_cured(const Key& key, Verdict least = Verdict::pass) { cured_[key] = least; }
   /// A device that is put where none was counts though its place is to be measured yet.
-  void take_devices_to_be_measured(bool may) {
-    devices_to_be_measured_ = may;
-    has_placed_ = has_placed_ || may;
+  void take_devices_to_be_measured(bool may) { devices_to_be_measured_ = may; }
+  /// One of them is in the state that is kept.
+  void keep_placed() { has_placed_ = true; }
+  /// Whether the finding may be cured by copper; a device is to stand where one is missing.
+  void allow_copper(const Key& key, bool may) {
+    if (may) not_by_copper_.erase(key);
+    else not_by_copper_.insert(key);
   }
   [[nodiscard]] bool has_cured(const Key& key) const { return cured_.count(key) > 0; }
 
@@ -60,15 +74,23 @@ public:
   [[nodiscard]] std::vector<Move> moves(const State&, const Trial&, const Finding&) const;
   /// What is to be least, as one number.
   [[nodiscard]] double cost(const State&) const;
+  /// One step after another in the same direction, the mildest first.
+  [[nodiscard]] std::vector<State> ladder_of(const State& from, const Trial&, const Finding&,
+                                             const Move& first) const;
+  /// A device of another type in the place of the one there is.
+  [[nodiscard]] bool is_other_type(const State& from, const Move&) const;
 
   /// The least state from here in which the finding passes and nothing is worse, within that many
-  /// trials. Nothing: there is none, or `at_limit`.
+  /// trials. Nothing: there is none, or `at_limit`. What a ladder of single changes cures is found
+  /// whatever the limit.
   [[nodiscard]] std::optional<State> cure(const State& from, const Key&, int most, bool& at_limit);
 
 private:
   void add_steps();
   [[nodiscard]] Verdict most_allowed(const Key&) const;
   [[nodiscard]] std::optional<State> grown(const State& from, const Key&, int most);
+  [[nodiscard]] std::optional<State> single(const State& from, const Trial&, const Finding&);
+  [[nodiscard]] Outcome outcome_of(const State&, const Key&);
   [[nodiscard]] bool copper_may_help(const State& from, const Trial&, const Finding&);
   [[nodiscard]] std::optional<Move> sized(const State&, const Knob&, bool larger) const;
   [[nodiscard]] double step_cost(const Knob&, const Setting&) const;

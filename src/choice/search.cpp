@@ -19,7 +19,7 @@ design::Document document_of(const Search& s) {
     design::Run& run = document.run[o.run];
     if (o.conductor) run.conductor = s.series[o.size].name;
     for (const WantedDevice& device : o.devices)
-      if (device.chosen) run.protection.push_back(written(device, run));
+      if (device.chosen) run.protection.push_back(written(device, s.document, run));
   }
   return document;
 }

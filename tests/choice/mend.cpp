@@ -95,7 +95,12 @@ TEST_CASE("each faulty example that wiring can cure is mended, and nothing in it
     const auto one = opened(faulty(name));
     const Mended m = mended(one);
     const auto before = worst_of(m.before), after = worst_of(m.after);
+    const bool is_moved = std::any_of(m.changes.begin(), m.changes.end(), [](const auto& change) {
+      return change.path.ends_with("/distance");
+    });
     for (const auto& one_after : after) {
+      // what hangs on a place that is to be measured yet
+      if (is_moved && one_after.second == Verdict::not_checked) continue;
       CAPTURE(one_after.first.first);
       CAPTURE(one_after.first.second);
       CHECK(one_after.second <= most_allowed(before, one_after.first));
@@ -276,6 +281,121 @@ TEST_CASE(
     CHECK((*all)[i].document.part.empty());
   }
   CHECK(together.size() < apart.size());
+}
+
+namespace {
+
+const std::string two_berth = folder + "two-berth.toml";
+
+/// Of the findings that fail for safety the least margin of each.
+std::map<Key, double> fails_of(const Checked& checked) {
+  std::map<Key, double> least;
+  for (const Finding& f : checked.findings) {
+    if (f.verdict != Verdict::fail || !f.of_safety || !f.measured) continue;
+    const auto [one, is_new] =
+        least.try_emplace({std::string(f.rule), f.subject.text()}, double(f.margin));
+    one->second = std::min(one->second, double(f.margin));
+  }
+  return least;
+}
+
+}  // namespace
+
+TEST_CASE("no fail of safety that stays gets worse, wherever the change is that feeds it") {
+  // The blades at the panel break 1 kA (ISO 8820-3, as the tables quote it) and the fault there is a
+  // little more; a charger asks the main fuse and so the trunk to be larger, which feeds the fault.
+  const auto one = opened(two_berth, {"charger/mains charger/current=26 A"});
+  const Mended m = mended(one);
+  const auto before = fails_of(m.before), after = fails_of(m.after);
+  REQUIRE(before.count({"breaking-capacity", "run/lights/protection/0"}) > 0);
+  for (const auto& [key, margin] : after) {
+    CAPTURE(key.first);
+    CAPTURE(key.second);
+    const auto stood = before.find(key);
+    if (stood != before.end()) CHECK(margin >= stood->second - 1e-6);
+  }
+}
+
+TEST_CASE("what one larger conductor cures is mended, however many ways there are") {
+  // Ever longer the fridge's run loses more than 5 %, and some one larger size keeps it.
+  for (const std::string length : {"5 m", "5.5 m", "6 m", "6.5 m", "9 m", "10 m", "12 m"}) {
+    CAPTURE(length);
+    const Mended m = mended(opened(two_berth, {"run/fridge/length=" + length}));
+    REQUIRE(worst_of(m.before).at({"drop", "appliance/Fridge"}) == Verdict::caution);
+    CHECK(worst_of(m.after).at({"drop", "appliance/Fridge"}) == Verdict::pass);
+    CHECK(change_of(m, "run/fridge/conductor"));
+    CHECK(m.complete);
+  }
+}
+
+TEST_CASE("a search that was cut does not say that there is no fix") {
+  // A metre of 35 mm² to the panel: some 5 kA at blades that break 1 kA, and the ways to change four of them,
+  // their runs and the trunk are too many.
+  const Mended m = mended(opened(two_berth, {"run/main/conductor=35 mm2", "run/main/length=1 m"}));
+  REQUIRE(worst_of(m.after).at({"breaking-capacity", "run/lights/protection/0"}) == Verdict::fail);
+  CHECK(!m.complete);
+}
+
+TEST_CASE("where a device is missing one is put there, no cable thick enough to do without") {
+  for (const auto least : {LeastChange::copper, LeastChange::changes}) {
+    const Mended m = mended(opened(two_berth, {"run/lights/protection=[]"}), least);
+    CHECK(m.copper == 0.0 * kilogram);
+    REQUIRE(m.changes.size() == 1);
+    CHECK(m.changes.front().path == "run/lights/protection");
+    const auto after = worst_of(m.after);
+    CHECK(after.at({"unprotected-source-end", "run/lights"}) <= Verdict::not_checked);
+    CHECK(after.at({"fault-withstand", "run/main/protection/0"}) == Verdict::pass);
+  }
+}
+
+TEST_CASE("a place that mend wrote for a device stands as assumed, and costs nothing") {
+  const Mended m = mended(opened(
+      two_berth, {"run/main/protection/0/distance=1.5 m", "run/main/protection/0/sits=inside"}));
+  REQUIRE(change_of(m, "run/main/protection/0/distance"));
+  const auto run = std::find_if(m.document.run.begin(), m.document.run.end(),
+                                [](const design::Run& r) { return r.name == "main"; });
+  REQUIRE(run != m.document.run.end());
+  CHECK(run->protection.front().assumed == std::vector<std::string>{"distance"});
+  CHECK(worst_of(m.after).at({"fuse-near-source", "run/main/protection/0"}) ==
+        Verdict::not_checked);
+  CHECK(!m.price);
+  CHECK(!m.notes.empty());
+}
+
+TEST_CASE("a device that is put into the tow vehicle is said to sit there") {
+  const auto one = opened_text(*from_disk(two_berth) + R"(
+[[feed]]
+name = "car"
+voltage = { low = "12.8 V", high = "14.7 V" }
+resistance = { low = "8 mΩ", high = "20 mΩ" }
+spare_current = "40 A"
+[[charger]]
+name = "on the road"
+kind = "dc-dc"
+current = "15 A"
+efficiency = "90 %"
+input_cut_out = "11.5 V"
+charge_voltage = "14.2 V"
+[[run]]
+name = "car line"
+from = "car"
+to = "on the road.in"
+length = "6 m"
+conductor = "16 mm2"
+joints = 6
+[[run]]
+name = "on the road"
+from = "panel"
+to = "on the road.out"
+length = "1.5 m"
+conductor = "10 mm2"
+protection = [{ end = "from", type = "iso-8820-3-c", rating = "25 A", distance = "0 m", sits = "inside" }]
+)");
+  const Mended m = mended(one);
+  const auto run = std::find_if(m.document.run.begin(), m.document.run.end(),
+                                [](const design::Run& r) { return r.name == "car line"; });
+  REQUIRE(run->protection.size() == 1);
+  CHECK(run->protection.front().sits == design::Sits::tow_vehicle);
 }
 
 }  // namespace choice_mend

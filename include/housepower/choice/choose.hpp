@@ -51,6 +51,8 @@ struct Chosen {
 };
 
 /// The result is minimal: no chosen size can be one smaller while the others stay.
-[[nodiscard]] Chosen choose(const design::Document&, const tables::Tables&);
+/// At most so many designs are judged where that is given and less than usual.
+[[nodiscard]] Chosen choose(const design::Document&, const tables::Tables&,
+                            std::optional<int> most = {});
 
 }  // namespace housepower::choice
