@@ -122,6 +122,25 @@ bool can_be_asked(const GivenDesign& given, const StayAsked& asked, Diagnostics&
   return true;
 }
 
+/// Every start, of the stated month or of all twelve, with less sun and more use.
+bool outlast_all(const design::Design& d, const energy::Surroundings& around,
+                 const energy::StayQuestion& q, bool parked, const energy::Each& each) {
+  if (d->site.month) return true;  // those of the answer, which do
+  auto plant = *energy::plant_of(d, d->promise.bank_age, energy::at_the_lower_end(d));
+  if (parked) plant.others_factor = 0.0;
+  return energy::outlast_in_every_month(around, q, plant, each);
+}
+
+void find_whether_unlimited(StayReport& r, const energy::Surroundings& around,
+                            const energy::StayQuestion& q, const energy::Each& each) {
+  const auto& d = r.design;
+  r.parked_unlimited = r.answer.parked.all_outlast && !r.day.months.empty() &&
+                       r.day.months[r.day.judged].balance >= Energy{} &&
+                       outlast_all(d, around, q, true, each);
+  r.unlimited = r.answer.unlimited && energy::keeps_up(d, r.day, r.charging) &&
+                (r.answer.travels ? outlast_all(d, around, q, false, each) : r.parked_unlimited);
+}
+
 StayReport report_of(const GivenDesign& given, const StayAsked& asked, const energy::Each& each) {
   const design::Design& d = given.design;
   const energy::Habit habit{asked.use, {}, {}};
@@ -146,9 +165,7 @@ StayReport report_of(const GivenDesign& given, const StayAsked& asked, const ene
   few_q.month = q.month;
   few_q.every = 3;
   r.day = energy::assess(d, q.month, habit);
-  r.unlimited = r.answer.unlimited && energy::keeps_up(d, r.day, r.charging);
-  r.parked_unlimited = r.answer.parked.all_outlast && !r.day.months.empty() &&
-                       r.day.months[r.day.judged].balance >= Energy{};
+  find_whether_unlimited(r, around, q, each);
   r.levers = pack::levers(given.document, d, given.tables, weather, q, habit, r.charging, each);
   no_kinder_without_sun(r.levers, r.day);
   if (!r.unlimited) r.to_stay_on = energy::to_stay_on(d, few_around, few_q, around, q, each);

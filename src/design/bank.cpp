@@ -132,16 +132,14 @@ void check_cut_offs(Resolving& r, const Bank& bank) {
 void check_heater(Resolving& r, const Bank& bank) {
   if (!bank.box || !bank.box->heater) return;
   const auto& heater = *bank.box->heater;
-  const Temperature on = heater.on_below.value_or(celsius(2.0)),
-                    off = heater.off_above.value_or(celsius(5.0));
-  if (on > celsius(40.0))
+  const auto &on = heater.on_below, &off = heater.off_above;
+  if (on && *on > celsius(40.0))
     r.error(bank.place, "bank/box/heater/on_below",
-            print(Number(on)) + " is above 40 °C: cells need no heat there",
+            print(Number(*on)) + " is above 40 °C: cells need no heat there",
             "a little above the temperature below which they refuse charge");
-  else if (off <= on)
-    r.error(bank.place,
-            std::string("bank/box/heater/") + (heater.off_above ? "off_above" : "on_below"),
-            print(Number(off)) + ", at which it stops, is not above " + print(Number(on)) +
+  else if (on && off && *off <= *on)  // what is not stated keeps its distance from what is
+    r.error(bank.place, "bank/box/heater/off_above",
+            print(Number(*off)) + ", at which it stops, is not above " + print(Number(*on)) +
                 ", below which it starts",
             "off_above is higher than on_below");
 }

@@ -96,8 +96,8 @@ HOUSEPOWER_INLINE T look_up(const double* const (&tables)[width<T>], const Place
 /// What of the plants is the same in every hour, so that no hour divides.
 template <class T> struct Plants {
   T capacity_Wh, stored_share, kept_an_hour, discharge_W, tail_from, tail_W, full_by_sun,
-      full_by_others, sun_factor, load_factor, others_factor, decay, rise_K_W, heater_W,
-      heater_on_C, heater_off_C;
+      full_by_others, rests_by_sun, rests_by_others, sun_factor, load_factor, others_factor, decay,
+      rise_K_W, heater_W, heater_on_C, heater_off_C;
   T per_Wh, into_per_stored, per_tail, W_per_K;
   T heats_below_C;  // a last digit short of where it ends, or rounding would decide
   T by_bank;        // 1 where the bank feeds the heater
@@ -111,6 +111,7 @@ template <class T> struct Plants {
     kept_an_hour = of(&Plant::kept_an_hour), discharge_W = of(&Plant::discharge_W);
     tail_from = of(&Plant::tail_from), tail_W = of(&Plant::tail_W);
     full_by_sun = of(&Plant::full_by_sun), full_by_others = of(&Plant::full_by_others);
+    rests_by_sun = of(&Plant::rests_by_sun), rests_by_others = of(&Plant::rests_by_others);
     sun_factor = of(&Plant::sun_factor), load_factor = of(&Plant::load_factor);
     others_factor = of(&Plant::others_factor);
     decay = of(&Plant::decay), rise_K_W = of(&Plant::rise_K_W), heater_W = of(&Plant::heater_W);
@@ -159,6 +160,9 @@ HOUSEPOWER_INLINE void advance(const Plants<T>& p, State<T>& s, Sums<T>& o, T su
   sun_W *= p.sun_factor;
   load_W *= p.load_factor;
   others_W *= p.others_factor;
+  // What ends below the bank's voltage pushes nothing, past the bank into the loads no more than in.
+  sun_W = select(share < p.rests_by_sun, sun_W, none);
+  others_W = select(share < p.rests_by_others, others_W, none);
   const T offered = sun_W + others_W;
 
   // Heater: no more than brings the cells to where it switches off.

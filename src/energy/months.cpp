@@ -45,6 +45,7 @@ StayAnswer lengths(const design::Design& design, const Surroundings& surrounding
   a.parked = of(0);
   const Lasting travelled = a.travels ? of(1) : a.parked;
   a.met = travelled.met, a.first_percentile = travelled.first_percentile;
+  a.outlast = lasting(s, a.travels ? 1 : 0, a.longest).value;
   a.sampling = travelled.sampling, a.doubt = travelled.doubt;
   if (is_promised) {
     a.promise = lasting(s, a.travels ? 1 : 0, *promised);
@@ -56,10 +57,35 @@ StayAnswer lengths(const design::Design& design, const Surroundings& surrounding
 bool harder(const StayAnswer& a, const StayAnswer& b) {
   const auto key = [](const StayAnswer& x) {
     const ToldStay both = told(x);
-    return std::tuple(both.travelled.length, both.parked.length, x.met, x.parked.met);
+    return std::tuple(both.travelled.length, both.parked.length, x.met, x.parked.met,
+                      double(x.outlast));
   };
   return key(a) < key(b);
 }
+
+namespace {
+
+/// Shares of a coarse look, and lowest charges, that may come out the other way round (judgement).
+constexpr double not_told_apart = 0.10;
+
+std::vector<int> near_emptiest(const Months& months) {
+  const auto fewest = [](const auto& a, const auto& b) { return a.outlast < b.outlast; };
+  const Ratio least = std::min_element(months.begin(), months.end(), fewest)->outlast;
+  std::vector<int> near;
+  for (int m = 0; m < 12; ++m)
+    if (months[std::size_t(m)].outlast <= least + not_told_apart) near.push_back(m);
+  // Of those in which all outlast it the ones where the bank gets emptiest.
+  const auto all_do = [&](int m) { return months[std::size_t(m)].outlast >= Ratio(1.0); };
+  Ratio emptiest = 1.0;
+  for (const int m : near)
+    if (all_do(m)) emptiest = std::min(emptiest, months[std::size_t(m)].lowest);
+  std::erase_if(near, [&](int m) {
+    return all_do(m) && months[std::size_t(m)].lowest > emptiest + not_told_apart;
+  });
+  return near;
+}
+
+}  // namespace
 
 std::vector<int> near_shortest(const Months& months, Duration horizon) {
   const int least = shortest(months);
@@ -67,8 +93,8 @@ std::vector<int> near_shortest(const Months& months, Duration horizon) {
   const auto length = [&](int m) {
     return by_travel ? months[std::size_t(m)].met : months[std::size_t(m)].parked;
   };
+  if (length(least) >= horizon) return near_emptiest(months);
   std::vector<int> near{least};
-  if (length(least) >= horizon) return near;
   const Duration reach = length(least) + std::max(0.3 * length(least), Duration(2.0 * day));
   for (int m = 0; m < 12; ++m)
     if (m != least && length(m) <= reach) near.push_back(m);
@@ -120,6 +146,76 @@ int hardest_month(const design::Design& design, const Surroundings& few,
   const Months coarse = month_by_month(design, few, few_question, each);
   const auto near = near_shortest(coarse, double(q.longest_days) * day);
   return near.size() == 1 ? near.front() : hardest(design, coarse, all, q, each).month;
+}
+
+namespace {
+
+/// The months in which the promise is kept least, as they travel, by a coarse look.
+std::vector<int> near_least_kept(const Months& months, Duration horizon) {
+  const bool all_reach = std::all_of(months.begin(), months.end(),
+                                     [&](const MonthMet& m) { return m.met >= horizon; });
+  if (!all_reach) return near_shortest(months, horizon);
+  auto near = near_emptiest(months);
+  // Where all are kept with travel, what is told beside that is the month hardest parked.
+  const int least = shortest(months);
+  if (std::find(near.begin(), near.end(), least) == near.end()) near.push_back(least);
+  return near;
+}
+
+/// Shorter, by its lower end, than is promised; else a smaller chance of that.
+bool keeps_less(const StayAnswer& a, const StayAnswer& b) {
+  const auto key = [](const StayAnswer& x) {
+    const Duration low = x.sampling ? std::min((*x.sampling)[0], x.met) : x.met;
+    const Share share = x.promise.value_or(Share{});
+    return std::tuple(low, double(sure(share)), double(share.value), double(x.promise_parked),
+                      x.parked.met);
+  };
+  return key(a) < key(b);
+}
+
+}  // namespace
+
+int month_kept_least(const design::Design& design, const Surroundings& few,
+                     const StayQuestion& few_question, const Surroundings& all, StayQuestion q,
+                     const Each& each) {
+  const Months coarse = month_by_month(design, few, few_question, each);
+  const auto near = near_least_kept(coarse, double(q.longest_days) * day);
+  if (near.size() == 1) return near.front();
+  std::optional<StayAnswer> found;
+  for (const int month : near) {
+    q.month = month;
+    StayAnswer a = lengths(design, all, q, each);
+    if (!found || keeps_less(a, *found)) found = std::move(a);
+  }
+  return found->month;
+}
+
+int month_outlast_least(const design::Design& design, const Surroundings& all, StayQuestion q,
+                        const Each& each) {
+  const std::array plants{*plant_of(design, design->promise.bank_age, at_the_lower_end(design)),
+                          *plant_of(design, design->promise.bank_age)};
+  const std::array both{inside::Group{2, kernel::Until::lengths}};
+  const auto key = [&](const Stays& s) {
+    double lowest = 1.0;
+    for (const auto& o : s.all) lowest = std::min(lowest, o.lowest);
+    const Duration longest = double(s.days) * day;
+    return std::tuple(double(lasting(s, 0, longest).value), double(lasting(s, 1, longest).value),
+                      lowest);
+  };
+  int least = 0;
+  std::optional<decltype(key(Stays{}))> of_least;
+  for (q.month = 0; q.month < 12; ++q.month) {
+    const auto of_this = key(inside::simulate(all, q, plants, both, each));
+    if (!of_least || of_this < *of_least) of_least = of_this, least = q.month;
+  }
+  return least;
+}
+
+bool outlast_in_every_month(const Surroundings& all, StayQuestion q, const kernel::Plant& plant,
+                            const Each& each) {
+  for (q.month = 0; q.month < 12; ++q.month)
+    if (!inside::all_outlast(all, q, plant, each)) return false;
+  return true;
 }
 
 }  // namespace housepower::energy

@@ -72,6 +72,29 @@ void on_what_is_not_joined(Notes& notes, const design::Design& design) {
   }
 }
 
+/// Sources whose voltage lies below the bank's.
+void on_too_low_a_voltage(Notes& notes, const design::Design& design) {
+  const Voltage charging = counting_voltage(design) / double(storage_efficiency);
+  for (const auto& array : design->arrays) {
+    const auto& controller = design[array.controller];
+    const auto& vmp = array.module.vmp;
+    if (!vmp || controller.kind == design::ControllerKind::step_up) continue;
+    const Voltage best = *vmp * double(array.in_series);
+    if (best < charging)
+      notes.push_back("Array \"" + array.name + "\" gives its best at " + print(Number(best)) +
+                      ", and the bank charges at " + print(Number(charging)) +
+                      ": it cannot push into it, and its sun is counted only when it is cold.");
+  }
+  const auto below_the_bank = [&](const char* what, const auto& source) {
+    if (!reaches_above_reserve(design, source.charge_voltage))
+      notes.push_back(what + (" \"" + source.name) + "\" ends at " +
+                      print(Number(source.charge_voltage)) +
+                      ", below the bank's own voltage: nothing is counted of it.");
+  };
+  for (const auto& controller : design->controllers) below_the_bank("Controller", controller);
+  for (const auto& charger : design->chargers) below_the_bank("Charger", charger);
+}
+
 void on_snow(Notes& notes, const design::Design& design, const Assessment& a) {
   std::string months;
   for (const MonthDay& m : a.months)
@@ -152,6 +175,7 @@ void on_the_load(Notes& notes, const design::Design& design) {
 Notes notes_of(const design::Design& design, const Assessment& a) {
   Notes notes;
   on_what_is_not_joined(notes, design);
+  on_too_low_a_voltage(notes, design);
   if (design->site.made) on_a_place_between(notes, design);
   on_the_place(notes, design, a);
   on_the_arrays(notes, design, a);

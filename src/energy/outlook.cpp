@@ -52,29 +52,39 @@ struct ThatCounts {
       : weather(std::move(of_years)), surroundings(design, weather, {}, delivered) {}
 };
 
-/// The month on which the promise rests, or else the hardest one.
+/// The month on which the promise rests, or else that in which it is kept least.
 int month_that_counts(const design::Design& design, const DeliveredList& delivered,
                       const ThatCounts& all, int years, Skies* skies) {
   if (design->site.month) return *design->site.month;
   const auto coarse = weather_of(design, std::min(years, 20), usual_seed, skies);
   StayQuestion few = all.question;
   few.every = 5;
-  return hardest_month(design, Surroundings(design, *coarse, {}, delivered), few, all.surroundings,
-                       all.question);
+  const Surroundings around(design, *coarse, {}, delivered);
+  return design->promise.stay
+             ? month_kept_least(design, around, few, all.surroundings, all.question)
+             : hardest_month(design, around, few, all.surroundings, all.question);
 }
 
 /// Nothing without a bank or a place.
-std::unique_ptr<ThatCounts> that_counts(const design::Design& design,
-                                        const DeliveredList& delivered, int longest_days, int years,
-                                        Skies* skies) {
+std::unique_ptr<ThatCounts> without_a_month(const design::Design& design,
+                                            const DeliveredList& delivered, int years,
+                                            Skies* skies) {
   if (!design->bank || !design->site.town) return nullptr;
   auto weather = weather_of(design, years, usual_seed, skies);
   if (!weather) return nullptr;
   auto all = std::make_unique<ThatCounts>(design, delivered, *std::move(weather));
+  all->question.until_empty = true;
+  return all;
+}
+
+std::unique_ptr<ThatCounts> that_counts(const design::Design& design,
+                                        const DeliveredList& delivered, int longest_days, int years,
+                                        Skies* skies) {
+  auto all = without_a_month(design, delivered, years, skies);
+  if (!all) return nullptr;
   const auto& promised = design->promise.stay;
   StayQuestion& q = all->question;
   q.longest_days = std::max(1, promised ? whole_days(*promised) : longest_days);
-  q.until_empty = true;
   q.month = month_that_counts(design, delivered, *all, years, skies);
   q.longest_days = std::max(q.longest_days, longest_days);
   return all;
@@ -98,8 +108,11 @@ std::optional<StayAnswer> lengths_that_count(const design::Design& design,
 
 std::optional<WithoutEnd> without_end(const design::Design& design, const DeliveredList& delivered,
                                       Skies* skies) {
-  const auto asked = that_counts(design, delivered, horizon_days, years_for_promise, skies);
+  const auto asked = without_a_month(design, delivered, years_for_promise, skies);
   if (!asked) return std::nullopt;
+  asked->question.month = design->site.month.value_or(0);
+  if (!design->site.month)
+    asked->question.month = month_outlast_least(design, asked->surroundings, asked->question);
   const std::array plants{*plant_of(design, design->promise.bank_age),
                           *plant_of(design, design->promise.bank_age, at_the_lower_end(design))};
   const Stays s = simulate(asked->surroundings, asked->question, plants);

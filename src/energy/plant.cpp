@@ -23,14 +23,21 @@ double full_at(const tables::CellCurves& cells, const Bank& bank, Voltage charge
   return std::min(0.95, double(parts::rests_at(cells, bank, charge_voltage)));
 }
 
+/// Share from which on nothing flows at a voltage; 2 where even a full bank rests below it.
+double rests_from(const tables::CellCurves& cells, const Bank& bank, Voltage voltage) {
+  const double share = double(parts::rests_at(cells, bank, voltage));
+  return share < 1.0 ? share : 2.0;
+}
+
 void fill_full(const design::Design& design, const Bank& bank, kernel::Plant& plant) {
   const auto& cells = design->tables->cells;
-  for (const auto& array : design->arrays)
-    plant.full_by_sun =
-        std::min(plant.full_by_sun, full_at(cells, bank, design[array.controller].charge_voltage));
+  for (const auto& array : design->arrays) {
+    const Voltage ends = design[array.controller].charge_voltage;
+    plant.full_by_sun = std::min(plant.full_by_sun, full_at(cells, bank, ends));
+    plant.rests_by_sun = std::min(plant.rests_by_sun, rests_from(cells, bank, ends));
+  }
   for (const auto& charger : design->chargers)
-    plant.full_by_others =
-        std::min(plant.full_by_others, full_at(cells, bank, charger.charge_voltage));
+    if (charger.current.value() > 0.0) limit_by(design, charger, plant);
 }
 
 /// The smaller limit of what lies within a kelvin.
@@ -66,12 +73,27 @@ void fill_box(const Bank& bank, kernel::Plant& plant) {
   if (!bank.box->heater) return;
   const auto& heater = *bank.box->heater;
   plant.heater_W = heater.power.value();
-  plant.heater_on_C = in_celsius(heater.on_below.value_or(celsius(2.0)));
-  plant.heater_off_C = in_celsius(heater.off_above.value_or(celsius(5.0)));
+  const auto bounds = parts::heater_bounds(heater);
+  plant.heater_on_C = in_celsius(bounds.on_below);
+  plant.heater_off_C = in_celsius(bounds.off_above);
   plant.heater_by_bank = heater.supplied_by == design::HeaterSupply::bank;
 }
 
 }  // namespace
+
+bool reaches_above_reserve(const design::Design& design, Voltage voltage) {
+  return !design->bank ||
+         parts::rests_at(design->tables->cells, *design->bank, voltage) > design->promise.reserve;
+}
+
+void limit_by(const design::Design& design, const design::resolved::Charger& charger,
+              kernel::Plant& plant) {
+  const Voltage ends = charger.charge_voltage;
+  if (!reaches_above_reserve(design, ends)) return;  // it is not counted at all
+  const auto& cells = design->tables->cells;
+  plant.full_by_others = std::min(plant.full_by_others, full_at(cells, *design->bank, ends));
+  plant.rests_by_others = std::min(plant.rests_by_others, rests_from(cells, *design->bank, ends));
+}
 
 Ratio input_doubt_of(const design::Design& design) {
   if (design->site.made) return doubt_between_towns;

@@ -23,8 +23,13 @@ constexpr int refill_days = 60;
 /// A day that repeats itself, with a plant that starts at the reserve.
 Refill refill(const design::Design& design, const Temperature& cells, std::string by,
               const std::array<double, 24>& sun, const std::array<double, 24>& load,
-              double others) {
+              double others = 0.0, const design::resolved::Charger* charger = nullptr) {
   kernel::Plant plant = *plant_of(design, design->promise.bank_age);
+  if (charger) {
+    const kernel::Plant any;
+    plant.full_by_others = any.full_by_others, plant.rests_by_others = any.rests_by_others;
+    limit_by(design, *charger, plant);
+  }
   plant.arrive = double(design->promise.reserve);
   plant.decay = 0.0, plant.rise_K_W = 0.0, plant.heater_W = 0.0;  // cells as warm as is said
   std::vector<double> sun_W, load_W;
@@ -49,7 +54,7 @@ std::optional<Power> too_much_for_the_batteries(const design::Design& design,
   if (!design->bank || !design->bank->discharge_limit) return std::nullopt;
   const auto& bank = *design->bank;
   const Power most = *bank.discharge_limit * double(bank.parallel) * bank.voltage();
-  return appliance.power > most ? std::optional(most) : std::nullopt;
+  return appliance.power * double(appliance.quantity) > most ? std::optional(most) : std::nullopt;
 }
 
 std::vector<Runtime> runtimes(const design::Design& design, const Assessment& a) {
@@ -113,16 +118,14 @@ std::vector<Refill> refills(const design::Design& design, const Assessment& a,
   }
   const Temperature cells = a.usable->temperature;
   if (a.has_array && a.has_place) {
-    list.push_back(refill(design, cells, "sun", sun, load, 0.0));
-    list.push_back(refill(design, cells, "sun, all else off", sun, standing, 0.0));
+    list.push_back(refill(design, cells, "sun", sun, load));
+    list.push_back(refill(design, cells, "sun, all else off", sun, standing));
   }
   const double volts = (counting_voltage(design) / double(storage_efficiency)).value();
   for (std::size_t i = 0; i < design->chargers.size(); ++i) {
     const auto& charger = design->chargers[i];
-    const auto arrives = std::find_if(delivered.begin(), delivered.end(),
-                                      [&](const Delivered& d) { return d.charger == int(i); });
-    const Current current = arrives == delivered.end() ? charger.current : arrives->current;
-    list.push_back(refill(design, cells, charger.name, none, load, current.value() * volts));
+    const double others = current_from(design, i, delivered).value() * volts;
+    list.push_back(refill(design, cells, charger.name, none, load, others, &charger));
   }
   return list;
 }

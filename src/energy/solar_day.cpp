@@ -2,6 +2,7 @@
 // What arrays and their controllers gather in a mean day.
 #include "housepower/energy/demand.hpp"
 #include "housepower/energy/mean_day.hpp"
+#include "housepower/energy/plant.hpp"
 #include "housepower/parts/controller.hpp"
 #include "housepower/parts/module.hpp"
 
@@ -70,6 +71,7 @@ SolarDay solar_day(const design::Design& design, const MeanDay& sun, Working* wo
                          ? Ratio(1.0)
                          : step(working, parts::modules_left, design->promise.bank_age);
   for (std::size_t c = 0; c < design->controllers.size(); ++c) {
+    if (!reaches_above_reserve(design, design->controllers[c].charge_voltage)) continue;
     for (std::size_t h = 0; h < 24; ++h) {
       Working* const w = h == shown ? working : nullptr;
       std::vector<parts::ArrayOutput> outputs;

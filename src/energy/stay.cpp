@@ -108,10 +108,13 @@ class Simulation {
 public:
   Simulation(const Surroundings& surroundings, const StayQuestion& q,
              std::span<const kernel::Plant> plants, std::span<const Group> groups)
-      : surroundings_(surroundings), q_(q), plants_(plants), groups_(groups), dates_(dates_of(q)),
+      : surroundings_(surroundings), q_(q), groups_(groups), dates_(dates_of(q)),
         arrives_(q.arrives.value_or(surroundings.arrives())),
         others_(surroundings.others(q.charging.value_or(surroundings.charging()), q.longest_days,
-                                    arrives_)) {}
+                                    arrives_)) {
+    plants_.reserve(plants.size());
+    for (const auto& plant : plants) plants_.push_back(surroundings.charged_here(plant));
+  }
 
   [[nodiscard]] Stays none(std::size_t years) const {
     Stays s{int(years), dates_.starts, int(plants_.size()), q_.longest_days, {}};
@@ -159,7 +162,7 @@ private:
 
   const Surroundings& surroundings_;
   const StayQuestion& q_;
-  std::span<const kernel::Plant> plants_;
+  std::vector<kernel::Plant> plants_{};
   std::span<const Group> groups_;
   Dates dates_;
   int arrives_;
@@ -398,6 +401,7 @@ std::optional<StayAnswer> stay(const design::Design& design, const Surroundings&
   a.met_when_new = reached(s, fresh, a.chance);
   a.sampling = travelled.sampling, a.doubt = travelled.doubt;
   a.unlimited = travelled.all_outlast;
+  a.outlast = lasting(s, a.travels ? int(aged) : int(parked), a.longest).value;
   if (promise.stay && *promise.stay <= a.longest) {
     a.promise = lasting(s, aged, *promise.stay);
     a.promise_parked = lasting(s, parked, *promise.stay).value;
@@ -430,17 +434,15 @@ Ratio mean_lowest(const Stays& s) {
   return mean;
 }
 
-std::tuple<Duration, Duration> lengths_met(const MonthMet& m) { return {m.met, m.parked}; }
-
 /// Which months are the shortest alike: the lowest charge tells them apart.
 std::vector<int> shortest_alike(const Months& months) {
-  const auto least =
-      *std::min_element(months.begin(), months.end(), [](const auto& a, const auto& b) {
-        return lengths_met(a) < lengths_met(b);
-      });
+  const Duration least =
+      std::min_element(months.begin(), months.end(), [](const auto& a, const auto& b) {
+        return a.met < b.met;
+      })->met;
   std::vector<int> alike;
   for (int m = 0; m < 12; ++m)
-    if (lengths_met(months[std::size_t(m)]) == lengths_met(least)) alike.push_back(m);
+    if (months[std::size_t(m)].met == least) alike.push_back(m);
   return alike;
 }
 
@@ -464,6 +466,7 @@ Months month_by_month(const design::Design& design, const Surroundings& surround
     MonthMet& m = months[std::size_t(q.month)];
     m.met = met(s, 0);
     m.parked = travels ? met(s, 1) : m.met;
+    m.outlast = lasting(s, 0, double(q.longest_days) * day).value;
   }
   plants.resize(1);
   if (const auto alike = shortest_alike(months); alike.size() > 1)
@@ -475,7 +478,9 @@ Months month_by_month(const design::Design& design, const Surroundings& surround
 }
 
 int shortest(const Months& months) {
-  const auto kept = [](const MonthMet& m) { return std::tuple(m.met, m.parked, double(m.lowest)); };
+  const auto kept = [](const MonthMet& m) {
+    return std::tuple(m.met, m.parked, double(m.outlast), double(m.lowest));
+  };
   const auto least =
       std::min_element(months.begin(), months.end(),
                        [&](const auto& a, const auto& b) { return kept(a) < kept(b); });

@@ -43,7 +43,7 @@ StayTrace traced(const Surroundings& surroundings, const StayQuestion& q, const 
   std::vector<double> shares(std::size_t(days) * 24);
   auto hours = buffers.hours(others, surroundings.patterns());
   hours.phase = number % 7;
-  kernel::trace(hours, before * 24 + arrives, plant, shares);
+  kernel::trace(hours, before * 24 + arrives, surroundings.charged_here(plant), shares);
   t.charge.assign(shares.begin(), shares.end());
   return t;
 }

@@ -82,15 +82,20 @@ Charging charging_of(const design::resolved::Travelling& travel) {
   return {travel.driving, travel.every, travel.generator, 14.0 * hour, travel.mains_nights};
 }
 
+Current current_from(const design::Design& design, std::size_t charger,
+                     std::span<const Delivered> delivered) {
+  const auto& one = design->chargers[charger];
+  if (!reaches_above_reserve(design, one.charge_voltage)) return {};
+  const auto arrives = std::find_if(delivered.begin(), delivered.end(),
+                                    [&](const Delivered& d) { return d.charger == int(charger); });
+  return arrives == delivered.end() ? one.current : arrives->current;
+}
+
 Current charging_current(const design::Design& design, design::ChargerKind kind,
                          std::span<const Delivered> delivered) {
   Current all{};
-  for (std::size_t i = 0; i < design->chargers.size(); ++i) {
-    if (design->chargers[i].kind != kind) continue;
-    const auto arrives = std::find_if(delivered.begin(), delivered.end(),
-                                      [&](const Delivered& d) { return d.charger == int(i); });
-    all += arrives == delivered.end() ? design->chargers[i].current : arrives->current;
-  }
+  for (std::size_t i = 0; i < design->chargers.size(); ++i)
+    if (design->chargers[i].kind == kind) all += current_from(design, i, delivered);
   const bool borrowed = kind == design::ChargerKind::generator && !(all.value() > 0.0);
   return borrowed ? charging_current(design, design::ChargerKind::mains, delivered) : all;
 }
@@ -133,6 +138,15 @@ std::vector<double> Surroundings::others(const Charging& charging, int days, int
       arrives);
 }
 
+kernel::Plant Surroundings::charged_here(kernel::Plant plant) const {
+  const kernel::Plant any;
+  plant.full_by_others = any.full_by_others, plant.rests_by_others = any.rests_by_others;
+  for (std::size_t i = 0; i < design_->chargers.size(); ++i)
+    if (current_from(design_, i, delivered_).value() > 0.0)
+      limit_by(design_, design_->chargers[i], plant);
+  return plant;
+}
+
 Surroundings::Surroundings(const design::Design& design, const Weather& weather, const Habit& habit,
                            DeliveredList delivered)
     : design_(design), weather_(weather), delivered_(std::move(delivered)),
@@ -159,6 +173,7 @@ void Surroundings::find_panels() {
   const double aged = double(parts::modules_left(design_->promise.bank_age));
   for (const auto& array : design_->arrays) {
     Panel p;
+    if (!reaches_above_reserve(design_, design_[array.controller].charge_voltage)) continue;
     p.controller = std::size_t(array.controller.index);
     p.power_W = array.modules * array.module.power.value() * double(array_losses) * aged;
     p.coefficient = array.module.power_coefficient.value_or(parts::usual_power_coefficient).value();

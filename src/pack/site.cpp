@@ -29,6 +29,29 @@ std::optional<Asked> asked_of(const design::Design& d, Diagnostics& diagnostics)
   return std::nullopt;
 }
 
+namespace {
+
+energy::StayQuestion asking_for(const Asked& asked, int every) {
+  energy::StayQuestion q;
+  q.longest_days = std::max(1, int(std::ceil(double(asked.length / day) - 1e-9)));
+  q.every = every;
+  q.until_empty = true;
+  return q;
+}
+
+/// In which the design as it stands keeps least.
+int month_of(const design::Design& d, const energy::Weather& weather, const Asked& asked,
+             const energy::Each& each) {
+  const auto delivered = checks::delivered(d);
+  const energy::Surroundings all(d, weather, {}, delivered);
+  if (asked.without_end) return energy::month_outlast_least(d, all, asking_for(asked, 1), each);
+  const auto coarse = energy::weather_of(d, 20, energy::usual_seed);
+  const energy::Surroundings few(d, *coarse, {}, delivered);
+  return energy::month_kept_least(d, few, asking_for(asked, 5), all, asking_for(asked, 1), each);
+}
+
+}  // namespace
+
 std::optional<std::vector<Site>> sites_of(const design::Document& document,
                                           const design::Design& own, const tables::Tables& tables,
                                           const Asked& asked, const energy::Each& each,
@@ -54,16 +77,7 @@ std::optional<std::vector<Site>> sites_of(const design::Document& document,
     auto weather = energy::weather_of(*d, energy::years_for_promise, energy::usual_seed);
     int month = (*d)->site.month.value_or(0);
     if (!(*d)->site.month && asked.stay) {
-      energy::StayQuestion few;
-      few.longest_days = std::max(1, int(std::ceil(double(asked.length / day) - 1e-9)));
-      few.every = 5;
-      few.until_empty = true;
-      const auto coarse = energy::weather_of(*d, 20, energy::usual_seed);
-      const energy::Surroundings around(*d, *coarse, {}, checks::delivered(*d));
-      energy::StayQuestion all = few;
-      all.every = 1;
-      const energy::Surroundings around_all(*d, *weather, {}, checks::delivered(*d));
-      month = energy::hardest_month(*d, around, few, around_all, all, each);
+      month = month_of(*d, *weather, asked, each);
     } else if (!(*d)->site.month) {
       const auto energy = energy::assess(*d);
       month = energy.months[energy.judged].month;

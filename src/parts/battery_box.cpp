@@ -25,6 +25,14 @@ std::optional<BatteryBox> battery_box(const design::resolved::Bank& bank, Workin
   return result;
 }
 
+HeaterBounds heater_bounds(const design::Heater& heater) {
+  const TemperatureDifference apart = 3.0 * kelvin;
+  HeaterBounds b{heater.on_below.value_or(celsius(2.0)), heater.off_above.value_or(celsius(5.0))};
+  if (!heater.on_below && b.off_above < b.on_below + apart) b.on_below = b.off_above - apart;
+  if (!heater.off_above && b.off_above < b.on_below + apart) b.off_above = b.on_below + apart;
+  return b;
+}
+
 TemperatureDifference warmer_about_box(const design::resolved::Bank& bank, const BatteryBox& box,
                                        Irradiance level) {
   const bool indoors = bank.mounted && *bank.mounted != design::BankPlace::outside_sealed;

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "housepower/energy/months.hpp"
 #include "housepower/report/stay.hpp"
 #include "housepower/units/unit.hpp"
 
@@ -136,8 +137,7 @@ Plot stay_months_plot(std::span<const energy::StayAnswer> months) {
     if (m.met >= m.longest) longest += (longest.empty() ? "" : ", ") + p.categories.back();
   }
   if (months.empty()) return p;
-  const auto least = std::min_element(months.begin(), months.end(),
-                                      [](const auto& a, const auto& b) { return a.met < b.met; });
+  const auto least = std::min_element(months.begin(), months.end(), energy::harder);
   const auto told = energy::told(*least);
   p.says = "Shortest in " + std::string(energy::month_name(least->month)) + ", " +
            stay_told(told.parked, false) + " parked, " + stay_told(told.travelled, false) +

@@ -72,6 +72,8 @@ inline kernel::Plant random_plant(Random& random) {
   if (!random.one_in(3)) p.tail_W = random.between(1.0, 200.0);
   p.full_by_sun = random.between(0.9, 0.999);
   p.full_by_others = random.between(0.85, 0.999);
+  if (random.one_in(3)) p.rests_by_sun = random.between(0.3, 1.0);
+  if (random.one_in(3)) p.rests_by_others = random.between(0.3, 1.0);
   p.sun_factor = random.between(0.8, 1.2);
   p.load_factor = random.between(0.8, 1.2);
   if (!random.one_in(3)) {

@@ -28,8 +28,9 @@ Outcome obvious(const Hours& h, int first, int hours, const Plant& p) {
     const auto column =
         std::size_t(std::clamp(std::floor(charge / p.capacity_Wh * 20.0), 0.0, 20.0));
     const double share = charge / p.capacity_Wh, loss = p.loss[row][column];
-    const double others = h.others_W[std::size_t(t)] * p.others_factor;
-    const double offered = h.sun_W[at] * p.sun_factor + others;
+    const double others =
+        share < p.rests_by_others ? h.others_W[std::size_t(t)] * p.others_factor : 0.0;
+    const double offered = (share < p.rests_by_sun ? h.sun_W[at] * p.sun_factor : 0.0) + others;
     const int midnights = (first + t) / 24 - first / 24;  // since arrival
     const auto pattern = std::size_t(h.patterns == 7 ? (h.phase + midnights) % 7 : 0);
     const double load = h.load_W[pattern][at] * p.load_factor, air = h.air_C[at];
@@ -338,6 +339,20 @@ TEST_CASE("drawing 100 W with 1e-4 of loss a squared watt takes 101 W, and warms
   CHECK(o.charge_Wh == doctest::Approx(1000.0 - 5.0 * 101.0).epsilon(1e-12));
   CHECK(o.lost == doctest::Approx(5.0).epsilon(1e-12));
   CHECK(o.hottest_C == doctest::Approx(20.0 + 0.5).epsilon(1e-12));
+}
+
+TEST_CASE("a source that ends below the bank's voltage feeds neither the bank nor the loads") {
+  Plant p = ideal();
+  p.arrive = 0.8;
+  p.rests_by_sun = 0.5, p.full_by_sun = 0.5;
+  // 150 W of sun, 100 W of load: from 80 % on the bank alone feeds it, down to 50 %.
+  Outcome o = run_one(steady(1, 150.0, 100.0).hours(), p, 3);
+  CHECK(o.charge_Wh == doctest::Approx(800.0 - 300.0).epsilon(1e-12));
+  CHECK(o.gathered == 0.0);
+  p.arrive = 0.4;  // below that it is a source: 50 W an hour are stored, as far as they fit
+  o = run_one(steady(1, 150.0, 100.0).hours(), p, 2);
+  CHECK(o.charge_Wh == doctest::Approx(500.0).epsilon(1e-12));
+  CHECK(o.gathered == doctest::Approx(300.0).epsilon(1e-12));
 }
 
 TEST_CASE("what the cells refuse, what does not fit and what the batteries do not let out") {

@@ -2,6 +2,7 @@
 // Months against each other.
 #include "housepower/energy/months.hpp"
 #include "camp.hpp"
+#include "housepower/energy/outlook.hpp"
 
 namespace energy_months {
 namespace {
@@ -34,6 +35,60 @@ TEST_CASE("near the shortest month are those within 30 % or two days, whichever 
   Months outlasting = months_of(20.0, 30.0);
   outlasting[8].parked = 10.0 * day, outlasting[9].parked = 12.9 * day;
   CHECK(near_shortest(outlasting, 30.0 * day) == std::vector{8, 9});  // by what they last parked
+}
+
+TEST_CASE("of months that all outlast the horizon those where fewest stays do are near, then the "
+          "emptiest") {
+  Months months = months_of(30.0, 30.0);
+  for (auto& m : months) m.outlast = 1.0;
+  months[0].outlast = 0.91, months[11].outlast = 0.955, months[11].lowest = 0.3;
+  CHECK(shortest(months) == 0);  // not December, where the bank gets emptier
+  // Also those in which all do as far as was seen, where the bank gets as empty.
+  CHECK(near_shortest(months, 30.0 * day).size() == 12);
+  for (auto& m : months) m.lowest = 0.8;
+  months[4].lowest = 0.5, months[5].lowest = 0.55, months[6].lowest = 0.61;
+  months[0].outlast = months[11].outlast = 1.0;
+  CHECK(near_shortest(months, 30.0 * day) == std::vector{4, 5});
+  months[0].outlast = 0.85;
+  CHECK(near_shortest(months, 30.0 * day) == std::vector{0});
+}
+
+TEST_CASE("a promise is judged in the month in which it is kept least, told or not") {
+  const auto van_ = [](const std::string& month, const std::string& promised) {
+    return van::with(bank, "own_draw", "charge_limit = \"60 A\"\nown_draw") + panel +
+           van::with(roof, "modules = 2", "modules = 1") + at("darwin", month) +
+           appliance("Fridge", "power = \"50 W\"\nduty = \"60 %\"\nduty_per_kelvin = "
+                               "\"2 %\"\nduty_at = \"25 °C\"\non = \"panel\"") +
+           "[promise]\nstay = \"" + promised + "\"\n";
+  };
+  for (const char* promised : {"4 d", "7 d", "11 d"}) {
+    CAPTURE(promised);
+    const auto judged = *stay_that_counts(Camp(van_("", promised)).design(), {}, 1);
+    for (int m = 0; m < 12; ++m) {
+      const std::string month = "month = \"" + std::string(month_name(m)) + "\"";
+      const auto of_month = *stay_that_counts(Camp(van_(month, promised)).design(), {}, 1);
+      CAPTURE(m);
+      // Below the promised chance the length decides; from there on the share.
+      if (judged.promise->value >= Ratio(0.9))
+        CHECK(sure(*judged.promise) <= sure(*of_month.promise));
+      if (judged.promise->value >= Ratio(0.9)) CHECK(of_month.promise->value >= Ratio(0.9));
+    }
+  }
+}
+
+TEST_CASE("of twelve months that is found in which fewest starts have no end") {
+  const auto van_ = [](const std::string& month) {
+    return bank + panel + van::with(roof, "modules = 2", "modules = 1") + at("darwin", month) +
+           appliance("Fridge", "power = \"50 W\"\nduty = \"40 %\"\non = \"panel\"") +
+           "[promise]\nunlimited = true\n";
+  };
+  const auto least = *without_end(Camp(van_("")).design(), {});
+  CHECK(least.outlast_with_less < Ratio(1.0));  // or this asks little
+  for (int m = 0; m < 12; ++m) {
+    const std::string month = "month = \"" + std::string(month_name(m)) + "\"";
+    const auto of_month = *without_end(Camp(van_(month)).design(), {});
+    CHECK(least.outlast_with_less <= of_month.outlast_with_less);
+  }
 }
 
 TEST_CASE("lengths alone are those of the stay, and are told alike") {

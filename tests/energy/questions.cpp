@@ -37,6 +37,20 @@ TEST_CASE("how long a thing runs from a full bank, alone and with the rest") {
   CHECK(double(list[1].with_the_rest / hour) == about(usable / 48.0));
 }
 
+TEST_CASE("what several of a kind draw together may be more than the batteries let out") {
+  const auto tells = [](int quantity) {
+    const Camp c(van::with(bank, "own_draw", "discharge_limit = \"50 A\"\nown_draw") + panel +
+                 appliance("Heater", "power = \"500 W\"\nper_day = \"1 h\"\non = \"panel\"\n"
+                                     "quantity = " +
+                                         std::to_string(quantity)));
+    return too_much_for_the_batteries(c.design(), c.design()->appliances.front());
+  };
+  // Two batteries of 50 A at 12.8 V let out 1280 W.
+  CHECK_FALSE(tells(2));
+  REQUIRE(tells(3));
+  CHECK(*tells(3) / watt == about(1280.0));
+}
+
 TEST_CASE("a night from 18 to 8 h, the largest first") {
   const Camp c(bank + panel + lamp + fridge);
   const auto night = night_of(c.design(), assess(c.design()));

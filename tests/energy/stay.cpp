@@ -347,6 +347,63 @@ TEST_CASE("what travel charges in a mean day is the mean of its hours, overlaps 
         about((10.0 * 20.0 + 10.0) * 12.8));
 }
 
+TEST_CASE("a charger or controller that ends below the bank's voltage counts for nothing") {
+  const auto with = [](const std::string& volts) {
+    return Camp(bank + panel + fridge +
+                van::with(roof, "own_draw", "charge_voltage = \"" + volts + "\"\nown_draw") +
+                at("hobart") + "[travel]\nmains_nights = 7\n[[charger]]\nname = \"mains\"\n" +
+                "kind = \"mains\"\ncurrent = \"10 A\"\ncharge_voltage = \"" + volts + "\"\n");
+  };
+  const Camp low = with("11 V"), usual = with("14.2 V");
+  CHECK(wh(charged_by_travel(low.design(), {})) == 0.0);
+  CHECK(wh(charged_by_travel(usual.design(), {})) == about(14.0 * 10.0 * 12.8));
+  CHECK(wh(low.day(0).solar) == 0.0);
+  CHECK(wh(usual.day(0).solar) > 0.0);
+  const auto weather = weather_at(low, 2);
+  const auto stays = [&](const Camp& c) {
+    return stay(c.design(), Surroundings(c.design(), weather), {5, 30})->met;
+  };
+  const Camp none(bank + panel + fridge + at("hobart"));
+  CHECK(stays(low) == stays(none));
+  CHECK(stays(usual) > stays(none));
+}
+
+TEST_CASE("a heater's bound that is not stated keeps its distance from the one that is") {
+  const auto bounds = [](const std::string& stated) {
+    const Camp c(van::with(bank, "own_draw",
+                           "mass = \"21 kg\"\nbox = { size = [\"0.5 m\", \"0.35 m\", "
+                           "\"0.35 m\"], heater = { power = \"30 W\", supplied_by = "
+                           "\"bank\"" +
+                               stated + " } }\nown_draw"));
+    const auto plant = *plant_of(c.design(), 0.0 * year);
+    return std::array{plant.heater_on_C, plant.heater_off_C};
+  };
+  const auto are = [&](const std::string& stated, double on, double off) {
+    const auto found = bounds(stated);
+    CHECK(found[0] == about(on));
+    CHECK(found[1] == about(off));
+  };
+  are("", 2.0, 5.0);
+  are(", on_below = \"5 °C\"", 5.0, 8.0);
+  are(", on_below = \"-4 °C\"", -4.0, 5.0);
+  are(", off_above = \"1 °C\"", -2.0, 1.0);
+  are(", off_above = \"9 °C\"", 2.0, 9.0);
+}
+
+TEST_CASE("a charger that brings nothing holds no other back") {
+  const std::string all = bank + panel + fridge + at("hobart") +
+                          "[[charger]]\nname = \"mains\"\nkind = \"mains\"\ncurrent = \"10 A\"\n"
+                          "[[charger]]\nname = \"trickle\"\nkind = \"dc-dc\"\ncurrent = \"1 A\"\n"
+                          "charge_voltage = \"13.0 V\"\n";
+  const Camp c(all);
+  const auto plant = *plant_of(c.design(), 0.0 * year);
+  CHECK(plant.full_by_others < 0.95);
+  const auto weather = weather_at(c, 1);
+  const DeliveredList nothing{{1, "trickle", Current{}, "its line is not described"}};
+  CHECK(Surroundings(c.design(), weather, {}, nothing).charged_here(plant).full_by_others == 1.0);
+  CHECK(Surroundings(c.design(), weather).charged_here(plant).full_by_others < 0.95);
+}
+
 TEST_CASE("a charger brings what its line delivers, others their name plates") {
   const Camp c(bank + panel + fridge + chargers + at("hobart"));
   const auto& d = c.design();

@@ -27,6 +27,8 @@ struct Plant {
   double discharge_W = 1e30;               // what the batteries let out
   double tail_from = 0.97, tail_W = 1e30;  // beyond this charge acceptance falls to tail_W at full
   double full_by_sun = 1.0, full_by_others = 1.0;  // share at which their voltage stops
+  // Share at which the bank rests at their voltage: from it on they give nothing, to no load either.
+  double rests_by_sun = 2.0, rests_by_others = 2.0;
   double sun_factor = 1.0, load_factor = 1.0;
   double others_factor = 1.0;  // 0: it stands where it is, and the sun alone charges
   // The box: cells follow the air about it by `decay` an hour, and rise by `rise_K_W` with heat.

@@ -18,14 +18,26 @@ namespace housepower::energy {
 /// Months that a coarse look does not tell from the shortest: within 30 % or 2 d of it, whichever
 /// is more (judgement; of 24 examples and places 15 % or 1 d
 /// left the wrong one in four). As they travel, and parked
-/// where all outlast the horizon with that.
+/// where all outlast the horizon with that. Where all outlast it parked, too, those in which fewest
+/// stays do, within a tenth of them, and of months in which every one does the emptiest.
 [[nodiscard]] std::vector<int> near_shortest(const Months&, Duration horizon);
 
 /// The hardest: a coarse look of few years finds those that may be, all years decide between them.
 [[nodiscard]] int hardest_month(const design::Design&, const Surroundings& few,
                                 const StayQuestion& few_question, const Surroundings& all,
                                 StayQuestion, const Each& = one_after_another);
-/// The same, where the coarse look was made before.
+/// Where the promise is kept least, of stays no longer than that: where they are shortest, or else
+/// where fewest of them last, as they travel.
+[[nodiscard]] int month_kept_least(const design::Design&, const Surroundings& few,
+                                   const StayQuestion& few_question, const Surroundings& all,
+                                   StayQuestion, const Each& = one_after_another);
+/// Where the fewest starts outlast the question, with less sun and more use: of all twelve months.
+[[nodiscard]] int month_outlast_least(const design::Design&, const Surroundings& all, StayQuestion,
+                                      const Each& = one_after_another);
+/// Every start of every month outlasts the question.
+[[nodiscard]] bool outlast_in_every_month(const Surroundings& all, StayQuestion,
+                                          const kernel::Plant&, const Each& = one_after_another);
+/// The hardest, where the coarse look was made before.
 [[nodiscard]] StayAnswer hardest(const design::Design&, const Months& coarse,
                                  const Surroundings& all, StayQuestion,
                                  const Each& = one_after_another);

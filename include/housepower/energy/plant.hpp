@@ -62,6 +62,12 @@ inline constexpr Source load_doubt_source{SourceKind::from_memory, "judgement",
 [[nodiscard]] std::optional<kernel::Plant> plant_of(const design::Design&, Duration age,
                                                     const Doubt& = {});
 
+/// Whether what ends at a voltage gives anything to a bank with more than the reserve in it, or to
+/// loads beside it: to what rests at that voltage or higher it does not.
+[[nodiscard]] bool reaches_above_reserve(const design::Design&, Voltage);
+/// What the chargers bring stops, of several, at the lowest of their voltages.
+void limit_by(const design::Design&, const design::resolved::Charger&, kernel::Plant&);
+
 /// Hours of charging a day beside the sun, on top of or instead of what [travel] says.
 struct Charging {
   Duration driving{};    // a driving day
@@ -81,6 +87,9 @@ struct Delivered {
   std::string why;    // in words, where that is not simply its name plate
 };
 using DeliveredList = std::vector<Delivered>;
+/// Of one of the design's chargers: nothing where it ends below the voltage of the bank.
+[[nodiscard]] Current current_from(const design::Design&, std::size_t charger,
+                                   std::span<const Delivered>);
 /// Current of all chargers of a kind, by their name plates where the list has them not; the mains
 /// chargers where a generator has none of its own.
 [[nodiscard]] Current charging_current(const design::Design&, design::ChargerKind,
@@ -122,6 +131,8 @@ public:
   [[nodiscard]] Current current_of(design::ChargerKind kind) const {
     return charging_current(design_, kind, delivered_);
   }
+  /// The plant with the voltages of those chargers alone that bring anything.
+  [[nodiscard]] kernel::Plant charged_here(kernel::Plant) const;
   /// What the chargers give in each hour of a stay: `others_in`.
   [[nodiscard]] std::vector<double> others(const Charging&, int days, int arrives) const;
 

@@ -100,6 +100,7 @@ struct StayAnswer {
   std::array<Duration, 2> doubt{};  // less sun and more load; more sun and less load
   std::optional<Share> promise{};   // chance of lasting as long as promised, at the promised age
   Ratio promise_parked = 0.0;       // likewise on the sun alone
+  Ratio outlast = 0.0;              // share that outlasts `longest`, where the chance of them does
   bool unlimited = false;           // every one outlasts `longest`, also at the lower doubt
   bool travels = false;             // driving, mains or a generator bring anything
   std::optional<Duration> first_charge{};  // when they first do, after arrival
@@ -118,11 +119,13 @@ struct StayAnswer {
 struct MonthMet {
   Duration parked{}, met{};  // on the sun alone; as they travel
   Ratio lowest = 0.0;        // of the bank, mean of the lowest charge of each stay
+  Ratio outlast = 0.0;       // share of the stays, as they travel, that outlast the horizon
 };
 using Months = std::array<MonthMet, 12>;
 [[nodiscard]] Months month_by_month(const design::Design&, const Surroundings&, StayQuestion,
                                     const Each& = one_after_another);
-/// Where stays are shortest; of those that outlast the horizon alike, where the bank gets emptiest.
+/// Where stays are shortest; of those that outlast the horizon alike, where fewest do, then where the
+/// bank gets emptiest.
 [[nodiscard]] int shortest(const Months&);
 [[nodiscard]] int shortest_month(const design::Design&, const Surroundings&, StayQuestion,
                                  const Each& = one_after_another);

@@ -129,6 +129,12 @@ struct BatteryBox {
 [[nodiscard]] std::optional<BatteryBox> battery_box(const design::resolved::Bank&,
                                                     Working* = nullptr);
 
+/// Between which a heater keeps the cells: 2 and 5 °C where neither is stated, else 3 K apart.
+struct HeaterBounds {
+  Temperature on_below, off_above;
+};
+[[nodiscard]] HeaterBounds heater_bounds(const design::Heater&);
+
 /// How much warmer than the air it is about the box, under that much sun on the level.
 [[nodiscard]] TemperatureDifference warmer_about_box(const design::resolved::Bank&,
                                                      const BatteryBox&, Irradiance level);
