@@ -151,31 +151,6 @@ private:
   std::optional<Surroundings> surroundings_;
 };
 
-/// Months that may be the shortest hour by hour: those of the mean day, and the coldest where the
-/// bank heats its box.
-std::vector<std::size_t> worth_a_look(const design::Design& design, const Assessment& a,
-                                      const ByItself& bank) {
-  constexpr std::size_t a_few = 4;
-  std::vector<std::size_t> found, order(a.months.size());
-  const auto take_least = [&](auto&& of) {
-    std::iota(order.begin(), order.end(), std::size_t(0));
-    std::stable_sort(order.begin(), order.end(),
-                     [&](std::size_t x, std::size_t y) { return of(x) < of(y); });
-    for (std::size_t i = 0; i < std::min(a_few, order.size()); ++i)
-      if (std::find(found.begin(), found.end(), order[i]) == found.end()) found.push_back(order[i]);
-  };
-  std::vector<double> lasts;
-  for (const MonthDay& month : a.months)
-    lasts.push_back(bank.mean_day(month).value_or(1e4 * day) / day);
-  take_least([&](std::size_t m) { return lasts[m]; });
-  if (heats_from_bank(design))
-    take_least([&](std::size_t m) {
-      return design->site.town->lowest[std::size_t(a.months[m].month)].value();
-    });
-  std::sort(found.begin(), found.end());
-  return found;
-}
-
 std::size_t judged_of(const design::Design& design, const Assessment& a, const ByItself* bank) {
   if (a.months.size() == 1) return 0;
   std::size_t worst = 0;
@@ -185,7 +160,7 @@ std::size_t judged_of(const design::Design& design, const Assessment& a, const B
     return worst;
   }
   double least = 1e18;
-  for (const std::size_t m : worth_a_look(design, a, *bank)) {
+  for (std::size_t m = 0; m < a.months.size(); ++m) {
     const double kept = bank->kept_in(a.months[m]);
     if (kept < least) least = kept, worst = m;
   }
