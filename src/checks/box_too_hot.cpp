@@ -8,6 +8,27 @@ namespace {
 constexpr Source hottest_charge{SourceKind::published, "a 48 V LFP telecom module manual",
                                 "tables 4.3 and 4.4, p. 12: no charge above 60 °C"};
 
+constexpr Temperature makers_limit = celsius(60.0);
+
+/// Hotter than makers allow, or than its own does where that is more, in a month of the promise: what
+/// stops charging below that harms nothing, and costs days as the cold does.
+bool harmed_as_promised(const Evidence& e, Temperature cut_off) {
+  const auto& of_promise = e.design->site.month ? e.outlook.most_shut_out : e.outlook.hottest_month;
+  return of_promise && of_promise->hottest > std::max(cut_off, makers_limit);
+}
+
+/// What that costs, and whether it does in the promised month.
+std::string in_its_hottest_month(const design::resolved::Site& site,
+                                 const energy::CellsInMonth& hot) {
+  std::string text = "; this is the hottest hour simulated in " +
+                     std::string(month_name(hot.month)) + ", in which " +
+                     print_plain(30.0 * double(hot.shut_out), 2) +
+                     " days of thirty bring no charge at all";
+  if (site.month && *site.month != hot.month)
+    text += ", not in " + std::string(month_name(*site.month)) + ", which is promised";
+  return text;
+}
+
 std::vector<Finding> check_heat(const Rule& rule, const Evidence& e) {
   const auto& d = *e.design;
   if (!d.bank) return {};
@@ -25,13 +46,16 @@ std::vector<Finding> check_heat(const Rule& rule, const Evidence& e) {
         Source{SourceKind::from_memory, "heat balance of the box",
                "daily swing and spread of the air, sun on the walls from memory"});
   const bool stated = bank.charge_cut_off_above.has_value();
-  const Temperature limit = bank.charge_cut_off_above.value_or(celsius(60.0));
-  Finding f = judge(rule, subject, Number(hot->hottest), Bound::at_most,
-                    {Number(limit), stated ? as_stated : hottest_charge}, std::move(working));
+  const Temperature limit = bank.charge_cut_off_above.value_or(makers_limit);
+  const Verdict beyond = harmed_as_promised(e, limit) ? Verdict::fail : Verdict::caution;
+  Finding f =
+      judge(rule, subject, Number(hot->hottest), Bound::at_most,
+            {Number(limit), stated ? as_stated : hottest_charge, beyond}, std::move(working));
   f.in_case = std::string(month_name(hot->month));
   f.message = "the cells get as hot as " + print(hot->hottest) + "; " +
               (stated ? "they refuse charge above " : "makers allow no charge above ") +
               print(limit);
+  if (f.verdict != Verdict::pass) f.message += in_its_hottest_month(d.site, *hot);
   if (f.verdict != Verdict::pass)
     f.cure = "a light, insulated or shaded box, air through it, or a place under the floor";
   return {std::move(f)};

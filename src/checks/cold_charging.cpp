@@ -30,6 +30,7 @@ struct Coldest {
   Temperature cells{};
   std::string when;  // the month, or the record cold
   bool by_record = false;
+  bool only_by_record = false;  // the simulated cells stay above freezing
 };
 
 /// What charges at night may not be there to feed a heater: the bank's own counts alone.
@@ -40,7 +41,7 @@ Temperature at_record(const design::Design& d, Temperature record, Working* work
   const auto box = parts::battery_box(bank);
   if (!box || !bank.box->heater || bank.box->heater->supplied_by != design::HeaterSupply::bank)
     return record;
-  return step(working, in_record_cold, record, bank.box->heater->on_below.value_or(celsius(2.0)),
+  return step(working, in_record_cold, record, parts::heater_bounds(*bank.box->heater).on_below,
               bank.box->heater->power, box->walls);
 }
 
@@ -50,7 +51,7 @@ Coldest coldest_of(const Evidence& e, const energy::CellsInMonth& simulated, Wor
   if (!record) return coldest;
   const Temperature then = at_record(e.design, *record, working);
   if (!(then < coldest.cells)) return coldest;
-  return {then, "in the record cold", true};
+  return {then, "in the record cold", true, simulated.coldest >= celsius(0.0)};
 }
 
 Working temperatures(const Evidence& e, const energy::CellsInMonth& answer) {
@@ -63,12 +64,16 @@ Working temperatures(const Evidence& e, const energy::CellsInMonth& answer) {
   return working;
 }
 
-/// A record that nobody stated or recorded fails nobody by itself; a far town's passes nobody.
+/// A record that nobody stated or recorded fails nobody by itself, and passes nobody unsaid; a far
+/// town's passes nobody.
 void say_whose_record(Finding& f, const Evidence& e, const Coldest& coldest) {
   const Subject key = Subject(Subject::Kind::place).with("record_low");
   if (!is_assumed(e.design, key)) return;
-  if (coldest.by_record) rest_on(f, e, {key});
+  if (coldest.only_by_record) rest_on(f, e, {key});
   if (e.design->site.far) hold_back(f, "that place is too far away: state `record_low`", {key});
+  else if (f.verdict == Verdict::pass)
+    f.message += "; the record low of the place (" + print(*e.design->site.record_low) +
+                 ") is assumed, not stated: `record_low`";
 }
 
 std::vector<Finding> check_cold(const Rule& rule, const Evidence& e) {
@@ -119,6 +124,7 @@ std::vector<Finding> check_cold(const Rule& rule, const Evidence& e) {
     f.message = coldest + " and are charged down to " + print(*bank.charge_cut_off_below) +
                 "; below 0 °C that plates metal on them unless their maker allows it there";
     f.cure = "a cut-off at 0 °C or above, with a heater; or the maker's word for the colder one";
+    say_whose_record(f, e, worst);
     return {std::move(f)};
   }
   // Where the cells are warm all that month it is heat that they refuse in: box-too-hot.
@@ -139,13 +145,18 @@ std::vector<Finding> check_cold(const Rule& rule, const Evidence& e) {
     f.cure = bank.box && bank.box->heater
                  ? "a stronger heater, one that the bank feeds, or a better insulated box"
                  : "a heater in the box, or a better insulated box";
-  return {concerning(std::move(f))};
+  if (*bank.charge_cut_off_below < freezing) say_whose_record(f, e, worst);
+  f = concerning(std::move(f));
+  // Nothing would stop charging where cells plate: unknown cold is a matter of safety then.
+  f.of_safety = f.of_safety || (f.verdict == Verdict::not_checked);
+  return {std::move(f)};
 }
 
 constexpr Sign cold_charging_signs[] = {{Parameter::length, Effect::none},
                                         {Parameter::area, Effect::none},
                                         {Parameter::charge_limit, Effect::none},
-                                        {Parameter::discharge_limit, Effect::none}};
+                                        {Parameter::discharge_limit, Effect::none},
+                                        {Parameter::record_low, Effect::better}};
 
 }  // namespace
 

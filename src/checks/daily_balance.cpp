@@ -20,12 +20,11 @@ constexpr Formula doubted_balance{
       return sun * (1.0 - double(doubt)) + travel - load;
     }};
 
-std::string deficits(const energy::Assessment& energy) {
+std::string deficits(const energy::Assessment& energy, Energy travel) {
   std::string list;
   for (const auto& m : energy.months)
-    if (m.balance < 0.0 * watt_hour)
-      list +=
-          (list.empty() ? "" : ", ") + std::string(month_name(m.month)) + " " + print(m.balance);
+    if (const Energy left = m.balance + travel; left < 0.0 * watt_hour)
+      list += (list.empty() ? "" : ", ") + std::string(month_name(m.month)) + " " + print(left);
   return list;
 }
 
@@ -52,7 +51,7 @@ std::vector<Finding> check_balance(const Rule& rule, const Evidence& e) {
                     {0.0 * watt_hour, promised ? as_stated : our_method}, std::move(working));
   f.unit = "Wh";  // whether or not a limit stands beside it
   f.in_case = month_name(worst_month.month);
-  const std::string list = deficits(e.energy);
+  const std::string list = deficits(e.energy, travel);
   f.message = "in " + f.in_case + ", the worst month, the sun gives " + print(day_.solar) +
               " a day and " + print(day_.load) + " is used";
   if (travel.value() > 0.0) f.message += "; the travel that is stated charges " + print(travel);

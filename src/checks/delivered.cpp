@@ -73,8 +73,12 @@ Delivered by_line(const design::Design& d, const wiring::TowFeed& t, bool reache
   }
   if (low.folds_back) {
     out.current = Current{};
-    out.why = "the line to \"" + charger.name + "\" is too thin: with " + print(low.car) +
-              (t.feed >= 0 ? " at the tow vehicle" : " at its other end") +
+    const bool is_drawn = t.feed >= 0 || reached;
+    out.why = (is_drawn ? "the line to \"" + charger.name + "\" is too thin: with " : "with ") +
+              print(low.car) +
+              (t.feed >= 0 ? " at the tow vehicle"
+               : reached   ? " at its other end"
+                           : " at its input, as stated,") +
               " the charger switches on and off";
     return out;
   }

@@ -91,6 +91,48 @@ TEST_CASE(
   CHECK(reached);  // or this asked nothing
 }
 
+TEST_CASE("an assumed record softens nothing where the simulated cells freeze by themselves") {
+  const auto place = [](const std::string& latitude, const std::string& longitude) {
+    return "[place]\nlatitude = \"" + latitude + "\"\nlongitude = \"" + longitude +
+           "\"\nheight = \"200 m\"\n";
+  };
+  const std::string van_ = never_stops + panel + fridge + roof;
+  const Finding alaska = cold(van_ + place("65.0°", "-150°"));
+  CHECK(alaska.verdict == Verdict::fail);
+  CHECK(alaska.of_safety);
+  // A cut-off below freezing is none: where cells stay above it the record must say so, and a far
+  // town's is nobody's.
+  const std::string colder =
+      camp::bank + "charge_cut_off_below = \"-10 °C\"\n" + panel + fridge + roof;
+  const Finding pacific = cold(colder + place("-10°", "170°"));
+  CHECK(pacific.verdict == Verdict::not_checked);
+  CHECK(pacific.of_safety);
+  CHECK(pacific.wants.size() == 1);
+  CHECK(cold(colder + at("darwin")).verdict == Verdict::pass);
+}
+
+TEST_CASE("a stated cut-off in the heat costs days; beyond the makers' limit it fails") {
+  const auto hot = [](double cut_off, const std::string& month, double absorptance) {
+    const std::string box = "charge_cut_off_above = \"" + std::to_string(cut_off) +
+                            " °C\"\nmounted = \"outside-sealed\"\nmass = \"21 kg\"\nbox = { size = "
+                            "[\"0.5 m\", \"0.35 m\", \"0.35 m\"], absorptance = " +
+                            std::to_string(absorptance) + " }\n";
+    const std::string text =
+        van::with(camp::bank, "own_draw = \"0 A\"\n", "own_draw = \"0 A\"\n" + box) + panel +
+        fridge;
+    return *of_rule(checked_text(text + at("alice-springs", month)), "box-too-hot");
+  };
+  const Finding january = hot(45.0, "month = \"january\"", 0.3);
+  REQUIRE(january.measured->si < 273.15 + 60.0);  // or this asks the other thing
+  CHECK(january.verdict == Verdict::caution);
+  CHECK(hot(45.0, "month = \"july\"", 0.3).verdict == Verdict::caution);
+  // Black, in the sun: above 60 °C in summer.
+  REQUIRE(hot(45.0, "", 0.95).measured->si > 273.15 + 60.0);
+  CHECK(hot(45.0, "", 0.95).verdict == Verdict::fail);
+  CHECK(hot(45.0, "month = \"january\"", 0.95).verdict == Verdict::fail);
+  CHECK(hot(45.0, "month = \"july\"", 0.95).verdict == Verdict::caution);
+}
+
 TEST_CASE("cells are looked at in the hottest month, too, whichever is promised") {
   const std::string box =
       "mass = \"21 kg\"\nbox = { size = [\"0.5 m\", \"0.35 m\", \"0.35 m\"] }\n";
@@ -156,6 +198,19 @@ TEST_CASE(
   // What fails in the warmth fails in the cold.
   CHECK(of_rule(checked_text(van::with(van_, "2 d", "30 d")), "autonomy")->verdict ==
         Verdict::fail);
+}
+
+TEST_CASE("autonomy rests on the month in which it is shortest, summer too") {
+  const std::string van_ = folder + "pellibri.toml";
+  const auto in_month = [&](const std::string& month) {
+    return *of_rule(
+        checked(van_, {"place/name=mildura", "promise/autonomy=2.15 d", "place/month=" + month}),
+        "autonomy");
+  };
+  double least = 1e18;
+  for (int m = 0; m < 12; ++m)
+    least = std::min(least, in_month(std::string(energy::month_name(m))).measured->si);
+  CHECK(in_month("worst").measured->si == least);
 }
 
 TEST_CASE("a charger whose stated input is below its cut-out brings nothing, drawn or not") {
