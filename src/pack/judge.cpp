@@ -52,6 +52,7 @@ void at_its_best(design::Controller& c, const std::vector<const design::Controll
     c.efficiency = std::max(*c.efficiency, o->efficiency.value_or(Ratio(0.95)));
     c.own_draw = std::min(*c.own_draw, o->own_draw.value_or(1.0 * watt));
     c.max_charge_current = std::max(c.max_charge_current, o->max_charge_current);
+    c.charge_voltage = std::nullopt;  // as usual, which is above any bank at rest
   }
 }
 void at_its_best(design::Charger& c, const std::vector<const design::Charger*>& options) {
@@ -290,6 +291,14 @@ std::optional<Duration> Judge::autonomy_at(const Pick& pick, const Site& site, i
   return at->second;
 }
 
+/// As sure as can be told.
+Ratio Judge::chance_of(const energy::kernel::Plant& plant, const energy::Surroundings& there,
+                       const Site& site) const {
+  const auto stays =
+      energy::simulate(there, question(site, whole_days(asked_.length)), {&plant, 1}, each_);
+  return energy::sure(energy::lasting(stays, 0, asked_.length));
+}
+
 const Kept& Judge::kept(const Pick& pick) {
   const auto [at, is_new] = kept_.try_emplace(pick);
   Kept& kept = at->second;
@@ -308,10 +317,7 @@ const Kept& Judge::kept(const Pick& pick) {
       kept.month = kept.month_of_autonomy = site.month;
       continue;
     }
-    const std::array plants{plant(*d)};
-    const auto stays = energy::simulate(around(*d, site, pick),
-                                        question(site, whole_days(asked_.length)), plants, each_);
-    const Ratio share = energy::sure(energy::lasting(stays, 0, asked_.length));
+    const Ratio share = chance_of(plant(*d), around(*d, site, pick), site);
     if (share < kept.chance) {
       kept.chance = share;
       kept.place = site.title;
@@ -361,6 +367,15 @@ std::optional<Addition> Judge::with_relief(const Pick& pick, const Relief& relie
     const energy::Surroundings there(*d, site.weather, relief.habit, tow_line(pick).delivered);
     const auto lengths = energy::lengths(*d, there, question(site, longest_days()), each_);
     keep_least(a.stay, end_told(travelled(lengths), lengths));
+    Ratio chance = chance_of(plant(*d), there, site);
+    // What changes the van may change the month that is hardest: all twelve are asked.
+    if (asked_.without_end && chance >= Ratio(1.0) && !(*d)->site.month) {
+      Site hardest = site;
+      hardest.month =
+          energy::month_outlast_least(*d, there, question(site, whole_days(asked_.length)), each_);
+      chance = chance_of(plant(*d), there, hardest);
+    }
+    a.chance = std::min(a.chance.value_or(1.0), chance);
   }
   return a;
 }
@@ -395,6 +410,10 @@ PackChoice Judge::judged(const Pick& pick) const {
       if (const Ratio sure = energy::sure(*promised->promise); sure < choice.kept.chance)
         choice.kept.chance = sure, choice.kept.place = site.title,
         choice.kept.month = promised->month;
+    if (const auto& endless = checked.outlook.without_end)
+      if (endless->outlast_with_less < choice.kept.chance)
+        choice.kept.chance = endless->outlast_with_less, choice.kept.place = site.title,
+        choice.kept.month = endless->month;
     choice.cable = checks::masses_of(*d, checked.wiring).cable;
     choice.verdict = std::max(choice.verdict, checked.verdicts.worse());
     for (const Finding& f : checked.findings) {

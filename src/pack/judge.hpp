@@ -89,6 +89,8 @@ private:
   [[nodiscard]] const std::optional<design::Design>& design_of(const Pick&, const Site&);
   [[nodiscard]] energy::StayQuestion question(const Site&, int days) const;
   [[nodiscard]] energy::kernel::Plant plant(const design::Design&) const;
+  [[nodiscard]] Ratio chance_of(const energy::kernel::Plant&, const energy::Surroundings&,
+                                const Site&) const;
   [[nodiscard]] energy::Surroundings around(const design::Design&, const Site&, const Pick&);
   [[nodiscard]] const std::vector<energy::LeastStore>& least_stores(const Pick&);
   [[nodiscard]] design::Document at_best_with(const Pick&) const;

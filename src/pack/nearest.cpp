@@ -34,21 +34,34 @@ std::vector<Pick> most_promising(const Space& space, Finder& finder, Judge& judg
 }
 
 std::vector<PromiseKept> promises_kept(const design::Design& own, const Asked& asked,
-                                       const std::optional<Duration>& stay,
+                                       const std::optional<Duration>& stay, Ratio chance,
                                        const std::optional<Duration>& autonomy) {
   std::vector<PromiseKept> list;
   if (asked.stay)
-    list.push_back({PromiseKept::What::stay, asked.length, stay.value_or(Duration{})});
+    list.push_back(
+        {PromiseKept::What::stay, asked.length, stay.value_or(Duration{}), asked.chance, chance});
   if (const auto& without = own->promise.autonomy)
     list.push_back({PromiseKept::What::autonomy, *without, autonomy.value_or(Duration{})});
   return list;
 }
 
-/// The share of the promise that is kept least, at most the whole.
+/// Of a promise, at most the whole: of its length, and of the chance of that where one is promised.
+double share_kept(const PromiseKept& one) {
+  const double length = std::min(1.0, double(one.kept / one.asked));
+  if (!one.chance || !(double(one.asked_chance) > 0.0)) return length;
+  return (length + std::min(1.0, double(*one.chance / one.asked_chance))) / 2.0;
+}
+
+/// The share of the promise that is kept least.
 double share_kept(const std::vector<PromiseKept>& promises) {
   double least = 1.0;
-  for (const auto& one : promises) least = std::min(least, double(one.kept / one.asked));
+  for (const auto& one : promises) least = std::min(least, share_kept(one));
   return least;
+}
+
+bool all_kept(const std::vector<PromiseKept>& promises) {
+  return std::none_of(promises.begin(), promises.end(),
+                      [](const auto& one) { return one.is_broken(); });
 }
 
 std::vector<Addition> additions_to(const design::Design& own, Judge& judge, const Pick& pick,
@@ -57,9 +70,10 @@ std::vector<Addition> additions_to(const design::Design& own, Judge& judge, cons
   for (const Relief& relief : judge.reliefs_of(pick)) {
     auto tried = judge.with_relief(pick, relief);
     if (!tried) continue;
-    const double share =
-        share_kept(promises_kept(own, judge.asked(), tried->stay, tried->autonomy));
-    tried->suffices = share >= 1.0;
+    const auto promises = promises_kept(own, judge.asked(), tried->stay,
+                                        tried->chance.value_or(0.0), tried->autonomy);
+    const double share = share_kept(promises);
+    tried->suffices = all_kept(promises);
     if (share > share_now + 1e-9) helping.emplace_back(share, *std::move(tried));
   }
   std::stable_sort(helping.begin(), helping.end(),
@@ -79,7 +93,7 @@ std::optional<Nearest> nearest_of(const design::Design& own, const Space& space,
   for (const Pick& pick : most_promising(space, finder, judge)) {
     const Kept kept = judge.kept_whole(pick);
     if (kept.stay == Duration{} && !kept.autonomy) continue;  // it is no design
-    auto promises = promises_kept(own, judge.asked(), kept.stay, kept.autonomy);
+    auto promises = promises_kept(own, judge.asked(), kept.stay, kept.chance, kept.autonomy);
     const double share = share_kept(promises);
     if (share <= most) continue;
     most = share, its = pick;

@@ -265,6 +265,12 @@ std::optional<PackAnswer> size_pack(const design::Document& given,
   a.measure = asked->stay ? "chance" : "autonomy";
   a.asked = asked->length;
   a.notes = space->notes;
+  if (asked->stay)
+    a.notes.insert(a.notes.begin(),
+                   asked->without_end
+                       ? "each chance is the share of all starts, with less sun and more use"
+                       : "each chance is the lower end of its 95 % sampling interval, as `check` "
+                         "judges it");
   std::vector<Pick> shown_picks;
   for (std::size_t i = 0; i < levels.size(); ++i) {
     if (!found[i]) continue;

@@ -136,7 +136,7 @@ std::string promise_in_words(const PackReport& r) {
   if (p.stay)
     add("stays of " + print(Number(*p.stay)) + " in " + print(Number(p.chance)) + " of tries" +
         (stay_travel(r.design).empty() ? "" : ", counting " + stay_travel(r.design)));
-  if (p.unlimited) add("unlimited stays in " + print(Number(p.chance)) + " of tries");
+  if (p.unlimited) add("unlimited stays in every try, with less sun and more use, too");
   if (p.autonomy) add(print(Number(*p.autonomy)) + " without charging");
   return text + ", with the bank " + print(Number(p.bank_age)) + " old";
 }
@@ -227,7 +227,7 @@ std::string shortfall_in_words(const pack::PackAnswer& a) {
   if (!a.nearest) return "";
   std::vector<std::string> broken;
   for (const PromiseKept& one : a.nearest->promises)
-    if (one.is_broken())
+    if (one.kept < one.asked)
       broken.push_back(in_days_told(Duration(one.asked - one.kept)) + " short of the promised " +
                        std::string(promise_name(one.what)));
   const auto& additions = a.nearest->additions;
@@ -244,14 +244,20 @@ const Columns<PromiseKept>& promise_columns() {
       {"promise", "promise", [](const PromiseKept& p) { return promise_name(p.what); }},
       {"asked_d", "promised", "d", &PromiseKept::asked},
       {"kept_d", "kept", "d", &PromiseKept::kept},
-      {"short_d", "short by", "d", [](const PromiseKept& p) {
-         return p.is_broken() ? Duration(p.asked - p.kept) : Duration{};
+      {"short_d", "short by", "d",
+       [](const PromiseKept& p) {
+         return p.kept < p.asked ? Duration(p.asked - p.kept) : Duration{};
+       }},
+      {"chance", "chance", &PromiseKept::chance},
+      {"asked_chance", "promised chance", [](const PromiseKept& p) {
+         return p.chance ? std::optional(p.asked_chance) : std::nullopt;
        }}};
   return list;
 }
 const Columns<Addition>& addition_columns() {
   static const Columns<Addition> list{{"change", "change", &Addition::change},
                                       {"stay_d", "stay", "d", &Addition::stay},
+                                      {"chance", "chance", &Addition::chance},
                                       {"autonomy_d", "without charging", "d", &Addition::autonomy},
                                       {"suffices", "keeps all of it", &Addition::suffices}};
   return list;

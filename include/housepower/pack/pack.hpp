@@ -32,7 +32,8 @@ struct Pack {
 
 /// What a pack does.
 struct Kept {
-  Ratio chance = 0.0;  // of lasting as long as promised, at the worst of the places
+  Ratio chance = 0.0;  // of lasting as long as promised, at the worst of the places: the lower end
+                       // of its sampling interval; of a stay without end with less sun and more use
   std::string place;   // where that is
   int month = 0;
   Duration stay{};    // reached by the promised chance there, as they travel; `longest` where it
@@ -72,14 +73,19 @@ struct Surface {
 /// A promise of the design, and what a pack keeps of it.
 struct PromiseKept {
   enum class What { stay, autonomy } what{};
-  Duration asked{}, kept{};  // by the promised chance
-  [[nodiscard]] bool is_broken() const { return kept < asked; }
+  Duration asked{}, kept{};       // by the promised chance
+  Ratio asked_chance = 0.0;       // of a stay; of one without end every start
+  std::optional<Ratio> chance{};  // of a stay: of lasting as long as asked, at the lower end
+  [[nodiscard]] bool is_broken() const {
+    return kept < asked || (chance && *chance < asked_chance);
+  }
 };
 
 /// One change of a pack or of its use, tried by itself.
 struct Addition {
   std::string change;                      // "one more battery"
   std::optional<Duration> stay, autonomy;  // what it then keeps
+  std::optional<Ratio> chance;             // of the promised stay, at its lower end
   bool suffices = false;                   // all that is promised
 };
 
