@@ -84,6 +84,7 @@ std::vector<design::Part> parts_for(const std::optional<std::string>& catalogue,
   }
   parts.insert(parts.end(), more.begin(), more.end());
   design::check_names(parts, diagnostics);
+  design::check_figures(parts, diagnostics);
   check_stock(parts, given, diagnostics);
   return parts;
 }

@@ -6,6 +6,7 @@
 #include <set>
 
 #include "fields_parts.hpp"
+#include "module_figures.hpp"
 
 namespace housepower {
 
@@ -221,6 +222,12 @@ void check_names(const std::vector<Part>& parts, Diagnostics& diagnostics) {
       diagnostics.error(part.place, "part/" + part.name,
                         "the name \"" + part.name + "\" is taken by another part",
                         "no two parts have the same name");
+}
+
+void check_figures(const std::vector<Part>& parts, Diagnostics& diagnostics) {
+  for (const Part& part : parts)
+    if (const auto* module = std::get_if<Module>(&part.is))
+      check_module(diagnostics, *module, part.place, "part/" + part.name);
 }
 
 std::optional<Catalogue> catalogue_of(const Node& node, Diagnostics& diagnostics) {

@@ -140,6 +140,42 @@ TEST_CASE("where nothing keeps the promise, the nearest says by how much, and wh
     CHECK(*nearest.additions[i].autonomy <= *nearest.additions[i - 1].autonomy);
 }
 
+TEST_CASE("a module of a catalogue whose figures cannot be is refused at its name") {
+  const auto told_of = [](const std::string& voc) {
+    Diagnostics told;
+    design::check_figures(parts_of("schema = 1\n[[part]]\nis = \"module\"\nname = \"M\"\npower = "
+                                   "\"200 W\"\nvmp = \"20.4 V\"\nvoc = \"" +
+                                   voc + "\"\n"),
+                          told);
+    return told.all;
+  };
+  CHECK(told_of("24.3 V").empty());
+  const auto told = told_of("19 V");
+  REQUIRE(told.size() == 1);
+  CHECK(told[0].key == "part/M/voc");
+  CHECK(told[0].place.line == 2);
+}
+
+TEST_CASE("what is promised without end suffices only where every start outlasts, also at the "
+          "lower end") {
+  Diagnostics problems;
+  const auto answer = sized({"promise/unlimited=true", "promise/autonomy=0.2 d",
+                             "place/name=darwin", "place/month=january", "array/roof/modules=1"},
+                            two_batteries, problems);
+  REQUIRE(answer);
+  REQUIRE_FALSE(answer->best);
+  REQUIRE(answer->nearest);
+  for (const auto& promise : answer->nearest->promises)
+    if (promise.what == pack::PromiseKept::What::stay) CHECK(promise.asked_chance == Ratio(1.0));
+  bool asked_something = false;
+  for (const auto& a : answer->nearest->additions) {
+    REQUIRE(a.chance);
+    if (a.suffices) CHECK(*a.chance >= Ratio(1.0));
+    asked_something = asked_something || (a.stay >= 30.0 * day && *a.chance < Ratio(1.0));
+  }
+  CHECK(asked_something);
+}
+
 TEST_CASE("a pack that keeps the promise has no nearest") {
   Diagnostics problems;
   const auto answer = sized({}, two_batteries, problems);

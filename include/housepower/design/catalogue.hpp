@@ -26,6 +26,8 @@ struct Catalogue {
 [[nodiscard]] std::optional<Catalogue> catalogue_of(const Node&, Diagnostics&);
 /// The same check for parts that stand in a design.
 void check_names(const std::vector<Part>&, Diagnostics&);
+/// Figures of a part that cannot be, as those of a design's array are refused.
+void check_figures(const std::vector<Part>&, Diagnostics&);
 
 /// The keys of a part of that kind, beside `name` and `is`.
 [[nodiscard]] FieldList part_fields(PartKind);
