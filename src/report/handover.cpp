@@ -57,6 +57,18 @@ std::vector<std::string> can_do(const Design& d, const energy::Assessment& e) {
   return says;
 }
 
+/// Below freezing charge plates the cells, whatever their electronics allow.
+std::string never_in_the_cold(const design::resolved::Bank& bank) {
+  const std::string text = "Never charge it below 0 °C: ";
+  if (bank.no_cold_cut_off) return text + "nothing prevents it.";
+  const auto& stops = bank.charge_cut_off_below;
+  if (!stops) return text + "whether anything prevents it is not stated.";
+  if (*stops < celsius(0.0))
+    return text + "nothing prevents it above " + print(*stops) + ", where it stops by itself.";
+  return "Never force it to charge below 0 °C: below " + print(*stops) +
+         " it stops by itself, and starts again when warmer.";
+}
+
 std::vector<std::string> never(const Design& d) {
   std::vector<std::string> says{
       "Only ever fit a fuse of the rating and type in the table, and never bridge one: the cable "
@@ -67,10 +79,7 @@ std::vector<std::string> never(const Design& d) {
       "Never lay metal across the bank's terminals: they can drive thousands of amperes."};
   if (!d->bank) return says;
   const auto& bank = *d->bank;
-  if (bank.charge_cut_off_below)
-    says.push_back("Never force it to charge below " + print(*bank.charge_cut_off_below) +
-                   ": it stops by itself and starts again when warmer.");
-  else says.emplace_back("Never charge it below 0 °C: nothing prevents it.");
+  says.push_back(never_in_the_cold(bank));
   for (const auto& post : d->posts)
     if (post.purpose && *post.purpose != design::Purpose::start_a_vehicle)
       says.push_back("Never start a vehicle from " + post.name + ": it is not made for that.");
@@ -99,6 +108,35 @@ TableBlock fuses(const Design& d) {
   return table;
 }
 
+bool charges_from(const Design& d, std::initializer_list<design::ChargerKind> kinds) {
+  return std::any_of(d->chargers.begin(), d->chargers.end(), [&](const auto& charger) {
+    return std::find(kinds.begin(), kinds.end(), charger.kind) != kinds.end();
+  });
+}
+bool has_mains(const Design& d) {
+  return charges_from(d, {design::ChargerKind::mains, design::ChargerKind::generator});
+}
+bool has_tow_vehicle(const Design& d) {
+  return charges_from(d, {design::ChargerKind::dc_dc}) || !d->feeds.empty();
+}
+
+/// "disconnect mains and tow vehicle, then ": of what the design has.
+std::string to_disconnect(const Design& d) {
+  std::vector<std::string> sources;
+  if (has_mains(d)) sources.emplace_back("mains");
+  if (has_tow_vehicle(d)) sources.emplace_back("tow vehicle");
+  return sources.empty() ? "" : "disconnect " + listed(sources, " and ") + ", ";
+}
+
+/// "plug in the mains or start the tow vehicle".
+std::string to_charge(const Design& d) {
+  std::vector<std::string> ways;
+  if (has_mains(d)) ways.emplace_back("plug in the mains");
+  if (has_tow_vehicle(d)) ways.emplace_back("start the tow vehicle");
+  if (ways.empty()) ways.emplace_back("ask the maker: the design has no charger");
+  return listed(ways, " or ");
+}
+
 std::string to_isolate(const Design& d) {
   std::vector<std::string> ways, live;
   for (const auto& run : d->runs) {
@@ -115,12 +153,11 @@ std::string to_isolate(const Design& d) {
     return "To isolate the bank: the design states no isolator at it; ask the maker before "
            "anything "
            "is done to the wiring.";
-  return "To isolate the bank: switch everything off, disconnect mains and tow vehicle, then "
-         "turn " +
+  return "To isolate the bank: switch everything off, " + to_disconnect(d) + "then turn " +
          listed(ways, "; and ") +
          ". Still live then: " + (live.empty() ? "" : listed(live, "; ") + "; and ") +
-         "everything between the bank and its isolators. The sun still feeds its controller: cover "
-         "the modules.";
+         "everything between the bank and its isolators." +
+         (d->arrays.empty() ? "" : " The sun still feeds its controller: cover the modules.");
 }
 
 std::string to_wake(const Design& d) {
@@ -128,9 +165,8 @@ std::string to_wake(const Design& d) {
   for (const auto& post : d->posts)
     if (post.purpose && *post.purpose == design::Purpose::wake) posts.push_back(post.name);
   if (posts.empty())
-    return "To wake a bank that has switched itself off: plug in the mains or start the tow "
-           "vehicle; "
-           "the design states no posts for it.";
+    return "To wake a bank that has switched itself off: " + to_charge(d) +
+           "; the design states no posts for it.";
   return "To wake a bank that has switched itself off: connect a lithium charger of the bank's "
          "voltage to " +
          listed(posts, " or ") +

@@ -70,7 +70,9 @@ std::string parked_sentence(const StayReport& r) {
   const auto& a = r.answer;
   const Told t = energy::told(a).parked;
   const std::string who = stay_among(a) + " that begin in " + month_of(r);
-  const std::string from = "Parked from " + clock(a.arrives) + ", on the sun alone, ";
+  const std::string from =
+      "Parked from " + clock(a.arrives) +
+      (r.design->arrays.empty() ? ", without any charging, " : ", on the sun alone, ");
   if (r.parked_unlimited)
     return from + "the stay is unlimited: every one of " + std::to_string(a.starts) +
            " simulated outlasts " + print(a.longest) +

@@ -135,6 +135,36 @@ TEST_CASE("to a record whose end was cut nothing is added where its seal is know
   std::remove(path.c_str());
 }
 
+TEST_CASE("the handover page warns of charge in frost, and speaks of the sources that there are") {
+  const auto handed_over = [](const std::string& of_bank, const std::string& more) {
+    const std::string van_ = file_name() + ".toml", path = file_name() + ".rec";
+    write(van_,
+          "schema = 1\n[vehicle]\nname = \"v\"\nsystem_voltage = \"12 V\"\n[rules]\nprofile = "
+          "\"au-nz-caravan\"\n[bank]\nchemistry = \"lfp\"\nquantity = 1\ncapacity = \"100 Ah\"\n"
+          "nominal_voltage = \"12.8 V\"\n" +
+              of_bank + more);
+    std::remove(path.c_str());
+    REQUIRE(run_program("record new " + van_ + " --serial A1 -o " + path).exit == 0);
+    Json page = json_of("record handover " + path, 0);
+    std::remove(van_.c_str()), std::remove(path.c_str());
+    return page;
+  };
+  const auto says = [](const Json& page, const std::string& key, const char* what) {
+    return page[key].dump().find(what) != std::string::npos;
+  };
+  const Json colder = handed_over("charge_cut_off_below = \"-20 °C\"\n", "");
+  CHECK(says(colder, "never", "Never charge it below 0 °C"));
+  CHECK(says(handed_over("charge_cut_off_below = \"5 °C\"\n", ""), "never", "below 5 °C it stops"));
+  CHECK(says(handed_over("", ""), "never", "is not stated"));
+  CHECK(says(handed_over("no_cold_cut_off = true\n", ""), "never", "nothing prevents it"));
+  CHECK_FALSE(says(colder, "wake", "mains"));
+  CHECK_FALSE(says(colder, "wake", "tow vehicle"));
+  const Json charged =
+      handed_over("", "[[charger]]\nname = \"c\"\nkind = \"mains\"\ncurrent = \"10 A\"\n");
+  CHECK(says(charged, "wake", "plug in the mains"));
+  CHECK_FALSE(says(charged, "wake", "tow vehicle"));
+}
+
 TEST_CASE(
     "readings in a record bring their verdict, and the handover page shows it with the seal") {
   const std::string path = file_name();
