@@ -200,7 +200,7 @@ int month_outlast_least(const design::Design& design, const Surroundings& all, S
     for (const auto& o : s.all) lowest = std::min(lowest, o.lowest);
     const Duration longest = double(s.days) * day;
     return std::tuple(double(lasting(s, 0, longest).value), double(lasting(s, 1, longest).value),
-                      lowest);
+                      reached(s, 1, design->promise.chance), lowest);
   };
   int least = 0;
   std::optional<decltype(key(Stays{}))> of_least;
