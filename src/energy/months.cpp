@@ -162,13 +162,13 @@ std::vector<int> near_least_kept(const Months& months, Duration horizon) {
   return near;
 }
 
-/// Shorter, by its lower end, than is promised; else a smaller chance of that.
+/// Shorter than is promised, by its lower end as it is told; else a smaller chance of that.
 bool keeps_less(const StayAnswer& a, const StayAnswer& b) {
   const auto key = [](const StayAnswer& x) {
     const Duration low = x.sampling ? std::min((*x.sampling)[0], x.met) : x.met;
     const Share share = x.promise.value_or(Share{});
-    return std::tuple(low, double(sure(share)), double(share.value), double(x.promise_parked),
-                      x.parked.met);
+    return std::tuple(half_days(low), double(sure(share)), double(share.value),
+                      double(x.promise_parked), x.parked.met);
   };
   return key(a) < key(b);
 }
