@@ -146,11 +146,11 @@ export function Working({ steps }) {
     <br /><${Source} of=${step.source} /></li>`)}</ol>`;
 }
 
-/** Opens what is asked for only when it is opened. */
+/** What is folded is made when it is opened first: the page is there sooner. */
 export function Fold({ title, children, open = false, render = null, name = "" }) {
   const [seen, set_seen] = useState(open);
   return html`<details class=${name} open=${open} onToggle=${(event) => event.target.open && set_seen(true)}>
-    <summary>${title}</summary>${render ? seen && render() : children}</details>`;
+    <summary>${title}</summary>${(open || seen) && (render ? render() : children)}</details>`;
 }
 
 function AskedWorking({ finding, design }) {
