@@ -13,6 +13,21 @@ async function offline() {
   await context.close();
 }
 
+/** An engine that cannot be started is told; nothing waits for it for ever. */
+async function no_engine() {
+  const { page, context } = await open("#stay", { before: () => {
+    window.Worker = class extends window.Worker {
+      postMessage(message) { super.postMessage(message.start ? { start: { packed: "####" } } : message); }
+    };
+  } });
+  expect("no engine: told", await until(page, ".problems", /this browser cannot run it/));
+  await page.getByLabel("Month of arrival").selectOption("june");
+  await page.waitForTimeout(600);
+  expect("no engine: told to the next question too", await until(page, ".problems", /this browser cannot run it/));
+  expect("no engine: not released", await until(page, ".safety", /not checked.*not released/));
+  await context.close();
+}
+
 /** Whether each of these happens in the page. */
 const tried = (page) => page.evaluate(async () => {
   const happens = {};
@@ -129,7 +144,7 @@ async function restless(changes) {
   await context.close();
 }
 
-for (const part of [offline, policy, hostile]) await part().catch((error) => expect(part.name, error.stack));
+for (const part of [offline, no_engine, policy, hostile]) await part().catch((error) => expect(part.name, error.stack));
 await restless(Number(process.argv[4] ?? 500)).catch((error) => expect("restless", error.stack));
 await close();
 done();

@@ -80,8 +80,8 @@ class Engine {
     if (worker.ready) return this.#end(worker);
     this.#workers.splice(this.#workers.indexOf(worker), 1);
     if (this.#workers.length) return;
-    this.#never = message;  // nobody will answer
-    for (const job of this.#waiting.splice(0)) job.reject(new Error(message));
+    this.#never = `this browser cannot run it (${message})`;
+    for (const job of this.#waiting.splice(0)) job.reject(new Error(this.#never));
   }
 
   #end(worker) {

@@ -97,7 +97,7 @@ export function Problems({ answer, broken = "" }) {
     ${list.map((one) => html`<p><b>${one.severity}</b>: ${one.key && html`<code>${one.key}</code> `}${numbers.words(one.message)}${one.file && !one.file.startsWith("--")
       ? html` <span class="where">(${one.file}, line ${one.line})</span>` : ""}${one.hint && html`<br /><span class="hint">${numbers.words(one.hint)}</span>`}</p>`)}
     ${said && html`<pre>${said}</pre>`}
-    ${broken && html`<p>The engine stopped: ${broken}. It has been started again; your question is kept.</p>`}
+    ${broken && html`<p>The engine stopped: ${broken}. Your question is kept; change it to ask anew.</p>`}
   </div>`;
 }
 

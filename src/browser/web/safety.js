@@ -17,7 +17,7 @@ export function use_check(design, { slot = "check", whole = false, verdicts = fa
 
 export function SafetyStrip({ checked }) {
   const { set, files, question, numbers } = use_app();
-  const { answer, busy, kept } = checked;
+  const { answer, busy, broken, kept } = checked;
   const found = is_json(answer) ? answer.json : null;
   const open = found ? found.findings.filter((one) => one.safety && one.verdict !== "pass").length : 0;
   const released = found?.verdict_safety === "pass";
@@ -30,8 +30,8 @@ export function SafetyStrip({ checked }) {
         ${kept && html`<span>as found on ${numbers.moment(kept)}; being checked anew</span>`}
         ${question.screen !== "design" && html`<button type="button" class="small"
           onClick=${() => set({ screen: "design", part: "findings" })}>see the findings</button>`}</p>`
-      : answer?.json ? html`<p><b>Safety: not checked</b> <strong>not released</strong>
-        <span class="van"> ${files.title(question.van)}</span>: the design has errors</p>`
+      : answer?.json || broken ? html`<p><b>Safety: not checked</b> <strong>not released</strong>
+        <span class="van"> ${files.title(question.van)}</span>: ${broken ? "the engine stopped" : "the design has errors"}</p>`
       : html`<p><b>Safety: being checked</b> <span class="van"> ${files.title(question.van)}</span></p>`}
   </section>`;
 }
