@@ -28,6 +28,15 @@ for (const [name, [fragment, there]] of Object.entries(questions).filter(([name]
       await context.close();
     }
 
+// A reading is typed on a phone without a sideways move.
+{
+  const { page, context } = await open("#design?part=sheet", { screen: "phone" });
+  expect("a phone's sheet: is there", await until(page, ".points", /./));
+  expect("a phone's sheet: its boxes are in sight", await page.evaluate(() => [...document.querySelectorAll(".points input")]
+    .filter((one) => one.getBoundingClientRect().right > innerWidth).length ? "they are not" : ""));
+  await context.close();
+}
+
 // 200 % zoom of a desktop is half its width.
 {
   const { page, context } = await open("#stay?month=july", { screen: "desktop", viewport: { width: 640, height: 450 } });

@@ -28,10 +28,10 @@ function Point({ point, read, put, judged }) {
   const { numbers } = use_app();
   const label = `${point.label}, ${point.leads}`;
   const of = (value) => numbers.plain(value * point.times);
-  return html`<tr class=${judged && !judged.in_band ? "off" : ""}><th scope="row">${point.label}</th><td>${point.leads}</td>
-    <td class="n">${of(point.expected)}</td><td class="n">${of(point.low)} to ${of(point.high)}</td>
-    <td class="read"><input aria-label=${`${label}, read in ${point.unit_read}`} value=${read} inputmode="decimal" autocomplete="off" onInput=${(event) => put(event.target.value)} /> ${point.unit_read}</td>
-    <td>${judged ? judged.in_band ? "in band" : html`<b>out of band</b>` : ""}</td></tr>`;
+  return html`<tr class=${judged && !judged.in_band ? "off" : ""}><th scope="row">${point.label} <span class="leads on-phone">${point.leads}</span></th><td class="leads">${point.leads}</td>
+    <td class="n expected">${of(point.expected)}</td><td class="n">${of(point.low)} to ${of(point.high)}</td>
+    <td class="read"><input aria-label=${`${label}, read in ${point.unit_read}`} value=${read} inputmode="decimal" autocomplete="off" onInput=${(event) => put(event.target.value)} /> ${point.unit_read}
+      ${judged && html` <span>${judged.in_band ? "in band" : html`<b>out of band</b>`}</span>`}</td></tr>`;
 }
 
 function Diagnosis({ found }) {
@@ -79,8 +79,8 @@ export function TestSheet({ design }) {
         : html`<p class="screen">Type what the meter shows: from the second or third reading on, the cause is told here.</p>`}
       ${cases.map((one) => html`<h2 class="sub">Switch on: ${one.name} (${numbers.of(one.bank_current_A, "A")} from the bank)</h2>
         <p class="hint">${one.running.join(", ")}</p>
-        <div class="table" role="group" tabindex="0" aria-label=${`Points to read, ${one.name}`}><table class="points"><thead><tr><th scope="col">point</th><th scope="col">leads</th><th scope="col" class="n">expected</th>
-          <th scope="col" class="n">band</th><th scope="col">read</th><td></td></tr></thead>
+        <div class="table" role="group" tabindex="0" aria-label=${`Points to read, ${one.name}`}><table class="points"><thead><tr><th scope="col">point</th><th scope="col" class="leads">leads</th><th scope="col" class="n expected">expected</th>
+          <th scope="col" class="n">band</th><th scope="col">read</th></tr></thead>
           <tbody>${one.points.filter(wanted).map((point) => html`<${Point} key=${point.path} point=${point} read=${typed[one.name]?.[point.path] ?? ""}
             put=${put(one.name, point.path)} judged=${judged.get(`${one.name} ${point.path}`)} />`)}</tbody></table></div>`)}
       <${Fold} title=${`Dead tests, before it is live (${found.dead_tests.length})`}><ul>${found.dead_tests.map((one) => html`<li>${one.what}: ${numbers.words(one.how)}</li>`)}</ul></${Fold}>
