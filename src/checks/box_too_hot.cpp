@@ -10,11 +10,14 @@ constexpr Source hottest_charge{SourceKind::published, "a 48 V LFP telecom modul
 
 constexpr Temperature makers_limit = celsius(60.0);
 
-/// Hotter than makers allow, or than its own does where that is more, in a month of the promise: what
-/// stops charging below that harms nothing, and costs days as the cold does.
-bool harmed_as_promised(const Evidence& e, Temperature cut_off) {
-  const auto& of_promise = e.design->site.month ? e.outlook.most_shut_out : e.outlook.hottest_month;
-  return of_promise && of_promise->hottest > std::max(cut_off, makers_limit);
+/// How far the hottest hour of simulated years is in doubt.
+constexpr TemperatureDifference doubt = 5.0 * kelvin;  // from memory: judgement
+
+/// By so little in another month than the promised one it is no more than a caution.
+Verdict beyond_limit(const design::resolved::Site& site, const energy::CellsInMonth& hot,
+                     Temperature limit) {
+  const bool promised = !site.month || *site.month == hot.month;
+  return promised || hot.hottest > limit + doubt ? Verdict::fail : Verdict::caution;
 }
 
 /// What that costs, and whether it does in the promised month.
@@ -47,10 +50,10 @@ std::vector<Finding> check_heat(const Rule& rule, const Evidence& e) {
                "daily swing and spread of the air, sun on the walls from memory"});
   const bool stated = bank.charge_cut_off_above.has_value();
   const Temperature limit = bank.charge_cut_off_above.value_or(makers_limit);
-  const Verdict beyond = harmed_as_promised(e, limit) ? Verdict::fail : Verdict::caution;
   Finding f =
       judge(rule, subject, Number(hot->hottest), Bound::at_most,
-            {Number(limit), stated ? as_stated : hottest_charge, beyond}, std::move(working));
+            {Number(limit), stated ? as_stated : hottest_charge, beyond_limit(d.site, *hot, limit)},
+            std::move(working));
   f.in_case = std::string(month_name(hot->month));
   f.message = "the cells get as hot as " + print(hot->hottest) + "; " +
               (stated ? "they refuse charge above " : "makers allow no charge above ") +
