@@ -263,6 +263,36 @@ TEST_CASE("directly outside the box is within its two longest sides and 0.2 m, l
   CHECK(found(no_box("0.1 m"), rule, at).verdict == Verdict::pass);  // by its 200 mm
 }
 
+TEST_CASE("a first device too far away is told every place that the profile allows") {
+  const std::string at = "run/bank to panel/protection/0", rule = "fuse-near-source";
+  const Checked far = checked(faulty("base"), {at + "/distance=2 m"});
+  const std::string& message = found(far, rule, at).message;
+  // AS/NZS 3001.2:2022 5.4 as the profile quotes it: one of three
+  CHECK(message.find("within 0.2 m") != message.npos);
+  CHECK(message.find("directly outside the battery enclosure") != message.npos);
+  CHECK(message.find("less than 1 m if enclosed") != message.npos);
+  const auto relies = [&](const std::string& enclosed) {
+    const Checked near =
+        checked(faulty("base"), {at + "/distance=0.1 m", at + "/enclosed=" + enclosed});
+    return found(near, rule, at).message.find("short and enclosed") != std::string::npos;
+  };
+  CHECK(relies("true"));
+  CHECK_FALSE(relies("false"));
+}
+
+TEST_CASE("a drop that is lost in the chassis says so, and air that is hotter is told as hot") {
+  const std::string van = examples::folder + "two-berth.toml";
+  const Checked chassis = checked(
+      van, {"run/lights/chassis_return=true",
+            "chassis={ resistance = \"900 mΩ\", bonded_at = \"bank\", bond = \"16 mm2\" }"});
+  CHECK(found(chassis, "drop", "appliance/Lights").cure.find("chassis") != std::string::npos);
+  const Checked hot =
+      checked(van, {"run/lights/insulation=60 °C", "run/lights/insulation_material=pvc",
+                    "run/lights/ambient=70 °C"});
+  const std::string& message = found(hot, "ampacity", "run/lights").message;
+  CHECK(message.find("70 °C is hotter than the 60 °C") != message.npos);
+}
+
 TEST_CASE("what the program wrote itself is not checked until a person takes the word away") {
   const std::string at = "run/bank to panel/protection/0", rule = "fuse-near-source";
   const auto written = [&](const std::string& more) {

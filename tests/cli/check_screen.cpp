@@ -98,6 +98,15 @@ TEST_CASE("many fails stand by their rule, each named") {
   std::remove(path.c_str());
 }
 
+TEST_CASE("among fails that stand together copper melts rather than getting thousands of degrees") {
+  const Ran ran = run_program(
+      "check " HOUSEPOWER_SOURCE_DIR "/examples/two-berth.toml --set 'run/lights/conductor=1 mm2' "
+      "--set 'run/lights/protection/0/rating=30 A' --set 'run/fridge/conductor=0.5 mm2' --set "
+      "'run/controller/conductor=0.5 mm2'");
+  CHECK(says(ran.out, "    also: "));
+  CHECK(says(flat(ran.out), "(melts, at most 250 °C)"));
+}
+
 TEST_CASE("what was not checked is counted apart: to look at, and what needs a figure") {
   const Json json = json_of(first_van, 1);
   std::size_t look = 0, want = 0, wait = 0;
