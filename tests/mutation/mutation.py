@@ -1,9 +1,10 @@
 # SPDX-License-Identifier: Apache-2.0
 # Does a test notice when the engine is wrong? So many small changes are drawn from its rooms, built into
 # one program and woken one at a time; the tests of its room and the hazards must fail.
-#   mutation.py COUNT SEED [--room ROOM] [--again]
+#   mutation.py COUNT SEED [--room ROOM] [--again] [--quick]
 # Survivors need a test, or a reason in survivors.md. What was killed once is not run again while its
-# file and the way it is changed stay the same, unless --again. Last line: N passed, N failed.
+# name stays the same, unless --again. --quick leaves out the hazards and every test over a second: for a
+# first look. Last line: N passed, N failed.
 import argparse
 import collections
 import concurrent.futures
@@ -12,8 +13,10 @@ import json
 import os
 import re
 import resource
+import signal
 import subprocess
 import sys
+import threading
 import time
 import xml.etree.ElementTree as xml
 
@@ -98,17 +101,21 @@ def command(tree, folder, names):
 
 
 def outcome(tree, folder, names, seconds, **environment):
-    """The exit code, or "time"."""
+    """The exit code, or "time", and the seconds of the processor that it took. What waits for ever is
+    ended, too."""
     def bounds():
         resource.setrlimit(resource.RLIMIT_AS, (6 << 30, 6 << 30))
         resource.setrlimit(resource.RLIMIT_CORE, (0, 0))
+        resource.setrlimit(resource.RLIMIT_CPU, (int(seconds) + 1, int(seconds) + 1))
     own = {**os.environ, "RC_PARAMS": "seed=1", **environment}
-    try:
-        return subprocess.run(command(tree, folder, names), cwd=tree.at, env=own, timeout=seconds,
-                              stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL,
-                              preexec_fn=bounds).returncode
-    except subprocess.TimeoutExpired:
-        return "time"
+    running = subprocess.Popen(command(tree, folder, names), cwd=tree.at, env=own, preexec_fn=bounds,
+                               stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
+    patience = threading.Timer(120 + 100 * seconds, running.kill)
+    patience.start()
+    _, status, used = os.wait4(running.pid, 0)
+    patience.cancel()
+    code = running.returncode = os.waitstatus_to_exitcode(status)
+    return "time" if code in (-signal.SIGXCPU, -signal.SIGKILL) else code, used.ru_utime + used.ru_stime
 
 
 def cases_of(tree, folder):
@@ -122,9 +129,7 @@ def try_case(tree, folder, name, number):
     file = f"{AT}/reached-{folder}-{number}"
     if os.path.exists(file):
         os.remove(file)
-    began = time.monotonic()
-    code = outcome(tree, folder, [name], LONGEST, HOUSEPOWER_MUTANTS_REACHED=file)
-    seconds = time.monotonic() - began
+    code, seconds = outcome(tree, folder, [name], LONGEST, HOUSEPOWER_MUTANTS_REACHED=file)
     reached = []
     if os.path.exists(file):
         with open(file, "rb") as f:
@@ -133,25 +138,21 @@ def try_case(tree, folder, name, number):
     return {"folder": folder, "name": name, "seconds": seconds, "code": code, "reached": reached}
 
 
-def try_cases(tree, pool, folders):
-    """All of these folders, known from before where the program is the same."""
+def try_folder(tree, pool, folder):
+    """Its test cases, known from before where the program is the same."""
     kept = load("cases.json", {})
-    waiting = {}
-    for folder in folders:
-        made = os.stat(f"{tree.build}/tests/housepower_tests_{folder}").st_mtime
-        if kept.get(folder, {}).get("made") != made:
-            waiting[folder] = made, [pool.submit(try_case, tree, folder, name, n)
-                                     for n, (name, _) in enumerate(cases_of(tree, folder))]
-    for folder, (made, tried) in waiting.items():
-        kept[folder] = {"made": made, "cases": [one.result() for one in tried]}
-    save("cases.json", kept)
-    tried = [one for folder in folders for one in kept[folder]["cases"]]
-    for one in tried:
+    made = os.stat(f"{tree.build}/tests/housepower_tests_{folder}").st_mtime
+    if kept.get(folder, {}).get("made") != made:
+        waiting = [pool.submit(try_case, tree, folder, name, n)
+                   for n, (name, _) in enumerate(cases_of(tree, folder))]
+        kept[folder] = {"made": made, "cases": [one.result() for one in waiting]}
+        save("cases.json", kept)
+    for one in kept[folder]["cases"]:
         if one["code"] == "time":
-            print(f"  takes too long, not run: {one['folder']}: {one['name']}", flush=True)
+            print(f"  takes too long, not run: {folder}: {one['name']}", flush=True)
         elif one["code"] != 0:
-            raise SystemExit(f"fails without a mutant: {one['folder']}: {one['name']} ({one['code']})")
-    return [one for one in tried if one["code"] == 0]
+            raise SystemExit(f"fails without a mutant: {folder}: {one['name']} ({one['code']})")
+    return [one for one in kept[folder]["cases"] if one["code"] == 0]
 
 
 def batches(cases):
@@ -171,8 +172,8 @@ def try_mutant(tree, number, cases):
     """The folder and code of what kills it, or None."""
     for batch in batches(cases):
         seconds = sum(c["seconds"] for c in batch)
-        code = outcome(tree, batch[0]["folder"], [c["name"] for c in batch], 10 + 8 * seconds,
-                       HOUSEPOWER_MUTANT=str(number))
+        code, _ = outcome(tree, batch[0]["folder"], [c["name"] for c in batch], 5 + 5 * seconds,
+                          HOUSEPOWER_MUTANT=str(number))
         if code != 0:
             return f"{batch[0]['folder']}, {code}"
     return None
@@ -190,26 +191,44 @@ def reasons():
     return known
 
 
-def run_all(tree, pool, mutants, again, results):
-    alive = [(n, one) for n, one in enumerate(mutants)
-             if one and (again or results.get(one.key, ["survived"])[0] != "killed")]
-    print(f"{len(alive)} to be tried at {time.monotonic() - BEGAN:.0f} s", flush=True)
-    if not alive:
-        return
-    tried = try_cases(tree, pool, sorted({one.room for _, one in alive}) + ["hazards"])
-    print(f"{len(tried)} test cases, {sum(c['seconds'] for c in tried):.0f} s "
-          f"at {time.monotonic() - BEGAN:.0f} s", flush=True)
-    reaching = collections.defaultdict(list)
-    for case in tried:
-        for n in case["reached"]:
-            reaching[n].append(case)
-    for n, one in alive:
-        reaching[n] = [c for c in reaching[n] if c["folder"] in (one.room, "hazards")]
-        results[one.key] = ["survived" if reaching[n] else "not reached", ""]
-    for least, most in ((0.0, QUICK), (QUICK, LONGEST)):
-        left = {n: [c for c in reaching[n] if least <= c["seconds"] < most]
-                for n, one in alive if results[one.key][0] != "killed"}
+def run_all(tree, pool, mutants, again, quick, results):
+    """Room by room against its own quick tests; then what is left against the hazards and the rest."""
+    alive = {n: one for n, one in enumerate(mutants)
+             if one and (again or results.get(one.key, ["survived"])[0] != "killed")}
+    reaching, met = {n: [] for n in alive}, set()
+
+    def take(cases, its):
+        for case in cases:
+            for n in case["reached"]:
+                if n in alive and alive[n].room in its:
+                    reaching[n].append(case)
+
+    def meet(rooms, least, most):
+        left = {n: [c for c in reaching[n] if least <= c["seconds"] < most] for n, one in alive.items()
+                if one.room in rooms and results.get(one.key, [""])[0] != "killed"}
         round_of(tree, pool, mutants, {n: cases for n, cases in left.items() if cases}, results)
+        for n, cases in left.items():
+            if cases:
+                met.add(n)
+            reaching[n] = [c for c in reaching[n] if c not in cases]
+
+    if again:
+        for one in alive.values():
+            results.pop(one.key, None)
+    rooms = [room for room in ROOMS if any(one.room == room for one in alive.values())]
+    for room in rooms:
+        take(try_folder(tree, pool, room), [room])
+        print(f"{room}, {sum(1 for one in alive.values() if one.room == room)} to be tried", flush=True)
+        meet([room], 0.0, QUICK)
+    if rooms and not quick:
+        take(try_folder(tree, pool, "hazards"), rooms)
+        print("hazards, and what takes longer", flush=True)
+    for n, one in alive.items():
+        if results.get(one.key, [""])[0] != "killed":
+            results[one.key] = ["survived" if n in met or reaching[n] else "not reached", ""]
+    if not quick:
+        meet(rooms, 0.0, LONGEST)
+    save("results.json", results)
 
 
 def round_of(tree, pool, mutants, left, results):
@@ -230,7 +249,7 @@ def tell(mutants, results):
     counts = collections.Counter()
     left = []
     for one in filter(None, mutants):
-        became = results[one.key][0]
+        became = results.get(one.key, ["not tried"])[0]
         word = "killed" if became == "killed" else "reason" if one.key in known else became
         for by in (one.room, one.kind, "all"):
             counts[by, word] += 1
@@ -255,6 +274,7 @@ def main():
     words.add_argument("seed", type=int)
     words.add_argument("--room", choices=ROOMS)
     words.add_argument("--again", action="store_true")
+    words.add_argument("--quick", action="store_true")
     words.add_argument("--jobs", type=int, default=os.cpu_count())
     asked = words.parse_args()
     os.makedirs(AT, exist_ok=True)
@@ -268,7 +288,7 @@ def main():
     if asked.room:
         mutants = [one if one and one.room == asked.room else None for one in mutants]
     with concurrent.futures.ThreadPoolExecutor(asked.jobs) as pool:
-        run_all(tree, pool, mutants, asked.again, results)
+        run_all(tree, pool, mutants, asked.again, asked.quick, results)
     killed, tried, left = tell(mutants, results)
     print(f"{killed} of {tried} killed at {time.monotonic() - BEGAN:.0f} s; without test or reason, "
           f"in build/mutation/survivors.txt: {left}")

@@ -44,6 +44,19 @@ TEST_CASE("a resting bank is four cells, or eight") {
   CHECK(parts::bank_open_circuit(cells(), b, 0.5) / volt == about(8.0 * 3.2995));
 }
 
+TEST_CASE("the charge at which a bank rests is that of its voltage") {
+  // Rows of a cell (thesis TU Munich 2018): 2.2862 V empty, 3.2120 V at 15 %, 3.2995 V at 50 %.
+  const auto rests = [](double cell) {
+    return double(parts::rests_at(cells(), bank(), 4.0 * cell * volt));
+  };
+  CHECK(rests(2.2) == 0.0);
+  CHECK(rests(2.2862) == 0.0);
+  CHECK(rests(3.2120) == doctest::Approx(0.15).epsilon(2e-5));  // to a millionth, and never above
+  CHECK(rests(3.2120) <= 0.15);
+  CHECK(rests(3.2995) == doctest::Approx(0.50).epsilon(2e-5));
+  CHECK(rests(3.6) == 1.0);
+}
+
 TEST_CASE("capacity lies straight between its rows, and is nothing below the coldest") {
   const auto at = [](double t) { return double(parts::capacity_factor(cells(), celsius(t))); };
   CHECK(at(25.0) == about(1.0));
@@ -52,7 +65,10 @@ TEST_CASE("capacity lies straight between its rows, and is nothing below the col
   CHECK(at(-2.5) == about(0.765));  // a quarter of the way from 0.80 down to 0.66 at −10 °C
   CHECK(at(-20.0) == about(0.44));
   CHECK(at(-20.1) == 0.0);
-  CHECK(at(50.0) == 1.0);  // no more than rated
+  CHECK(at(50.0) == 1.0);   // no more than rated,
+  auto generous = cells();  // not even where a table of one's own says so
+  generous.capacity.y.back() = 1.05;
+  CHECK(double(parts::capacity_factor(generous, celsius(25.0))) == 1.0);
 }
 
 TEST_CASE("charging current by cell temperature") {
@@ -69,6 +85,10 @@ TEST_CASE("charging current by cell temperature") {
   CHECK(at(30.0) == about(80.0));  // 2 · 40 A
   b.charge_cut_off_below = celsius(5.0);
   CHECK(at(4.0) == 0.0);
+  b.charge_cut_off_above = celsius(45.0);
+  CHECK(at(44.0) == about(80.0));
+  CHECK(at(45.0) == about(80.0));  // cut off above it, not at it
+  CHECK(at(46.0) == 0.0);
   Working working;
   (void)parts::charge_limit(cells(), b, celsius(30.0), &working);
   adds_up(working);
@@ -76,6 +96,14 @@ TEST_CASE("charging current by cell temperature") {
 
 TEST_CASE("resistance is worst cold and empty, and never falls as it gets colder") {
   CHECK(double(parts::resistance_factor(celsius(10.0), 0.05)) == about(195.0 / 47.8));
+  // The measured cell: 47.8 mΩ at 25 °C and 50 %; 69.4 at 10, 38.4 at 40 °C. At 0 °C, by its law,
+  // exp(53 800 / 8.3144598 · (1 / 273.15 − 1 / 283.15)) = 2.309 times that at 10 °C:
+  // 6470.7 · 0.000129296 = 0.83663.
+  const auto half = [](double t) { return double(parts::resistance_factor(celsius(t), 0.5)); };
+  CHECK(half(25.0) == about(1.0));
+  CHECK(half(10.0) == about(69.4 / 47.8));
+  CHECK(half(40.0) == about(38.4 / 47.8));
+  CHECK(half(0.0) == doctest::Approx(69.4 / 47.8 * std::exp(0.83663)).epsilon(1e-4));
   for (double charge = 0.0; charge <= 1.0; charge += 0.05)
     for (double t = -30.0; t < 60.0; t += 1.0)
       CHECK(parts::resistance_factor(celsius(t), charge) >=
@@ -93,6 +121,9 @@ TEST_CASE("an inverter's input: no load, half load, and a flat efficiency") {
   i.k.reset();
   i.efficiency = 0.88;
   CHECK(parts::dc_power(i, 880.0 * watt) / watt == about(1000.0));
+  CHECK(parts::dc_power(i, 0.0 * watt) / watt == about(18.0));
+  i.efficiency.reset();  // nothing stated: what it gives, and never less than its own draw
+  CHECK(parts::dc_power(i, 880.0 * watt) / watt == about(880.0));
   CHECK(parts::dc_power(i, 0.0 * watt) / watt == about(18.0));
 }
 

@@ -1,9 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 // The list of formulas: each is reachable by name, and its text says what its code computes.
-#include <set>
-
 #include "housepower/wiring/formula_list.hpp"
 #include "rig.hpp"
+#include "support/formula_texts.hpp"
 
 namespace wiring_formulas {
 namespace {
@@ -21,20 +20,7 @@ Number sample(const Kind& kind, std::size_t place) {
 
 TEST_CASE("every formula is reachable by its name, and its text gives what its code gives") {
   std::set<std::string_view> names;
-  for (const FormulaEntry& f : formulas()) {
-    CAPTURE(f.name);
-    CHECK(names.insert(f.name).second);
-    CHECK(f.name.find_first_not_of("abcdefghijklmnopqrstuvwxyz-0123456789") == f.name.npos);
-    CHECK(f.about.operands.size() == f.kinds.size());
-    CHECK_FALSE(f.about.source.title.empty());
-    std::vector<Number> operands;
-    for (const Kind& kind : f.kinds) operands.push_back(sample(kind, operands.size()));
-    Working working;
-    const Number value = f.evaluate(operands, &working);
-    CHECK(std::isfinite(value.si));
-    CHECK(value.kind == f.kind);
-    for (const Step& s : working) CHECK(housepower::test::text_against_code(s) == "");
-  }
+  housepower::test::texts_give_what_code_gives(formulas(), sample, names);
   CHECK(names.size() >= 20);
 }
 
