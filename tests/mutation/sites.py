@@ -132,8 +132,8 @@ class Finder:
         if kind in FUNCTIONS or (kind == KIND.VAR_DECL and not function):
             function = cursor.spelling or function
         if kind == KIND.VAR_DECL:
-            before = self.slice(cursor).split(cursor.spelling)[0]
-            if "constexpr" in before:
+            before = cursor.location.offset - cursor.extent.start.offset
+            if "constexpr" in self.slice(cursor).encode()[:before].decode():
                 live = False
         if kind == KIND.LAMBDA_EXPR:  # its body runs, even where the lambda itself is a constant
             for child in cursor.get_children():
