@@ -9,8 +9,10 @@ namespace housepower::choice {
 
 /// Rewrites `cure` and fills `cure_set` of the findings that such a change may cure; where no single
 /// change does it, a joint one, or the words that none does and what each would break. Findings
-/// that ask for a value to be stated, and those that no wiring cures, keep their words. What a rule
-/// proposes in `cure_set` is tried first, and stands there afterwards only where it holds. At most
+/// that ask for a value to be stated, and those that no wiring cures, keep their words; one that asks
+/// for a conductor names what `choose` takes. What a rule proposes in `cure_set` is tried: first where
+/// it is of what the finding speaks of, else where no such change helps. It stands there afterwards only
+/// where it holds. A device put where one is missing counts, though its place is to be measured. At most
 /// twelve designs are judged for a finding, and so many in all that a check stays quick; what is
 /// past that says that it was not tried. Returns how many were judged.
 int try_cures(const design::Document&, const design::Design&, checks::Checked&);
