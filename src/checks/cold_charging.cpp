@@ -155,8 +155,7 @@ std::vector<Finding> check_cold(const Rule& rule, const Evidence& e) {
 constexpr Sign cold_charging_signs[] = {{Parameter::length, Effect::none},
                                         {Parameter::area, Effect::none},
                                         {Parameter::charge_limit, Effect::none},
-                                        {Parameter::discharge_limit, Effect::none},
-                                        {Parameter::record_low, Effect::better}};
+                                        {Parameter::discharge_limit, Effect::none}};
 
 }  // namespace
 
