@@ -226,10 +226,14 @@ bool loses_little(const CableJudged& judged, Voltage allowed) {
   return drop <= allowed * (1.0 + 1e-9);
 }
 
-/// What the load then draws.
+/// What the load then draws, and what the device lets through.
 bool bears_its_load(const CableJudged& judged) {
-  const auto& least = judged.wiring.runs.front().smallest_for_ampacity;
-  return least && judged.design->runs.front().conductor->copper >= least->copper;
+  const auto& facts = judged.wiring.runs.front();
+  const auto& least = facts.smallest_for_ampacity;
+  const auto* iz = std::get_if<wiring::Ampacity>(&facts.ampacity);
+  return iz && least && solved_case(judged) &&
+         judged.design->runs.front().conductor->copper >= least->copper &&
+         facts.current.outgoing <= iz->value * (1.0 + 1e-9);
 }
 
 MaybeConductor for_drop_of(const CableJudged& judged) {
@@ -237,13 +241,18 @@ MaybeConductor for_drop_of(const CableJudged& judged) {
                           : judged.wiring.runs.front().smallest_for_drop;
 }
 
+/// Below the least that the load's estimated current asks for nothing suffices.
+MaybeConductor thinnest_worth_trying(const CableJudged& open) {
+  const auto& for_ampacity = open.wiring.runs.front().smallest_for_ampacity;
+  const auto for_drop = for_drop_of(open);
+  return for_drop && for_ampacity && for_ampacity->copper < for_drop->copper ? for_ampacity
+                                                                             : for_drop;
+}
+
 /// As they came out by trying.
-void put_sizes(const MaybeConductor& smallest, const MaybeConductor& for_drop,
-               CableJudged& judged) {
-  auto& facts = judged.wiring.runs.front();
-  facts.smallest = smallest;
-  facts.smallest_for_drop = for_drop;
-  if (judged.by_method) judged.by_method->smallest = for_drop;
+void put_tried(const SizesTried& tried, CableJudged& judged) {
+  put_sizes(tried, judged.wiring.runs.front());
+  if (judged.by_method) judged.by_method->smallest = tried.by_method;
 }
 
 /// By the table's drop or the method's, and for the ampacity.
@@ -260,20 +269,23 @@ std::optional<CableJudged> judged_with_smallest(const CableAsked& asked, const s
                                                 Diagnostics& diagnostics) {
   auto open = judged_with(asked, profile, tables, std::nullopt, std::nullopt, diagnostics);
   if (!open) return open;
-  const auto thinnest = for_drop_of(*open);
+  const auto thinnest = thinnest_worth_trying(*open);
   if (!smallest_of(*open) || !thinnest) return open;
-  MaybeConductor for_drop;
+  SizesTried tried;
   for (const auto& c : tables::series_named(*open->design->tables, open->design->sizes)) {
     if (c.copper < thinnest->copper) continue;
     auto judged = judged_with(asked, profile, tables, c.name, std::nullopt, diagnostics);
     if (!judged) return std::nullopt;
-    if (!loses_little(*judged, allowed_drop(asked))) continue;
-    if (!for_drop) for_drop = c;
-    if (!bears_its_load(*judged)) continue;
-    put_sizes(c, for_drop, *judged);
+    const bool bears = bears_its_load(*judged);
+    const bool little = loses_little(*judged, allowed_drop(asked));
+    if (bears && !tried.for_ampacity) tried.for_ampacity = c;
+    if (little && !tried.for_drop) tried.for_drop = tried.by_method = c;
+    if (!bears || !little) continue;
+    tried.smallest = c;
+    put_tried(tried, *judged);
     return judged;
   }
-  put_sizes(std::nullopt, for_drop, *open);
+  put_tried(tried, *open);
   fail_where_none_suffices(*open);
   return open;
 }

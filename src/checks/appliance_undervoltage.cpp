@@ -64,7 +64,7 @@ std::vector<Finding> check_undervoltage(const Rule& rule, const Evidence& e) {
     hold_back(f, at->unknown, e);
     if (f.verdict >= Verdict::caution)
       f.cure = "a larger conductor or a shorter run to it; what runs at the same time counts too";
-    rest_on_open(f, e, e.wiring.ways[at->post]);
+    rest_on_open(f, e, e.wiring.ways[at->post], *in);
     findings.push_back(std::move(f));
   }
   return findings;

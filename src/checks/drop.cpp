@@ -99,7 +99,7 @@ std::vector<Finding> by_path(const Rule& rule, const Evidence& e) {
     judge_beyond_brink(e, *in, *at, f);
     hold_back(f, at->unknown, e);
     if (f.verdict >= Verdict::caution) f.cure = cure_in(e, *in, *at);
-    rest_on_open(f, e, e.wiring.ways[at->post]);
+    rest_on_open(f, e, e.wiring.ways[at->post], *in);
     findings.push_back(std::move(f));
   }
   return findings;
@@ -134,7 +134,7 @@ std::vector<Finding> by_segment(const Rule& rule, const Evidence& e) {
         f.cure = tables::shown_name(*e.wiring.runs[i].smallest_for_drop) + " or larger";
       wiring::Way way;
       way.outgoing.push_back({{int(i)}});
-      rest_on_open(f, e, way);
+      rest_on_open(f, e, way, in);
       findings.push_back(std::move(f));
     }
   }

@@ -142,15 +142,30 @@ std::vector<WorstCase> worst_cases(const wiring::Assessment& wired,
 
 std::string no_conductor(const Run& run, const wiring::RunFacts& facts) {
   return "run " + quoted(run.name) + " has no conductor; " +
-         (facts.smallest ? tables::shown_name(*facts.smallest) +
-                               " is the smallest that is rated for its current"
-                         : std::string("no size of the series is rated for its current"));
+         (facts.smallest
+              ? tables::shown_name(*facts.smallest) + " is the smallest that suffices for it alone"
+              : std::string("no size of the series suffices for it"));
 }
 
-void rest_on_open(Finding& f, const Evidence& e, const wiring::Way& way) {
+namespace {
+
+/// Also if those runs lost nothing.
+bool fails_without(const Finding& f, Voltage lost_in_open) {
+  if (!f.measured || !f.limit) return true;
+  const double lost = lost_in_open.value();
+  return f.bound == Bound::at_most ? f.measured->si - lost > f.limit->si
+                                   : f.measured->si + lost < f.limit->si;
+}
+
+}  // namespace
+
+void rest_on_open(Finding& f, const Evidence& e, const wiring::Way& way,
+                  const wiring::CaseResult& in) {
   if (f.verdict < Verdict::caution) return;
   std::vector<Subject> open;
   std::string names;
+  Voltage lost{};
+  bool one_suffices = true;
   for (const auto* parts : {&way.outgoing, &way.back})
     for (const auto& part : *parts) {
       const Run& run = e.design[part.run];
@@ -158,10 +173,13 @@ void rest_on_open(Finding& f, const Evidence& e, const wiring::Way& way) {
       if (run.conductor || std::find(open.begin(), open.end(), key) != open.end()) continue;
       open.push_back(key);
       names += (names.empty() ? "" : ", ") + quoted(run.name);
+      lost += in.runs[part.run].drop;
+      one_suffices = one_suffices && e.wiring.runs[part.run].smallest.has_value();
     }
-  if (open.empty()) return;
+  if (open.empty() || !one_suffices) return;
+  if (f.verdict == Verdict::fail && fails_without(f, lost)) return;
   f.verdict = Verdict::caution;
-  f.message += "; this is with the smallest size that is rated for the current of run " + names +
+  f.message += "; this is with a size that the program took for run " + names +
                ", whose conductor is not stated";
   f.cure = "state the conductor of run " + names;
   f.wants = std::move(open);

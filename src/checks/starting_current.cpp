@@ -59,7 +59,7 @@ struct Start {
       f.cure = "a larger conductor or a shorter run where both run, a soft start, or starting it "
                "from a fuller bank";
     hold_back(f, at.unknown, e);
-    rest_on_open(f, e, e.wiring.ways[at.post]);
+    rest_on_open(f, e, e.wiring.ways[at.post], in);
     add_solved(std::move(f));
   }
 

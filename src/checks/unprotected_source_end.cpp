@@ -73,12 +73,20 @@ struct End {
   std::string where;
 };
 
-void hold_back_if_assumed(Finding& f, const Along& along) {
+/// Of its run, the key that says where a device is.
+Subject distance_of(const Evidence& e, RunId run, const Along& along) {
+  const Run& of = e.design[run];
+  return subject_of(e.design, of)
+      .protection(std::size_t(along.device - of.protection.data()))
+      .with("distance");
+}
+
+void hold_back_if_assumed(Finding& f, const Evidence& e, RunId run, const Along& along) {
   if (along.device->distance_assumed)
     hold_back(f,
               "the program wrote the device's `distance` itself; measure it, correct it and take "
               "the word out of `assumed`",
-              {f.subject.with("protection/distance")});
+              {distance_of(e, run, along)});
 }
 
 /// The run begins at the source: nothing but the length until its own device counts. How near that
@@ -89,7 +97,7 @@ Finding check_at_source(const Rule& rule, const Evidence& e, const End& at, cons
     return not_checked(rule, subject,
                        at.where +
                            ": the `distance` of its device along the conductor is not stated",
-                       {subject.with("protection/distance")});
+                       {distance_of(e, at.run, along)});
   const std::string stands = at.where + ": its device is " + print(*along.distance) +
                              " along the conductor, and nothing before it ends a fault there";
   Working working;
@@ -109,7 +117,7 @@ Finding check_at_source(const Rule& rule, const Evidence& e, const End& at, cons
                     at.where + " has a device of its own (how near the source: fuse-near-source)",
                     rule.source);
   f.working = std::move(working);
-  hold_back_if_assumed(f, along);
+  hold_back_if_assumed(f, e, at.run, along);
   return f;
 }
 
@@ -180,13 +188,13 @@ Finding check_tap(const Rule& rule, const Evidence& e, const End& at, const Alon
     return not_checked(rule, subject,
                        at.where +
                            ": the `distance` of its device along the conductor is not stated",
-                       {subject.with("protection/distance")});
+                       {distance_of(e, at.run, along)});
   if (near_enough(e, at, along)) {
     Finding f = state(rule, subject, Verdict::pass,
                       at.where + " has its device " + print(*along.distance) +
                           " along the conductor, which needs no test",
                       rule.source);
-    hold_back_if_assumed(f, along);
+    hold_back_if_assumed(f, e, at.run, along);
     return f;
   }
   if (*along.distance > longest_tap) {
@@ -215,7 +223,7 @@ Finding check_tap(const Rule& rule, const Evidence& e, const End& at, const Alon
     if (!worst || f.verdict > worst->verdict) worst = std::move(f);
   }
   tell_limited(e, at.run, *worst);
-  hold_back_if_assumed(*worst, along);
+  hold_back_if_assumed(*worst, e, at.run, along);
   return *worst;
 }
 

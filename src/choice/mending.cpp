@@ -136,12 +136,12 @@ bool Mender::only_wants_measuring(const Finding& f) const {
 
 namespace {
 
-/// The least margin at which a finding of that kind stands at caution or worse, in any case.
-std::optional<double> least_margin(const Trial& trial, const Key& key) {
+/// The least margin at which a finding of that kind stands at that verdict or a worse one, in any case.
+std::optional<double> least_margin(const Trial& trial, const Key& key, Verdict verdict) {
   std::optional<double> least;
   for (const Finding& f : trial.findings)
     if (const auto margin = margin_of(f);
-        f.verdict >= Verdict::caution && margin && key_of(f) == key && (!least || *margin < *least))
+        f.verdict >= verdict && margin && key_of(f) == key && (!least || *margin < *least))
       least = margin;
   return least;
 }
@@ -161,7 +161,7 @@ std::vector<const Finding*> Mender::deeper(const State& state, const Trial& tria
   for (const Finding& f : trial.findings) {
     if (f.verdict < Verdict::caution || !f.of_safety) continue;
     if (f.verdict != Verdict::fail && !changes(f.subject)) continue;
-    const auto before = least_margin(*base_, key_of(f)), now = margin_of(f);
+    const auto before = least_margin(*base_, key_of(f), f.verdict), now = margin_of(f);
     if (before && now && *now < *before - 1e-6) list.push_back(&f);
   }
   return list;

@@ -100,7 +100,8 @@ std::string mend_in_words(const MendReport& r) {
   std::string text;
   if (n == 0)
     text = m.left.empty() ? "Nothing needs to change"
-                          : "No change of conductors, devices or take-off fixes what is left";
+           : m.complete   ? "No change of conductors, devices or take-off fixes what is left"
+                          : "No change that was tried fixes what is left";
   else text = std::to_string(n) + (n == 1 ? " change, " : " changes, ") + copper_in_words(m.copper);
   if (n > 0 && m.price) text += ", " + print(*m.price) + " for cable and devices";
   return text + ": " + verdicts_of(m.after) + ".";
@@ -109,8 +110,10 @@ std::string mend_in_words(const MendReport& r) {
 Page mend_page(const MendReport& r) {
   const auto& m = r.mended;
   Page page{r.design->name + ": " +
-                (m.changes.empty() ? "nothing that wiring can fix: " + verdicts_of(m.after)
-                                   : verdicts_of(m.before) + " → " + verdicts_of(m.after)),
+                (m.changes.empty()
+                     ? (m.complete ? "nothing that wiring can fix: " : "nothing found: ") +
+                           verdicts_of(m.after)
+                     : verdicts_of(m.before) + " → " + verdicts_of(m.after)),
             {}};
   page.blocks.emplace_back(Paragraph{mend_in_words(r)});
   if (!m.changes.empty())

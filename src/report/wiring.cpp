@@ -258,8 +258,8 @@ void append_runs(Page& page, const design::Design& design, const wiring::Assessm
       "that lowers it most. Drop: out and back, in the case named above, not at I_B."});
   if (std::any_of(w.runs.begin(), w.runs.end(), leaves_open))
     page.blocks.emplace_back(Paragraph{
-        "(open): the design states no conductor; the figures are for the smallest size rated for "
-        "the current. A size that passes every rule may be larger: `wiring` chooses it."});
+        "(open): the design states no conductor; the figures are for the smallest size that "
+        "suffices for the run alone. A size that passes every rule may be larger: `wiring` chooses it."});
 }
 
 /// With the drop that its rule allows it, where the rule was asked.

@@ -263,8 +263,10 @@ TEST_CASE("which size suffices does not depend on the size that is asked about")
         CHECK(r.as_assumed.figures.smallest == open.as_assumed.figures.smallest);
         CHECK(r.as_assumed.figures.for_drop == open.as_assumed.figures.for_drop);
         CHECK(r.at_worst.figures.smallest == open.at_worst.figures.smallest);
-        const auto* drop = finding_of(r, "drop");
+        const auto *drop = finding_of(r, "drop"), *load = finding_of(r, "ampacity");
         REQUIRE(drop);
+        REQUIRE(load);
+        if (load->verdict == Verdict::fail) CHECK(size != r.as_assumed.figures.for_ampacity);
         if (size == open.as_assumed.figures.for_drop) CHECK(drop->verdict == Verdict::pass);
         else if (drop->verdict != Verdict::pass)
           CHECK(drop->cure.find(*open.as_assumed.figures.for_drop) != std::string::npos);

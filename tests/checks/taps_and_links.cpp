@@ -89,6 +89,30 @@ TEST_CASE(
   CHECK(says(tap("1 m")).find("chargers by themselves") == std::string::npos);
 }
 
+TEST_CASE(
+    "with a conductor left open what fails without it fails on; the rest asks for the conductor") {
+  // The trunk alone: 60 m of 16 mm², class 5 (1.21 mΩ/m at 20 °C, IEC 60228:2004 table 3), out and back
+  // 145 mΩ, loses 0.8 V to 5.5 A; cooler and pump draw more, and 0.8 V is allowed.
+  const std::string base = *examples::from_disk(faulty("base"));
+  const auto inspected = base.find("inspected = [");
+  const Piece by_eye{base.substr(inspected, base.find(']', inspected) + 1 - inspected), ""};
+  const Piece fails{"profile = \"au-nz-caravan\"", "profile = \"iec-en-leisure\""};
+  const Piece open_pump{"conductor = \"4 mm2\"\n", ""};
+  const Piece long_trunk{"length = \"2 m\"\nconductor = \"16 mm2\"",
+                         "length = \"60 m\"\nconductor = \"16 mm2\""};
+  CHECK(found(base_with({by_eye, fails, open_pump, long_trunk}), "drop", "appliance/Water pump")
+            .verdict == Verdict::fail);
+  // Else no fail rests on the size that was taken for it.
+  for (double length = 3.0; length < 12.0; length += 0.5) {
+    const Piece long_pump{"length = \"3 m\"\nconductor = \"4 mm2\"\n",
+                          "length = \"" + std::to_string(length) + " m\"\n"};
+    const Checked with_open = base_with({by_eye, fails, long_pump});
+    const Finding& f = found(with_open, "drop", "appliance/Water pump");
+    CHECK(f.verdict != Verdict::fail);
+    if (f.verdict == Verdict::caution) CHECK(f.wants.size() == 1);
+  }
+}
+
 TEST_CASE("beyond 3 m, or without a device before it, a tap fails") {
   const Sets longer{"run/pump/length=5 m"};
   CHECK(said(tap("3 m", longer), end_rule, "run/pump") == Verdict::pass);
