@@ -14,13 +14,13 @@ tables   2800
 design   4950  price, label, stud, catalogue and build keys; an own format of resistance; assemblies, connectors
 lists    2400  cable schedules, and the two kinds of workbook
 parts    1000
-energy   4900  kernels for wide registers, and stays followed no longer than is asked; habits, months, what lasts without charging; the chargers' part of a stay
+energy   5100  kernels for wide registers, and stays followed no longer than is asked; habits, months, what lasts without charging; the chargers' part of a stay
 wiring   10200  readings back to their cause, dead tests and switch-ons: a room by itself were it not for the network they solve
-checks   6700  forty-two rules; what each pass rests on; taps, links and each battery's own device; which unsaid value moves a finding
-choice   2700  cures that are tried, headroom and the joint least mend, besides the choice
+checks   6800  forty-two rules; what each pass rests on; taps, links and each battery's own device; which unsaid value moves a finding
+choice   2850  cures that are tried, headroom and the joint least mend, besides the choice
 pack     2000  which pack comes nearest, where none keeps the promise
 range    1600
-answers  4400  nineteen questions; what cable, wiring, test sheet, readings, record, build list and report ask stood in cli
+answers  4450  nineteen questions; what cable, wiring, test sheet, readings, record, build list and report ask stood in cli
 diagram  2000
 report   8800  sixteen kinds of answer in five forms, the first screen of each, and the schema of each
 cli      4700  twenty-eight commands, each with choices, types and two examples for its help; files written whole whenever it is stopped

@@ -259,7 +259,8 @@ void append_runs(Page& page, const design::Design& design, const wiring::Assessm
   if (std::any_of(w.runs.begin(), w.runs.end(), leaves_open))
     page.blocks.emplace_back(Paragraph{
         "(open): the design states no conductor; the figures are for the smallest size that "
-        "suffices for the run alone. A size that passes every rule may be larger: `wiring` chooses it."});
+        "suffices for the run alone. A size that passes every rule may be larger: `wiring` chooses "
+        "it."});
 }
 
 /// With the drop that its rule allows it, where the rule was asked.

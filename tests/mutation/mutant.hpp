@@ -7,8 +7,8 @@
 
 namespace housepower::mutation {
 
-extern int alive;                 // -1: none
-extern unsigned char* reached;    // one byte a mutant, or null
+extern int alive;               // -1: none
+extern unsigned char* reached;  // one byte a mutant, or null
 
 }  // namespace housepower::mutation
 
