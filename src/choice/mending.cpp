@@ -333,7 +333,8 @@ std::vector<State> Mender::ladder_of(const State& from, const Trial& trial, cons
   State one = from;
   turn(one, first);
   std::vector<State> ladder{one};
-  const auto& [knob, setting] = first.front();
+  const Knob knob = first.front().first;
+  const Setting& setting = first.front().second;
   if (const tables::Conductor* next = setting.conductor) {
     const bool larger =
         copper_added(document_, tables_, one) > copper_added(document_, tables_, from);
