@@ -22,7 +22,7 @@ pack     2000  which pack comes nearest, where none keeps the promise
 range    1600
 answers  4450  nineteen questions; what cable, wiring, test sheet, readings, record, build list and report ask stood in cli
 diagram  2000
-report   8800  sixteen kinds of answer in five forms, the first screen of each, and the schema of each
+report   8900  sixteen kinds of answer in five forms, the first screen of each, and the schema of each
 cli      4700  twenty-eight commands, each with choices, types and two examples for its help; files written whole whenever it is stopped
 browser   400
 "

@@ -8,18 +8,6 @@ namespace {
 constexpr Source hottest_charge{SourceKind::published, "a 48 V LFP telecom module manual",
                                 "tables 4.3 and 4.4, p. 12: no charge above 60 °C"};
 
-constexpr Temperature makers_limit = celsius(60.0);
-
-/// How far the hottest hour of simulated years is in doubt.
-constexpr TemperatureDifference doubt = 5.0 * kelvin;  // from memory: judgement
-
-/// By so little in another month than the promised one it is no more than a caution.
-Verdict beyond_limit(const design::resolved::Site& site, const energy::CellsInMonth& hot,
-                     Temperature limit) {
-  const bool promised = !site.month || *site.month == hot.month;
-  return promised || hot.hottest > limit + doubt ? Verdict::fail : Verdict::caution;
-}
-
 /// What that costs, and whether it does in the promised month.
 std::string in_its_hottest_month(const design::resolved::Site& site,
                                  const energy::CellsInMonth& hot) {
@@ -49,11 +37,9 @@ std::vector<Finding> check_heat(const Rule& rule, const Evidence& e) {
         Source{SourceKind::from_memory, "heat balance of the box",
                "daily swing and spread of the air, sun on the walls from memory"});
   const bool stated = bank.charge_cut_off_above.has_value();
-  const Temperature limit = bank.charge_cut_off_above.value_or(makers_limit);
-  Finding f =
-      judge(rule, subject, Number(hot->hottest), Bound::at_most,
-            {Number(limit), stated ? as_stated : hottest_charge, beyond_limit(d.site, *hot, limit)},
-            std::move(working));
+  const Temperature limit = bank.charge_cut_off_above.value_or(celsius(60.0));
+  Finding f = judge(rule, subject, Number(hot->hottest), Bound::at_most,
+                    {Number(limit), stated ? as_stated : hottest_charge}, std::move(working));
   f.in_case = std::string(month_name(hot->month));
   f.message = "the cells get as hot as " + print(hot->hottest) + "; " +
               (stated ? "they refuse charge above " : "makers allow no charge above ") +

@@ -63,6 +63,7 @@ void propose_feed(const Evidence& e, const Run& feed, Resistance missing, Findin
   f.cure += "; or run " + quoted(feed.name) + " at least " + text_of(least, shown) +
             " long in its " + tables::shown_name(*feed.conductor);
   f.cure_set.clear();
+  f.cures_elsewhere = true;
   if (const auto* smaller = smallest_bearing(e, feed)) {
     least = needed_in(*smaller);
     f.cure += ", or at least " + text_of(least, shown) + " long in " +

@@ -11,6 +11,8 @@ constexpr Limit days_shut_out{Number(Ratio(1.0 / 30.0)),
                               {SourceKind::from_memory, "judgement", "one day of a month"},
                               Verdict::caution};
 
+constexpr Temperature freezing = celsius(0.0);
+
 /// In the record cold no cell is warmer than a heater that runs all night keeps it.
 constexpr Formula in_record_cold{
     "T_rec",
@@ -51,7 +53,7 @@ Coldest coldest_of(const Evidence& e, const energy::CellsInMonth& simulated, Wor
   if (!record) return coldest;
   const Temperature then = at_record(e.design, *record, working);
   if (!(then < coldest.cells)) return coldest;
-  return {then, "in the record cold", true, simulated.coldest >= celsius(0.0)};
+  return {then, "in the record cold", true, simulated.coldest >= freezing};
 }
 
 Working temperatures(const Evidence& e, const energy::CellsInMonth& answer) {
@@ -76,6 +78,72 @@ void say_whose_record(Finding& f, const Evidence& e, const Coldest& coldest) {
                  ") is assumed, not stated: `record_low`";
 }
 
+std::string as_cold_as(const Coldest& worst) {
+  return "the cells get as cold as " + print(worst.cells) +
+         (worst.by_record ? " in the record cold of the place" : "");
+}
+
+/// Nothing stops charging in the cold.
+Finding check_unstopped(const Rule& rule, const Evidence& e, const Subject& subject,
+                        const Coldest& worst, Working working) {
+  Finding f = judge(rule, subject, Number(worst.cells), Bound::at_least,
+                    {Number(freezing), never_below_freezing}, std::move(working));
+  f.in_case = worst.when;
+  f.message = as_cold_as(worst);
+  if (f.verdict != Verdict::pass) {
+    f.message += " and nothing stops them from being charged; below 0 °C that plates metal on them "
+                 "and ruins them";
+    f.cure = "batteries that refuse charge in the cold, and a heater to warm them so that they "
+             "accept it";
+  } else {
+    f.message += "; nothing would stop charging below 0 °C";
+  }
+  say_whose_record(f, e, worst);
+  return f;
+}
+
+/// What stops charging lets cells plate; only their maker's word would make that good.
+Finding check_late_stop(const Rule& rule, const Evidence& e, const Subject& subject,
+                        const Coldest& worst, Working working) {
+  Finding f = judge(rule, subject, Number(worst.cells), Bound::at_least,
+                    {Number(freezing), never_below_freezing, Verdict::caution}, std::move(working));
+  f.in_case = worst.when;
+  f.message = as_cold_as(worst) + " and are charged down to " +
+              print(*e.design->bank->charge_cut_off_below) +
+              "; below 0 °C that plates metal on them unless their maker allows it there";
+  f.cure = "a cut-off at 0 °C or above, with a heater; or the maker's word for the colder one";
+  say_whose_record(f, e, worst);
+  return f;
+}
+
+/// Days on which the cells refuse charge. A bank that does strands people, and is not harmed. Where the
+/// cells are warm all that month it is heat that they refuse in: box-too-hot.
+Finding check_days(const Rule& rule, const Evidence& e, const Subject& subject,
+                   const Coldest& worst) {
+  const auto& bank = *e.design->bank;
+  const Temperature cut_off = *bank.charge_cut_off_below;
+  const auto& refusing = *e.outlook.most_shut_out;
+  const Ratio in_the_cold = refusing.coldest < cut_off ? refusing.shut_out : Ratio(0.0);
+  Working working = temperatures(e, refusing);
+  given(e.kept(working), "s",
+        "share of the days with sun or a charger on which the cells took nothing", in_the_cold,
+        Source{SourceKind::common_practice, "hourly simulation", ""});
+  Finding f =
+      judge(rule, subject, Number(in_the_cold), Bound::at_most, days_shut_out, std::move(working));
+  f.in_case = std::string(month_name(refusing.month));
+  f.message = "the cells get as cold as " + print(refusing.coldest) +
+              ", they refuse charge below " + print(cut_off) + ": " +
+              print_plain(30.0 * double(in_the_cold), 2) + " days of thirty bring no charge at all";
+  if (f.verdict != Verdict::pass)
+    f.cure = bank.box && bank.box->heater
+                 ? "a stronger heater, one that the bank feeds, or a better insulated box"
+                 : "a heater in the box, or a better insulated box";
+  if (cut_off < freezing) say_whose_record(f, e, worst);
+  // Nothing would stop charging where cells plate: unknown cold is a matter of safety then.
+  f.of_safety = f.verdict == Verdict::not_checked;
+  return f;
+}
+
 std::vector<Finding> check_cold(const Rule& rule, const Evidence& e) {
   const auto& d = *e.design;
   if (!d.bank || (d.arrays.empty() && d.chargers.empty())) return {};
@@ -85,71 +153,20 @@ std::vector<Finding> check_cold(const Rule& rule, const Evidence& e) {
   if (!bank.charge_cut_off_below && !bank.no_cold_cut_off)
     return {not_checked(rule, subject_of_bank().with("charge_cut_off_below"),
                         "whether anything stops charging in the cold is not stated")};
-  // A bank that refuses charge strands people, and is not harmed.
-  const auto concerning = [&](Finding f) {
-    f.of_safety = bank.no_cold_cut_off;
-    return f;
-  };
+  const bool stops_late = !bank.no_cold_cut_off && *bank.charge_cut_off_below < freezing;
   const auto& cold = e.outlook.coldest_month;
   if (!cold) {
     Finding f = not_checked(rule, subject, "without a place nothing is known of the cold",
                             {Subject(Subject::Kind::place).with("name")});
-    f.of_safety = bank.no_cold_cut_off || *bank.charge_cut_off_below < celsius(0.0);  // it plates
+    f.of_safety = bank.no_cold_cut_off || stops_late;  // it plates
     return {std::move(f)};
   }
   Working working = temperatures(e, *cold);
   const Coldest worst = coldest_of(e, *cold, e.kept(working));
-  const std::string coldest = "the cells get as cold as " + print(worst.cells) +
-                              (worst.by_record ? " in the record cold of the place" : "");
-  if (bank.no_cold_cut_off) {
-    Finding f = judge(rule, subject, Number(worst.cells), Bound::at_least,
-                      {Number(celsius(0.0)), never_below_freezing}, std::move(working));
-    f.in_case = worst.when;
-    f.message = coldest + " and nothing stops them from being charged; below 0 °C that plates "
-                          "metal on them and ruins them";
-    if (f.verdict != Verdict::pass)
-      f.cure = "batteries that refuse charge in the cold, and a heater to warm them so that they "
-               "accept it";
-    else f.message = coldest + "; nothing would stop charging below 0 °C";
-    say_whose_record(f, e, worst);
-    return {std::move(f)};
-  }
-  const Temperature freezing = celsius(0.0);
-  if (*bank.charge_cut_off_below < freezing && worst.cells < freezing) {
-    // Nothing stops it where cells plate; only their maker's word would make that good.
-    Finding f =
-        judge(rule, subject, Number(worst.cells), Bound::at_least,
-              {Number(freezing), never_below_freezing, Verdict::caution}, std::move(working));
-    f.in_case = worst.when;
-    f.message = coldest + " and are charged down to " + print(*bank.charge_cut_off_below) +
-                "; below 0 °C that plates metal on them unless their maker allows it there";
-    f.cure = "a cut-off at 0 °C or above, with a heater; or the maker's word for the colder one";
-    say_whose_record(f, e, worst);
-    return {std::move(f)};
-  }
-  // Where the cells are warm all that month it is heat that they refuse in: box-too-hot.
-  const auto& refusing = *e.outlook.most_shut_out;
-  const Ratio in_the_cold =
-      refusing.coldest < *bank.charge_cut_off_below ? refusing.shut_out : Ratio(0.0);
-  Working shut_out = temperatures(e, refusing);
-  given(e.kept(shut_out), "s",
-        "share of the days with sun or a charger on which the cells took nothing", in_the_cold,
-        Source{SourceKind::common_practice, "hourly simulation", ""});
-  Finding f =
-      judge(rule, subject, Number(in_the_cold), Bound::at_most, days_shut_out, std::move(shut_out));
-  f.in_case = std::string(month_name(refusing.month));
-  f.message = "the cells get as cold as " + print(refusing.coldest) +
-              ", they refuse charge below " + print(*bank.charge_cut_off_below) + ": " +
-              print_plain(30.0 * double(in_the_cold), 2) + " days of thirty bring no charge at all";
-  if (f.verdict != Verdict::pass)
-    f.cure = bank.box && bank.box->heater
-                 ? "a stronger heater, one that the bank feeds, or a better insulated box"
-                 : "a heater in the box, or a better insulated box";
-  if (*bank.charge_cut_off_below < freezing) say_whose_record(f, e, worst);
-  f = concerning(std::move(f));
-  // Nothing would stop charging where cells plate: unknown cold is a matter of safety then.
-  f.of_safety = f.of_safety || (f.verdict == Verdict::not_checked);
-  return {std::move(f)};
+  if (bank.no_cold_cut_off) return {check_unstopped(rule, e, subject, worst, std::move(working))};
+  if (stops_late && worst.cells < freezing)
+    return {check_late_stop(rule, e, subject, worst, std::move(working))};
+  return {check_days(rule, e, subject, worst)};
 }
 
 constexpr Sign cold_charging_signs[] = {{Parameter::length, Effect::none},

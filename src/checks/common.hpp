@@ -89,8 +89,8 @@ struct WorstCase {
                                                  double (*bad)(const wiring::ConsumerInCase&));
 
 /// Of a run whose conductor is left open nothing fails by the size that the program took for it: it
-/// is a caution that asks for the conductor, unless it fails even if that run lost nothing, or no size
-/// suffices for it. Looks at the way there and back, in the case that was judged.
+/// is a caution that asks for the conductor, unless it fails even with the largest of the series, or no
+/// size suffices for it. Looks at the way there and back, in the case that was judged.
 void rest_on_open(Finding&, const Evidence&, const wiring::Way&, const wiring::CaseResult&);
 
 /// "run "x" has no conductor; 6 mm2 is the smallest that suffices for it alone".

@@ -149,12 +149,23 @@ std::string no_conductor(const Run& run, const wiring::RunFacts& facts) {
 
 namespace {
 
-/// Also if those runs lost nothing.
-bool fails_without(const Finding& f, Voltage lost_in_open) {
+/// What a run of which no conductor is stated would lose less at least with the largest of the series:
+/// cold copper alone, out and back.
+Voltage saved_by_largest(const Evidence& e, design::resolved::RunId id, Current current) {
+  const Run& run = e.design[id];
+  const auto series = tables::series_named(*e.design->tables, e.design->sizes);
+  if (series.empty()) return {};
+  const auto& taken = e.wiring.runs[id].outgoing.conductor;
+  const Length copper = run.length + (run.back.chassis ? Length{} : run.back.length);
+  return current * ((taken.resistance_at_20 - series.back().resistance_at_20) * copper) /
+         double(std::max(1, run.parallel));
+}
+
+/// Also if so much less were lost.
+bool fails_without(const Finding& f, Voltage saved) {
   if (!f.measured || !f.limit) return true;
-  const double lost = lost_in_open.value();
-  return f.bound == Bound::at_most ? f.measured->si - lost > f.limit->si
-                                   : f.measured->si + lost < f.limit->si;
+  return f.bound == Bound::at_most ? f.measured->si - saved.value() > f.limit->si
+                                   : f.measured->si + saved.value() < f.limit->si;
 }
 
 }  // namespace
@@ -164,7 +175,7 @@ void rest_on_open(Finding& f, const Evidence& e, const wiring::Way& way,
   if (f.verdict < Verdict::caution) return;
   std::vector<Subject> open;
   std::string names;
-  Voltage lost{};
+  Voltage saved{};
   bool one_suffices = true;
   for (const auto* parts : {&way.outgoing, &way.back})
     for (const auto& part : *parts) {
@@ -173,11 +184,11 @@ void rest_on_open(Finding& f, const Evidence& e, const wiring::Way& way,
       if (run.conductor || std::find(open.begin(), open.end(), key) != open.end()) continue;
       open.push_back(key);
       names += (names.empty() ? "" : ", ") + quoted(run.name);
-      lost += in.runs[part.run].drop;
+      saved += saved_by_largest(e, part.run, in.runs[part.run].current);
       one_suffices = one_suffices && e.wiring.runs[part.run].smallest.has_value();
     }
   if (open.empty() || !one_suffices) return;
-  if (f.verdict == Verdict::fail && fails_without(f, lost)) return;
+  if (f.verdict == Verdict::fail && fails_without(f, saved)) return;
   f.verdict = Verdict::caution;
   f.message += "; this is with a size that the program took for run " + names +
                ", whose conductor is not stated";

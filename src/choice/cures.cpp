@@ -25,7 +25,7 @@ constexpr int most_for_a_finding = 12;
 constexpr int runs_judged = 6000;
 
 /// A change that cures several findings may cost this many times what one of them would, more where
-/// it is on the finding's own run, and so much more copper (kg).
+/// it is on the finding's own run, and so much more copper (kg); from memory: judgement.
 constexpr double far_dearer = 1.5, far_dearer_on_its_run = 4.0, little_copper = 0.1;
 
 constexpr std::string_view tried_and_holds = " (tried: this passes and nothing else gets worse";
@@ -289,13 +289,6 @@ bool asks_to_state(const Finding& f) { return f.verdict >= Verdict::caution && !
 
 namespace {
 
-/// Every key that a rule proposes to set is one of what it speaks of.
-bool is_proposed_at_its_place(const Finding& f) {
-  const std::string place = f.subject.text() + "/";
-  return std::all_of(f.cure_set.begin(), f.cure_set.end(),
-                     [&](const std::string& one) { return one.starts_with(place); });
-}
-
 /// Tries what a rule proposes: whether that settles what is said of it.
 bool try_proposal(Mender& mender, Finding& f) {
   const auto proposed = std::exchange(f.cure_set, {});
@@ -338,7 +331,7 @@ int try_cures(const design::Document& document, const design::Design& design,
   if (!mender.base()) return forget_untried(checked), 0;
   std::vector<Finding*> as_proposed;
   std::erase_if(list, [&](Finding* f) {
-    if (f->cure_set.empty() || !is_proposed_at_its_place(*f)) return false;
+    if (f->cure_set.empty() || f->cures_elsewhere) return false;
     if (left-- <= 0) return f->cure_set.clear(), false;
     const bool holds = try_proposal(mender, *f);
     if (holds) as_proposed.push_back(f);

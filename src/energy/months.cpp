@@ -65,6 +65,74 @@ bool harder(const StayAnswer& a, const StayAnswer& b) {
 
 namespace {
 
+Ratio mean_lowest(const Stays& s) {
+  Ratio mean = 0.0;
+  for (int i = 0; i < s.years * s.starts; ++i)
+    mean += s.all[std::size_t(i * s.plants)].lowest / (s.years * s.starts);
+  return mean;
+}
+
+/// Which months are the shortest alike: the lowest charge tells them apart.
+std::vector<int> shortest_alike(const Months& months) {
+  const Duration least =
+      std::min_element(months.begin(), months.end(), [](const auto& a, const auto& b) {
+        return a.met < b.met;
+      })->met;
+  std::vector<int> alike;
+  for (int m = 0; m < 12; ++m)
+    if (months[std::size_t(m)].met == least) alike.push_back(m);
+  return alike;
+}
+
+}  // namespace
+
+Months month_by_month(const design::Design& design, const Surroundings& surroundings,
+                      StayQuestion q, const Each& each) {
+  std::vector<kernel::Plant> plants{*plant_of(design, design->promise.bank_age)};
+  const bool travels = brings_anything(surroundings, q.charging.value_or(surroundings.charging()));
+  if (travels) {
+    plants.push_back(plants.front());
+    plants.back().others_factor = 0.0;
+  }
+  const inside::Asked met = [&](const Stays& s, int plant) {
+    return reached(s, plant, design->promise.chance);
+  };
+  const std::array both{inside::Group{1, kernel::Until::lengths, {}, met},
+                        inside::Group{2, kernel::Until::lengths, {}, met}};
+  Months months;
+  for (q.month = 0; q.month < 12; ++q.month) {
+    const Stays s = inside::simulate(surroundings, q, plants, {both.data(), plants.size()}, each);
+    MonthMet& m = months[std::size_t(q.month)];
+    m.met = met(s, 0);
+    m.parked = travels ? met(s, 1) : m.met;
+    m.outlast = lasting(s, 0, double(q.longest_days) * day).value;
+  }
+  plants.resize(1);
+  if (const auto alike = shortest_alike(months); alike.size() > 1)
+    for (const int month : alike) {
+      q.month = month;
+      months[std::size_t(month)].lowest = mean_lowest(simulate(surroundings, q, plants, each));
+    }
+  return months;
+}
+
+int shortest(const Months& months) {
+  const auto kept = [](const MonthMet& m) {
+    return std::tuple(m.met, m.parked, double(m.outlast), double(m.lowest));
+  };
+  const auto least =
+      std::min_element(months.begin(), months.end(),
+                       [&](const auto& a, const auto& b) { return kept(a) < kept(b); });
+  return int(least - months.begin());
+}
+
+int shortest_month(const design::Design& design, const Surroundings& surroundings, StayQuestion q,
+                   const Each& each) {
+  return shortest(month_by_month(design, surroundings, q, each));
+}
+
+namespace {
+
 /// Shares of a coarse look, and lowest charges, that may come out the other way round (judgement).
 constexpr double not_told_apart = 0.10;
 

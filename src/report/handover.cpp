@@ -64,7 +64,7 @@ std::string never_in_the_cold(const design::resolved::Bank& bank) {
   const auto& stops = bank.charge_cut_off_below;
   if (!stops) return text + "whether anything prevents it is not stated.";
   if (*stops < celsius(0.0))
-    return text + "nothing prevents it above " + print(*stops) + ", where it stops by itself.";
+    return text + "nothing prevents it down to " + print(*stops) + ", where it stops by itself.";
   return "Never force it to charge below 0 °C: below " + print(*stops) +
          " it stops by itself, and starts again when warmer.";
 }

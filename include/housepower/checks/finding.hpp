@@ -46,7 +46,8 @@ struct Finding {
   std::string message, cure;
   /// The cure as overrides that were tried and hold; before `try_cures` what the rule proposes.
   std::vector<std::string> cure_set{};
-  std::string label{};  // of the subject's run, as on the drawings
+  bool cures_elsewhere = false;  // `cure_set`, as proposed, changes another thing than the subject
+  std::string label{};           // of the subject's run, as on the drawings
   /// Keys of the design that nobody stated and that would settle it, what matters most first: of what
   /// is not checked, and of what rests on supplied values.
   std::vector<design::Subject> wants{};

@@ -15,10 +15,24 @@ namespace housepower::energy {
 /// Told shorter: as they travel, else parked, else as simulated.
 [[nodiscard]] bool harder(const StayAnswer&, const StayAnswer&);
 
+/// What the chance of stays reaches in each of twelve months; from a coarse look.
+struct MonthMet {
+  Duration parked{}, met{};  // on the sun alone; as they travel
+  Ratio lowest = 0.0;        // of the bank, mean of the lowest charge of each stay
+  Ratio outlast = 0.0;       // share of the stays, as they travel, that outlast the horizon
+};
+using Months = std::array<MonthMet, 12>;
+[[nodiscard]] Months month_by_month(const design::Design&, const Surroundings&, StayQuestion,
+                                    const Each& = one_after_another);
+/// Where stays are shortest; of those that outlast the horizon alike, where fewest do, then where the
+/// bank gets emptiest.
+[[nodiscard]] int shortest(const Months&);
+[[nodiscard]] int shortest_month(const design::Design&, const Surroundings&, StayQuestion,
+                                 const Each& = one_after_another);
+
 /// Months that a coarse look does not tell from the shortest: within 30 % or 2 d of it, whichever
-/// is more (judgement; of 24 examples and places 15 % or 1 d
-/// left the wrong one in four). As they travel, and parked
-/// where all outlast the horizon with that. Where all outlast it parked, too, those in which fewest
+/// is more (judgement; of 24 examples and places 15 % or 1 d left the wrong one in four). As they
+/// travel, and parked where all outlast the horizon with that. Where all outlast it parked, too, those in which fewest
 /// stays do, within a tenth of them, and of months in which every one does the emptiest.
 [[nodiscard]] std::vector<int> near_shortest(const Months&, Duration horizon);
 

@@ -115,21 +115,6 @@ struct StayAnswer {
 [[nodiscard]] std::optional<StayAnswer> stay(const design::Design&, const Surroundings&,
                                              const StayQuestion&, const Each& = one_after_another);
 
-/// What the chance of stays reaches in each of twelve months; from a coarse look.
-struct MonthMet {
-  Duration parked{}, met{};  // on the sun alone; as they travel
-  Ratio lowest = 0.0;        // of the bank, mean of the lowest charge of each stay
-  Ratio outlast = 0.0;       // share of the stays, as they travel, that outlast the horizon
-};
-using Months = std::array<MonthMet, 12>;
-[[nodiscard]] Months month_by_month(const design::Design&, const Surroundings&, StayQuestion,
-                                    const Each& = one_after_another);
-/// Where stays are shortest; of those that outlast the horizon alike, where fewest do, then where the
-/// bank gets emptiest.
-[[nodiscard]] int shortest(const Months&);
-[[nodiscard]] int shortest_month(const design::Design&, const Surroundings&, StayQuestion,
-                                 const Each& = one_after_another);
-
 // ---- What people are told ----
 
 /// Whole half days, rounded down; and rounded up.
