@@ -204,15 +204,15 @@ void warn_of_inverters(Opening& opening, std::size_t added, Diagnostics& diagnos
     const auto& a = d->appliances[i];
     if (const auto most = energy::too_much_for_the_batteries(d, a)) {
       std::string text = "the batteries let out " + print(Number(*most)) +
-                         " at most and cannot run " + a.name + " of " + print(Number(a.power));
+                         " at most and cannot run " + energy::with_its_power(a);
       opening.told.push_back("T" + text.substr(1) + ": the answer counts it anyway.");
       diagnostics.warning({"--add", 0, 0, 1}, "bank", std::move(text),
                           "the answer counts it anyway; it needs a higher `discharge_limit`");
     }
-    if (!a.inverter || a.power <= d[*a.inverter].rating) continue;
+    if (!a.inverter || a.power * double(a.quantity) <= d[*a.inverter].rating) continue;
     const auto& inverter = d[*a.inverter];
     std::string text = "\"" + inverter.name + "\" is rated for " + print(Number(inverter.rating)) +
-                       " and cannot run " + a.name + " of " + print(Number(a.power));
+                       " and cannot run " + energy::with_its_power(a);
     opening.told.push_back(text + ": the answer counts it anyway.");
     diagnostics.warning({"--add", 0, 0, 1}, "inverter", std::move(text),
                         "the answer counts it anyway; it needs a larger inverter");

@@ -11,10 +11,9 @@ constexpr Source hottest_charge{SourceKind::published, "a 48 V LFP telecom modul
 /// What that costs, and whether it does in the promised month.
 std::string in_its_hottest_month(const design::resolved::Site& site,
                                  const energy::CellsInMonth& hot) {
-  std::string text = "; this is the hottest hour simulated in " +
-                     std::string(month_name(hot.month)) + ", in which " +
-                     print_plain(30.0 * double(hot.shut_out), 2) +
-                     " days of thirty bring no charge at all";
+  std::string text =
+      "; this is the hottest hour simulated in " + std::string(month_name(hot.month));
+  if (hot.shut_out > Ratio(0.0)) text += ", in which " + days_without_charge(hot.shut_out);
   if (site.month && *site.month != hot.month)
     text += ", not in " + std::string(month_name(*site.month)) + ", which is promised";
   return text;

@@ -133,7 +133,7 @@ Finding check_days(const Rule& rule, const Evidence& e, const Subject& subject,
   f.in_case = std::string(month_name(refusing.month));
   f.message = "the cells get as cold as " + print(refusing.coldest) +
               ", they refuse charge below " + print(cut_off) + ": " +
-              print_plain(30.0 * double(in_the_cold), 2) + " days of thirty bring no charge at all";
+              days_without_charge(in_the_cold);
   if (f.verdict != Verdict::pass)
     f.cure = bank.box && bank.box->heater
                  ? "a stronger heater, one that the bank feeds, or a better insulated box"

@@ -88,9 +88,12 @@ struct WorstCase {
 [[nodiscard]] std::vector<WorstCase> worst_cases(const wiring::Assessment&,
                                                  double (*bad)(const wiring::ConsumerInCase&));
 
+/// "3 days in thirty bring no charge at all", of that share of the days.
+[[nodiscard]] std::string days_without_charge(Ratio share);
+
 /// Of a run whose conductor is left open nothing fails by the size that the program took for it: it
-/// is a caution that asks for the conductor, unless it fails even with the largest of the series, or no
-/// size suffices for it. Looks at the way there and back, in the case that was judged.
+/// is a caution that asks for the conductor, unless the largest of the series would not cure it either, or
+/// no size suffices for that run. Looks at the way there and back, in the case that was judged.
 void rest_on_open(Finding&, const Evidence&, const wiring::Way&, const wiring::CaseResult&);
 
 /// "run "x" has no conductor; 6 mm2 is the smallest that suffices for it alone".

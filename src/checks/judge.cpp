@@ -140,6 +140,15 @@ std::vector<WorstCase> worst_cases(const wiring::Assessment& wired,
   return list;
 }
 
+std::string days_without_charge(Ratio share) {
+  const double days = 30.0 * double(share);
+  if (!(days > 0.0)) return "every day brings some charge";
+  return (days < 1.0 ? std::string("less than one day in thirty brings")
+                     : print_plain(days, 2) + (days < 1.05 ? " day" : " days") +
+                           " in thirty bring" + (days < 1.05 ? "s" : "")) +
+         " no charge at all";
+}
+
 std::string no_conductor(const Run& run, const wiring::RunFacts& facts) {
   return "run " + quoted(run.name) + " has no conductor; " +
          (facts.smallest
@@ -161,7 +170,7 @@ Voltage saved_by_largest(const Evidence& e, design::resolved::RunId id, Current 
          double(std::max(1, run.parallel));
 }
 
-/// Also if so much less were lost.
+/// Beyond its limit also if so much less were lost.
 bool fails_without(const Finding& f, Voltage saved) {
   if (!f.measured || !f.limit) return true;
   return f.bound == Bound::at_most ? f.measured->si - saved.value() > f.limit->si
@@ -188,7 +197,7 @@ void rest_on_open(Finding& f, const Evidence& e, const wiring::Way& way,
       one_suffices = one_suffices && e.wiring.runs[part.run].smallest.has_value();
     }
   if (open.empty() || !one_suffices) return;
-  if (f.verdict == Verdict::fail && fails_without(f, saved)) return;
+  if (fails_without(f, saved)) return;
   f.verdict = Verdict::caution;
   f.message += "; this is with a size that the program took for run " + names +
                ", whose conductor is not stated";

@@ -5,14 +5,25 @@
 namespace housepower::checks {
 namespace {
 
+/// The month of the year in which it may stand the shortest, promised or not; nothing without a place.
+std::optional<int> hardest_to_park(const Evidence& e) {
+  std::optional<int> hardest;
+  Duration shortest{};
+  if (!e.energy.has_place) return hardest;
+  for (int month = 0; month < 12; ++month) {
+    const auto parked = energy::parked(e.design, month);
+    if (!parked || (hardest && parked->may_stand >= shortest)) continue;
+    hardest = month, shortest = parked->may_stand;
+  }
+  return hardest;
+}
+
 std::vector<Finding> check_parked(const Rule& rule, const Evidence& e) {
   if (e.design->runs.empty())
     return {not_checked(rule, Subject(Subject::Kind::travel).with("parked"),
                         "no run is drawn: what an isolator disconnects is not known")};
   Working working;
-  const auto month =
-      e.energy.has_place ? std::optional(e.energy.months[e.energy.judged].month) : std::nullopt;
-  const auto parked = energy::parked(e.design, month, e.kept(working));
+  const auto parked = energy::parked(e.design, hardest_to_park(e), e.kept(working));
   if (!parked) return {};
   const auto& travel = e.design->travel;
   const bool assumed = is_assumed(e.design, Subject(Subject::Kind::travel).with("parked"));

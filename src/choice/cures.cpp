@@ -294,7 +294,8 @@ bool try_proposal(Mender& mender, Finding& f) {
   const auto proposed = std::exchange(f.cure_set, {});
   const auto trial = mender.tried(proposed);
   const bool cured = trial && mender.is_cured(*trial, key_of(f));
-  const auto worse = trial ? mender.worse(*trial) : std::vector<const Finding*>();
+  auto worse = trial ? mender.worse(*trial) : std::vector<const Finding*>();
+  if (trial && worse.empty()) worse = mender.deeper({}, *trial);
   if (cured && worse.empty()) {
     f.cure += std::string(tried_and_holds) + ")";
     f.cure_set = proposed;

@@ -23,16 +23,19 @@ double full_at(const tables::CellCurves& cells, const Bank& bank, Voltage charge
   return std::min(0.95, double(parts::rests_at(cells, bank, charge_voltage)));
 }
 
-/// Share from which on nothing flows at a voltage; 2 where even a full bank rests below it.
+/// Share beyond which nothing flows at a voltage, into loads no more than into the bank: a hair above
+/// where it stops, so that what filled the bank goes on carrying them. 2 where it fills any bank.
 double rests_from(const tables::CellCurves& cells, const Bank& bank, Voltage voltage) {
-  const double share = double(parts::rests_at(cells, bank, voltage));
-  return share < 1.0 ? share : 2.0;
+  constexpr double hair = 1e-6;
+  return full_at(cells, bank, voltage) < 1.0 ? double(parts::rests_at(cells, bank, voltage)) + hair
+                                             : 2.0;
 }
 
 void fill_full(const design::Design& design, const Bank& bank, kernel::Plant& plant) {
   const auto& cells = design->tables->cells;
   for (const auto& array : design->arrays) {
     const Voltage ends = design[array.controller].charge_voltage;
+    if (!reaches_above_reserve(design, ends)) continue;  // it is not counted at all
     plant.full_by_sun = std::min(plant.full_by_sun, full_at(cells, bank, ends));
     plant.rests_by_sun = std::min(plant.rests_by_sun, rests_from(cells, bank, ends));
   }

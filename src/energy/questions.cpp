@@ -49,6 +49,12 @@ Refill refill(const design::Design& design, const Temperature& cells, std::strin
 
 }  // namespace
 
+std::string with_its_power(const Appliance& appliance) {
+  if (appliance.quantity <= 1) return appliance.name + " of " + print(Number(appliance.power));
+  return std::to_string(appliance.quantity) + " × " + appliance.name + ", " +
+         print(Number(appliance.power * double(appliance.quantity))) + " together";
+}
+
 std::optional<Power> too_much_for_the_batteries(const design::Design& design,
                                                 const Appliance& appliance) {
   if (!design->bank || !design->bank->discharge_limit) return std::nullopt;

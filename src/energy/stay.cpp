@@ -113,7 +113,8 @@ public:
         others_(surroundings.others(q.charging.value_or(surroundings.charging()), q.longest_days,
                                     arrives_)) {
     plants_.reserve(plants.size());
-    for (const auto& plant : plants) plants_.push_back(surroundings.charged_here(plant));
+    const Charging charging = q.charging.value_or(surroundings.charging());
+    for (const auto& plant : plants) plants_.push_back(surroundings.charged_here(plant, charging));
   }
 
   [[nodiscard]] Stays none(std::size_t years) const {

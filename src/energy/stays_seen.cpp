@@ -34,8 +34,8 @@ StayTrace traced(const Surroundings& surroundings, const StayQuestion& q, const 
   const double shown = std::max(outcome.lasted_h / 24.0 + 1.0, double(at_least / day));
   const int days = std::min(q.longest_days, int(std::ceil(shown - 1e-9)));
   const int arrives = q.arrives.value_or(surroundings.arrives());
-  const auto others =
-      surroundings.others(q.charging.value_or(surroundings.charging()), q.longest_days, arrives);
+  const Charging charging = q.charging.value_or(surroundings.charging());
+  const auto others = surroundings.others(charging, q.longest_days, arrives);
   Buffers buffers;
   // The weather of the whole month, as simulated: a spell that began later would be another one.
   const int before = start * q.every;
@@ -43,7 +43,7 @@ StayTrace traced(const Surroundings& surroundings, const StayQuestion& q, const 
   std::vector<double> shares(std::size_t(days) * 24);
   auto hours = buffers.hours(others, surroundings.patterns());
   hours.phase = number % 7;
-  kernel::trace(hours, before * 24 + arrives, surroundings.charged_here(plant), shares);
+  kernel::trace(hours, before * 24 + arrives, surroundings.charged_here(plant, charging), shares);
   t.charge.assign(shares.begin(), shares.end());
   return t;
 }

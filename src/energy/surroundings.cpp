@@ -91,13 +91,29 @@ Current current_from(const design::Design& design, std::size_t charger,
   return arrives == delivered.end() ? one.current : arrives->current;
 }
 
-Current charging_current(const design::Design& design, design::ChargerKind kind,
-                         std::span<const Delivered> delivered) {
+namespace {
+
+Current current_of_all(const design::Design& design, design::ChargerKind kind,
+                       std::span<const Delivered> delivered) {
   Current all{};
   for (std::size_t i = 0; i < design->chargers.size(); ++i)
     if (design->chargers[i].kind == kind) all += current_from(design, i, delivered);
-  const bool borrowed = kind == design::ChargerKind::generator && !(all.value() > 0.0);
-  return borrowed ? charging_current(design, design::ChargerKind::mains, delivered) : all;
+  return all;
+}
+
+/// Whose chargers do it: a generator without its own feeds those of the mains.
+design::ChargerKind done_by(const design::Design& design, design::ChargerKind kind,
+                            std::span<const Delivered> delivered) {
+  const bool borrows = kind == design::ChargerKind::generator &&
+                       !(current_of_all(design, kind, delivered).value() > 0.0);
+  return borrows ? design::ChargerKind::mains : kind;
+}
+
+}  // namespace
+
+Current charging_current(const design::Design& design, design::ChargerKind kind,
+                         std::span<const Delivered> delivered) {
+  return current_of_all(design, done_by(design, kind, delivered), delivered);
 }
 
 int arrival_hour(const design::Design& design) {
@@ -138,12 +154,27 @@ std::vector<double> Surroundings::others(const Charging& charging, int days, int
       arrives);
 }
 
-kernel::Plant Surroundings::charged_here(kernel::Plant plant) const {
+namespace {
+
+std::vector<design::ChargerKind> kinds_asked(const Charging& charging) {
+  std::vector<design::ChargerKind> kinds;
+  if (charging.driving.value() > 0.0 && charging.every.value() > 0.0)
+    kinds.push_back(design::ChargerKind::dc_dc);
+  if (charging.mains_nights > 0) kinds.push_back(design::ChargerKind::mains);
+  if (charging.generator.value() > 0.0) kinds.push_back(design::ChargerKind::generator);
+  return kinds;
+}
+
+}  // namespace
+
+kernel::Plant Surroundings::charged_here(kernel::Plant plant, const Charging& charging) const {
   const kernel::Plant any;
   plant.full_by_others = any.full_by_others, plant.rests_by_others = any.rests_by_others;
-  for (std::size_t i = 0; i < design_->chargers.size(); ++i)
-    if (current_from(design_, i, delivered_).value() > 0.0)
-      limit_by(design_, design_->chargers[i], plant);
+  for (const auto kind : kinds_asked(charging))
+    for (std::size_t i = 0; i < design_->chargers.size(); ++i)
+      if (design_->chargers[i].kind == done_by(design_, kind, delivered_) &&
+          current_from(design_, i, delivered_).value() > 0.0)
+        limit_by(design_, design_->chargers[i], plant);
   return plant;
 }
 

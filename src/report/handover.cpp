@@ -108,23 +108,22 @@ TableBlock fuses(const Design& d) {
   return table;
 }
 
-bool charges_from(const Design& d, std::initializer_list<design::ChargerKind> kinds) {
-  return std::any_of(d->chargers.begin(), d->chargers.end(), [&](const auto& charger) {
-    return std::find(kinds.begin(), kinds.end(), charger.kind) != kinds.end();
-  });
+bool charges_from(const Design& d, design::ChargerKind kind) {
+  return std::any_of(d->chargers.begin(), d->chargers.end(),
+                     [&](const auto& charger) { return charger.kind == kind; });
 }
-bool has_mains(const Design& d) {
-  return charges_from(d, {design::ChargerKind::mains, design::ChargerKind::generator});
-}
+bool has_mains(const Design& d) { return charges_from(d, design::ChargerKind::mains); }
+bool has_generator(const Design& d) { return charges_from(d, design::ChargerKind::generator); }
 bool has_tow_vehicle(const Design& d) {
-  return charges_from(d, {design::ChargerKind::dc_dc}) || !d->feeds.empty();
+  return charges_from(d, design::ChargerKind::dc_dc) || !d->feeds.empty();
 }
 
-/// "disconnect mains and tow vehicle, then ": of what the design has.
+/// "disconnect the mains and the tow vehicle, ": of what the design has.
 std::string to_disconnect(const Design& d) {
   std::vector<std::string> sources;
-  if (has_mains(d)) sources.emplace_back("mains");
-  if (has_tow_vehicle(d)) sources.emplace_back("tow vehicle");
+  if (has_mains(d)) sources.emplace_back("the mains");
+  if (has_generator(d)) sources.emplace_back("the generator");
+  if (has_tow_vehicle(d)) sources.emplace_back("the tow vehicle");
   return sources.empty() ? "" : "disconnect " + listed(sources, " and ") + ", ";
 }
 
@@ -132,8 +131,9 @@ std::string to_disconnect(const Design& d) {
 std::string to_charge(const Design& d) {
   std::vector<std::string> ways;
   if (has_mains(d)) ways.emplace_back("plug in the mains");
+  if (has_generator(d)) ways.emplace_back("start the generator");
   if (has_tow_vehicle(d)) ways.emplace_back("start the tow vehicle");
-  if (ways.empty()) ways.emplace_back("ask the maker: the design has no charger");
+  if (ways.empty()) ways.emplace_back("ask its maker");
   return listed(ways, " or ");
 }
 
@@ -153,7 +153,7 @@ std::string to_isolate(const Design& d) {
     return "To isolate the bank: the design states no isolator at it; ask the maker before "
            "anything "
            "is done to the wiring.";
-  return "To isolate the bank: switch everything off, " + to_disconnect(d) + "then turn " +
+  return "To isolate the bank: switch everything off, " + to_disconnect(d) + "then turn off " +
          listed(ways, "; and ") +
          ". Still live then: " + (live.empty() ? "" : listed(live, "; ") + "; and ") +
          "everything between the bank and its isolators." +

@@ -136,7 +136,8 @@ std::string promise_in_words(const PackReport& r) {
   if (p.stay)
     add("stays of " + print(Number(*p.stay)) + " in " + print(Number(p.chance)) + " of tries" +
         (stay_travel(r.design).empty() ? "" : ", counting " + stay_travel(r.design)));
-  if (p.unlimited) add("unlimited stays in every try, with less sun and more use, too");
+  if (p.unlimited)
+    add("a stay without end in every simulated start, also with less sun and more use");
   if (p.autonomy) add(print(Number(*p.autonomy)) + " without charging");
   return text + ", with the bank " + print(Number(p.bank_age)) + " old";
 }

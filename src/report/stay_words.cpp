@@ -278,12 +278,12 @@ std::vector<std::string> stay_beyond_inverters(const design::Design& d) {
   for (const auto& a : d->appliances) {
     if (const auto most = energy::too_much_for_the_batteries(d, a))
       lines.push_back("The batteries let out " + print(*most) + " at most and cannot run " +
-                      a.name + " of " + print(a.power) +
+                      energy::with_its_power(a) +
                       ": it is counted all the same, and takes a higher `discharge_limit`.");
-    if (!a.inverter || a.power <= d[*a.inverter].rating) continue;
+    if (!a.inverter || a.power * double(a.quantity) <= d[*a.inverter].rating) continue;
     const auto& inverter = d[*a.inverter];
     lines.push_back(housepower::quoted(inverter.name) + " is rated for " + print(inverter.rating) +
-                    " and cannot run " + a.name + " of " + print(a.power) +
+                    " and cannot run " + energy::with_its_power(a) +
                     ": it is counted all the same, and takes a larger inverter.");
   }
   return lines;

@@ -5,6 +5,7 @@
 #include "examples.hpp"
 #include "housepower/checks/delivered.hpp"
 #include "housepower/energy/outlook.hpp"
+#include "housepower/energy/questions.hpp"
 
 namespace checks_cold_and_promises {
 namespace {
@@ -212,6 +213,23 @@ TEST_CASE("autonomy rests on the month in which it is shortest, summer too") {
   for (int m = 0; m < 12; ++m)
     least = std::min(least, in_month(std::string(energy::month_name(m))).measured->si);
   CHECK(in_month("worst").measured->si == least);
+}
+
+TEST_CASE("parked, the month in which it stands the shortest decides, whatever month is promised") {
+  const std::string file = HOUSEPOWER_SOURCE_DIR "/tests/hazards/sound/au-micro-awning.toml";
+  const auto one = examples::opened(file, {"place/month=worst"});
+  Duration shortest = 1000.0 * day, longest{};
+  for (const auto& m : energy::assess(one.design).months) {
+    const auto may_stand = energy::parked(one.design, m.month)->may_stand;
+    shortest = std::min(shortest, may_stand), longest = std::max(longest, may_stand);
+  }
+  REQUIRE(shortest < longest);
+  for (const char* month : {"january", "july"}) {
+    const auto f = of_rule(checked(file, {std::string("place/month=") + month}), "parked-drain",
+                           "parked");
+    REQUIRE(f.has_value());
+    CHECK(f->measured->si == doctest::Approx(shortest.value()));
+  }
 }
 
 TEST_CASE("a charger whose stated input is below its cut-out brings nothing, drawn or not") {

@@ -102,6 +102,14 @@ TEST_CASE(
                          "length = \"60 m\"\nconductor = \"16 mm2\""};
   CHECK(found(base_with({by_eye, fails, open_pump, long_trunk}), "drop", "appliance/Water pump")
             .verdict == Verdict::fail);
+  // What no conductor there would cure is not asked there: the trunk's cure stays. 0.4 V is the caution.
+  const Piece longish_trunk{"length = \"2 m\"\nconductor = \"16 mm2\"",
+                            "length = \"40 m\"\nconductor = \"16 mm2\""};
+  const Finding worse =
+      found(base_with({by_eye, open_pump, longish_trunk}), "drop", "appliance/Water pump");
+  CHECK(worse.verdict == Verdict::caution);
+  CHECK(worse.message.find("took for run") == std::string::npos);
+  CHECK_FALSE(worse.cure.empty());
   // Else no fail rests on the size that was taken for it.
   for (double length = 3.0; length < 12.0; length += 0.5) {
     const Piece long_pump{"length = \"3 m\"\nconductor = \"4 mm2\"\n",

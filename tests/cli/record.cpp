@@ -163,6 +163,10 @@ TEST_CASE("the handover page warns of charge in frost, and speaks of the sources
       handed_over("", "[[charger]]\nname = \"c\"\nkind = \"mains\"\ncurrent = \"10 A\"\n");
   CHECK(says(charged, "wake", "plug in the mains"));
   CHECK_FALSE(says(charged, "wake", "tow vehicle"));
+  const Json started =
+      handed_over("", "[[charger]]\nname = \"c\"\nkind = \"generator\"\ncurrent = \"10 A\"\n");
+  CHECK(says(started, "wake", "start the generator"));
+  CHECK_FALSE(says(started, "wake", "mains"));
 }
 
 TEST_CASE(

@@ -49,6 +49,11 @@ TEST_CASE("what several of a kind draw together may be more than the batteries l
   CHECK_FALSE(tells(2));
   REQUIRE(tells(3));
   CHECK(*tells(3) / watt == about(1280.0));
+  design::resolved::Appliance heater;
+  heater.name = "Heater", heater.power = 500.0 * watt, heater.quantity = 1;
+  CHECK(with_its_power(heater) == "Heater of 500 W");
+  heater.quantity = 3;
+  CHECK(with_its_power(heater) == "3 × Heater, 1.5 kW together");
 }
 
 TEST_CASE("a night from 18 to 8 h, the largest first") {

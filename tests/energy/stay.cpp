@@ -400,8 +400,34 @@ TEST_CASE("a charger that brings nothing holds no other back") {
   CHECK(plant.full_by_others < 0.95);
   const auto weather = weather_at(c, 1);
   const DeliveredList nothing{{1, "trickle", Current{}, "its line is not described"}};
-  CHECK(Surroundings(c.design(), weather, {}, nothing).charged_here(plant).full_by_others == 1.0);
-  CHECK(Surroundings(c.design(), weather).charged_here(plant).full_by_others < 0.95);
+  const Charging both{1.0 * hour, 1.0 * day, {}, {}, 1};
+  CHECK(Surroundings(c.design(), weather, {}, nothing).charged_here(plant, both).full_by_others ==
+        1.0);
+  CHECK(Surroundings(c.design(), weather).charged_here(plant, both).full_by_others < 0.95);
+}
+
+TEST_CASE(
+    "a charger that this stay does not ask holds no other back, also not the one that is lent") {
+  const auto charger = [](const std::string& kind, const std::string& volts) {
+    return "[[charger]]\nname = \"" + kind + "\"\nkind = \"" + kind +
+           "\"\ncurrent = \"10 A\"\ncharge_voltage = \"" + volts + " V\"\n";
+  };
+  const Charging mains{{}, {}, {}, {}, 1}, driving{1.0 * hour, 1.0 * day, {}, {}, 0},
+      generator{{}, {}, 1.0 * hour, {}, 0};
+  const auto full = [](const std::string& these, const Charging& charging) {
+    const Camp c(bank + panel + fridge + at("hobart") + these);
+    const auto weather = weather_at(c, 1);
+    return Surroundings(c.design(), weather)
+        .charged_here(*plant_of(c.design(), 0.0 * year), charging)
+        .full_by_others;
+  };
+  const std::string low_mains = charger("mains", "13.0") + charger("dc-dc", "14.2");
+  CHECK(full(low_mains, mains) < 0.95);
+  CHECK(full(low_mains, driving) == 1.0);
+  CHECK(full(low_mains, generator) < 0.95);  // it feeds the mains charger, for want of its own
+  CHECK(full(low_mains + charger("generator", "14.2"), generator) == 1.0);
+  CHECK(full(charger("mains", "14.2") + charger("generator", "13.0"), mains) == 1.0);
+  CHECK(full(charger("mains", "14.2") + charger("generator", "13.0"), generator) < 0.95);
 }
 
 TEST_CASE("a charger brings what its line delivers, others their name plates") {
@@ -452,18 +478,45 @@ TEST_CASE("a charger brings the bank no further than where it rests at the charg
     const Camp c(bank + at("hobart") + roof + "charge_voltage = \"" + volts + " V\"\n");
     return plant_of(c.design(), 0.0 * year)->full_by_sun;
   };
-  CHECK(full("5") == 0.0);
-  CHECK(full("10") < 0.02);  // as good as empty
   const Camp c(bank);
   const auto& cells = c.design()->tables->cells;
-  for (const char* volts : {"12.5", "12.9", "13.1"}) {
+  for (const char* volts : {"12.9", "13.0", "13.1"}) {
     const double at_most = full(volts);
     CAPTURE(volts);
     CHECK(at_most < 0.95);
     CHECK(parts::bank_open_circuit(cells, *c.design()->bank, at_most).value() ==
           doctest::Approx(std::stod(volts)).epsilon(1e-4));
   }
-  CHECK(full("12.5") < full("12.9"));
+  CHECK(full("12.9") < full("13.1"));
+}
+
+TEST_CASE("a controller that does not reach the reserve is not counted, and holds no other back") {
+  const std::string two =
+      roof + "charge_voltage = \"14.2 V\"\n" +
+      "[[array]]\nname = \"second\"\nmodules = 1\nmodule = { power = \"20 W\", imp = "
+      "\"0.98 A\", power_coefficient = \"-0.35 %/K\" }\nto = \"low\"\n"
+      "[[controller]]\nname = \"low\"\nmax_voltage = \"100 V\"\n"
+      "max_charge_current = \"30 A\"\ncharge_voltage = \"";
+  const auto plant_with = [&](const std::string& low) {
+    const Camp c(bank + at("hobart") + two + low + " V\"\n");
+    return *plant_of(c.design(), 0.0 * year);
+  };
+  CHECK(plant_with("11").full_by_sun == 1.0);
+  CHECK(plant_with("11").rests_by_sun == plant_with("14.2").rests_by_sun);
+  CHECK(plant_with("13").full_by_sun < 0.95);
+}
+
+TEST_CASE("what has filled the bank to where it ends goes on carrying the loads") {
+  const auto with = [](const std::string& volts) {
+    const Camp c(bank + at("hobart") + roof + "charge_voltage = \"" + volts + " V\"\n");
+    return *plant_of(c.design(), 0.0 * year);
+  };
+  for (const char* volts : {"12.9", "13.1", "13.2"}) {
+    CAPTURE(volts);
+    CHECK(with(volts).rests_by_sun > with(volts).full_by_sun);
+  }
+  // From 13.8 V on it fills any bank (13.8 V of four cells: common practice), however high that rests.
+  CHECK(with("13.8").rests_by_sun > 1.0);
 }
 
 // ---- Many stays -----------------------------------------------------------------------------

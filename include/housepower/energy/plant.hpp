@@ -131,8 +131,8 @@ public:
   [[nodiscard]] Current current_of(design::ChargerKind kind) const {
     return charging_current(design_, kind, delivered_);
   }
-  /// The plant with the voltages of those chargers alone that bring anything.
-  [[nodiscard]] kernel::Plant charged_here(kernel::Plant) const;
+  /// The plant with the voltages of those chargers alone that bring anything where one charges so.
+  [[nodiscard]] kernel::Plant charged_here(kernel::Plant, const Charging&) const;
   /// What the chargers give in each hour of a stay: `others_in`.
   [[nodiscard]] std::vector<double> others(const Charging&, int days, int arrives) const;
 

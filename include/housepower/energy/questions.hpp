@@ -84,6 +84,9 @@ struct Parked {
 [[nodiscard]] std::optional<Parked> parked(const design::Design&, std::optional<int> month,
                                            Working* = nullptr);
 
+/// "Heat of 700 W"; of several that stand as one appliance "3 × Heat, 2.1 kW together".
+[[nodiscard]] std::string with_its_power(const design::resolved::Appliance&);
+
 /// What the batteries let out at most: stated, and less than an appliance takes while it is on. The
 /// hours of the simulation spread a short use over their time; the batteries would switch off.
 [[nodiscard]] std::optional<Power> too_much_for_the_batteries(const design::Design&,
