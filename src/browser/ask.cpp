@@ -47,6 +47,7 @@ struct Answer {
   int exit = cli::ok;
   std::string out{}, err{};
   Texts::ByName made{};
+  Diagnostics warned{};
 };
 
 /// As JSON has a text; answers are long, and this is all that they need.
@@ -67,7 +68,8 @@ std::string written(const Answer& answer) {
   for (const auto& [name, text] : answer.made)
     made += (made.empty() ? "" : ", ") + quoted(name) + ": " + quoted(text);
   return "{\"exit\": " + std::to_string(answer.exit) + ", \"out\": " + quoted(answer.out) +
-         ", \"err\": " + quoted(answer.err) + ", \"made\": {" + made + "}}";
+         ", \"err\": " + quoted(answer.err) + ", \"made\": {" + made +
+         "}, \"warned\": " + report::diagnostics_json(answer.warned) + "}";
 }
 
 /// Parsed tables serve every question that needs the same ones.
@@ -110,6 +112,7 @@ Answer answer_of(const Request& request) {
                      {},
                      true};
     answer.exit = run(request.arguments, world);
+    answer.warned = std::move(world.warned);
   }
   answer.out = std::move(out).str();
   answer.err = std::move(err).str();
@@ -125,6 +128,7 @@ std::string answer_to(std::string_view text) {
   return written({cli::usage,
                   {},
                   "error: a request is {\"arguments\": [texts], \"files\": {name: text}}\n",
+                  {},
                   {}});
 }
 

@@ -2,7 +2,8 @@
 // What a page asks is what one types in a terminal, over files that it holds as texts:
 //   {"arguments": ["check", "van.toml", "--format", "json"], "files": {"van.toml": "…"}}
 // and the answer is what the program would have printed, written and left as its exit code:
-//   {"exit": 0, "out": "…", "err": "…", "made": {"pack.toml": "…"}}
+//   {"exit": 0, "out": "…", "err": "…", "made": {"pack.toml": "…"}, "warned": {"diagnostics": […]}}
+// `warned` is what `err` says of the answer, with file, line and column.
 #pragma once
 
 #include <string>

@@ -41,6 +41,8 @@ struct World {
   std::vector<std::string> built_pages{};
   /// Of a page that shows the words of JSON to people: they follow `--units`; numbers never do.
   bool words_follow_units = false;
+  /// What was warned of beside the answer, for who shows it at its place.
+  Diagnostics warned{};
 };
 
 struct Command {

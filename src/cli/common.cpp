@@ -45,6 +45,7 @@ void warn(World& world, Format format, Diagnostics& diagnostics) {
   if (format == Format::json || diagnostics.all.empty()) return;
   diagnostics.sort_by_place();
   world.notes << render(diagnostics, files_and_options(world));
+  world.warned.all.insert(world.warned.all.end(), diagnostics.all.begin(), diagnostics.all.end());
 }
 
 int refuse(World& world, Format format, Diagnostics& diagnostics) {

@@ -57,6 +57,19 @@ const std::string van = "examples/marrowick.toml", pack = "examples/packs/marrow
 
 }  // namespace
 
+TEST_CASE("what is warned of beside an answer comes with its place") {
+  Texts files = shipped({van});
+  files["warm.toml"] = "schema = 1\nextends = \"" + van + "\"\n[place]\nrecord_low = \"15 °C\"\n";
+  const Json warm = ask({"check", "warm.toml", "--format", "json"}, files);
+  REQUIRE(warm["warned"]["diagnostics"].size() == 1);
+  const Json& one = warm["warned"]["diagnostics"][0];
+  CHECK(one["severity"] == "warning");
+  CHECK(one["file"] == "warm.toml");
+  CHECK(one["line"] == 4);
+  CHECK(one["column"] == 14);
+  CHECK(ask({"check", van, "--format", "json"}, files)["warned"]["diagnostics"].empty());
+}
+
 TEST_CASE("a page is answered as the program answers, question after question") {
   const Texts files = shipped({van, pack, "examples/two-berth.toml"});
   for (int again = 0; again < 2; ++again) {  // the tables are kept from one to the next

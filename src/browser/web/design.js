@@ -3,7 +3,7 @@
 import { is_json, use_answer, use_app } from "./asking.js";
 import { RunFigures } from "./cable.js";
 import { ModelFields, design_of } from "./model.js";
-import { Busy, Choice, Field, Finding, Fold, Problems, Saved, Told, by_weight } from "./pieces.js";
+import { Busy, Choice, Field, Finding, Fold, Problems, Saved, Told, by_weight, told_of } from "./pieces.js";
 import { SafetyStrip, use_check } from "./safety.js";
 import { drawing } from "./safe.js";
 import { TestSheet } from "./sheet.js";
@@ -145,7 +145,7 @@ function LazyEditor(its) {
 const severity = { fail: "error", caution: "warning", "not-checked": "info" };
 function problems_in(name, answer) {
   const json = answer?.json;
-  const list = (json?.diagnostics ?? []).filter((one) => one.file === name)
+  const list = told_of(answer).filter((one) => one.file === name)
     .map((one) => ({ line: one.line, column: one.column, severity: one.severity === "warning" ? "warning" : "error",
                      message: (one.key ? `${one.key} ` : "") + one.message + (one.hint ? ` (${one.hint})` : "") }));
   for (const one of json?.findings ?? [])

@@ -86,11 +86,14 @@ export function Verdict({ of }) {
   return html`<span class=${`verdict is-${of}`}><span aria-hidden="true">${signs[of]}</span> ${verdict_words[of] ?? of}</span>`;
 }
 
+/** What the engine refuses, or warns of beside its answer: {severity, file, line, column, key, message, hint}. */
+export const told_of = (answer) => answer?.json?.diagnostics ?? answer?.warned?.diagnostics ?? [];
+
 /** Problems with what was asked, in the engine's words; beside an answer, what it warns of. */
 export function Problems({ answer, broken = "" }) {
   const { numbers } = use_app();
   const answered = !broken && answer?.exit <= 1;
-  const list = answer?.json?.diagnostics ?? [];
+  const list = told_of(answer);
   const said = list.length ? "" : answer?.err?.trim();
   if (!list.length && !said && !broken) return null;
   return html`<div class=${answered ? "problems warned" : "problems"} role=${answered ? "note" : "alert"}><h2 class="sub">${answered ? "The design was taken as it is written, but look at this" : "This cannot be answered yet"}</h2>
