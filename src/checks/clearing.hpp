@@ -43,13 +43,16 @@ struct Guarded {
 };
 [[nodiscard]] inline Guarded guarded(const Evidence& e, const wiring::DeviceFacts& facts,
                                      const wiring::ProtectedConductor& conductor) {
+  auto bearing = wiring::bearing_of(e.design, e.wiring, conductor);
+  std::string name = name_of(e, conductor);
+  if (bearing.by_bond) name = "the bond of the chassis, the way home of " + name + ",";
   return {facts,
           conductor,
-          wiring::bearing_of(e.design, e.wiring, conductor),
+          std::move(bearing),
           wiring::opens_for_sure(wiring::device_of(e.design, facts)),
           wiring::subject_of(e.design, facts),
           wiring::name_of(e.design, facts),
-          name_of(e, conductor)};
+          std::move(name)};
 }
 
 /// Why a conductor and its device cannot be judged at all; empty where they can.

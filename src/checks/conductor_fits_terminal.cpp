@@ -178,13 +178,28 @@ Finding check_device_before(const Rule& rule, const Evidence& e, const Subject& 
   return f;
 }
 
+using wiring::DeviceBefore;
+
+std::optional<DeviceBefore> larger_of(const std::optional<DeviceBefore>& one,
+                                      const std::optional<DeviceBefore>& other) {
+  return !one || (other && other->rating > one->rating) ? other : one;
+}
+
+/// An item in the return bears what comes home there, of a shared one from each of its runs.
+std::optional<DeviceBefore> before_item(const Evidence& e, RunId run,
+                                        const design::resolved::InlineItem& item) {
+  const auto out = wiring::largest_before_item(e.design, e.wiring.plus, run, item);
+  if (!item.sits_in(design::Pole::return_) || e.design[run].back.chassis) return out;
+  return larger_of(out, wiring::largest_home_of(e.design, e.wiring, run));
+}
+
 void check_items(const Rule& rule, const Evidence& e, std::vector<Finding>& findings) {
   for (std::size_t i = 0; i < e.design->runs.size(); ++i) {
     const Run& run = e.design->runs[i];
     if (run.inline_items.empty()) continue;
     for (std::size_t n = 0; n < run.inline_items.size(); ++n) {
       const auto& item = run.inline_items[n];
-      const auto before = wiring::largest_before_item(e.design, e.wiring.plus, {int(i)}, item);
+      const auto before = before_item(e, {int(i)}, item);
       if (!before || !item.rating) continue;  // the rules isolator and connector-load say so
       findings.push_back(check_device_before(rule, e, subject_of(e.design, run).inline_item(n),
                                              item_of(run, n), *item.rating, item.largest_device,
@@ -203,8 +218,10 @@ void check_node(const Rule& rule, const Evidence& e, PostId id, std::vector<Find
   const Post& post = e.design[id];
   const Subject path = subject_of(e.design, post);
   Finding through = check_post_rating(rule, e, post, id);
-  const auto before =
-      post.rating ? wiring::largest_before_post(e.design, e.wiring.plus, id) : std::nullopt;
+  const auto before = post.rating
+                          ? larger_of(wiring::largest_before_post(e.design, e.wiring.plus, id),
+                                      wiring::largest_home_through(e.design, e.wiring, id))
+                          : std::nullopt;
   if (!before) {
     findings.push_back(std::move(through));
     return;

@@ -76,6 +76,53 @@ Finding check_alone(const Rule& rule, const Evidence& e, const wiring::IfOneOpen
   return f;
 }
 
+Subject subject_of_bond() { return Subject(Subject::Kind::design).with("chassis/bond"); }
+
+/// What all runs bring home that return by the chassis; `at_most` of it as a fail, or a caution.
+Finding check_bond(const Rule& rule, const wiring::Ampacity& bears, Current comes, Verdict beyond,
+                   Working working) {
+  Finding f = judge(rule, subject_of_bond(), comes, Bound::at_most,
+                    {bears.value, bears.source, beyond}, std::move(working));
+  const int digits = digits_apart(comes.value(), bears.value.value());
+  f.message = std::string("the bond of the chassis ") +
+              (beyond == Verdict::fail ? "carries up to " + print(comes, digits)
+                                       : "comes behind devices that let up to " +
+                                             print(comes, digits) + " through it") +
+              " of the runs that return by the chassis; it is rated for " +
+              print(bears.value, digits) + " (" + row_and_beyond(bears) + ")";
+  if (f.verdict != Verdict::pass)
+    f.cure = "a bond rated for at least " + print_at_least(comes) + ", or a return of their own";
+  return f;
+}
+
+/// All that returns by the chassis comes home through its bond.
+void check_bond(const Rule& rule, const Evidence& e, std::vector<Finding>& findings) {
+  Working working;
+  const auto answer = wiring::ampacity_of_bond(e.design, e.kept(working));
+  if (!answer) {
+    findings.push_back(not_checked(
+        rule, subject_of_bond(),
+        "runs return by the chassis; what conductor bonds it to the negative is not stated",
+        {Subject(Subject::Kind::design).with("chassis/bonded_at"), subject_of_bond()}));
+    return;
+  }
+  const auto* bears = std::get_if<wiring::Ampacity>(&*answer);
+  if (!bears) {
+    findings.push_back(
+        not_checked(rule, subject_of_bond(),
+                    "the bond of the chassis: " + std::get<wiring::NoAmpacity>(*answer).why));
+    return;
+  }
+  Working of_devices = working;
+  const Current carried = wiring::through_bond(e.design, e.wiring, e.kept(working));
+  findings.push_back(check_bond(rule, *bears, carried, Verdict::fail, std::move(working)));
+  say_how_leads_lie(findings.back(), e.design);
+  const auto let = wiring::let_through_bond(e.design, e.wiring, e.kept(of_devices));
+  if (!let) return;
+  findings.push_back(check_bond(rule, *bears, *let, Verdict::caution, std::move(of_devices)));
+  findings.back().in_case = "as much as its devices let through";
+}
+
 std::vector<Finding> check_return(const Rule& rule, const Evidence& e) {
   std::vector<Finding> findings;
   for (std::size_t i = 0; i < e.design->runs.size(); ++i) {
@@ -96,6 +143,9 @@ std::vector<Finding> check_return(const Rule& rule, const Evidence& e) {
       if (auto let = check_let_home(rule, e, {int(i)})) findings.push_back(*std::move(let));
     }
   }
+  if (std::any_of(e.design->runs.begin(), e.design->runs.end(),
+                  [](const Run& run) { return run.back.chassis; }))
+    check_bond(rule, e, findings);
   for (const auto& one : wiring::if_a_return_opens(e.design, e.wiring))
     if (!e.design[one.run].back.chassis && one.opened.index >= 0 &&
         std::holds_alternative<wiring::Ampacity>(e.wiring.runs[one.run].ampacity_back) &&
@@ -115,8 +165,9 @@ constexpr auto return_ampacity_leans_on = leanings(lean_on_lie, lean_on_loads);
 
 extern const Rule return_ampacity{
     .name = "return-ampacity",
-    .asks =
-        "Can each return conductor carry what comes back through it, from all runs that share it?",
+    .asks = "Can each return conductor carry what comes back through it, from all runs that share "
+            "it, and "
+            "the bond what comes by the chassis?",
     .why = "A shared return carries the currents of all its runs, and no device of any one run "
            "limits the total.",
     .cure = "A larger return, or a return of its own for each heavy run.",

@@ -164,7 +164,7 @@ struct Run {
 };
 using RunId = Id<Run>;
 
-/// What joins the negative to the chassis; drawn, not calculated.
+/// What joins the negative to the chassis: the way home of all runs that return by it.
 struct Bond {
   PostId at;
   std::optional<tables::Conductor> conductor{};

@@ -23,6 +23,17 @@ namespace housepower::wiring {
 [[nodiscard]] std::optional<Current> let_home_of(const design::Design&, const Assessment&,
                                                  design::resolved::RunId, Working* = nullptr);
 
+/// The largest steady current through the bond of the chassis: what leaves the chassis at each place
+/// beyond what comes to it there, of all runs that return by it.
+[[nodiscard]] Current through_bond(const design::Design&, const Assessment&, Working* = nullptr);
+/// What an overload brings through it: the devices of those runs, or those before them if that is less.
+/// Nothing where no run returns by the chassis, or no device holds it.
+[[nodiscard]] std::optional<Current> let_through_bond(const design::Design&, const Assessment&,
+                                                      Working* = nullptr);
+/// Nothing where its conductor is not stated.
+[[nodiscard]] std::optional<AmpacityAnswer> ampacity_of_bond(const design::Design&,
+                                                             Working* = nullptr);
+
 /// A return that has others beside it, so that the current comes home by several ways: what it
 /// would carry if that one of the others opened which is worst for it.
 struct IfOneOpens {
@@ -42,7 +53,8 @@ inline constexpr Formula left_if_one_opens{
     Source{SourceKind::common_practice, "conductors that are alike share alike", ""},
     [](Current all, Ratio n) -> Current { return all * ((double(n) - 1.0) / double(n)); }};
 
-/// The largest steady current through a node: what flows into it, each run held by its own device.
+/// The largest steady current through a node: what flows into it, each run held by its own device; or
+/// what comes home through it, each return held by the devices of the runs that share it, if that is more.
 [[nodiscard]] Current through_node(const design::Design&, const Assessment&,
                                    design::resolved::PostId, Working* = nullptr);
 

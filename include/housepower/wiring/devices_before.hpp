@@ -37,6 +37,13 @@ struct DevicesBefore {
 /// The same for a post where runs meet.
 [[nodiscard]] std::optional<DeviceBefore>
 largest_before_post(const design::Design&, const Neighbours& plus, design::resolved::PostId);
+/// The same of what comes home through the return of a run: the largest nearest device of the runs that
+/// share it. Nothing where it is not the only way home.
+[[nodiscard]] std::optional<DeviceBefore> largest_home_of(const design::Design&, const Assessment&,
+                                                          design::resolved::RunId);
+/// The same of all returns that meet at a post.
+[[nodiscard]] std::optional<DeviceBefore>
+largest_home_through(const design::Design&, const Assessment&, design::resolved::PostId);
 /// "the 50 A post fuse of run "bank to panel"".
 [[nodiscard]] std::string name_of(const design::Design&, const DeviceBefore&);
 

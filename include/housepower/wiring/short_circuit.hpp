@@ -47,6 +47,7 @@ struct Bearing {
   const tables::WithstandFactor* factor = nullptr;  // null: no k is known for its insulation
   const tables::Conductor* conductor = nullptr;     // the one with less copper
   int parallel = 1;
+  bool by_bond = false;  // it is the bond of the chassis, by which the run returns
 };
 [[nodiscard]] Bearing bearing_of(const design::Design&, const Assessment&,
                                  const ProtectedConductor&);

@@ -3,11 +3,13 @@
 // went out along the plus conductors between the two, and their devices hold it.
 #include "housepower/wiring/carried.hpp"
 
+#include <algorithm>
 #include <cmath>
 #include <map>
 
 #include "../inside.hpp"
 #include "housepower/wiring/devices_before.hpp"
+#include "housepower/wiring/links.hpp"
 
 namespace housepower::wiring {
 
@@ -164,6 +166,99 @@ std::optional<Current> let_home_of(const design::Design& d, const Assessment& a,
   return held_together(d, a, fed, working);
 }
 
+namespace {
+
+/// Its own, else the largest before it.
+std::optional<DeviceBefore> device_holding(const design::Design& d, const Neighbours& plus,
+                                           const Out& out) {
+  const auto& own = d[out.run].protection;
+  const auto less = [](const auto& one, const auto& other) { return one.rating < other.rating; };
+  if (!own.empty()) {
+    const auto least = std::min_element(own.begin(), own.end(), less);
+    return DeviceBefore{out.run, std::size_t(least - own.begin()), least->rating};
+  }
+  const auto before = devices_before(d, plus, out.near, out.run).nearest;
+  if (before.empty()) return std::nullopt;
+  return *std::max_element(before.begin(), before.end(), less);
+}
+
+void keep_larger(std::optional<DeviceBefore>& most, const std::optional<DeviceBefore>& one) {
+  if (one && (!most || one->rating > most->rating)) most = one;
+}
+
+}  // namespace
+
+std::optional<DeviceBefore> largest_home_of(const design::Design& d, const Assessment& a,
+                                            RunId run) {
+  std::optional<DeviceBefore> most;
+  for (const Out& out : sharing(d, a.minus, run, {}))
+    keep_larger(most, device_holding(d, a.plus, out));
+  return most;
+}
+
+std::optional<DeviceBefore> largest_home_through(const design::Design& d, const Assessment& a,
+                                                 PostId post) {
+  std::optional<DeviceBefore> most;
+  for (const RunId id : d->runs.ids()) {
+    const Run& run = d[id];
+    if (run.back.chassis || (run.back.to != post && run.to != post)) continue;
+    keep_larger(most, largest_home_of(d, a, id));
+  }
+  return most;
+}
+
+namespace {
+
+/// What leaves the chassis at each place beyond what comes to it there.
+Current by_chassis(const design::Design& d, const CaseResult& in) {
+  std::vector<Current> leaves(d->posts.size());
+  for (const RunId id : d->runs.ids()) {
+    const Run& run = d[id];
+    if (!run.back.chassis) continue;
+    leaves[std::size_t(run.back.to.index)] += in.runs[id].back;
+    leaves[std::size_t(run.to.index)] -= in.runs[id].back;
+  }
+  Current all{};
+  for (const Current& one : leaves) all += std::max(one, Current{});
+  return all;
+}
+
+/// Those that return by the chassis, but for what hangs on another of them.
+std::vector<Out> home_by_chassis(const design::Design& d) {
+  std::vector<Out> all;
+  for (const RunId id : d->runs.ids()) {
+    const Run& run = d[id];
+    const bool within = std::any_of(d->runs.begin(), d->runs.end(), [&](const Run& other) {
+      return other.back.chassis && other.to == run.from;
+    });
+    if (run.back.chassis && !within) all.push_back({id, run.from});
+  }
+  return all;
+}
+
+}  // namespace
+
+Current through_bond(const design::Design& d, const Assessment& a, Working* working) {
+  std::vector<Term<Current>> most;
+  for (const CaseResult& in : a.cases)
+    if (!in.load_case.judged && !in.runs.empty())
+      most.push_back({in.load_case.name, by_chassis(d, in)});
+  for (const RunId id : d->runs.ids())
+    if (d[id].back.chassis) most.push_back({d[id].name, a.runs[id].current.back});
+  return largest(working, "I_B", "largest steady current through the bond of the chassis", most);
+}
+
+std::optional<Current> let_through_bond(const design::Design& d, const Assessment& a,
+                                        Working* working) {
+  const auto outs = home_by_chassis(d);
+  return outs.empty() ? std::nullopt : held_together(d, a, outs, working);
+}
+
+std::optional<AmpacityAnswer> ampacity_of_bond(const design::Design& d, Working* working) {
+  if (!d->bond || !d->bond->conductor) return std::nullopt;
+  return ampacity_of_lead(d, {*d->bond->conductor}, working);
+}
+
 std::vector<IfOneOpens> if_a_return_opens(const design::Design& d, const Assessment& a) {
   std::vector<RunId> beside;
   for (const RunId id : d->runs.ids()) {
@@ -196,11 +291,53 @@ Current carried_if(const design::Design& d, const IfOneOpens& one, Working* work
   return held_by(d, neighbours_of(d, design::Pole::return_), one.run, one.opened, load, working);
 }
 
+namespace {
+
+/// Of the minus side in a case: what comes into the node there, or goes on from it.
+struct Home {
+  Current comes{}, goes{};                  // as the loads draw it
+  std::vector<Term<Current>> into{}, on{};  // no more than devices let through
+};
+Home home_through(const design::Design& d, const Assessment& a, PostId node, const CaseResult& in) {
+  Home home;
+  for (const RunId id : d->runs.ids()) {
+    const Run& run = d[id];
+    const Current back = in.runs[id].back;
+    if (run.back.chassis || (run.back.to != node && run.to != node) ||
+        std::abs(back.value()) <= 1e-9)
+      continue;
+    const Current held = held_by(d, a.minus, id, {}, magnitude(back), nullptr);
+    const bool comes = (run.back.to == node) == (back.value() > 0.0);
+    (comes ? home.comes : home.goes) += magnitude(back);
+    (comes ? home.into : home.on).push_back({"return of " + run.name, held});
+  }
+  return home;
+}
+
+/// The side that more passes; of two alike that which devices hold to less.
+std::vector<Term<Current>> more_of(const Home& home) {
+  if (home.into.empty() || home.on.empty()) return home.into.empty() ? home.on : home.into;
+  const double differ = (home.comes - home.goes) / std::max(home.comes, home.goes);
+  if (std::abs(differ) > 1e-6) return differ > 0.0 ? home.into : home.on;
+  const auto all = [](const std::vector<Term<Current>>& terms) {
+    return sum<Current>(nullptr, "", "", terms);
+  };
+  return all(home.into) < all(home.on) ? home.into : home.on;
+}
+
+}  // namespace
+
 Current through_node(const design::Design& d, const Assessment& a, PostId node, Working* working) {
   std::vector<Term<Current>> most;
   Current in_all{};
   const auto held = [](const Run& run, Current load) {
     return run.protection.empty() ? load : std::min(load, least_device(run));
+  };
+  const auto take = [&](std::vector<Term<Current>> side) {
+    const Current together = sum<Current>(nullptr, "", "", side);
+    if (together <= in_all) return;
+    in_all = together;
+    most = std::move(side);
   };
   for (const CaseResult& in : a.cases) {
     if (in.load_case.judged || in.runs.empty()) continue;
@@ -212,10 +349,8 @@ Current through_node(const design::Design& d, const Assessment& a, PostId node, 
           (run.to == node && i_run.value() > 1e-9) || (run.from == node && i_run.value() < -1e-9);
       if (comes) terms.push_back({run.name, held(run, magnitude(i_run))});
     }
-    const Current together = sum<Current>(nullptr, "", "", terms);
-    if (together <= in_all) continue;
-    in_all = together;
-    most = std::move(terms);
+    take(std::move(terms));
+    take(more_of(home_through(d, a, node, in)));
   }
   // a part of the network that no source reaches here has no such case
   for (std::size_t i = 0; i < d->runs.size(); ++i) {

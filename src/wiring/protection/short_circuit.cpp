@@ -2,6 +2,7 @@
 // A conductor and its device in a short circuit: which of the three ways guards it, and the heat of
 // every fault between an overload and the largest one.
 #include "housepower/wiring/short_circuit.hpp"
+#include "housepower/wiring/carried.hpp"
 
 #include <cmath>
 
@@ -92,6 +93,20 @@ std::optional<Warming> hottest(const Bearing& b, LetThrough withstood, const Edg
   return most;
 }
 
+/// Of a run that returns by the chassis: the bond is its way home where it is the thinner conductor.
+void come_home_by_bond(const design::Design& d, Bearing& b) {
+  const auto bond = ampacity_of_bond(d);
+  if (!bond || !b.ampacity ||
+      !(d->bond->conductor->copper < b.conductor->copper * double(b.parallel)))
+    return;
+  take(b, *bond);
+  if (!b.why_no_ampacity.empty()) b.ampacity.reset();
+  b.conductor = &*d->bond->conductor;
+  b.parallel = 1;
+  b.by_bond = true;
+  b.factor = least_withstand_row_of(*d->tables, b.limit);
+}
+
 }  // namespace
 
 Bearing bearing_of(const design::Design& d, const Assessment& a,
@@ -121,6 +136,7 @@ Bearing bearing_of(const design::Design& d, const Assessment& a,
     b.conductor = &*run.back.conductor;
   b.parallel = run.parallel;
   b.factor = withstand_row_of(*d->tables, run.material, run.insulation, *b.conductor);
+  if (run.back.chassis) come_home_by_bond(d, b);
   return b;
 }
 
