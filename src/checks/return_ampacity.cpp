@@ -165,9 +165,9 @@ constexpr auto return_ampacity_leans_on = leanings(lean_on_lie, lean_on_loads);
 
 extern const Rule return_ampacity{
     .name = "return-ampacity",
-    .asks = "Can each return conductor carry what comes back through it, from all runs that share "
-            "it, and "
-            "the bond what comes by the chassis?",
+    .asks =
+        "Can each return conductor, and the bond of the chassis, carry what comes back through it, "
+        "from all runs that share it?",
     .why = "A shared return carries the currents of all its runs, and no device of any one run "
            "limits the total.",
     .cure = "A larger return, or a return of its own for each heavy run.",
