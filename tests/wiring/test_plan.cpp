@@ -55,6 +55,51 @@ TEST_CASE("everything at once stands for two cases where the bank bears it") {
   for (const auto& step : plan.switch_ons) CHECK(step.bank.value() < 10.1);
 }
 
+TEST_CASE("everything at once leaves out what a device or an inverter on the way does not bear") {
+  const auto at_once = [](const std::string& text) {
+    const Rig r(text);
+    const auto plan = plan_tests(r.design(), r.found, {});
+    REQUIRE(plan.switch_ons.size() == 1);
+    CHECK(plan.untested.empty());
+    return plan.switch_ons[0].load.running.size();
+  };
+  // Lamp and Spot take 5 A each through the run to the left.
+  const auto fused = [&](const char* rating) {
+    return at_once(
+        van::with(two_panels, "name = \"to left\"",
+                  std::string("name = \"to left\"\nprotection = [{ end = \"from\", type = "
+                              "\"iso-8820-3-c\", rating = \"") +
+                      rating + "\", distance = \"0.1 m\" }]"));
+  };
+  CHECK(fused("15 A") == 3);
+  CHECK(fused("7.5 A") == 2);
+  // Of 15 A each of two batteries gives 7.5 A.
+  const std::string post_fuse =
+      "[[device]]\nname = \"post fuse\"\nbreaking_capacity = \"20 kA\"\nrated_voltage = \"32 V\"\n";
+  const auto by_two = [&](const std::string& more) {
+    return at_once(van::with(two_panels + post_fuse, "quantity = 1", "quantity = 2\n" + more));
+  };
+  const auto device = [](const std::string& rating) {
+    return "each_battery = { lead = { conductor = \"16 mm2\", length = \"0.2 m\" }, protection = "
+           "{ type = \"post fuse\", rating = \"" +
+           rating + "\", breaking_capacity = \"20 kA\" } }";
+  };
+  CHECK(by_two(device("8 A")) == 3);
+  CHECK(by_two(device("6 A")) == 2);
+  CHECK(by_two("discharge_limit = \"8 A\"") == 3);
+  CHECK(by_two("discharge_limit = \"6 A\"") == 2);
+  // 150 W and, at a power factor of 0.5, 200 VA
+  const auto inverter = [&](const std::string& rating) {
+    const std::string ac = "supply = \"inverter\"\n";
+    return at_once(bank + "[[inverter]]\nname = \"inverter\"\nrating = \"" + rating + "\"\n" +
+                   appliance("Kettle", ac + "power = \"150 W\"") +
+                   appliance("Pump", ac + "power = \"100 W\"\npower_factor = 0.5") +
+                   run("inverter", "bank", "inverter", "1 m", "35 mm2"));
+  };
+  CHECK(inverter("351 W") == 2);
+  CHECK(inverter("349 W") == 1);
+}
+
 TEST_CASE("each run is tested once or named with the reason") {
   const Rig r(two_panels + node("spare") + run("spare", "left", "spare", "1 m", "4 mm2"));
   const auto plan = plan_tests(r.design(), r.found, {});

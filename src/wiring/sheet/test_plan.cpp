@@ -21,6 +21,7 @@ constexpr Current least_tested = Current::from_value(0.05);  // less tells nothi
 struct Flows {
   std::vector<Current> runs;  // the larger of both poles
   Current bank{};
+  Current busiest{};  // of the batteries
 };
 std::optional<Flows> flows_of(const design::Design& d, const Assessment& a, const TestLoad& load) {
   TestNetwork s = test_network_of(d, a, load);
@@ -35,15 +36,19 @@ std::optional<Flows> flows_of(const design::Design& d, const Assessment& a, cons
   };
   for (const auto& run : s.wired.runs)
     flows.runs.push_back(std::max(through(run.outgoing), through(run.back)));
-  for (const int battery : s.wired.batteries) flows.bank += at(point->feed, battery);
+  for (const int battery : s.wired.batteries) {
+    const Current gives = at(point->feed, battery);
+    flows.bank += gives;
+    flows.busiest = std::max(flows.busiest, gives);
+  }
   return flows;
 }
 
-/// The bank gives it, each device on the way holds it, and no inverter is beyond its rating.
+/// Each battery gives it, each device on the way holds it, and no inverter is beyond its rating.
 bool is_borne(const design::Design& d, const Flows& flows, const TestLoad& load) {
   const auto& bank = d->bank;
-  if (bank && bank->discharge_limit && flows.bank > *bank->discharge_limit * double(bank->parallel))
-    return false;
+  if (bank && bank->discharge_limit && flows.busiest > *bank->discharge_limit) return false;
+  if (bank && bank->each_device && flows.busiest > bank->each_device->device.rating) return false;
   for (std::size_t i = 0; i < d->runs.size(); ++i)
     for (const Protection& p : d->runs[i].protection)
       if (flows.runs[i] > p.rating) return false;
