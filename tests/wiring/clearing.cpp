@@ -319,25 +319,59 @@ TEST_CASE(
 TEST_CASE("of what takes over 5 s the hottest is found between the gates too") {
   // By brute force over a million currents on the slow edge of the strip: 100 s at 200 A, 1 s at
   // 800 A, on 16 mm² of PVC 90.
-  const OneRun r("3 m", "16 mm2", fuse("100 A"));
-  const FaultHeat heat = fault_heat_of(r.rig.design(), r.rig.found, r.facts(), r.conductor());
-  REQUIRE(heat.warming);
-  const double bears = r.bears(), w = 99.9 * 99.9 * 256.0;
-  const auto at = r.rig.ampacity("lamp");
-  const double ambient = in_celsius(at.ambient_used), limit = in_celsius(at.limit);
-  const double tau = w / (bears * bears) * (limit - ambient) / (160.0 - limit);
-  const auto temperature = [&](double i, double t) {
-    return ambient + (limit - ambient) * i * i / (bears * bears) * (1.0 - std::exp(-t / tau));
-  };
-  double hottest = 1.45 * bears < 200.0 ? temperature(200.0, 1e9) : 0.0;
-  const double slope = std::log(0.01) / std::log(4.0);
-  for (int n = 0; n <= 1'000'000; ++n) {
-    const double i = std::max(200.0, 1.45 * bears) + n * 6e-4;
-    const double t = 100.0 * std::pow(i / 200.0, slope);
-    if (t < 5.0) break;
-    hottest = std::max(hottest, temperature(i, t));
+  // Of several in parallel each carries its part, and its own copper is what warms.
+  for (const int parallel : {1, 2}) {
+    CAPTURE(parallel);
+    const double n = parallel;
+    const OneRun r("3 m", "16 mm2",
+                   fuse(std::to_string(100 * parallel) + " A") +
+                       "\nparallel = " + std::to_string(parallel));
+    Working working;
+    const FaultHeat heat =
+        fault_heat_of(r.rig.design(), r.rig.found, r.facts(), r.conductor(), &working);
+    REQUIRE(heat.warming);
+    if (heat.warming_is_worse) adds_up(working);
+    const double bears = r.bears() / n, w = 99.9 * 99.9 * 256.0;
+    const auto at = r.rig.ampacity("lamp");
+    const double ambient = in_celsius(at.ambient_used), limit = in_celsius(at.limit);
+    const double tau = w / (bears * bears) * (limit - ambient) / (160.0 - limit);
+    const auto temperature = [&](double i, double t) {
+      return ambient + (limit - ambient) * i * i / (bears * bears) * (1.0 - std::exp(-t / tau));
+    };
+    double hottest = 1.45 * bears < 200.0 ? temperature(200.0, 1e9) : 0.0;
+    const double slope = std::log(0.01) / std::log(4.0);
+    for (int k = 0; k <= 1'000'000; ++k) {
+      const double i = std::max(200.0, 1.45 * bears) + k * 6e-4;
+      const double t = 100.0 * std::pow(i / 200.0, slope);
+      if (t < 5.0) break;
+      hottest = std::max(hottest, temperature(i, t));
+    }
+    CHECK(in_celsius(heat.warming->reached) == about(hottest, 1e-3));
   }
-  CHECK(in_celsius(heat.warming->reached) == about(hottest, 1e-3));
+}
+
+TEST_CASE("k is of the insulation's material and size, at its temperature or hotter; of none it is "
+          "unknown") {
+  // IEC 60364-5-54 as quoted, see tests/published/k_factors.cpp; the smaller of print and formula.
+  using design::Insulation;
+  const auto k = [](Insulation material, double celsius_, double mm2 = 6.0) {
+    tables::Conductor c;
+    c.copper = mm2 * square_millimetre;
+    const auto* row = withstand_row_of(van::shipped(), material, celsius(celsius_), c);
+    return row ? double(row->k) : 0.0;
+  };
+  CHECK(k(Insulation::pvc, 70.0) == about(115.0));
+  CHECK(k(Insulation::pvc, 70.0, 400.0) == about(102.8));
+  CHECK(k(Insulation::pvc, 75.0) == about(99.9));
+  CHECK(k(Insulation::pvc, 75.0, 400.0) == about(85.6));
+  CHECK(k(Insulation::pvc, 110.0) == 0.0);
+  CHECK(k(Insulation::xlpe, 90.0) == about(143.0));
+  CHECK(k(Insulation::rubber, 60.0) == about(140.9));
+  CHECK(k(Insulation::rubber, 70.0) ==
+        about(134.0));  // butyl: rubber for 70 °C has no row of its own
+  CHECK(k(Insulation::rubber, 90.0) == 0.0);
+  CHECK(k(Insulation::silicone, 150.0) == about(132.0));
+  CHECK(k(Insulation::silicone, 200.0) == 0.0);
 }
 
 TEST_CASE("of devices in a row the nearer opens first where its slow edge lies below") {
