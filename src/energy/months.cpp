@@ -126,11 +126,6 @@ int shortest(const Months& months) {
   return int(least - months.begin());
 }
 
-int shortest_month(const design::Design& design, const Surroundings& surroundings, StayQuestion q,
-                   const Each& each) {
-  return shortest(month_by_month(design, surroundings, q, each));
-}
-
 namespace {
 
 /// Shares of a coarse look, and lowest charges, that may come out the other way round (judgement).

@@ -27,8 +27,6 @@ using Months = std::array<MonthMet, 12>;
 /// Where stays are shortest; of those that outlast the horizon alike, where fewest do, then where the
 /// bank gets emptiest.
 [[nodiscard]] int shortest(const Months&);
-[[nodiscard]] int shortest_month(const design::Design&, const Surroundings&, StayQuestion,
-                                 const Each& = one_after_another);
 
 /// Months that a coarse look does not tell from the shortest: within 30 % or 2 d of it, whichever
 /// is more (judgement; of 24 examples and places 15 % or 1 d left the wrong one in four). As they

@@ -41,8 +41,6 @@ struct ReadingsFile {
 [[nodiscard]] std::optional<ReadingsFile>
 read_readings(std::string_view text, std::string_view file, const design::Design&,
               const Assessment&, const std::vector<TestLoad>& loads, Diagnostics&);
-/// The field list of the file without its values, whose keys are points.
-[[nodiscard]] FieldList readings_fields();
 
 /// The point of a sheet's row where the resting voltage of the bank is written.
 inline constexpr std::string_view resting_point = "bank/resting";

@@ -313,6 +313,4 @@ std::optional<ReadingsFile> read_readings(std::string_view text, std::string_vie
   return diagnostics.any_error() ? std::nullopt : std::optional(std::move(out));
 }
 
-FieldList readings_fields() { return fields<File>; }
-
 }  // namespace housepower::wiring
