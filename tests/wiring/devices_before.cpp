@@ -126,4 +126,30 @@ TEST_CASE("a fault at a tap's end has the tap's hot conductor before it, out and
   CHECK(fault(3.0).smallest < fault(2.0).smallest);
 }
 
+TEST_CASE("of a tap's fault that two equal ways feed each device sees half") {
+  const std::string curve = "curve = [[1.35, \"600 s\"], [2.0, \"60 s\"], [6.0, \"0.2 s\"]]";
+  const std::string device =
+      "protection = [{ end = \"from\", type = \"ul-248-class-t\", rating = \"50 A\", "
+      "distance = \"0.1 m\", " +
+      curve + " }]";
+  const Rig r(bank + node("panel") + lamp + run("one", "bank", "panel", "1 m", "16 mm2", device) +
+              run("two", "bank", "panel", "1 m", "16 mm2", device) +
+              run("tap", "panel", "Lamp", "4 m", "4 mm2", fused("10 A")));
+  const auto at = post(r, "panel");
+  const auto before_tap = devices_before(r.design(), r.found.plus, at, r.id("tap"));
+  REQUIRE(before_tap.nearest.size() == 2);
+  const auto& panel = r.found.faults[at].smallest;
+  REQUIRE(panel.has_value());
+  // 2 m out and back at 90 °C: IEC 60228 class 5, as above
+  const double all = panel->seen.open_circuit.value() /
+                     (panel->seen.resistance.value() + 2 * 2.0 * 4.95e-3 * 324.5 / 254.5);
+  for (const DeviceBefore& one : before_tap.nearest) {
+    Working working;
+    const auto fault =
+        fault_at_tap(r.design(), r.found, r.id("tap"), at, 2.0 * metre, before_tap, one, &working);
+    adds_up(working);
+    CHECK(fault.smallest.value() == about(0.5 * all));
+  }
+}
+
 }  // namespace wiring_devices_before
