@@ -8,6 +8,7 @@
 #include "housepower/design/elsewhere.hpp"
 #include "housepower/energy/months.hpp"
 #include "housepower/units/phrases.hpp"
+#include "housepower/wiring/switched_off.hpp"
 
 namespace housepower::answers {
 namespace {
@@ -172,7 +173,7 @@ StayReport report_of(const GivenDesign& given, const StayAsked& asked, const ene
   r.runtimes = energy::runtimes(d, r.day);
   r.refills = energy::refills(d, r.day, r.charging);
   r.night = energy::night_of(d, r.day);
-  r.parked = energy::parked(d, q.month);
+  r.parked = energy::parked(d, wiring::fed_while_parked(d), q.month);
   r.use = word_of(asked.use);
   r.left_off = listed(asked.without);
   r.taken_along = listed(asked.with);

@@ -4,6 +4,7 @@
 #include <algorithm>
 
 #include "housepower/energy/assessment.hpp"
+#include "housepower/units/phrases.hpp"
 #include "housepower/units/unit.hpp"
 
 namespace housepower::answers {
@@ -126,6 +127,22 @@ wiring::Diagnosis checked_by_hand_alone(const design::Design& d) {
   return none;
 }
 
+/// A path's last part.
+std::string_view file_of(std::string_view path) {
+  const auto slash = path.find_last_of("/\\");
+  return slash == path.npos ? path : path.substr(slash + 1);
+}
+/// Readings say which design their van was built to: one of another name is told.
+void tell_other_design(const Opening& opening, const std::optional<std::string>& named,
+                       std::string_view file, Diagnostics& diagnostics) {
+  const std::string_view judged = file_of(opening.document->place.file);
+  if (!named || judged.empty() || file_of(*named) == judged) return;
+  diagnostics.warning({std::string(file)}, "van/design",
+                      "these readings are of a van built to " + quoted(*named) +
+                          "; they are judged by " + quoted(judged),
+                      "is it the van's own design?");
+}
+
 }  // namespace
 
 std::optional<std::variant<DiagnosedVan, wiring::NoDiagnosis>>
@@ -135,6 +152,7 @@ diagnose(const Opening& opening, const TestLoad& asked, std::string_view text,
   auto readings = wiring::read_readings(text, file, d, opening.checked.wiring,
                                         known_loads(opening, asked), diagnostics);
   if (!readings) return std::nullopt;
+  tell_other_design(opening, readings->design, file, diagnostics);
   auto answered = readings->cases.empty()
                       ? wiring::DiagnosisAnswer(checked_by_hand_alone(d))
                       : wiring::diagnose(d, opening.checked.wiring, readings->cases);

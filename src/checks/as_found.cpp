@@ -288,7 +288,8 @@ AsFound judge_found(const design::Document& document, const design::Design& desi
   std::stable_sort(found.findings.begin(), found.findings.end(),
                    [](const Finding& x, const Finding& y) { return x.verdict > y.verdict; });
   for (const Finding& f : found.findings) found.verdict = std::max(found.verdict, f.verdict);
-  if (coverage.open_runs() > 0) found.verdict = std::max(found.verdict, Verdict::caution);
+  const bool left_open = coverage.open_runs() > 0 || !coverage.dead.empty();
+  if (left_open) found.verdict = std::max(found.verdict, Verdict::caution);
   for (const auto& one : by_hand)
     if (!one.holds.value_or(true)) found.verdict = Verdict::fail;
   return found;

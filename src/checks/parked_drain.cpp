@@ -1,17 +1,18 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "common.hpp"
 #include "housepower/energy/questions.hpp"
+#include "housepower/wiring/switched_off.hpp"
 
 namespace housepower::checks {
 namespace {
 
 /// The month of the year in which it may stand the shortest, promised or not; nothing without a place.
-std::optional<int> hardest_to_park(const Evidence& e) {
+std::optional<int> hardest_to_park(const Evidence& e, const wiring::Reached& fed) {
   std::optional<int> hardest;
   Duration shortest{};
   if (!e.energy.has_place) return hardest;
   for (int month = 0; month < 12; ++month) {
-    const auto parked = energy::parked(e.design, month);
+    const auto parked = energy::parked(e.design, fed, month);
     if (!parked || (hardest && parked->may_stand >= shortest)) continue;
     hardest = month, shortest = parked->may_stand;
   }
@@ -23,7 +24,8 @@ std::vector<Finding> check_parked(const Rule& rule, const Evidence& e) {
     return {not_checked(rule, Subject(Subject::Kind::travel).with("parked"),
                         "no run is drawn: what an isolator disconnects is not known")};
   Working working;
-  const auto parked = energy::parked(e.design, hardest_to_park(e), e.kept(working));
+  const auto fed = wiring::fed_while_parked(e.design);
+  const auto parked = energy::parked(e.design, fed, hardest_to_park(e, fed), e.kept(working));
   if (!parked) return {};
   const auto& travel = e.design->travel;
   const bool assumed = is_assumed(e.design, Subject(Subject::Kind::travel).with("parked"));

@@ -10,29 +10,6 @@ namespace {
 
 using namespace design::resolved;
 
-bool parts_from_bank(const Run& run) {
-  for (const auto& item : run.inline_items)
-    if (item.kind == design::InlineKind::isolator || item.kind == design::InlineKind::contactor)
-      return true;
-  return false;
-}
-
-/// Posts that the bank feeds with every isolator open.
-PerPost<bool> still_fed(const design::Design& design) {
-  PerPost<bool> fed(design->posts.size());
-  fed[design->bank->post] = true;
-  for (bool more = true; more;) {
-    more = false;
-    for (const Run& run : design->runs) {
-      if (parts_from_bank(run)) continue;
-      if (fed[run.from] == fed[run.to]) continue;
-      fed[run.from] = fed[run.to] = true;
-      more = true;
-    }
-  }
-  return fed;
-}
-
 bool draws_while_parked(const Appliance& a, bool is_fed) {
   Duration on{};
   for (const Duration& hour_ : switched_on(a)) on += hour_;
@@ -42,11 +19,10 @@ bool draws_while_parked(const Appliance& a, bool is_fed) {
 
 }  // namespace
 
-std::optional<Parked> parked(const design::Design& design, std::optional<int> month,
-                             Working* working) {
+std::optional<Parked> parked(const design::Design& design, const PerPost<bool>& fed,
+                             std::optional<int> month, Working* working) {
   if (!design->bank) return std::nullopt;
   const Bank& bank = *design->bank;
-  const auto fed = still_fed(design);
   const auto is_fed = [&](PostId post) { return fed[post]; };
   Parked p;
   p.isolated = true;

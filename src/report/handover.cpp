@@ -6,6 +6,7 @@
 #include "housepower/diagram/diagram.hpp"
 #include "housepower/report/record.hpp"
 #include "housepower/units/phrases.hpp"
+#include "housepower/wiring/switched_off.hpp"
 #include "json.hpp"
 #include "pieces.hpp"
 #include "record_parts.hpp"
@@ -137,18 +138,26 @@ std::string to_charge(const Design& d) {
   return listed(ways, " or ");
 }
 
+bool is_from_bank(const Design& d, const design::resolved::Run& run) {
+  return d->bank && (run.from == d->bank->post || run.to == d->bank->post);
+}
+bool is_isolator(const design::resolved::InlineItem& item) {
+  return item.kind == design::InlineKind::isolator;
+}
+
 std::string to_isolate(const Design& d) {
+  const auto fed = wiring::fed_while_open(d, [&](const auto& run, const auto& item) {
+    return is_from_bank(d, run) && is_isolator(item);
+  });
   std::vector<std::string> ways, live;
   for (const auto& run : d->runs) {
-    if (!d->bank || (run.from.index != d->bank->post.index && run.to.index != d->bank->post.index))
-      continue;
+    if (!is_from_bank(d, run)) continue;
     const std::string ends = run.label + ", " + d[run.from].name + " to " + d[run.to].name;
-    const bool has_isolator =
-        std::any_of(run.inline_items.begin(), run.inline_items.end(),
-                    [](const auto& item) { return item.kind == design::InlineKind::isolator; });
-    if (has_isolator) ways.push_back("the isolator in " + ends);
-    else live.push_back(ends);
+    if (std::any_of(run.inline_items.begin(), run.inline_items.end(), is_isolator))
+      ways.push_back("the isolator in " + ends);
+    if (fed[run.from] && fed[run.to]) live.push_back(ends);
   }
+  const auto still_on = wiring::drawing_at(d, fed);
   if (ways.empty())
     return "To isolate the bank: the design states no isolator at it; ask the maker before "
            "anything "
@@ -157,6 +166,7 @@ std::string to_isolate(const Design& d) {
          listed(ways, "; and ") +
          ". Still live then: " + (live.empty() ? "" : listed(live, "; ") + "; and ") +
          "everything between the bank and its isolators." +
+         (still_on.empty() ? "" : " Still fed: " + listed(still_on) + ".") +
          (d->arrays.empty() ? "" : " The sun still feeds its controller: cover the modules.");
 }
 

@@ -210,6 +210,15 @@ TEST_CASE("a run that was not tested makes it at best a caution") {
   CHECK(line.found({}, {}, coverage).verdict == Verdict::pass);
 }
 
+TEST_CASE("a dead test that is not recorded makes it at best a caution") {
+  Line line;
+  wiring::Coverage coverage;
+  coverage.dead_tests = 2;
+  CHECK(line.found({}, {}, coverage).verdict == Verdict::pass);
+  coverage.dead = {wiring::dead_tests(line.opened->design).front()};
+  CHECK(line.found({}, {}, coverage).verdict == Verdict::caution);
+}
+
 namespace {
 
 /// Judged as if the cause were those, of which readings cannot tell one from the other.

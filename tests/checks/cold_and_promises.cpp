@@ -6,6 +6,7 @@
 #include "housepower/checks/delivered.hpp"
 #include "housepower/energy/outlook.hpp"
 #include "housepower/energy/questions.hpp"
+#include "housepower/wiring/switched_off.hpp"
 
 namespace checks_cold_and_promises {
 namespace {
@@ -220,13 +221,14 @@ TEST_CASE("parked, the month in which it stands the shortest decides, whatever m
   const auto one = examples::opened(file, {"place/month=worst"});
   Duration shortest = 1000.0 * day, longest{};
   for (const auto& m : energy::assess(one.design).months) {
-    const auto may_stand = energy::parked(one.design, m.month)->may_stand;
+    const auto may_stand =
+        energy::parked(one.design, wiring::fed_while_parked(one.design), m.month)->may_stand;
     shortest = std::min(shortest, may_stand), longest = std::max(longest, may_stand);
   }
   REQUIRE(shortest < longest);
   for (const char* month : {"january", "july"}) {
-    const auto f = of_rule(checked(file, {std::string("place/month=") + month}), "parked-drain",
-                           "parked");
+    const auto f =
+        of_rule(checked(file, {std::string("place/month=") + month}), "parked-drain", "parked");
     REQUIRE(f.has_value());
     CHECK(f->measured->si == doctest::Approx(shortest.value()));
   }

@@ -157,6 +157,70 @@ TEST_CASE("an isolator is to be stated, to break the load, and to be made for th
         Verdict::not_checked);
 }
 
+namespace {
+
+/// What is said of the bank of the sound van, its isolator in the return, without, or as it is, and
+/// the cooler's run with a line more.
+enum class Isolator { outgoing, return_, none };
+Finding of_bank(Isolator isolator, const std::string& of_cooler, const std::string& more = "") {
+  std::string text = *examples::from_disk(faulty("base"));
+  const std::string item = ", breaks_load = true, resistance = \"0.1 mΩ\" }]\n";
+  const auto at = text.find("inline = [{ kind = \"isolator\""), end = text.find('\n', at) + 1;
+  REQUIRE(at != std::string::npos);
+  text.replace(at, end - at,
+               isolator == Isolator::none
+                   ? ""
+                   : "inline = [{ kind = \"isolator\", rating = \"100 A\"" +
+                         std::string(isolator == Isolator::return_ ? ", pole = \"return\"" : "") +
+                         item);
+  const auto cooler = text.find("to = \"Cooler\"\n");
+  REQUIRE(cooler != std::string::npos);
+  text.insert(cooler, of_cooler);
+  return found(checked_text(text + more), "isolator", "bank");
+}
+std::string second_feed(const std::string& more) {
+  return "[[run]]\nname = \"second\"\nfrom = \"bank\"\nto = \"panel\"\nlength = \"2 m\"\nconductor "
+         "= "
+         "\"16 mm2\"\nprotection = [{ end = \"from\", type = \"post fuse\", rating = \"50 A\", "
+         "distance = \"0.1 m\" }]\n" +
+         more;
+}
+const std::string breaking = "inline = [{ kind = \"isolator\", rating = \"100 A\", breaks_load = "
+                             "true, resistance = \"0.1 mΩ\"";
+
+}  // namespace
+
+TEST_CASE("an isolator in the return switches the bank off unless another way home goes round it") {
+  CHECK(of_bank(Isolator::return_, "").verdict == Verdict::pass);
+  const Finding round = of_bank(
+      Isolator::return_, "return = { to = \"bank\", length = \"6 m\", conductor = \"6 mm2\" }\n");
+  CHECK(round.verdict == Verdict::caution);
+  CHECK(round.message.find("still feeds \"Cooler\"") != std::string::npos);
+  const auto bonded = [](const std::string& at) {
+    return of_bank(Isolator::return_, "chassis_return = true\n",
+                   "[chassis]\nresistance = \"2 mΩ\"\nbonded_at = \"" + at + "\"\n")
+        .verdict;
+  };
+  CHECK(bonded("bank") == Verdict::caution);
+  CHECK(bonded("panel") == Verdict::pass);
+}
+
+TEST_CASE("of two feeds both want an isolator, in the same pole") {
+  CHECK(of_bank(Isolator::outgoing, "", second_feed("")).verdict == Verdict::caution);
+  CHECK(of_bank(Isolator::outgoing, "", second_feed(breaking + " }]\n")).verdict == Verdict::pass);
+  // out by the second, home by the first
+  const Finding crossed =
+      of_bank(Isolator::outgoing, "", second_feed(breaking + ", pole = \"return\" }]\n"));
+  CHECK(crossed.verdict == Verdict::caution);
+  CHECK(crossed.message.find("\"Cooler\", \"Water pump\"") != std::string::npos);
+}
+
+TEST_CASE("an isolator of one branch does not switch the bank off") {
+  const Finding branch = of_bank(Isolator::none, breaking + " }]\n");
+  CHECK(branch.verdict == Verdict::caution);
+  CHECK(branch.message.find("still feeds \"Water pump\"") != std::string::npos);
+}
+
 TEST_CASE("a panel has room for its circuits and is made for what passes through it") {
   CHECK(with({"node/panel/slots=2"}, "conductor-fits-terminal", "node/panel/slots") ==
         Verdict::pass);

@@ -118,6 +118,39 @@ TEST_CASE("with runs that were not tested no readings pass, and the first line s
   for (const Json& run : whole["untested"]) CHECK(run["tested_dead"] == true);
 }
 
+TEST_CASE("one dead test left open makes the whole sheet a caution") {
+  const std::string whole = text_of(HOUSEPOWER_SOURCE_DIR "/examples/readings/marrowick-0417.csv");
+  for (const std::string gone : {",checked/polarity W04,", ",checked/bank to chassis,",
+                                 ",checked/230 V: residual-current device,"}) {
+    CAPTURE(gone);
+    const auto at = whole.find(gone);
+    REQUIRE(at != std::string::npos);
+    std::string text = whole;
+    text.erase(at, whole.find('\n', at) + 1 - at);
+    const Written file(text, ".csv");
+    const Json json = json_of(sheet + " --readings " + file.path, 0);
+    CHECK(json["verdict"] == "caution");
+    CHECK(json["dead_tests_not_recorded"].size() == 1);
+  }
+}
+
+TEST_CASE("readings of a van that was built to another design are warned of") {
+  const std::string path = HOUSEPOWER_SOURCE_DIR "/examples/readings/marrowick-0417.toml";
+  CHECK_FALSE(json_of(sheet + " --readings " + path, 0).contains("diagnostics"));
+  std::string text = text_of(path);
+  const std::string from = "design = \"marrowick.toml\"";
+  const auto at = text.find(from);
+  REQUIRE(at != std::string::npos);
+  const Written file(text.replace(at, from.size(), "design = \"models/pellibri.toml\""), ".toml");
+  const Json json = json_of(sheet + " --readings " + file.path, 0);
+  REQUIRE(json["diagnostics"].size() == 1);
+  CHECK(json["diagnostics"][0]["severity"] == "warning");
+  CHECK(json["diagnostics"][0]["key"] == "van/design");
+  const Ran page = run_program(sheet + " --readings " + file.path);
+  CHECK(page.err.find("built to \"models/pellibri.toml\"; they are judged by \"marrowick.toml\"") !=
+        std::string::npos);
+}
+
 TEST_CASE("bad readings exit with 3 and their place, a file that is not there with 4") {
   const Written file(
       "schema = 1\n[[measured]]\ncase = \"dinner\"\nvalues = { \"W99+\" = \"1 mV\" }\n", ".toml");

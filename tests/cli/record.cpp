@@ -51,7 +51,8 @@ TEST_CASE("a record is begun, added to and shown, and any change of it is told")
                     " --readings examples/readings/marrowick-0431.toml "
                     "--by 'line 4' --at '2026-03-14 10:20'")
             .exit == 0);
-  CHECK(run_program("record add " + path + " --released-by 'A. Example'").exit == 0);
+  CHECK(run_program("record add " + path + " --released-by 'A. Example' --despite 'mended'").exit ==
+        0);
   const Json shown = json_of("record show " + path, 0);
   REQUIRE(shown["entries"].size() == 3);
   for (const Json& e : shown["entries"])
@@ -179,7 +180,8 @@ TEST_CASE(
                       "'2026-03-14 10:20'")
               .exit == 0);
   CHECK(run_program("record handover " + path).out.find("not released yet") != std::string::npos);
-  REQUIRE(run_program("record add " + path + " --released-by 'A. Example' --at '2026-03-15 09:00'")
+  REQUIRE(run_program("record add " + path +
+                      " --released-by 'A. Example' --despite 'mended' --at '2026-03-15 09:00'")
               .exit == 0);
   const Json shown = json_of("record show " + path, 0);
   CHECK(run_program("record handover " + path).out.find("not released yet") == std::string::npos);
@@ -266,6 +268,48 @@ TEST_CASE("what was not tested stands in the entry of the readings and on the ha
   CHECK(entry["lines"][1].get<std::string>().starts_with("not tested: 14 runs: W03, "));
   CHECK(entry["lines"][2].get<std::string>().starts_with("not tested: all "));
   CHECK(json_of("record handover " + path, 0)["not_tested"].size() == 2);
+  std::remove(path.c_str());
+}
+
+TEST_CASE(
+    "a van is released by readings that pass; without, or with tests left open, only despite") {
+  const std::string path = file_name();
+  std::remove(path.c_str());
+  REQUIRE(run_program("record new examples/marrowick.toml --serial M4-0417 -o " + path).exit == 0);
+  const std::string release = "record add " + path + " --released-by 'A. Example'";
+  const Ran untested = run_program(release);
+  CHECK(untested.exit == 1);
+  CHECK(untested.err.find("no readings of it are recorded") != std::string::npos);
+  REQUIRE(run_program("record add " + path + " --readings examples/readings/marrowick-0417.toml")
+              .exit == 0);
+  const Ran half = run_program(release);
+  CHECK(half.exit == 1);
+  CHECK(half.err.find("do not pass: caution") != std::string::npos);
+  REQUIRE(
+      run_program("record add " + path + " --readings examples/readings/marrowick-0417.csv").exit ==
+      0);
+  CHECK(run_program(release).exit == 0);
+  std::remove(path.c_str());
+}
+
+TEST_CASE("the handover page names what an isolator does not switch off") {
+  const std::string path = file_name(), design = path + ".toml";
+  std::remove(path.c_str());
+  std::string text = text_of(HOUSEPOWER_SOURCE_DIR "/examples/two-berth.toml");
+  text =
+      replaced(text, "resistance = \"0.2 mΩ\" }]", "resistance = \"0.2 mΩ\", pole = \"return\" }]");
+  const auto isolate = [&] {
+    write(design, text);
+    std::remove(path.c_str());
+    REQUIRE(run_program("record new " + design + " --serial T -o " + path).exit == 0);
+    return json_of("record handover " + path, 0)["isolate"].get<std::string>();
+  };
+  CHECK(isolate().find("Still fed") == std::string::npos);
+  text = replaced(text, "to = \"Fridge\"\n",
+                  "to = \"Fridge\"\nreturn = { to = \"bank\", length = \"6 m\", conductor = \"10 "
+                  "mm2\" }\n");
+  CHECK(isolate().find("Still fed: Fridge.") != std::string::npos);
+  std::remove(design.c_str());
   std::remove(path.c_str());
 }
 

@@ -3,6 +3,7 @@
 #include "housepower/energy/questions.hpp"
 #include "camp.hpp"
 #include "housepower/parts/ageing.hpp"
+#include "housepower/wiring/switched_off.hpp"
 
 namespace energy_questions {
 namespace {
@@ -13,6 +14,11 @@ using namespace housepower::energy;
 const std::string fridge = appliance("Fridge", "power = \"45 W\"\nduty = \"40 %\"\non = \"panel\"");
 const std::string lamp =
     appliance("Lamp", "power = \"30 W\"\nbetween = [\"18:00-22:00\"]\non = \"panel\"");
+
+std::optional<Parked> parked_in(const design::Design& d, std::optional<int> month,
+                                Working* working = nullptr) {
+  return parked(d, wiring::fed_while_parked(d), month, working);
+}
 
 TEST_CASE("an air conditioner of 142 A on three batteries of 100 Ah runs 2.1 h, nothing else on") {
   // A travellers' page: 13 A at 120 V, about 1700 W d.c., 142 A at 12 V. 300 Ah / 142 A = 2.11 h.
@@ -95,7 +101,7 @@ TEST_CASE("what drains a parked van: what is on all day and no isolator parts fr
   const std::string promise = "[promise]\nbank_age = \"0 y\"\n";
   const Camp open_(bank + panel + fridge + lamp + promise);
   Working working;
-  const auto p = parked(open_.design(), {}, &working);
+  const auto p = parked_in(open_.design(), {}, &working);
   REQUIRE(p.has_value());
   const double itself = 0.03 * 2560.0 / 720.0;
   CHECK(p->all / watt == about(18.0 + itself));
@@ -106,12 +112,45 @@ TEST_CASE("what drains a parked van: what is on all day and no isolator parts fr
                       van::with(panel, "length = \"1 m\"\n",
                                 "length = \"1 m\"\ninline = [{ kind = \"isolator\" }]\n") +
                       fridge + lamp + promise);
-  const auto q = parked(isolated.design(), {});
+  const auto q = parked_in(isolated.design(), {});
   CHECK(q->all / watt == about(itself));
   CHECK(q->isolated);
   const Camp switched(bank + panel + van::with(fridge, "on = ", "while_parked = false\non = ") +
                       promise);
-  CHECK(parked(switched.design(), {})->all / watt == about(itself));
+  CHECK(parked_in(switched.design(), {})->all / watt == about(itself));
+}
+
+TEST_CASE("an isolator that another way goes round parts nothing of a parked van") {
+  // The fridge's 18 W with the bank's own loss, or that alone, by which ways are left out and home.
+  const std::string promise = "[promise]\nbank_age = \"0 y\"\n";
+  const double itself = 0.03 * 2560.0 / 720.0;
+  const auto feed = [](const std::string& name, const std::string& more) {
+    return van::with(panel.substr(panel.find("[[run]]")), "name = \"main\"\n",
+                     "name = \"" + name + "\"\n" + more);
+  };
+  const std::string posts = panel.substr(0, panel.find("[[run]]"));
+  const std::string out = "inline = [{ kind = \"isolator\" }]\n",
+                    home = "inline = [{ kind = \"isolator\", pole = \"return\" }]\n";
+  const auto draws = [&](const std::string& feeds, const std::string& more = "") {
+    const Camp c(bank + posts + feeds + fridge + promise + more);
+    return parked_in(c.design(), {})->all / watt;
+  };
+  CHECK(draws(feed("main", home)) == about(itself));
+  CHECK(draws(feed("main", out) + feed("second", out)) == about(itself));
+  CHECK(draws(feed("main", out) + feed("second", "")) == about(18.0 + itself));
+  // out by the second, home by the first
+  CHECK(draws(feed("main", out) + feed("second", home)) == about(18.0 + itself));
+  // home through the chassis, bonded on this side of the isolator or on that
+  const auto by_chassis = [&](const std::string& bonded) {
+    return draws(feed("main", home) +
+                     "[[node]]\nname = \"box\"\nkind = \"panel\"\n[[run]]\nname "
+                     "= \"on\"\nfrom = \"panel\"\nto = \"box\"\nlength = \"1 m\"\nchassis_return = "
+                     "true\n[[appliance]]\nname = \"Alarm\"\npower = \"7 W\"\non = \"box\"\n",
+                 "[chassis]\nresistance = \"2 mΩ\"\n" + bonded);
+  };
+  CHECK(by_chassis("bonded_at = \"bank\"\n") == about(7.0 + itself));
+  CHECK(by_chassis("bonded_at = \"panel\"\n") == about(itself));
+  CHECK(by_chassis("") == about(7.0 + itself));  // it does not say where: the safe side
 }
 
 TEST_CASE("a parked van draws what it draws in that month's air, from what the cold leaves") {
@@ -137,7 +176,7 @@ TEST_CASE("a parked van draws what it draws in that month's air, from what the c
     return 50.0 * 0.4 * (1.0 + 0.04 * std::max(0.0, t - 25.0));
   });
   CHECK(fridge_W > 20.5);
-  const auto hot = parked(darwin.design(), 0);
+  const auto hot = parked_in(darwin.design(), 0);
   CHECK(hot->all / watt == about(fridge_W + itself));
 
   const Camp munich(bank + panel + tank + at("munich") + new_);
@@ -145,7 +184,7 @@ TEST_CASE("a parked van draws what it draws in that month's air, from what the c
     return 20.0 * 0.1 * (1.0 + 0.1 * std::max(0.0, 5.0 - t));
   });
   Working working;
-  const auto cold = parked(munich.design(), 0, &working);
+  const auto cold = parked_in(munich.design(), 0, &working);
   CHECK(cold->all / watt == about(tank_W + itself));
   // Cells at the mean minimum, between 0 °C (0.80) and −10 °C (0.66); a tenth of that kept back.
   const double low = in_celsius(munich.design()->site.town->lowest[0]);
@@ -164,9 +203,9 @@ TEST_CASE("parked, an a.c. appliance bears its inverter's loss, and a search tak
   const std::string new_ = "[promise]\nbank_age = \"0 y\"\n";
   const double itself = 0.03 * 2560.0 / 720.0;
   const std::string router = appliance("Router", "supply = \"inverter\"\npower = \"60 W\"");
-  CHECK(parked(Camp(bank + inverter + router + new_).design(), {})->all / watt ==
+  CHECK(parked_in(Camp(bank + inverter + router + new_).design(), {})->all / watt ==
         about(60.198 + 20.0 + itself));
-  CHECK(parked(Camp(bank + inverter + "runs = \"search\"\n" + new_).design(), {})->all / watt ==
+  CHECK(parked_in(Camp(bank + inverter + "runs = \"search\"\n" + new_).design(), {})->all / watt ==
         about(20.0 * 0.33 + itself));
 }
 

@@ -366,6 +366,9 @@ TEST_CASE("runs that were not switched on and dead tests that were not done are 
   CHECK(seen.runs.at(0).by_hand);
   CHECK(seen.open_runs() == 1);
   CHECK(seen.dead.size() + 1 == seen.dead_tests);
+  // a value that nothing judges is no result of what is seen
+  CHECK(coverage("evening", "[[checked]]\nwhat = \"polarity W2\"\nvalue = \"3 Ω\"\n").dead.size() ==
+        seen.dead_tests);
 }
 
 TEST_CASE("a run that no load reaches is settled by its polarity") {

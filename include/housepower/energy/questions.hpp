@@ -74,15 +74,17 @@ inline constexpr Formula self_discharge_power{
 
 /// What draws while the van stands unattended: the bank's electronics, what no isolator parts from
 /// the bank and is on all day, in the air of a month, and what the bank loses by itself. No sun is
-/// counted. Without a month it is 25 °C.
+/// counted. Without a month it is 25 °C. `fed`: the posts that the bank feeds with every isolator open,
+/// as the wiring knows them (`wiring::fed_while_parked`).
 struct Parked {
   std::vector<Term<Power>> draws;
   Power all{};
   Duration may_stand{};
   bool isolated = false;  // an isolator parts all appliances from the bank
 };
-[[nodiscard]] std::optional<Parked> parked(const design::Design&, std::optional<int> month,
-                                           Working* = nullptr);
+[[nodiscard]] std::optional<Parked> parked(const design::Design&,
+                                           const design::resolved::PerPost<bool>& fed,
+                                           std::optional<int> month, Working* = nullptr);
 
 /// "Heat of 700 W"; of several that stand as one appliance "3 × Heat, 2.1 kW together".
 [[nodiscard]] std::string with_its_power(const design::resolved::Appliance&);

@@ -133,9 +133,11 @@ std::optional<bool> result_of(const std::string& what, const std::vector<Checked
     if (one.holds && name_of(one.what) == name_of(what)) holds = one.holds;
   return holds;
 }
+/// With a result, or with a value where one is measured; without a limit any value will do.
 bool was_done(const DeadTest& test, const std::vector<CheckedByHand>& by_hand) {
+  const bool measured = test.is == DeadTest::Is::resistance;
   return std::any_of(by_hand.begin(), by_hand.end(), [&](const CheckedByHand& one) {
-    return (one.result || one.value) && name_of(one.what) == name_of(test.what);
+    return (one.holds || (measured && one.value)) && name_of(one.what) == name_of(test.what);
   });
 }
 

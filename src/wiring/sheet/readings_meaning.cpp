@@ -5,6 +5,7 @@
 
 #include "housepower/parts/cell.hpp"
 #include "housepower/units/unit.hpp"
+#include "housepower/wiring/test_plan.hpp"
 #include "readings_written.hpp"
 #include "test_network.hpp"
 
