@@ -17,7 +17,7 @@ async function offline() {
 async function no_engine() {
   const { page, context } = await open("#stay", { before: () => {
     window.Worker = class extends window.Worker {
-      postMessage(message) { super.postMessage(message.start ? { start: { packed: "####" } } : message); }
+      postMessage(message) { super.postMessage(message.part ? { part: "####" } : message); }
     };
   } });
   expect("no engine: told", await until(page, ".problems", /this browser cannot run it/));

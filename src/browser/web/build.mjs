@@ -19,7 +19,8 @@ const read = (name) => readFileSync(name, "utf8");
 const own = (name) => read(join(here, name));
 
 async function bundled(entry, options = {}) {
-  const result = await build({ entryPoints: [join(here, entry)], bundle: true, minify: true,
+  const from = typeof entry === "string" ? { entryPoints: [join(here, entry)] } : entry;
+  const result = await build({ ...from, bundle: true, minify: true,
     format: "iife", target: "es2022", charset: "ascii", legalComments: "none", write: false,
     metafile: true, ...options });
   const [file] = result.outputFiles;
@@ -77,11 +78,29 @@ const hash = (text) => `'sha256-${createHash("sha256").update(text).digest("base
 const in_script = (text) => text.replace(/<\/(script)/gi, "<\\/$1").replace(/<!--/g, "<\\!--");
 const in_data = (value) => JSON.stringify(value).replace(/</g, "\\u003c");
 
-/** The editor is read later, and draws with what the page has by then. */
-const view_of_the_page = { name: "view", setup(made) {
-  made.onResolve({ filter: /\/view\.js$/ }, () => ({ path: "view", namespace: "page" }));
-  made.onLoad({ filter: /.*/, namespace: "page" }, () => ({ contents: "module.exports = globalThis.page_view" }));
-} };
+/** The editor is read later, by several scripts so that the page stands still for none of them: each
+    leaves what it brings in `page_modules`, where the next find it, and what is of the page. */
+const of_the_page = ["./turns.js", "./view.js"];
+const of_the_editor = ["@codemirror/state", "@codemirror/view", "@codemirror/language", "./editor.js"];
+const all_of = (name) => ({ stdin: { contents: `export * from "${name}"`, resolveDir: here } });
+async function names_in(name) {
+  const { metafile } = await build({ ...all_of(name), bundle: true, format: "esm", write: false, metafile: true });
+  return Object.values(metafile.outputs)[0].exports.join(", ");
+}
+async function editor_script(name, at) {
+  const there = [...of_the_page, ...of_the_editor.slice(0, at)];
+  const found = { name: "page", setup(made) {
+    made.onResolve({ filter: /.*/ }, ({ path }) => there.includes(path) ? { path, namespace: "page" } : undefined);
+    made.onLoad({ filter: /.*/, namespace: "page" }, async ({ path }) =>
+      ({ contents: `export const { ${await names_in(path)} } = page_modules[${JSON.stringify(path)}]` }));
+  } };
+  const { text, inputs } = await bundled(all_of(name),
+    { format: "cjs", plugins: [found],
+      // Splits words in languages without spaces, and takes the browser tens of milliseconds to begin with.
+      define: { "Intl.Segmenter": "undefined" } });
+  // A function in brackets is read once; otherwise first for its end and then again.
+  return { text: `(function(module){${text.trim()}\npage_modules[${JSON.stringify(name)}]=module.exports})({})`, inputs };
+}
 
 /** What the engine says whatever is asked: the page need not ask it for that. */
 async function facts() {
@@ -97,14 +116,13 @@ async function facts() {
 }
 
 const main = await bundled("main.js");
-const editor = await bundled("editor.js", { globalName: "editor", plugins: [view_of_the_page] });
-// Read in one turn, begun in another: the browser has one between.
-const editor_text = `function page_editor() { ${editor.text.trim()} return editor; }`;
+const editor = await Promise.all(of_the_editor.map(editor_script));
 const style = (await bundled("style.css", { loader: { ".css": "css" } })).text.trim();
-const bundled_from = licences([...main.inputs, ...editor.inputs]);
+const bundled_from = licences([main, ...editor].flatMap((one) => one.inputs));
 const as_script = async (name) => in_script((await bundled(name)).text).trim();
 const scripts = { first: await as_script("first.js"), handed: await as_script("handed.js"),
-  script: in_script(main.text).trim(), editor: in_script(editor_text) };
+  script: in_script(main.text).trim() };
+const editor_texts = editor.map((one) => in_script(one.text).trim());
 const glue = given.glue ? read(given.glue) : "";
 const worker_text = (await build({ stdin: { contents: glue + "\n" + own("worker.js"), loader: "js" },
   minify: true, charset: "ascii", write: false })).outputFiles[0].text;
@@ -112,18 +130,23 @@ const wasm = given.wasm ? readFileSync(given.wasm) : Buffer.alloc(0);
 const packed = () =>
   existsSync(given.wasm + ".gz") ? readFileSync(given.wasm + ".gz") : gzipSync(wasm, { level: 9 });
 const engine = wasm.length ? as_text(packed()) : "";
+/** A part each is handed to the worker while the next is read; an even number of characters. */
+const engine_parts = (engine.match(/[^]{1,131072}/g) ?? [""]).map((part) =>
+  `<script type="text/plain">${part}</script>\n<script>${scripts.handed}</script>`);
 const designs = in_data(designs_in(given.designs));
 
 /** Of all that an answer comes from: one that a page kept is only shown by the same. */
 const digest = createHash("sha256").update(wasm).update(worker_text).update(scripts.script).digest("hex").slice(0, 32);
-const policy = ["default-src 'none'", `script-src ${Object.values(scripts).map(hash).join(" ")} 'wasm-unsafe-eval'`,
+const policy = ["default-src 'none'", `script-src ${[...Object.values(scripts), ...editor_texts].map(hash).join(" ")} 'wasm-unsafe-eval'`,
   `style-src ${hash(style)}`, "worker-src blob:", "img-src data: blob:", "base-uri 'none'",
   "form-action 'none'"].join("; ");
-const parts = { digest, policy, style, designs, bundled: in_data(bundled_from), worker: in_script(worker_text), engine, facts: in_data(await facts()), ...scripts,
+const parts = { digest, policy, style, designs, bundled: in_data(bundled_from), worker: in_script(worker_text), facts: in_data(await facts()), ...scripts,
+  engine: engine_parts.join("\n"),
+  editor: editor_texts.map((text) => `<script type="text/plain" class="editor">${text}</script>`).join("\n"),
   licences: bundled_from.map((one) =>
     `     ${one.name} ${one.version}, ${one.license}. ${one.copyright}`).join("\n") };
 const html = own("index.html").replace(/\{\{(\w+)\}\}/g, (_, name) => parts[name]);
 writeFileSync(given.out, html);
 
-for (const [name, text] of Object.entries({ engine, ...scripts, style, designs, facts: parts.facts, worker: worker_text, all: html }))
+for (const [name, text] of Object.entries({ engine, ...scripts, editor: parts.editor, style, designs, facts: parts.facts, worker: worker_text, all: html }))
   console.log(`${String(Buffer.byteLength(text)).padStart(9)} bytes  ${name}`);

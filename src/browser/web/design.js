@@ -7,7 +7,9 @@ import { Busy, Choice, Field, Finding, Fold, Problems, Saved, Told, by_weight, t
 import { SafetyStrip, use_check } from "./safety.js";
 import { drawing } from "./safe.js";
 import { TestSheet } from "./sheet.js";
-import { html, useEffect, useMemo, useRef, useState } from "./view.js";
+import { Many, in_turns, turn } from "./turns.js";
+import { html, useEffect, useLayoutEffect, useMemo, useRef, useState } from "./view.js";
+import * as turns from "./turns.js";
 import * as view from "./view.js";
 
 const parts = [["findings", "Findings"], ["diagram", "Diagram"], ["schedules", "Cables and devices"],
@@ -26,10 +28,10 @@ function Findings({ found, design, go }) {
   const { pass, caution, fail } = found.counts;
   return html`
     <p>${fail} fail, ${caution} caution, ${found.counts["not-checked"]} not checked, ${pass} pass.</p>
-    ${open.length ? html`<ul class="findings">${open.map(item)}</ul>` : html`<p>Every rule that was asked passes.</p>`}
+    ${open.length ? html`<ul class="findings"><${Many} of=${open} each=${item} /></ul>` : html`<p>Every rule that was asked passes.</p>`}
     <${Fold} title=${`What passes (${passed.length})`} render=${() => html`
       <${Field} label="Show those about" value=${rule} change=${set_rule} empty="drop, a run, a label" />
-      <ul class="findings">${few.slice(0, 60).map(item)}</ul>
+      <ul class="findings"><${Many} of=${few.slice(0, 60)} each=${item} /></ul>
       ${few.length > 60 && html`<p>and ${few.length - 60} more: say above what about.</p>`}`} />
     ${found.silences.length > 0 && html`<${Fold} title="What this profile does not ask"><ul>${found.silences.map((one) => html`<li>${one.rule}: ${one.what}</li>`)}</ul></${Fold}>`}
     ${found.assumed?.length > 0 && html`<${Fold} title=${`Assumed (${found.assumed.length})`}><ul>${found.assumed.map((one) => html`<li>${one.path}: <b>${numbers.words(one.value)}</b> ${numbers.words(one.why)}</li>`)}</ul></${Fold}>`}`;
@@ -43,9 +45,14 @@ const thing_of = (subject) => {
 
 function Drawing({ text, chosen, choose }) {
   const { numbers } = use_app();
-  const place = useRef(null);
-  useEffect(() => {
-    const drawn = drawing(text, "drawn-", (one) => numbers.words(one));
+  const place = useRef(null), latest = useRef(null);
+  latest.current = chosen;
+  const press = () => {
+    for (const words of place.current.querySelectorAll(".thing"))
+      words.setAttribute("aria-pressed", String(words.dataset.subject === latest.current?.subject));
+  };
+  useLayoutEffect(() => in_turns((function* () {
+    const drawn = yield* drawing(text, "drawn-", (one) => numbers.words(one));
     if (!drawn) return;
     drawn.removeAttribute("width");
     drawn.removeAttribute("height");
@@ -63,11 +70,9 @@ function Drawing({ text, chosen, choose }) {
       });
     }
     place.current.replaceChildren(drawn);
-  }, [text, numbers]);
-  useEffect(() => {
-    for (const words of place.current.querySelectorAll(".thing"))
-      words.setAttribute("aria-pressed", String(words.dataset.subject === chosen?.subject));
-  }, [chosen, text]);
+    press();
+  })()), [text, numbers]);
+  useEffect(press, [chosen]);
   return html`<div class="drawing" ref=${place} role="group" tabindex="0" aria-label="Single-line diagram; it moves within itself"></div>`;
 }
 
@@ -121,20 +126,18 @@ function Schedules({ design }) {
     ${csv.answer?.out && html`<p class="deeds"><${Saved} name=${`${sheet}.csv`} text=${csv.answer.out} kind="text/csv">Save it as CSV</${Saved}></p>`}`;
 }
 
-/** The editor is large: it is a script of its own, read when a text is to be seen, and begun; the browser
-    has a turn before, between and after. */
+/** The editor is large: it comes in scripts of its own, read when a text is to be seen, a script at a turn. */
 let loaded = null;
-const turn = () => new Promise((go) => setTimeout(go));
 async function load_editor() {
+  globalThis.page_modules = { "./turns.js": turns, "./view.js": view };
+  for (const { textContent } of document.querySelectorAll("script.editor")) {
+    await turn();
+    const script = document.createElement("script");
+    script.textContent = textContent;
+    document.head.append(script);
+  }
   await turn();
-  globalThis.page_view = view;
-  const script = document.createElement("script");
-  script.textContent = document.getElementById("editor").textContent;
-  document.head.append(script);
-  await turn();
-  const { Editor } = globalThis.page_editor();
-  await turn();
-  return Editor;
+  return page_modules["./editor.js"].Editor;
 }
 function LazyEditor(its) {
   const [Editor, set_editor] = useState(null);

@@ -8,10 +8,11 @@ import { HighlightStyle, StreamLanguage, bracketMatching, syntaxHighlighting } f
 import { toml } from "@codemirror/legacy-modes/mode/toml";
 import { lintGutter, lintKeymap, setDiagnostics } from "@codemirror/lint";
 import { highlightSelectionMatches, searchKeymap, openSearchPanel } from "@codemirror/search";
-import { EditorState } from "@codemirror/state";
+import { EditorState, StateEffect } from "@codemirror/state";
 import { EditorView, drawSelection, highlightActiveLine, hoverTooltip, keymap, lineNumbers } from "@codemirror/view";
 import { tags } from "@lezer/highlight";
 import { completions, meaning_at } from "./completing.js";
+import { in_turns } from "./turns.js";
 import { html, useEffect, useRef } from "./view.js";
 
 const look = EditorView.theme({
@@ -49,18 +50,23 @@ const kept = new Map();  // editors' states by file, so that undo survives a loo
 export function Editor({ name, text, change, problems, schema_of, jump }) {
   const host = useRef(null), view = useRef(null), latest = useRef({});
   latest.current = { change, schema_of, name };
-  const waiting = useRef(0), shown = useRef(""), marked = useRef(false);
+  const waiting = useRef(0), shown = useRef(""), marked = useRef(false), whole = useRef(false);
 
   useEffect(() => {
     const root = host.current.shadowRoot ?? host.current.attachShadow({ mode: "open" });
     view.current = new EditorView({ root, parent: root, state: state_for() });
     view.current.scrollDOM.tabIndex = 0;  // it scrolls: keys reach it
-    return () => { kept.set(latest.current.name, view.current.state); view.current.destroy(); };
+    return () => view.current.destroy();
   }, []);
 
   useEffect(() => {
     if (shown.current !== name) view.current.setState(state_for());
-    return () => { clearTimeout(waiting.current); kept.set(name, view.current.state); };
+    const call_off = whole.current ? () => {} : in_turns(rest());
+    return () => {
+      call_off();
+      clearTimeout(waiting.current);
+      if (whole.current) kept.set(name, view.current.state);
+    };
   }, [name]);
 
   useEffect(() => {  // changed from outside: put back, or another pack was saved over it
@@ -88,13 +94,16 @@ export function Editor({ name, text, change, problems, schema_of, jump }) {
   function state_for() {
     const old = kept.get(name);
     shown.current = name;
-    return old?.doc.toString() === text ? old : state_of(text, name);
+    whole.current = old?.doc.toString() === text;
+    return whole.current ? old : state_of(text, name);
   }
-  function state_of(doc, file) {
-    return EditorState.create({ doc, extensions: [
-      lineNumbers(), lintGutter(), history(), drawSelection(), highlightActiveLine(), bracketMatching(), closeBrackets(),
-      StreamLanguage.define(toml), syntaxHighlighting(inks), highlightSelectionMatches(), look,
-      autocompletion({ override: [completions(() => latest.current.schema_of())] }),
+  /** What the text can do without for a moment: all at once would hold the page up. */
+  function* rest() {
+    const add = (...extensions) => view.current.dispatch({ effects: StateEffect.appendConfig.of(extensions) });
+    yield add(StreamLanguage.define(toml), syntaxHighlighting(inks));
+    yield add(drawSelection(), highlightActiveLine());
+    yield add(lintGutter(), bracketMatching(), closeBrackets(), highlightSelectionMatches());
+    add(autocompletion({ override: [completions(() => latest.current.schema_of())] }),
       hoverTooltip(async (_, at) => {
         const schema = await latest.current.schema_of();
         const found = schema && meaning_at(schema, view.current.state.doc.toString(), at);
@@ -104,7 +113,12 @@ export function Editor({ name, text, change, problems, schema_of, jump }) {
           dom.textContent = `${found.name}: ${found.says}`;
           return { dom };
         } };
-      }),
+      }));
+    whole.current = true;
+  }
+  function state_of(doc, file) {
+    return EditorState.create({ doc, extensions: [
+      lineNumbers(), history(), look,
       // Tab leaves the text, as keys must not be caught there.
       keymap.of([...completionKeymap, ...searchKeymap, ...lintKeymap, ...historyKeymap, ...defaultKeymap]),
       EditorView.lineWrapping,

@@ -20,12 +20,12 @@ export function beside(file, name) {
 }
 
 export const base_of = (file, text) => {
-  const name = value_of(quoted(text.split(/^\s*\[/m, 1)[0], "extends"));
+  const name = text.includes("extends") && value_of(quoted(text.split(/^\s*\[/m, 1)[0], "extends"));
   return name ? beside(file, name) : "";
 };
 
 export function name_of(file, text) {
-  const vehicle = text.split(/^\[vehicle\]\s*$/m)[1]?.split(/^\s*\[/m, 1)[0] ?? "";
+  const vehicle = text.split(/^\[vehicle\]\s*$/m, 2)[1]?.split(/^\s*\[/m, 1)[0] ?? "";
   return value_of(quoted(vehicle, "name")) ?? file;
 }
 const is_parts = (text) => /^\[\[(battery|module|part|controller)/m.test(text) && !/^\[vehicle\]/m.test(text);

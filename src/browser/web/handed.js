@@ -1,2 +1,3 @@
 // SPDX-License-Identifier: Apache-2.0
-first_worker.thread.postMessage({ start: { packed: document.getElementById("engine").textContent } });
+// Stands behind each part of the engine.
+first_worker.thread.postMessage({ part: document.currentScript.previousElementSibling.textContent });

@@ -13,6 +13,7 @@ import { Choice, Fold } from "./pieces.js";
 import { note } from "./safety.js";
 import { Stay } from "./stay.js";
 import { forget, store, stored } from "./stored.js";
+import { Later } from "./turns.js";
 import { html, render, useCallback, useEffect, useErrorBoundary, useMemo, useRef, useState } from "./view.js";
 
 const screens = [["stay", "Will it last?", Stay], ["cable", "Is this cable right?", Cable],
@@ -122,10 +123,10 @@ function Page() {
       <h1 tabindex="-1" ref=${heading}>${name}</h1>
       ${words.about && html`<p class="about">${words.about}</p>`}
       ${!kept && html`<p class="problems">This browser keeps nothing here: save your changed files before you close the page.</p>`}
-      <${Screen} key=${question.screen} />
+      <${Later} key=${question.screen}><${Screen} /></${Later}>
       <${Link} question=${question} numbers=${numbers} />
     </main>
-    <${Foot} />
+    <${Later}><${Foot} /></${Later}>
   </${App.Provider}>`;
 }
 

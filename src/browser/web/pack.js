@@ -3,10 +3,11 @@
 // a curve; one is chosen, its parts and wiring shown, and saved as an option pack.
 import { is_json, use_answer, use_app } from "./asking.js";
 import { ModelFields, design_of } from "./model.js";
+import { months } from "./numbers.js";
 import { Busy, Choice, Field, Fold, Problems, Radios, Saved, Table, Ticks, Verdict } from "./pieces.js";
 import { Plot } from "./plot.js";
 import { SafetyStrip, use_check } from "./safety.js";
-import { PlaceFields, months, place_options } from "./stay.js";
+import { PlaceFields, place_options } from "./stay.js";
 import { html, useEffect, useState } from "./view.js";
 
 function options_of(question, numbers) {

@@ -1,8 +1,9 @@
 // SPDX-License-Identifier: Apache-2.0
 // Pieces that several screens share: fields with their names, verdicts, findings and workings, tables.
 import { use_answer, use_app } from "./asking.js";
-import { page_parts } from "./safe.js";
-import { html, useEffect, useRef, useState } from "./view.js";
+import { set_page } from "./safe.js";
+import { in_turns, use_some } from "./turns.js";
+import { html, useEffect, useLayoutEffect, useRef, useState } from "./view.js";
 
 let made = 0;
 /** A name of its own for an element, the same at each drawing of it. */
@@ -32,12 +33,14 @@ export function Field({ label, value, change, unit = "", empty = "", hint = "", 
 /** `options`: [value, words], or {group, options}. */
 export function Choice({ label, value, change, options, hint = "", narrow = false }) {
   const id = use_id();
+  const some = use_some(options.length, { first: 12, more: options.length });
+  const is_in = (entry) => some >= options.length || (entry.group ? entry.options.some(([key]) => key === value) : entry[0] === value);
   const one = ([key, says]) => html`<option value=${key} selected=${key === value}>${says}</option>`;
   return html`<div class=${"field" + (narrow ? " narrow" : "")}>
     <label for=${id}>${label}</label>
     <select id=${id} value=${value} aria-describedby=${hint ? `${id}-hint` : undefined}
       onChange=${(event) => change(event.target.value)}>
-      ${options.map((entry) => entry.group
+      ${options.filter(is_in).map((entry) => entry.group
         ? html`<optgroup label=${entry.group}>${entry.options.map(one)}</optgroup>` : one(entry))}
     </select>
     ${hint && html`<p class="hint" id=${`${id}-hint`}>${hint}</p>`}
@@ -199,7 +202,7 @@ export function Told({ text, name }) {
   const { numbers } = use_app();
   const place = useRef(null);
   const id = use_id();
-  useEffect(() => { place.current.replaceChildren(...page_parts(text, `${id}-`, (one) => numbers.words(one))); }, [text, numbers]);
+  useLayoutEffect(() => in_turns(set_page(place.current, text, `${id}-`, (one) => numbers.words(one))), [text, numbers]);
   return html`<div class="told" ref=${place} role="group" aria-label=${name}></div>`;
 }
 

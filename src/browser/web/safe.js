@@ -13,8 +13,8 @@ const attributes = new Set(`class id scope colspan rowspan role tabindex aria-la
 const svg = "http://www.w3.org/2000/svg";
 const html = "http://www.w3.org/1999/xhtml";
 
-function copied(node, made_ids, say) {
-  if (node.nodeType === Node.TEXT_NODE) return document.createTextNode(say(node.data));
+/** Without what is in it; null for what is not on the list. */
+function shell(node, made_ids) {
   if (node.nodeType !== Node.ELEMENT_NODE) return null;
   const name = node.localName.toLowerCase();
   if (!elements.has(name) || ![svg, html].includes(node.namespaceURI)) return null;
@@ -26,23 +26,50 @@ function copied(node, made_ids, say) {
       made.setAttribute(key, value.split(/\s+/).map((one) => made_ids + one).join(" "));
     else made.setAttribute(key, value);
   }
-  made.append(...[...node.childNodes].map((one) => copied(one, made_ids, say)).filter(Boolean));
+  return made;
+}
+
+function copied(node, made_ids, say) {
+  if (node.nodeType === Node.TEXT_NODE) return document.createTextNode(say(node.data));
+  const made = shell(node, made_ids);
+  made?.append(...[...node.childNodes].map((one) => copied(one, made_ids, say)).filter(Boolean));
+  return made;
+}
+
+const is_light = (node) => node.nodeType !== Node.ELEMENT_NODE || node.getElementsByTagName("*").length < 80;
+/** In steps, as what is copied may be large; the last gives the copy. */
+function* copying(node, made_ids, say) {
+  if (is_light(node)) return copied(node, made_ids, say);
+  const made = shell(node, made_ids);
+  for (const one of made ? node.childNodes : []) {
+    const part = yield* copying(one, made_ids, say);
+    if (part) made.append(part);
+    yield;
+  }
   return made;
 }
 
 /** Their own style is left out before they are parsed: the page's policy would complain of it even there. */
 const without_style = (text) => text.replace(/<style\b[^>]*>[^]*?<\/style>/gi, "");
 
-/** A drawing, or null. `ids` goes before each id, so that two of them do not meet; `say` is how its words are shown. */
-export function drawing(text, ids, say) {
+/** Steps to a drawing, or null. `ids` goes before each id, so that two of them do not meet; `say` is how its words are shown. */
+export function* drawing(text, ids, say) {
   const parsed = new DOMParser().parseFromString(without_style(text), "image/svg+xml");
   const root = parsed.documentElement;
-  return root.localName === "svg" ? copied(root, ids, say) : null;
+  yield;
+  return root.localName === "svg" ? yield* copying(root, ids, say) : null;
 }
 
-/** What stands in `main` of a page. */
-export function page_parts(text, ids, say) {
+/** Steps that set into `place` what stands in `main` of a page: each part in place of what stood there before. */
+export function* set_page(place, text, ids, say) {
   const parsed = new DOMParser().parseFromString(without_style(text), "text/html");
-  return [...(parsed.querySelector("main") ?? parsed.body).childNodes]
-    .map((one) => copied(one, ids, say)).filter(Boolean);
+  let count = 0;
+  for (const one of (parsed.querySelector("main") ?? parsed.body).childNodes) {
+    yield;
+    const made = yield* copying(one, ids, say);
+    if (!made) continue;
+    const old = place.childNodes[count++];
+    old ? old.replaceWith(made) : place.append(made);
+  }
+  while (place.childNodes.length > count) place.lastChild.remove();
 }

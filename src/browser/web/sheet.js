@@ -3,6 +3,7 @@
 // engine as the file that one fills in by hand: CSV.
 import { is_json, use_answer, use_app } from "./asking.js";
 import { Busy, Choice, Field, Fold, Problems, Saved, Verdict } from "./pieces.js";
+import { Later, Many } from "./turns.js";
 import { store, stored } from "./stored.js";
 import { html, useEffect, useMemo, useState } from "./view.js";
 
@@ -77,12 +78,12 @@ export function TestSheet({ design }) {
         <${Field} narrow label="Show points about" value=${about} change=${set_about} empty="a run, a panel" /></div>
       ${csv ? html`<${Problems} answer=${told.answer} broken=${told.broken} /><${Busy} busy=${told.busy} words="looking for the cause" />${means && html`<${Diagnosis} found=${means} />`}`
         : html`<p class="screen">Type what the meter shows: from the second or third reading on, the cause is told here.</p>`}
-      ${cases.map((one) => html`<h2 class="sub">Switch on: ${one.name} (${numbers.of(one.bank_current_A, "A")} from the bank)</h2>
+      ${cases.map((one) => html`<${Later} key=${one.name}><h2 class="sub">Switch on: ${one.name} (${numbers.of(one.bank_current_A, "A")} from the bank)</h2>
         <p class="hint">${one.running.join(", ")}</p>
         <div class="table" role="group" tabindex="0" aria-label=${`Points to read, ${one.name}`}><table class="points"><thead><tr><th scope="col">point</th><th scope="col" class="leads">leads</th><th scope="col" class="n expected">expected</th>
           <th scope="col" class="n">band</th><th scope="col">read</th></tr></thead>
-          <tbody>${one.points.filter(wanted).map((point) => html`<${Point} key=${point.path} point=${point} read=${typed[one.name]?.[point.path] ?? ""}
-            put=${put(one.name, point.path)} judged=${judged.get(`${one.name} ${point.path}`)} />`)}</tbody></table></div>`)}
+          <tbody><${Many} of=${one.points.filter(wanted)} each=${(point) => html`<${Point} key=${point.path} point=${point} read=${typed[one.name]?.[point.path] ?? ""}
+            put=${put(one.name, point.path)} judged=${judged.get(`${one.name} ${point.path}`)} />`} /></tbody></table></div></${Later}>`)}
       <${Fold} title=${`Dead tests, before it is live (${found.dead_tests.length})`}><ul>${found.dead_tests.map((one) => html`<li>${one.what}: ${numbers.words(one.how)}</li>`)}</ul></${Fold}>
       ${found.untested.length > 0 && html`<${Fold} title=${`Not tested by it (${found.untested.length})`}><ul>${found.untested.map((one) => html`<li>${one.label} ${one.run}: ${one.why}</li>`)}</ul></${Fold}>`}
       <p class="deeds">${csv && html`<${Saved} name="readings.csv" text=${csv} kind="text/csv">Save the readings</${Saved}>

@@ -3,13 +3,12 @@
 // assumed stands beside them and can be changed there.
 import { facts, is_json, use_answer, use_app } from "./asking.js";
 import { ModelFields, design_of } from "./model.js";
+import { months } from "./numbers.js";
 import { Busy, Choice, Gist, Field, Fold, Kept, Problems, Radios, Slider, Table } from "./pieces.js";
 import { Plot } from "./plot.js";
 import { SafetyStrip, use_check } from "./safety.js";
+import { Later } from "./turns.js";
 import { html, useState } from "./view.js";
-
-export const months = ["January", "February", "March", "April", "May", "June", "July", "August",
-  "September", "October", "November", "December"];
 
 /** Keys of the design that this screen changes. */
 export function changes(question, numbers) {
@@ -248,7 +247,7 @@ function Answer({ stay, old }) {
     <p>Worst 1 of 100: ${numbers.days(stay.parked_first_percentile_d)} parked, ${numbers.days(stay.first_percentile_d)} with travel.
       ${stay.promise_met_chance !== null ? ` The promised stay is kept ${numbers.share(stay.promise_met_chance, 2)} of the time.` : ""}
       ${" "}${stay.starts} arrivals in ${stay.years} years of weather (${stay.weather_kind}).</p>
-    <${Conditions} stay=${stay} />
+    <${Later}><${Conditions} stay=${stay} /></${Later}>
     <${Whole} stay=${stay} />
   </div>`;
 }
@@ -257,14 +256,14 @@ const town = (name) => (name ? name[0].toUpperCase() + name.slice(1) : "");
 function Whole({ stay }) {
   const { numbers } = use_app();
   return html`<${Takes} stay=${stay} />
-    <div class="pair"><${Consumers} stay=${stay} /><${Charge} stay=${stay} /></div>
-    ${stay.asked.length > 0 && html`<h3>What one thing more, or one less, would do (${numbers.chance(stay.chance)} stays)</h3>
+    <div class="pair"><${Later}><${Consumers} stay=${stay} /></${Later}><${Later}><${Charge} stay=${stay} /></${Later}></div>
+    <${Later}>${stay.asked.length > 0 && html`<h3>What one thing more, or one less, would do (${numbers.chance(stay.chance)} stays)</h3>
       <ul class="asked-of">${stay.asked.map((one) => html`<li>${numbers.words(one)}</li>`)}</ul>`}
     ${stay.levers.length > 0 && html`<${Fold} title="The same in figures, as simulated" name="screen"><${Levers} stay=${stay} /></${Fold}>`}
-    ${stay.to_stay_on.length > 0 && html`<p>To stay on without end, one of these each day: ${stay.to_stay_on.map((one) => one.hours_a_day === null ? `${one.by} alone does not do it` : `${one.by} ${numbers.plain(one.hours_a_day)} h`).join("; ")}.</p>`}
-    <${Fold} title="What this rests on" open=${true} name="rests">
+    ${stay.to_stay_on.length > 0 && html`<p>To stay on without end, one of these each day: ${stay.to_stay_on.map((one) => one.hours_a_day === null ? `${one.by} alone does not do it` : `${one.by} ${numbers.plain(one.hours_a_day)} h`).join("; ")}.</p>`}</${Later}>
+    <${Later}><${Fold} title="What this rests on" open=${true} name="rests">
       <ul>${stay.assumptions.map((one) => html`<li>${numbers.words(one)}</li>`)}</ul>
-      <${Fold} title="Fine print"><ul>${stay.notes.map((one) => html`<li>${numbers.words(one)}</li>`)}</ul></${Fold}></${Fold}>`;
+      <${Fold} title="Fine print"><ul>${stay.notes.map((one) => html`<li>${numbers.words(one)}</li>`)}</ul></${Fold}></${Fold}></${Later}>`;
 }
 
 const gist_of = (stay, numbers) => `${stay.unlimited ? "no end in sight" : `${stay.headline_d >= stay.horizon_d ? "at least " : ""}${nights_of(stay.nights)}`}, ${numbers.chance(stay.chance)}`

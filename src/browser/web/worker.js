@@ -3,28 +3,44 @@
 // The first worker unpacks the engine; the others are handed what it compiled.
 let engine;
 
-/** Two characters of 91 hold 13 bits (build.mjs writes them). */
-function bytes_of(text) {
-  const digit = (at) => { const code = text.charCodeAt(at); return code - 35 - (code > 60); };
-  const pair = (at) => digit(at) * 91 + digit(at + 1);
-  const bytes = new Uint8Array((pair(0) << 13) | pair(2));
-  let bits = 0, held = 0, to = 0;
-  for (let at = 4; at < text.length; at += 2) {
-    held = (held << 13) | pair(at);
-    for (bits += 13; bits >= 8 && to < bytes.length;) bytes[to++] = (held >>> (bits -= 8)) & 255;
-    held &= (1 << bits) - 1;
+/** Bytes of a text that comes in parts: two characters of 91 hold 13 bits (build.mjs writes them), the first
+    four how many bytes there are. */
+class Bytes {
+  left = -1;  // still to come
+  #bits = 0;
+  #held = 0;
+  of(part) {
+    const digit = (at) => { const code = part.charCodeAt(at); return code - 35 - (code > 60); };
+    const pair = (at) => digit(at) * 91 + digit(at + 1);
+    let from = 0, to = 0, bits = this.#bits, held = this.#held;
+    if (this.left < 0) this.left = (pair(0) << 13) | pair(2), from = 4;
+    const bytes = new Uint8Array(Math.min(this.left, (part.length - from) * 13 / 16 + 2));
+    for (; from < part.length; from += 2) {
+      held = (held << 13) | pair(from);
+      for (bits += 13; bits >= 8 && to < bytes.length;) bytes[to++] = (held >>> (bits -= 8)) & 255;
+      held &= (1 << bits) - 1;
+    }
+    this.left -= to, this.#bits = bits, this.#held = held;
+    return bytes.subarray(0, to);
   }
-  return bytes;
 }
 
-/** The compiled engine, from the page's data block: compiled while it is still being unpacked. */
-function unpacked(text) {
-  const plain = new Blob([bytes_of(text)]).stream().pipeThrough(new DecompressionStream("gzip"));
-  return WebAssembly.compileStreaming(new Response(plain, { headers: { "Content-Type": "application/wasm" } }));
+/** The page's data blocks, as they come: unpacked and compiled meanwhile. */
+let bytes, packed;
+function take(part) {
+  const started = bytes ? null : unpack();
+  packed.enqueue(bytes.of(part));
+  if (bytes.left === 0) packed.close();
+  return started;
+}
+function unpack() {
+  bytes = new Bytes();
+  const plain = new ReadableStream({ start(stream) { packed = stream; } }).pipeThrough(new DecompressionStream("gzip"));
+  return start(WebAssembly.compileStreaming(new Response(plain, { headers: { "Content-Type": "application/wasm" } })));
 }
 
-async function start({ module, packed }) {
-  module ??= await unpacked(packed);
+async function start(compiled) {
+  const module = await compiled;
   engine = await createHousepower({
     instantiateWasm(imports, done) {
       WebAssembly.instantiate(module, imports).then((instance) => done(instance, module));
@@ -54,7 +70,8 @@ function prepared(answer, lean) {
 
 onmessage = async ({ data }) => {
   try {
-    if (data.start) return await start(data.start);
+    if (data.part) return await take(data.part);
+    if (data.start) return await start(data.start.module);
     const before = performance.now();
     const answer = prepared(engine.ask(data.request), data.lean);
     postMessage({ id: data.id, answer, took: performance.now() - before });
