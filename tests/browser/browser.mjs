@@ -44,6 +44,12 @@ const of_the_tool = /sha256-YjaKGiklmzC6wjXA513HAMmzus8VE61XCOT\+SmwNZWA=/;
 let browser;
 export const version = () => `${is_chromium ? "Chromium" : "Firefox"} ${browser.version()}`;
 export async function open(fragment = "", { screen = "desktop", before = null, ...more } = {}) {
+  const opened = await blank({ screen, before, ...more });
+  await opened.page.goto(address + fragment);
+  return opened;
+}
+/** A window that shows nothing yet. */
+export async function blank({ screen = "desktop", before = null, ...more } = {}) {
   browser ??= await launched();
   const [width, height] = screens[screen];
   const context = await browser.newContext({ viewport: { width, height }, ...more });
@@ -56,12 +62,21 @@ export async function open(fragment = "", { screen = "desktop", before = null, .
   page.on("dialog", (one) => { heard.messages.push(`a dialogue: ${one.message()}`); one.dismiss(); });
   page.on("request", (one) => /^(file|blob|data):/.test(one.url()) || one.url().split("#")[0] === address ||
     heard.asked.push(one.url()));
-  await page.goto(address + fragment);
   return { page, context, heard, reopen: async () => {
     const next = await context.newPage();
     await next.goto(address);
     return next;
   } };
+}
+/** The longest piece of work of the page's own thread while `deed` is done, in ms of the processor: what
+    else runs on the machine makes that hardly longer. Chromium only. */
+export async function longest_work(page, deed) {
+  await browser.startTracing(page, { categories: ["toplevel", "devtools.timeline"] });
+  await deed();
+  const { traceEvents } = JSON.parse(await browser.stopTracing());
+  const first = traceEvents.find((one) => one.name === "ParseHTML" && one.args.beginData?.url.startsWith(address));
+  return Math.max(...traceEvents.filter((one) => one.name === "ThreadControllerImpl::RunTask" &&
+    one.pid === first.pid && one.tid === first.tid && one.ts >= first.ts).map((one) => one.tdur / 1000));
 }
 export const close = () => browser?.close();
 export const shot = (page, name) => page.screenshot({ path: join(seen, `${name}.png`), fullPage: true });

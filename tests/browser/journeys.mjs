@@ -2,7 +2,7 @@
 // Whole ways of the three users through the page, opened from disk: sales with a customer, the
 // electrician with a cutter in hand, the engineer with a design.
 //   node journeys.mjs PAGE SCREENSHOTS [JOURNEY,…]      the last line is "N passed, N failed"
-import { close, done, expect, is_chromium, open, shot, until, wider } from "./browser.mjs";
+import { address, blank, close, done, expect, is_chromium, longest_work, open, shot, until, wider } from "./browser.mjs";
 
 const figures = ".lengths .figure";
 
@@ -122,8 +122,55 @@ async function pack() {
   expect("pack: complaints", heard.messages);
 }
 
+/** The page's own thread is never long at one piece of work, whatever it opens with. */
+async function still() {
+  if (!is_chromium) return;
+  const stay = ["#stay?van=marrowick.toml&month=july", ".deeds button", /Print/];
+  const openings = { "will it last": stay, "will it last, asked before": stay, "is this cable right": ["#cable", ".three", /mm²/],
+    "the whole design": ["#design?van=quondelay.toml", ".cm-content", /./], "its report": ["#design?van=quondelay.toml&part=report", ".told", /Sources/],
+    "its test sheet": ["#design?van=quondelay.toml&part=sheet", ".points", /./] };
+  let window = null;
+  for (const [what, [fragment, there, words]] of Object.entries(openings)) {
+    if (fragment !== stay[0]) window = null;
+    window ??= await blank();
+    const page = await window.context.newPage();
+    let wrong;
+    const longest = await longest_work(page, async () => {
+      await page.goto(address + fragment);
+      wrong = await until(page, there, words);
+      await page.waitForTimeout(1500);
+    });
+    expect(`still: ${what} is there`, wrong);
+    expect(`still: ${what}`, longest > 50 ? `${longest.toFixed(0)} ms at a stretch` : "");
+    await page.close();
+  }
+}
+
+/** What has not had its turn when the page is printed is made at once. */
+async function paper() {
+  const held = () => {
+    const { port1, port2 } = new MessageChannel();
+    port2.postMessage = () => {};
+    window.MessageChannel = class { port1 = port1; port2 = port2; };
+  };
+  const printed = (page, place) => page.evaluate((where) => {
+    const before = document.querySelector(where);
+    dispatchEvent(new Event("beforeprint"));
+    return [before && "the test proves nothing: it stands there before", !document.querySelector(where) && "it is not there"];
+  }, place);
+  const { page } = await open("#stay?van=marrowick.toml&month=july", { before: held });
+  expect("paper: what is asked", await printed(page, ".asked"));
+  expect("paper: the first figures", await until(page, ".lengths .length:not(.coarse-figure) .figure", /night|no end/));
+  expect("paper: all that stands below them", await printed(page, ".bars"));
+  await page.goto(`${address}#design?van=marrowick.toml&part=report`);
+  await page.reload();
+  await printed(page, ".answers");
+  await page.locator(".told").waitFor({ state: "attached" });
+  expect("paper: a whole report", await printed(page, ".told table"));
+}
+
 const few = process.argv[4]?.split(",");
-for (const journey of [sales, electrician, engineer, pack].filter((one) => few?.includes(one.name) ?? true))
+for (const journey of [sales, electrician, engineer, pack, still, paper].filter((one) => few?.includes(one.name) ?? true))
   await journey().catch((error) => expect(journey.name, error.stack));
 await close();
 done();

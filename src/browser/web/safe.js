@@ -37,14 +37,15 @@ function copied(node, made_ids, say) {
 }
 
 const is_light = (node) => node.nodeType !== Node.ELEMENT_NODE || node.getElementsByTagName("*").length < 80;
-/** In steps, as what is copied may be large; the last gives the copy. */
-function* copying(node, made_ids, say) {
-  if (is_light(node)) return copied(node, made_ids, say);
-  const made = shell(node, made_ids);
-  for (const one of made ? node.childNodes : []) {
-    const part = yield* copying(one, made_ids, say);
-    if (part) made.append(part);
+/** Steps that put a copy last into `place`, as what is copied may be large; they end with the copy. */
+function* put_copy(node, place, made_ids, say) {
+  const made = is_light(node) ? copied(node, made_ids, say) : shell(node, made_ids);
+  if (!made) return null;
+  place.append(made);
+  if (is_light(node)) return made;
+  for (const one of node.childNodes) {
     yield;
+    yield* put_copy(one, made, made_ids, say);
   }
   return made;
 }
@@ -57,19 +58,32 @@ export function* drawing(text, ids, say) {
   const parsed = new DOMParser().parseFromString(without_style(text), "image/svg+xml");
   const root = parsed.documentElement;
   yield;
-  return root.localName === "svg" ? yield* copying(root, ids, say) : null;
+  return root.localName === "svg" ? yield* put_copy(root, new DocumentFragment(), ids, say) : null;
+}
+
+/** In steps; nothing of such a document runs or is fetched. */
+function* read_page(text) {
+  const parsed = document.implementation.createHTMLDocument();
+  parsed.open();
+  for (let at = 0; at < text.length; at += 32768) {
+    parsed.write(text.slice(at, at + 32768));
+    yield;
+  }
+  parsed.close();
+  return parsed;
 }
 
 /** Steps that set into `place` what stands in `main` of a page: each part in place of what stood there before. */
 export function* set_page(place, text, ids, say) {
-  const parsed = new DOMParser().parseFromString(without_style(text), "text/html");
+  const parsed = yield* read_page(without_style(text));
   let count = 0;
   for (const one of (parsed.querySelector("main") ?? parsed.body).childNodes) {
     yield;
-    const made = yield* copying(one, ids, say);
+    const old = place.childNodes[count];
+    const made = yield* put_copy(one, old ? new DocumentFragment() : place, ids, say);
     if (!made) continue;
-    const old = place.childNodes[count++];
-    old ? old.replaceWith(made) : place.append(made);
+    old?.replaceWith(made);
+    ++count;
   }
   while (place.childNodes.length > count) place.lastChild.remove();
 }

@@ -18,9 +18,9 @@ function work_until(stop) {
 const { port1: here, port2: call } = new MessageChannel();
 here.onmessage = () => {
   called = false;
+  go_on();  // before the work: one piece that fails keeps no other from its turn
   const end = performance.now() + enough;
   work_until(() => performance.now() > end);
-  go_on();
 };
 function go_on() {
   if (called || !waiting.size) return;
