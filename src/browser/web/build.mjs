@@ -81,7 +81,7 @@ const in_data = (value) => JSON.stringify(value).replace(/</g, "\\u003c");
 /** The editor is read later, by several scripts so that the page stands still for none of them: each
     leaves what it brings in `page_modules`, where the next find it, and what is of the page. */
 const of_the_page = ["./turns.js", "./view.js"];
-const of_the_editor = ["@codemirror/state", "@codemirror/view", "@codemirror/language", "./editor.js"];
+const of_the_editor = ["@codemirror/state", "@codemirror/view", "./editor.js"];
 const all_of = (name) => ({ stdin: { contents: `export * from "${name}"`, resolveDir: here } });
 async function names_in(name) {
   const { metafile } = await build({ ...all_of(name), bundle: true, format: "esm", write: false, metafile: true });
