@@ -76,7 +76,7 @@ export async function longest_work(page, deed) {
   const { traceEvents } = JSON.parse(await browser.stopTracing());
   const first = traceEvents.find((one) => one.name === "ParseHTML" && one.args.beginData?.url.startsWith(address));
   return Math.max(...traceEvents.filter((one) => one.name === "ThreadControllerImpl::RunTask" &&
-    one.pid === first.pid && one.tid === first.tid && one.ts >= first.ts).map((one) => one.tdur / 1000));
+    one.tdur && one.pid === first.pid && one.tid === first.tid && one.ts >= first.ts).map((one) => one.tdur / 1000));
 }
 export const close = () => browser?.close();
 export const shot = (page, name) => page.screenshot({ path: join(seen, `${name}.png`), fullPage: true });

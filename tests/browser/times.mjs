@@ -203,7 +203,7 @@ async function check() {
     50 ms, which another program's work makes longer, and this not. */
 async function at_a_stretch() {
   const openings = { "Will it last?": ["#stay?van=marrowick.toml&month=july", ".deeds button"], "Is this cable right?": ["#cable", ".three"],
-    ...Object.fromEntries([["findings", ".cm-content"], ["diagram", ".thing"], ["schedules", ".told table"], ["sheet", ".points"], ["energy", ".told p"], ["report", ".told table"]]
+    ...Object.fromEntries([["findings", ".cm-content"], ["diagram", ".thing"], ["schedules", ".told table"], ["sheet", ".points"], ["energy", ".told p"], ["report", ".told p"]]
       .map(([part, there]) => [`the whole design, ${part}`, [`#design?van=quondelay.toml&part=${part}`, there]])) };
   for (const [what, [fragment, there]] of Object.entries(openings)) {
     const list = [];
