@@ -162,11 +162,11 @@ async function paper() {
   expect("paper: what is asked", await printed(page, ".asked"));
   expect("paper: the first figures", await until(page, ".lengths .length:not(.coarse-figure) .figure", /night|no end/));
   expect("paper: all that stands below them", await printed(page, ".bars"));
-  await page.goto(`${address}#design?van=marrowick.toml&part=report`);
+  await page.goto(`${address}#design?van=marrowick.toml&part=schedules`);
   await page.reload();
   await printed(page, ".answers");
-  await page.locator(".told").waitFor({ state: "attached" });
-  expect("paper: a whole report", await printed(page, ".told table"));
+  await page.locator(".told").waitFor({ state: "attached", timeout: 120000 });
+  expect("paper: a whole schedule", await printed(page, ".told table"));
 }
 
 const few = process.argv[4]?.split(",");
