@@ -25,8 +25,12 @@ struct Coarse {
   energy::Weather weather;
   energy::StayQuestion question;
 };
-Coarse coarse(const design::Design& d, const StayAsked& asked, const energy::StayQuestion& q) {
-  Coarse few{*energy::weather_of(d, std::min(asked.years, 20), asked.seed), q};
+constexpr int few_years = 20;
+energy::Weather few_years_of(const design::Design& d, const StayAsked& asked) {
+  return *energy::weather_of(d, std::min(asked.years, few_years), asked.seed);
+}
+Coarse coarse(energy::Weather weather, const energy::StayQuestion& q) {
+  Coarse few{std::move(weather), q};
   few.question.every = 5;
   few.question.until_empty = true;
   return few;
@@ -42,7 +46,7 @@ std::vector<PlaceStay> all_places(const GivenDesign& given, const StayAsked& ask
     Diagnostics problems;
     const auto d = design::resolve(document, given.tables, Defaults::ordinary, problems);
     if (!d) continue;
-    const auto few = coarse(*d, asked, question_of(*d));
+    const auto few = coarse(few_years_of(*d, asked), question_of(*d));
     const energy::Surroundings around(*d, few.weather, {asked.use, {}, {}}, delivered);
     auto q = few.question;
     q.month = (*d)->site.month ? *(*d)->site.month
@@ -82,7 +86,8 @@ Seasons seasons_of(const design::Design& d, const energy::Surroundings& few,
                    const energy::StayQuestion& few_question, const energy::Surroundings& all,
                    const energy::StayQuestion& q, const energy::Each& each) {
   const auto coarse = energy::month_by_month(d, few, few_question, each);
-  Seasons s{energy::hardest(d, coarse, all, q, each), energy::easiest(d, coarse, all, q, each)};
+  const auto near = energy::near_shortest(coarse, double(q.longest_days) * day);
+  Seasons s{energy::hardest(d, near, all, q, each), energy::easiest(d, coarse, all, q, each)};
   s.alike = told_alike(s.hardest, s.easiest) &&
             std::all_of(coarse.begin(), coarse.end(), [&](const auto& one) {
               return energy::half_days(one.parked) == energy::half_days(coarse.front().parked) &&
@@ -150,7 +155,7 @@ StayReport report_of(const GivenDesign& given, const StayAsked& asked, const ene
   StayReport r{.design = d};
   r.charging = checks::delivered(d);
   const energy::Surroundings around(d, weather, habit, r.charging);
-  const auto few = coarse(d, asked, q);
+  const auto few = coarse(weather.first(few_years), q);
   const energy::Surroundings few_around(d, few.weather, habit, r.charging);
   if (asked.every_month) {
     r.months = every_month(d, around, q, each);
@@ -235,9 +240,9 @@ std::optional<energy::StayAnswer> length_of_a_stay(const GivenDesign& given, con
     q.month = *d->site.month;
     return energy::lengths(d, around, q, each);
   }
-  const auto few = coarse(d, asked, q);
+  const auto few = coarse(weather.first(few_years), q);
   const energy::Surroundings few_around(d, few.weather, habit, charging);
-  return energy::hardest(d, energy::month_by_month(d, few_around, few.question, each), around, q,
+  return energy::hardest(d, energy::near_shortest(d, few_around, few.question, each), around, q,
                          each);
 }
 
@@ -248,13 +253,11 @@ std::optional<FirstFigure> first_figure_of_a_stay(const GivenDesign& given, cons
   const design::Design& d = given.design;
   const energy::Habit habit{asked.use, {}, {}};
   const auto charging = checks::delivered(d);
-  const auto few = coarse(d, asked, question_of(d));
+  const auto few = coarse(few_years_of(d, asked), question_of(d));
   const energy::Surroundings few_around(d, few.weather, habit, charging);
   std::vector<int> months;
   if (d->site.month) months = {*d->site.month};
-  else
-    months = energy::near_shortest(energy::month_by_month(d, few_around, few.question, each),
-                                   double(few.question.longest_days) * day);
+  else months = energy::near_shortest(d, few_around, few.question, each);
   auto q = few.question;
   FirstFigure first;
   first.coarse = few.weather.years() >= fewest_years && d->promise.chance <= surest_of_few;

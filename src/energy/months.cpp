@@ -9,6 +9,17 @@
 
 namespace housepower::energy {
 
+namespace {
+
+/// Until a charger first gives anything, a stay with travel is the one that is parked.
+inside::Group::Alike as_parked(const Surroundings& surroundings, const StayQuestion& q) {
+  const Charging charging = q.charging.value_or(surroundings.charging());
+  const auto first = first_charge(surroundings, charging, q);
+  return {0, first.value_or(double(q.longest_days) * day) / hour};
+}
+
+}  // namespace
+
 StayAnswer lengths(const design::Design& design, const Surroundings& surroundings,
                    const StayQuestion& question, const Each& each) {
   StayQuestion q = question;
@@ -25,8 +36,9 @@ StayAnswer lengths(const design::Design& design, const Surroundings& surrounding
     const Duration told = inside::longest_known(s, plant, design->promise.chance);
     return is_promised ? std::max(told, *promised) : told;
   };
-  const std::array both{inside::Group{1, kernel::Until::lengths, {}, asked},
-                        inside::Group{2, kernel::Until::lengths, {}, asked}};
+  const std::array both{
+      inside::Group{1, kernel::Until::lengths, {}, {}, asked},
+      inside::Group{2, kernel::Until::lengths, {}, as_parked(surroundings, q), asked}};
   const Stays s = inside::simulate(surroundings, q, plants, {both.data(), plants.size()}, each);
   a.month = q.month;
   a.kind = surroundings.weather().kind();
@@ -84,30 +96,36 @@ std::vector<int> shortest_alike(const Months& months) {
   return alike;
 }
 
-}  // namespace
-
-Months month_by_month(const design::Design& design, const Surroundings& surroundings,
-                      StayQuestion q, const Each& each) {
+/// All but the lowest charges.
+Months lengths_by_month(const design::Design& design, const Surroundings& surroundings,
+                        StayQuestion q, const Each& each) {
   std::vector<kernel::Plant> plants{*plant_of(design, design->promise.bank_age)};
   const bool travels = brings_anything(surroundings, q.charging.value_or(surroundings.charging()));
-  if (travels) {
-    plants.push_back(plants.front());
-    plants.back().others_factor = 0.0;
-  }
+  if (travels) plants.push_back(plants.front());
+  plants.front().others_factor = 0.0;
   const inside::Asked met = [&](const Stays& s, int plant) {
     return reached(s, plant, design->promise.chance);
   };
-  const std::array both{inside::Group{1, kernel::Until::lengths, {}, met},
-                        inside::Group{2, kernel::Until::lengths, {}, met}};
+  const std::array both{
+      inside::Group{1, kernel::Until::lengths, {}, {}, met},
+      inside::Group{2, kernel::Until::lengths, {}, as_parked(surroundings, q), met}};
   Months months;
   for (q.month = 0; q.month < 12; ++q.month) {
     const Stays s = inside::simulate(surroundings, q, plants, {both.data(), plants.size()}, each);
     MonthMet& m = months[std::size_t(q.month)];
-    m.met = met(s, 0);
-    m.parked = travels ? met(s, 1) : m.met;
-    m.outlast = lasting(s, 0, double(q.longest_days) * day).value;
+    m.parked = met(s, 0);
+    m.met = travels ? met(s, 1) : m.parked;
+    m.outlast = lasting(s, travels ? 1 : 0, double(q.longest_days) * day).value;
   }
-  plants.resize(1);
+  return months;
+}
+
+}  // namespace
+
+Months month_by_month(const design::Design& design, const Surroundings& surroundings,
+                      StayQuestion q, const Each& each) {
+  Months months = lengths_by_month(design, surroundings, q, each);
+  const std::array plants{*plant_of(design, design->promise.bank_age)};
   if (const auto alike = shortest_alike(months); alike.size() > 1)
     for (const int month : alike) {
       q.month = month;
@@ -148,6 +166,19 @@ std::vector<int> near_emptiest(const Months& months) {
   return near;
 }
 
+Duration near_to(Duration shortest) {
+  return shortest + std::max(0.3 * shortest, Duration(2.0 * day));
+}
+
+/// Days after which months whose stays are short are told from the others.
+constexpr int followed_first = 7;
+
+/// Whether stays followed no longer tell which months are near the shortest.
+bool tell_the_shortest(const Months& months, Duration followed) {
+  const auto alike = shortest_alike(months);
+  return alike.size() == 1 && near_to(months[std::size_t(alike.front())].met) < followed;
+}
+
 }  // namespace
 
 std::vector<int> near_shortest(const Months& months, Duration horizon) {
@@ -158,16 +189,33 @@ std::vector<int> near_shortest(const Months& months, Duration horizon) {
   };
   if (length(least) >= horizon) return near_emptiest(months);
   std::vector<int> near{least};
-  const Duration reach = length(least) + std::max(0.3 * length(least), Duration(2.0 * day));
+  const Duration reach = near_to(length(least));
   for (int m = 0; m < 12; ++m)
     if (m != least && length(m) <= reach) near.push_back(m);
   return near;
 }
 
-StayAnswer hardest(const design::Design& design, const Months& coarse, const Surroundings& all,
-                   StayQuestion q, const Each& each) {
+std::optional<std::vector<int>> near_shortest_soon(const design::Design& design,
+                                                   const Surroundings& few, StayQuestion q,
+                                                   const Each& each) {
+  if (q.longest_days <= followed_first) return std::nullopt;
+  q.longest_days = followed_first;
+  const Duration followed = double(followed_first) * day;
+  const Months months = lengths_by_month(design, few, q, each);
+  if (!tell_the_shortest(months, followed)) return std::nullopt;
+  return near_shortest(months, followed);
+}
+
+std::vector<int> near_shortest(const design::Design& design, const Surroundings& few,
+                               const StayQuestion& q, const Each& each) {
+  if (const auto soon = near_shortest_soon(design, few, q, each)) return *soon;
+  return near_shortest(month_by_month(design, few, q, each), double(q.longest_days) * day);
+}
+
+StayAnswer hardest(const design::Design& design, std::span<const int> months,
+                   const Surroundings& all, StayQuestion q, const Each& each) {
   std::optional<StayAnswer> found;
-  for (const int month : near_shortest(coarse, double(q.longest_days) * day)) {
+  for (const int month : months) {
     q.month = month;
     StayAnswer a = lengths(design, all, q, each);
     if (!found || harder(a, *found)) found = std::move(a);
@@ -185,6 +233,32 @@ bool is_at_the_horizon(const StayAnswer& a) {
          both.parked.length >= most;
 }
 
+/// Whether a month is told shorter parked than so long, where more stays end than may.
+bool is_parked_shorter(const design::Design& design, const Surroundings& all, StayQuestion q,
+                       Duration told_length, const Each& each) {
+  q.longest_days = int(told_length / day);
+  if (q.longest_days < 1) return false;
+  const int days = month_begins[std::size_t(q.month) + 1] - month_begins[std::size_t(q.month)];
+  const int starts = (days + q.every - 1) / q.every * all.weather().years();
+  const int may = inside::shorter_ones(std::size_t(starts), double(design->promise.chance));
+  return inside::more_end_than(may, all, q, *plant_of(design, design->promise.bank_age), each);
+}
+
+/// Harder even if every stay that travels outlasted the horizon: seen from those that are parked.
+bool is_harder_at_best(const design::Design& design, const Surroundings& all, StayQuestion q,
+                       const StayAnswer& than, const Each& each) {
+  if (!than.travels || than.met < than.longest) return false;  // nothing is known before it travels
+  q.charging = Charging{};
+  const ToldStay both = told(than);
+  if (both.travelled.length >= half_days(than.longest) &&
+      is_parked_shorter(design, all, q, both.parked.length, each))
+    return true;
+  StayAnswer at_best = lengths(design, all, q, each);
+  at_best.met = at_best.longest, at_best.outlast = 1.0;
+  at_best.sampling.reset();
+  return harder(at_best, than);
+}
+
 }  // namespace
 
 StayAnswer easiest(const design::Design& design, const Months& coarse, const Surroundings& all,
@@ -193,10 +267,14 @@ StayAnswer easiest(const design::Design& design, const Months& coarse, const Sur
       std::max_element(coarse.begin(), coarse.end(), [](const MonthMet& a, const MonthMet& b) {
         return std::tuple(a.met, a.parked) < std::tuple(b.met, b.parked);
       });
+  q.month = int(longest - coarse.begin());
+  const StayAnswer likeliest = lengths(design, all, q, each);
   std::optional<StayAnswer> found;
   for (q.month = 0; q.month < 12; ++q.month) {
+    const bool is_likeliest = q.month == likeliest.month;
     if (coarse[std::size_t(q.month)].met < 0.85 * longest->met) continue;
-    StayAnswer a = lengths(design, all, q, each);
+    if (!is_likeliest && is_harder_at_best(design, all, q, likeliest, each)) continue;
+    StayAnswer a = is_likeliest ? likeliest : lengths(design, all, q, each);
     if (!found || harder(*found, a)) found = std::move(a);
     if (is_at_the_horizon(*found)) break;
   }
@@ -206,15 +284,18 @@ StayAnswer easiest(const design::Design& design, const Months& coarse, const Sur
 int hardest_month(const design::Design& design, const Surroundings& few,
                   const StayQuestion& few_question, const Surroundings& all, StayQuestion q,
                   const Each& each) {
-  const Months coarse = month_by_month(design, few, few_question, each);
-  const auto near = near_shortest(coarse, double(q.longest_days) * day);
-  return near.size() == 1 ? near.front() : hardest(design, coarse, all, q, each).month;
+  const auto near = near_shortest(design, few, few_question, each);
+  return near.size() == 1 ? near.front() : hardest(design, near, all, q, each).month;
 }
 
 namespace {
 
 /// The months in which the promise is kept least, as they travel, by a coarse look.
-std::vector<int> near_least_kept(const Months& months, Duration horizon) {
+std::vector<int> near_least_kept(const design::Design& design, const Surroundings& few,
+                                 const StayQuestion& q, const Each& each) {
+  if (const auto soon = near_shortest_soon(design, few, q, each)) return *soon;
+  const Months months = month_by_month(design, few, q, each);
+  const Duration horizon = double(q.longest_days) * day;
   const bool all_reach = std::all_of(months.begin(), months.end(),
                                      [&](const MonthMet& m) { return m.met >= horizon; });
   if (!all_reach) return near_shortest(months, horizon);
@@ -241,8 +322,7 @@ bool keeps_less(const StayAnswer& a, const StayAnswer& b) {
 int month_kept_least(const design::Design& design, const Surroundings& few,
                      const StayQuestion& few_question, const Surroundings& all, StayQuestion q,
                      const Each& each) {
-  const Months coarse = month_by_month(design, few, few_question, each);
-  const auto near = near_least_kept(coarse, double(q.longest_days) * day);
+  const auto near = near_least_kept(design, few, few_question, each);
   if (near.size() == 1) return near.front();
   std::optional<StayAnswer> found;
   for (const int month : near) {

@@ -54,12 +54,11 @@ struct ThatCounts {
 
 /// The month on which the promise rests, or else that in which it is kept least.
 int month_that_counts(const design::Design& design, const DeliveredList& delivered,
-                      const ThatCounts& all, int years, Skies* skies) {
+                      const ThatCounts& all) {
   if (design->site.month) return *design->site.month;
-  const auto coarse = weather_of(design, std::min(years, 20), usual_seed, skies);
   StayQuestion few = all.question;
   few.every = 5;
-  const Surroundings around(design, *coarse, {}, delivered);
+  const Surroundings around(design, all.weather.first(20), {}, delivered);
   return design->promise.stay
              ? month_kept_least(design, around, few, all.surroundings, all.question)
              : hardest_month(design, around, few, all.surroundings, all.question);
@@ -85,7 +84,7 @@ std::unique_ptr<ThatCounts> that_counts(const design::Design& design,
   const auto& promised = design->promise.stay;
   StayQuestion& q = all->question;
   q.longest_days = std::max(1, promised ? whole_days(*promised) : longest_days);
-  q.month = month_that_counts(design, delivered, *all, years, skies);
+  q.month = month_that_counts(design, delivered, *all);
   q.longest_days = std::max(q.longest_days, longest_days);
   return all;
 }

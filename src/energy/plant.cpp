@@ -49,6 +49,21 @@ Current accepted(const tables::CellCurves& cells, const Bank& bank, double from_
                   parts::charge_limit(cells, bank, celsius(from_C + 1.0 - 1e-6)));
 }
 
+using Rows = std::array<std::array<double, kernel::charges>, kernel::temperatures>;
+
+/// How the resistance of cells goes with warmth and charge: of every bank alike.
+const Rows& resistance_factors() {
+  static const Rows all = [] {
+    Rows rows{};
+    for (std::size_t row = 0; row < rows.size(); ++row)
+      for (std::size_t c = 0; c < rows[row].size(); ++c)
+        rows[row][c] = double(parts::resistance_factor(celsius(kernel::coldest_C + double(row)),
+                                                       double(c) / (kernel::charges - 1.0)));
+    return rows;
+  }();
+  return all;
+}
+
 void fill_rows(const design::Design& design, const Bank& bank, Duration age, kernel::Plant& plant) {
   const auto& cells = design->tables->cells;
   const double u = bank.voltage().value(), reserve = double(design->promise.reserve);
@@ -60,11 +75,8 @@ void fill_rows(const design::Design& design, const Bank& bank, Duration age, ker
     const double given_share = double(parts::capacity_factor(cells, celsius(from_C)));
     plant.empty[row] = std::clamp(1.0 - given_share * (1.0 - reserve), 0.0, 1.0);
     plant.accepts_W[row] = accepted(cells, bank, from_C).value() * u;
-    for (std::size_t c = 0; c < std::size_t(kernel::charges); ++c) {
-      const Ratio charge = double(c) / (kernel::charges - 1.0);
-      plant.loss[row][c] =
-          ohms * double(parts::resistance_factor(celsius(from_C), charge)) / (u * u);
-    }
+    for (std::size_t c = 0; c < std::size_t(kernel::charges); ++c)
+      plant.loss[row][c] = ohms * resistance_factors()[row][c] / (u * u);
   }
 }
 

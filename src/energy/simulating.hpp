@@ -24,6 +24,13 @@ struct Group {
     std::function<bool(Outcomes)> so;
   };
   std::optional<Outlasts> outlasts{};
+  /// For so many hours this plant goes through what one of a group before does: a stay of that one
+  /// that ended before then did so here, too. Its length is known, and no more is asked of it.
+  struct Alike {
+    std::size_t plant;
+    double hours;
+  };
+  std::optional<Alike> alike{};
   /// Nothing: the stays are simulated to the end. Otherwise those that last longer than all that is
   /// asked count as longer, not as what they are.
   Asked asked{};
@@ -35,8 +42,14 @@ struct Group {
 /// The length that this chance of stays reaches, or the upper end of its interval.
 [[nodiscard]] Duration longest_known(const Stays&, int plant, Ratio chance);
 
-/// Every stay outlasts what is simulated; the first that does not ends it.
+/// More stays than so many end within what is simulated; no more years than say so are looked at.
+[[nodiscard]] bool more_end_than(int so_many, const Surroundings&, const StayQuestion&,
+                                 const kernel::Plant&, const Each&);
+/// Every stay outlasts what is simulated.
 [[nodiscard]] bool all_outlast(const Surroundings&, const StayQuestion&, const kernel::Plant&,
                                const Each&);
+
+/// How many stays may be shorter than what this share of all of them reaches.
+[[nodiscard]] int shorter_ones(std::size_t stays, double share);
 
 }  // namespace housepower::energy::inside

@@ -55,20 +55,27 @@ double independent(const Stays& s, int plant, double hours) {
   return std::clamp(mean * (1.0 - mean) / variance, double(s.years), all);
 }
 
-std::vector<double> sorted_lengths(const Stays& s, int plant) {
-  std::vector<double> hours;
-  for (int y = 0; y < s.years; ++y)
-    for (int start = 0; start < s.starts; ++start) hours.push_back(s.at(y, start, plant).lasted_h);
-  std::sort(hours.begin(), hours.end());
+std::vector<double> hours_lasted(const Stays& s, int plant) {
+  std::vector<double> hours(std::size_t(s.years) * std::size_t(s.starts));
+  for (std::size_t i = 0; i < hours.size(); ++i)
+    hours[i] = s.all[i * std::size_t(s.plants) + std::size_t(plant)].lasted_h;
   return hours;
 }
 
-/// The largest length that at least this share reaches.
-double order_statistic(const std::vector<double>& sorted, double share) {
-  const double below = (1.0 - share) * double(sorted.size());
-  const auto k =
-      std::size_t(std::clamp(std::floor(below + 1e-9), 0.0, double(sorted.size()) - 1.0));
-  return sorted[k];
+}  // namespace
+
+int inside::shorter_ones(std::size_t stays, double share) {
+  const double below = (1.0 - share) * double(stays);
+  return int(std::clamp(std::floor(below + 1e-9), 0.0, double(stays) - 1.0));
+}
+
+namespace {
+
+/// The largest length that at least this share reaches; the lengths are put into another order.
+double order_statistic(std::vector<double>& hours, double share) {
+  const auto at = hours.begin() + inside::shorter_ones(hours.size(), share);
+  std::nth_element(hours.begin(), at, hours.end());
+  return *at;
 }
 
 }  // namespace
@@ -131,7 +138,7 @@ public:
     StayQuestion q = q_;
     q.longest_days = most;
     surroundings_.fill(year, dates_.first, days_of_weather(q, dates_.starts, arrives_), *buffers,
-                       q_.without_sun);
+                       q_.without_sun, first_pattern(year));
     const auto hours = buffers->hours(others_, surroundings_.patterns());
     std::vector<kernel::Lane> lanes;
     std::size_t begin = 0;
@@ -144,6 +151,20 @@ public:
   }
 
 private:
+  [[nodiscard]] static bool ended_alike(const Group& group, const kernel::Outcome* of_start) {
+    if (!group.alike) return false;
+    const auto& other = of_start[group.alike->plant];
+    return other.ended && other.lasted_h < group.alike->hours;
+  }
+  /// The pattern of a week's loads on the day of arrival.
+  [[nodiscard]] int pattern_of(int year, int start) const {
+    return (year * dates_.starts + start) % 7;
+  }
+  /// That of the first day, where all stays that pass through a day do so with the same one.
+  [[nodiscard]] std::optional<int> first_pattern(int year) const {
+    if (q_.every % 7 == 1 || dates_.starts == 1) return pattern_of(year, 0);
+    return std::nullopt;
+  }
   void run(const Group& group, std::size_t begin, int days, bool may_outlast,
            const kernel::Hours& hours, int year, std::size_t i, std::vector<kernel::Lane>& lanes,
            Stays& s) const {
@@ -153,9 +174,10 @@ private:
         kernel::Outcome* of_start =
             &s.all[(i * std::size_t(s.starts) + std::size_t(start)) * plants_.size()];
         if (may_outlast && group.outlasts->so({of_start, begin})) of_start[p].lasted_h = days * 24;
+        else if (ended_alike(group, of_start)) of_start[p] = of_start[group.alike->plant];
         else
           lanes.push_back({&plants_[p], &of_start[p], start * q_.every * 24 + arrives_,
-                           (year * s.starts + start) % 7});
+                           pattern_of(year, start)});
       }
       kernel::run(hours, days * 24, lanes, group.until);
     }
@@ -182,11 +204,51 @@ double longest_asked(const Group& group, std::size_t begin, const Stays& s) {
   return longest / day;
 }
 
-/// By what a few years ask, with a margin; all where that saves little.
-int days_for(const Group& group, std::size_t begin, const Stays& few, int most) {
+/// By what a few years ask, with a margin, where they were simulated for so many days; all where that
+/// saves little. Nothing where it may be more than these.
+std::optional<int> days_for(const Group& group, std::size_t begin, const Stays& few, int simulated,
+                            int most) {
   if (!group.asked) return most;
   const double needed = 1.15 * longest_asked(group, begin, few) + 1.0;
+  if (simulated < most)
+    return needed <= simulated ? std::optional(int(std::ceil(needed))) : std::nullopt;
   return needed < 0.9 * most ? int(std::ceil(needed)) : most;
+}
+
+/// Every so many years one, and for how many days what it tells was simulated.
+struct Few {
+  int step = 1;
+  Stays stays;
+  std::vector<int> days;  // that each group is asked for
+};
+
+/// Days that are tried first: where stays are short, none is simulated over a month.
+constexpr std::array tried_first{5, 12};
+
+/// Into the days of the groups that are not known yet what the few years tell, followed for so many.
+void try_days(Simulation& simulation, std::span<const Group> groups, int tried, int most, Few& few,
+              const Each& each) {
+  std::vector<int> days;
+  for (std::size_t g = 0; g < groups.size(); ++g)
+    days.push_back(few.days[g] > 0 ? 0 : groups[g].asked ? tried : most);
+  each(few.stays.years,
+       [&](int i) { simulation.run(i * few.step, std::size_t(i), days, few.stays); });
+  std::size_t begin = 0;
+  for (std::size_t g = 0; g < groups.size(); begin = groups[g++].end)
+    if (days[g] > 0) few.days[g] = days_for(groups[g], begin, few.stays, tried, most).value_or(0);
+}
+
+Few look_at_few(Simulation& simulation, std::span<const Group> groups, int years, int most,
+                const Each& each) {
+  const int first = years_first(years);
+  Few few{years / first, simulation.none(std::size_t(first)), std::vector<int>(groups.size(), 0)};
+  const auto all_known = [&] {
+    return std::find(few.days.begin(), few.days.end(), 0) == few.days.end();
+  };
+  for (const int tried : tried_first)
+    if (2 * tried < most && !all_known()) try_days(simulation, groups, tried, most, few, each);
+  if (!all_known()) try_days(simulation, groups, most, most, few, each);
+  return few;
 }
 
 }  // namespace
@@ -197,41 +259,36 @@ Stays simulate(const Surroundings& surroundings, const StayQuestion& q,
                std::span<const kernel::Plant> plants, std::span<const Group> groups,
                const Each& each) {
   Simulation simulation(surroundings, q, plants, groups);
-  const int years = surroundings.weather().years(), first = years_first(years);
-  std::vector<int> days(groups.size(), q.longest_days);
+  const int years = surroundings.weather().years();
   Stays s = simulation.none(std::size_t(years));
   const bool all_whole =
       std::none_of(groups.begin(), groups.end(), [](const Group& g) { return bool(g.asked); });
-  if (all_whole || first >= years) {
-    each(years, [&](int year) { simulation.run(year, std::size_t(year), days, s); });
+  if (all_whole || years_first(years) >= years) {
+    const std::vector<int> whole(groups.size(), q.longest_days);
+    each(years, [&](int year) { simulation.run(year, std::size_t(year), whole, s); });
     return s;
   }
-  const int step = years / first;
-  const auto is_first = [&](int year) { return year % step == 0 && year / step < first; };
-  Stays few = simulation.none(std::size_t(first));
-  each(first, [&](int i) { simulation.run(i * step, std::size_t(i), days, few); });
-  const std::size_t of_year = few.all.size() / std::size_t(first);
-  for (int i = 0; i < first; ++i)
-    std::copy_n(few.all.begin() + std::ptrdiff_t(std::size_t(i) * of_year), of_year,
-                s.all.begin() + std::ptrdiff_t(std::size_t(i * step) * of_year));
-  const auto run_the_rest = [&] {
-    each(years, [&](int year) {
-      if (!is_first(year)) simulation.run(year, std::size_t(year), days, s);
-    });
+  Few few = look_at_few(simulation, groups, years, q.longest_days, each);
+  const auto is_first = [&](int year) {
+    return year % few.step == 0 && year / few.step < few.stays.years;
   };
-  std::size_t begin = 0;
-  for (std::size_t g = 0; g < groups.size(); begin = groups[g++].end)
-    days[g] = days_for(groups[g], begin, few, q.longest_days);
-  run_the_rest();
+  const std::size_t of_year = few.stays.all.size() / std::size_t(few.stays.years);
+  for (int i = 0; i < few.stays.years; ++i)
+    std::copy_n(few.stays.all.begin() + std::ptrdiff_t(std::size_t(i) * of_year), of_year,
+                s.all.begin() + std::ptrdiff_t(std::size_t(i * few.step) * of_year));
+  auto& days = few.days;
+  each(years, [&](int year) {
+    if (!is_first(year)) simulation.run(year, std::size_t(year), days, s);
+  });
   // Where something asked is as long as was simulated it may be longer.
   bool again = false;
-  begin = 0;
+  std::size_t begin = 0;
   for (std::size_t g = 0; g < groups.size(); begin = groups[g++].end) {
     const bool short_of = days[g] < q.longest_days && longest_asked(groups[g], begin, s) >= days[g];
     days[g] = short_of ? q.longest_days : 0;
     again = again || short_of;
   }
-  if (again) run_the_rest();
+  if (again) each(years, [&](int year) { simulation.run(year, std::size_t(year), days, s); });
   return s;
 }
 
@@ -240,19 +297,23 @@ Duration longest_known(const Stays& s, int plant, Ratio chance) {
   return std::max(reached(s, plant, chance), interval ? (*interval)[1] : Duration{});
 }
 
-bool all_outlast(const Surroundings& surroundings, const StayQuestion& q,
-                 const kernel::Plant& plant, const Each& each) {
+bool more_end_than(int so_many, const Surroundings& surroundings, const StayQuestion& q,
+                   const kernel::Plant& plant, const Each& each) {
   const std::array groups{Group{1, Until::lengths}};
   Simulation simulation(surroundings, q, {&plant, 1}, groups);
-  std::atomic<bool> one_ended{false};
+  std::atomic<int> ended{0};
   each(surroundings.weather().years(), [&](int year) {
-    if (one_ended) return;
+    if (ended > so_many) return;
     Stays s = simulation.none(1);
     simulation.run(year, 0, std::array{q.longest_days}, s);
-    if (std::any_of(s.all.begin(), s.all.end(), [](const auto& o) { return o.ended; }))
-      one_ended = true;
+    ended += int(std::count_if(s.all.begin(), s.all.end(), [](const auto& o) { return o.ended; }));
   });
-  return !one_ended;
+  return ended > so_many;
+}
+
+bool all_outlast(const Surroundings& surroundings, const StayQuestion& q,
+                 const kernel::Plant& plant, const Each& each) {
+  return !more_end_than(0, surroundings, q, plant, each);
 }
 
 }  // namespace inside
@@ -285,15 +346,16 @@ Ratio sure(const Share& share) {
 }
 
 Duration reached(const Stays& s, int plant, Ratio chance) {
-  return order_statistic(sorted_lengths(s, plant), double(chance)) * hour;
+  auto hours = hours_lasted(s, plant);
+  return order_statistic(hours, double(chance)) * hour;
 }
 
 std::optional<std::array<Duration, 2>> reached_interval(const Stays& s, int plant, Ratio chance) {
   if (s.years < 10) return std::nullopt;
-  const auto sorted = sorted_lengths(s, plant);
-  const double length = order_statistic(sorted, double(chance));
+  auto hours = hours_lasted(s, plant);
+  const double length = order_statistic(hours, double(chance));
   const auto shares = wilson(double(chance), independent(s, plant, length));
-  return {{order_statistic(sorted, shares[1]) * hour, order_statistic(sorted, shares[0]) * hour}};
+  return {{order_statistic(hours, shares[1]) * hour, order_statistic(hours, shares[0]) * hour}};
 }
 
 Ratio unserved_share(const Stays& s, int plant) {
@@ -386,9 +448,9 @@ std::optional<StayAnswer> stay(const design::Design& design, const Surroundings&
   constexpr std::size_t with_doubt = 1;
   const Group::Outlasts outlasts{with_doubt, others_outlast};
   const std::array groups{Group{parked_less, q.until_empty ? Until::empty : Until::end},
-                          Group{parked, Until::lengths, {}, of_length},
-                          Group{fresh, Until::lengths, outlasts, of_length},
-                          Group{asked.size(), Until::lengths, outlasts, of_length}};
+                          Group{parked, Until::lengths, {}, {}, of_length},
+                          Group{fresh, Until::lengths, outlasts, {}, of_length},
+                          Group{asked.size(), Until::lengths, outlasts, {}, of_length}};
   const Stays s = inside::simulate(surroundings, q, asked, groups, each);
   a.month = q.month;
   a.kind = surroundings.weather().kind();

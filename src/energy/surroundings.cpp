@@ -332,7 +332,8 @@ double Surroundings::sun_at(const Spell& spell, std::size_t hour_, std::size_t h
   return all;
 }
 
-void Surroundings::fill(int year, int first_day, int days, Buffers& b, bool without_sun) const {
+void Surroundings::fill(int year, int first_day, int days, Buffers& b, bool without_sun,
+                        std::optional<int> first_pattern) const {
   weather_.spell(year, first_day, days, b.spell);
   const std::size_t n = b.spell.level.size();
   b.sun_W.resize(n), b.air_C.resize(n);
@@ -349,17 +350,21 @@ void Surroundings::fill(int year, int first_day, int days, Buffers& b, bool with
       box && !without_sun
           ? parts::warmer_about_box(*bank, *box, Irradiance::from_value(1000.0)).value() / 1000.0
           : 0.0;
-  const std::size_t days_of_all = std::size_t(weather_.years()) * days_of_year;
-  for (std::size_t h = 0; h < n; ++h) {
-    const int day_ = (first_day + int(h / 24)) % days_of_year;
-    const std::size_t of_year = std::size_t(day_) * 24 + h % 24;
-    const double air_C = in_celsius(b.spell.air[h]);
-    const std::size_t of_all = std::size_t(year) * days_of_year + std::size_t(first_day) + h / 24;
-    b.sun_W[h] = without_sun ? 0.0 : sun_at(b.spell, h, of_year, of_all % days_of_all);
-    const Between rows(by_air_[0][0].size(), load_from_C_, air_C);
-    for (std::size_t p = 0; p < std::size_t(patterns_); ++p)
-      loads[p][h] = rows.watts(tables[h % 24][p]);
-    b.air_C[h] = air_C + warmer_by_sun * b.spell.level[h].value();
+  const int days_of_all = weather_.years() * days_of_year;
+  const std::size_t rows = by_air_[0][0].size();
+  for (int d = 0; d < days; ++d) {
+    const auto of_year = std::size_t((first_day + d) % days_of_year) * 24;
+    const auto of_all = std::size_t((year * days_of_year + first_day + d) % days_of_all);
+    const auto from = std::size_t(first_pattern ? (*first_pattern + d) % patterns_ : 0);
+    const auto to = first_pattern ? from + 1 : std::size_t(patterns_);
+    for (std::size_t k = 0; k < 24; ++k) {
+      const std::size_t h = std::size_t(d) * 24 + k;
+      const double air_C = in_celsius(b.spell.air[h]);
+      b.sun_W[h] = without_sun ? 0.0 : sun_at(b.spell, h, of_year + k, of_all);
+      const Between between(rows, load_from_C_, air_C);
+      for (std::size_t p = from; p < to; ++p) loads[p][h] = between.watts(tables[k][p]);
+      b.air_C[h] = air_C + warmer_by_sun * b.spell.level[h].value();
+    }
   }
 }
 

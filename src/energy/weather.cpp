@@ -127,8 +127,7 @@ Weather::Weather(const tables::Town& town, std::span<const tables::ClearnessChai
                  int years, std::uint64_t seed, Ratio between_years)
     : kind_(WeatherKind::synthetic), years_(years),
       almanac_(std::make_shared<Almanac>(almanac_of(town.latitude, town.longitude, town.zone))),
-      months_(12), clearness_(std::size_t(years * days_of_year)),
-      warmer_(std::size_t(years * days_of_year)) {
+      months_(12) {
   for (std::size_t m = 0; m < 12; ++m) {
     Irradiation outside{};
     const int days = month_begins[m + 1] - month_begins[m];
@@ -140,6 +139,9 @@ Weather::Weather(const tables::Town& town, std::span<const tables::ClearnessChai
     months_[m] = {k, std::min(double(between_years), k / 3.0)};
     for (int h = 0; h < 24; ++h) air_[m][std::size_t(h)] = air_at(town, int(m), h);
   }
+  const auto made = std::make_shared<Days>();
+  made->clearness.resize(std::size_t(years * days_of_year));
+  made->warmer.resize(std::size_t(years * days_of_year));
   for (int y = 0; y < years; ++y) {
     Draws draws(seed, std::uint64_t(y));
     Sky sky{months_[0].clearness, draws.uniform()};
@@ -150,15 +152,17 @@ Weather::Weather(const tables::Town& town, std::span<const tables::ClearnessChai
       const Ratio mean = std::clamp(
           double(months_[m].clearness) + double(months_[m].between_years) * spread, 0.02, 0.80);
       const auto begin = first + std::size_t(month_begins[m]);
-      clearness_of_days(chains, mean, draws, sky,
-                        {&clearness_[begin], std::size_t(month_begins[m + 1] - month_begins[m])});
+      clearness_of_days(
+          chains, mean, draws, sky,
+          {&made->clearness[begin], std::size_t(month_begins[m + 1] - month_begins[m])});
     }
     const double kept = double(air_kept), fresh = std::sqrt(1.0 - kept * kept);
     for (std::size_t d = 0; d < std::size_t(days_of_year); ++d) {
-      warmer_[first + d] = air_between_days * warmer;
+      made->warmer[first + d] = air_between_days * warmer;
       warmer = kept * warmer + fresh * double(draws.normal());
     }
   }
+  made_ = made;
 }
 
 Weather::Weather(const tables::WeatherFile& file)
@@ -179,16 +183,22 @@ Weather::Weather(const tables::WeatherFile& file)
   }
 }
 
+Weather Weather::first(int years) const {
+  Weather fewer = *this;
+  if (!file_) fewer.years_ = std::min(years_, years);
+  return fewer;
+}
+
 void Weather::made_up(std::size_t day, int day_of_year, Spell& spell) const {
   const Almanac::Day& sun = almanac_->days[std::size_t(day_of_year)];
-  const Ratio k = clearness_[day];
+  const Ratio k = made_->clearness[day];
   const Irradiation level = sun.outside * double(k);
   const Irradiation diffuse = level * double(erbs_daily(k, sun.sunset));
   const auto& air = air_[std::size_t(month_of_day(day_of_year))];
   const std::size_t from = spell.level.size();
   spell.level.resize(from + 24), spell.diffuse.resize(from + 24), spell.air.resize(from + 24);
   for (std::size_t h = 0; h < 24; ++h) {
-    spell.air[from + h] = std::max(air[h] + warmer_[day], no_colder_);
+    spell.air[from + h] = std::max(air[h] + made_->warmer[day], no_colder_);
     if (!(double(sun.global_share[h]) > 0.0)) continue;
     const Irradiance of_hour = level * double(sun.global_share[h]) / hour;
     spell.level[from + h] = of_hour;
@@ -231,9 +241,10 @@ std::optional<Weather> weather_of(const design::Design& design, int years, std::
 
 std::optional<Weather> Skies::of(const design::Design& design, int years, std::uint64_t seed) {
   const std::pair key(years, seed);
-  const auto found = made_.find(key);
-  return found != made_.end() ? found->second
-                              : made_.emplace(key, weather_of(design, years, seed)).first->second;
+  if (const auto found = made_.find(key); found != made_.end()) return found->second;
+  for (const auto& [of, weather] : made_)
+    if (weather && of.first > years && of.second == seed) return weather->first(years);
+  return made_.emplace(key, weather_of(design, years, seed)).first->second;
 }
 
 std::optional<Weather> weather_of(const design::Design& design, int years, std::uint64_t seed,

@@ -45,8 +45,7 @@ int month_of(const design::Design& d, const energy::Weather& weather, const Aske
   const auto delivered = checks::delivered(d);
   const energy::Surroundings all(d, weather, {}, delivered);
   if (asked.without_end) return energy::month_outlast_least(d, all, asking_for(asked, 1), each);
-  const auto coarse = energy::weather_of(d, 20, energy::usual_seed);
-  const energy::Surroundings few(d, *coarse, {}, delivered);
+  const energy::Surroundings few(d, weather.first(20), {}, delivered);
   return energy::month_kept_least(d, few, asking_for(asked, 5), all, asking_for(asked, 1), each);
 }
 

@@ -111,7 +111,7 @@ TEST_CASE("lengths alone are those of the stay, and are told alike") {
   CHECK(told(alone).parked.length == told(*whole).parked.length);
   CHECK(told(alone).travelled.length == told(*whole).travelled.length);
   const Months coarse = month_by_month(c.design(), around, q);
-  const auto least = hardest(c.design(), coarse, around, q);
+  const auto least = hardest(c.design(), near_shortest(coarse, 12.0 * day), around, q);
   for (q.month = 0; q.month < 12; ++q.month)
     CHECK_FALSE(harder(lengths(c.design(), around, q), least));
 }
@@ -178,6 +178,56 @@ TEST_CASE("a coarse look at months meets what stays simulated to the end do") {
   for (q.month = 0; q.month < 12; ++q.month)
     CHECK(months[std::size_t(q.month)].met ==
           reached(simulate(around, q, plants), 0, c.design()->promise.chance));
+}
+
+TEST_CASE("months near the shortest are the same, however far stays are followed to find them") {
+  const std::string chargers =
+      "[travel]\ndriving = \"1 h\"\nevery = \"3 d\"\n[[charger]]\nname = \"drive\"\n"
+      "kind = \"dc-dc\"\ncurrent = \"20 A\"\n";
+  std::size_t found_short = 0;
+  for (const std::string power : {"5 W", "30 W", "60 W", "90 W", "150 W"}) {
+    for (const std::string& travel : {std::string(), chargers}) {
+      CAPTURE(power);
+      const Camp c(
+          bank + panel + roof + at("hobart") +
+          appliance("Fridge", "power = \"" + power + "\"\nduty = \"60 %\"\non = \"panel\"") +
+          travel);
+      const auto weather = weather_of(c.design(), 20, 3);
+      REQUIRE(weather.has_value());
+      const Surroundings around(c.design(), *weather);
+      StayQuestion q;
+      q.every = 5;
+      const Months months = month_by_month(c.design(), around, q);
+      CHECK(near_shortest(c.design(), around, q) == near_shortest(months, 30.0 * day));
+      found_short += months[std::size_t(shortest(months))].met < 4.0 * day;
+    }
+  }
+  CHECK(found_short > 1);  // or no short look was made
+}
+
+TEST_CASE("the easiest month is that of all twelve, also where travel makes many alike") {
+  const std::string often =
+      "[travel]\ndriving = \"3 h\"\nevery = \"2 d\"\n[[charger]]\nname = \"drive\"\n"
+      "kind = \"dc-dc\"\ncurrent = \"30 A\"\n";
+  for (const std::string& travel : {std::string(), often}) {
+    const Camp c(bank + panel + roof + at("hobart") +
+                 appliance("Fridge", "power = \"60 W\"\nduty = \"60 %\"\non = \"panel\"") + travel);
+    const auto weather = weather_of(c.design(), 20, 3);
+    REQUIRE(weather.has_value());
+    const Surroundings around(c.design(), *weather);
+    StayQuestion q;
+    const auto most = easiest(c.design(), month_by_month(c.design(), around, q), around, q);
+    for (q.month = 0; q.month < 12; ++q.month) {
+      CAPTURE(q.month);
+      const auto one = lengths(c.design(), around, q);
+      // Of those that are told alike at the horizon the first one.
+      const auto longest = told(most), other = told(one);
+      CHECK(other.travelled.length <= longest.travelled.length);
+      if (other.travelled.length == longest.travelled.length)
+        CHECK(other.parked.length <= longest.parked.length);
+    }
+    CHECK(most.travels == !travel.empty());
+  }
 }
 
 }  // namespace

@@ -141,6 +141,25 @@ TEST_CASE("modules age with the bank: at any age the sun is that of the formula"
         doctest::Approx(0.9 * 0.90 / 0.95));
 }
 
+TEST_CASE("loads of the one pattern that a day passes with are those of all patterns on that day") {
+  const Camp c(bank + at("perth") + roof + panel +
+               appliance("Oven", "power = \"400 W\"\nper_day = \"1 h\"\ndays_of_seven = 2\n"
+                                 "on = \"panel\""));
+  const Surroundings around(c.design(), weather_at(c, 2));
+  REQUIRE(around.patterns() == 7);
+  Buffers all, one;
+  around.fill(1, 340, 40, all);
+  around.fill(1, 340, 40, one, false, 5);
+  CHECK(one.sun_W == all.sun_W);
+  CHECK(one.air_C == all.air_C);
+  for (std::size_t h = 0; h < 40 * 24; ++h) {
+    const std::size_t pattern = (5 + h / 24) % 7;
+    CHECK(one.load_W[pattern][h] == all.load_W[pattern][h]);
+  }
+  CHECK(std::any_of(all.load_W.begin(), all.load_W.end(),
+                    [&](const auto& load) { return load != all.load_W[0]; }));
+}
+
 /// Which days of a year have sun, of a place where each day has.
 std::vector<bool> sunny_days(const Surroundings& around, int year_) {
   Buffers b;

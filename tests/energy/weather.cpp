@@ -215,6 +215,14 @@ TEST_CASE("a spell past December goes on with January, after the last year with 
   }
 }
 
+TEST_CASE("the first of many years are those that so few are by themselves, to their end") {
+  const Weather few = made_up("hobart", 6), first = made_up("hobart", 9).first(6);
+  CHECK(first.years() == 6);
+  for (int year = 0; year < 6; ++year)
+    CHECK(same(spell_of(first, year, 300, 100), spell_of(few, year, 300, 100)));
+  CHECK(few.first(9).years() == 6);
+}
+
 /// A value a day of one month, in many years.
 template <class F> std::vector<std::vector<double>> by_year(const Weather& w, int month, F value) {
   std::vector<std::vector<double>> years;

@@ -2,6 +2,8 @@
 // Months against each other: which is the hardest, by what is told of each.
 #pragma once
 
+#include <span>
+
 #include "housepower/energy/stay.hpp"
 
 namespace housepower::energy {
@@ -33,6 +35,10 @@ using Months = std::array<MonthMet, 12>;
 /// travel, and parked where all outlast the horizon with that. Where all outlast it parked, too, those in which fewest
 /// stays do, within a tenth of them, and of months in which every one does the emptiest.
 [[nodiscard]] std::vector<int> near_shortest(const Months&, Duration horizon);
+/// Likewise of a question itself: where stays are short, none is followed further than tells that.
+[[nodiscard]] std::vector<int> near_shortest(const design::Design&, const Surroundings& few,
+                                             const StayQuestion& few_question,
+                                             const Each& = one_after_another);
 
 /// The hardest: a coarse look of few years finds those that may be, all years decide between them.
 [[nodiscard]] int hardest_month(const design::Design&, const Surroundings& few,
@@ -49,8 +55,8 @@ using Months = std::array<MonthMet, 12>;
 /// Every start of every month outlasts the question.
 [[nodiscard]] bool outlast_in_every_month(const Surroundings& all, StayQuestion,
                                           const kernel::Plant&, const Each& = one_after_another);
-/// The hardest, where the coarse look was made before.
-[[nodiscard]] StayAnswer hardest(const design::Design&, const Months& coarse,
+/// The hardest of some months.
+[[nodiscard]] StayAnswer hardest(const design::Design&, std::span<const int> months,
                                  const Surroundings& all, StayQuestion,
                                  const Each& = one_after_another);
 

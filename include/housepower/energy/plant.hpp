@@ -121,8 +121,10 @@ class Surroundings {
 public:
   /// Chargers that the list has not give their name plates.
   Surroundings(const design::Design&, const Weather&, const Habit& = {}, DeliveredList = {});
-  /// Without sun no light falls on roof or box.
-  void fill(int year, int first_day, int days, Buffers&, bool without_sun = false) const;
+  /// Without sun no light falls on roof or box. Where it is known with which pattern of loads the
+  /// first day passes, the others are left as they are.
+  void fill(int year, int first_day, int days, Buffers&, bool without_sun = false,
+            std::optional<int> first_pattern = {}) const;
   [[nodiscard]] int patterns() const { return patterns_; }
   [[nodiscard]] const Weather& weather() const { return weather_; }
   /// What [travel] says.

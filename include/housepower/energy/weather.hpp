@@ -104,6 +104,8 @@ public:
 
   [[nodiscard]] WeatherKind kind() const { return kind_; }
   [[nodiscard]] int years() const { return years_; }
+  /// Its first years: of made-up ones those that so few would have been. A file keeps its own.
+  [[nodiscard]] Weather first(int years) const;
   [[nodiscard]] const Almanac& almanac() const { return *almanac_; }
   [[nodiscard]] std::span<const MonthSky> months() const { return months_; }
   /// The days from `first_day` (from 0) on of a year; past December it goes on with January of the
@@ -119,9 +121,12 @@ private:
   std::shared_ptr<const Almanac> almanac_;
   std::vector<MonthSky> months_;
   std::array<std::array<Temperature, 24>, 12> air_{};  // of the mean day
-  std::vector<Ratio> clearness_;                       // of every day
-  std::vector<TemperatureDifference> warmer_;          // than the mean day
-  Temperature no_colder_{};                            // 0 K: not bounded
+  struct Days {                                        // every day of all years
+    std::vector<Ratio> clearness;
+    std::vector<TemperatureDifference> warmer;  // than the mean day
+  };
+  std::shared_ptr<const Days> made_{};
+  Temperature no_colder_{};  // 0 K: not bounded
   const tables::WeatherFile* file_ = nullptr;
 };
 
