@@ -143,16 +143,18 @@ Duration hours_in(const design::resolved::Appliance& a) {
   return all;
 }
 
-/// So many times as long as it draws now, at most the whole time from which to choose. True where that
-/// changes anything.
+/// So many times as long as it draws now, at most the whole time from which to choose; what they would
+/// use beyond it stays in the duty, for habits to cut. True where that changes what is drawn.
 bool use_longer(design::Appliance& stated, const design::resolved::Appliance& a, double factor) {
   const Duration all = hours_in(a), now = a.per_day.value_or(all);
   const Duration hours = std::min(all, Duration(now * factor));
   if (hours != now) stated.per_day = hours;
   if (!(hours.value() > 0.0) || factor <= 1.0) return hours != now;
-  const Ratio duty = std::min(1.0, double(a.duty) * double(now / hours) * factor);
-  if (duty > a.duty) stated.duty = duty;
-  return hours != now || duty > a.duty;
+  constexpr double hair = 1e-9;  // of rounding
+  const Ratio duty = double(a.duty) * double(now / hours) * factor;
+  const bool more = duty > double(a.duty) * (1.0 + hair);
+  if (more) stated.duty = duty;
+  return hours != now || (more && a.duty < Ratio(1.0));
 }
 
 /// The design as it would be written for so many people. What nobody attributed to people or van grows

@@ -2,6 +2,7 @@
 #include "housepower/answers/size.hpp"
 
 #include "housepower/answers/named_files.hpp"
+#include "housepower/design/far_place.hpp"
 #include "housepower/design/open.hpp"
 #include "told.hpp"
 
@@ -29,6 +30,9 @@ void add_notes(std::vector<std::string>& notes, const GivenDesign& given) {
   if (d->site.made)
     notes.push_back("The climate of the place is interpolated from that of " + d->site.made_of +
                     ".");
+  if (const std::string far = design::far_climate(d); !far.empty())
+    notes.push_back("What is counted with rests on a climate of elsewhere: " + far +
+                    ". Use an hourly weather file.");
   notes.insert(notes.end(), given.told.begin(), given.told.end());
 }
 

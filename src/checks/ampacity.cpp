@@ -13,9 +13,10 @@ Finding check_lead_ampacity(const Rule& rule, const Evidence& e, const design::r
   if (!found) return not_checked(rule, path, who + ": " + std::get<wiring::NoAmpacity>(answer).why);
   Finding f =
       judge(rule, path, carried, Bound::at_most, {found->value, found->source}, std::move(working));
-  f.message = who + " carry up to " + print(carried) + "; laid free and insulated as the runs at " +
-              "the bank " + tables::shown_name(lead.conductor) + " is rated for " +
-              print(found->value) + " (" + row_and_beyond(*found) + ")";
+  const auto [carry, bears] = figures(f);
+  f.message = who + " carry up to " + carry + "; laid free and insulated as the runs at " +
+              "the bank " + tables::shown_name(lead.conductor) + " is rated for " + bears + " (" +
+              row_and_beyond(*found) + ")";
   if (f.verdict != Verdict::pass) f.cure = "a larger conductor there, or a bar";
   say_how_leads_lie(f, e.design);
   return f;
@@ -80,10 +81,9 @@ std::vector<Finding> check_ampacity(const Rule& rule, const Evidence& e) {
     Finding f = judge(rule, subject_of(e.design, run), carried, Bound::at_most,
                       {found->value, found->source}, std::move(working));
     f.in_case = facts.current.in_case;
-    const int digits = digits_apart(carried.value(), found->value.value());
-    f.message = "run " + quoted(run.name) + " " + std::string(carries(e)) + " " +
-                print(carried, digits) + "; " + tables::shown_name(*run.conductor) +
-                " is rated for " + print(found->value, digits) + " as installed (" +
+    const auto [carry, bears] = figures(f);
+    f.message = "run " + quoted(run.name) + " " + std::string(carries(e)) + " " + carry + "; " +
+                tables::shown_name(*run.conductor) + " is rated for " + bears + " as installed (" +
                 row_and_beyond(*found) + ")";
     hold_back(f, facts.current.why_unknown, e);
     if (f.verdict >= Verdict::caution) f.cure = more_ampacity(*found, facts);

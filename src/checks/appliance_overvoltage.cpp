@@ -24,8 +24,9 @@ std::optional<Finding> check_at_rest(const Rule& rule, const Evidence& e,
   if (appliance.highest >= rest) return std::nullopt;
   Finding f = judge(rule, subject_of(e.design, appliance), rest, Bound::at_most,
                     {appliance.highest, as_stated}, std::move(working));
-  f.message = quoted(appliance.name) + " is rated for " + print(appliance.highest) +
-              "; the charged bank itself has " + print(rest) + " at rest";
+  const auto [has, bears] = figures(f);
+  f.message = quoted(appliance.name) + " is rated for " + bears + "; the charged bank itself has " +
+              has + " at rest";
   f.cure = "a regulator before it, or an appliance that is rated for it";
   return f;
 }
@@ -54,8 +55,9 @@ std::vector<Finding> check_overvoltage(const Rule& rule, const Evidence& e) {
                       {appliance.highest, stated ? as_stated : our_method,
                        stated && highest->stated ? Verdict::fail : Verdict::caution},
                       std::move(working));
-    f.message = quoted(appliance.name) + " gets up to " + print(highest->value) + " " +
-                highest->from + " and is rated for " + print(appliance.highest) +
+    const auto [gets, bears] = figures(f);
+    f.message = quoted(appliance.name) + " gets up to " + gets + " " + highest->from +
+                " and is rated for " + bears +
                 (stated ? "" : " (assumed: its own limit is not stated)");
     if (f.verdict != Verdict::pass)
       f.cure = "a lower charge voltage, or a regulator before the appliance";

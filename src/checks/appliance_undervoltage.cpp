@@ -48,8 +48,8 @@ std::vector<Finding> check_undervoltage(const Rule& rule, const Evidence& e) {
                        least.stated ? Verdict::fail : Verdict::caution},
                       std::move(working));
     f.in_case = in->load_case.name;
-    f.message = quoted(at->name) + " gets " + print(at->voltage) + " and needs " +
-                print(least.value) +
+    const auto [gets, needs] = apart(at->voltage, least.value);
+    f.message = quoted(at->name) + " gets " + gets + " and needs " + needs +
                 (least.stated ? "" : " (assumed: its own limit is not stated)");
     if (!at->unknown.empty() && at->voltage <= 0.0 * volt)
       f.verdict = Verdict::pass;  // none, not a low one

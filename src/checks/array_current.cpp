@@ -28,9 +28,9 @@ Finding check_short_circuit(const Rule& rule, const Evidence& e, ControllerId id
                            " is not stated; its arrays drive " + print(*current));
   Finding f = judge(rule, subject, *current, Bound::at_most,
                     {*controller.max_short_circuit_current, as_stated}, std::move(working));
-  f.message = "the arrays of controller " + quoted(controller.name) + " drive up to " +
-              print(*current) + " in strong sun; its input is rated for " +
-              print(*controller.max_short_circuit_current);
+  const auto [drive, bears] = figures(f);
+  f.message = "the arrays of controller " + quoted(controller.name) + " drive up to " + drive +
+              " in strong sun; its input is rated for " + bears;
   if (f.verdict != Verdict::pass) f.cure = "fewer strings, or a controller rated for more";
   return f;
 }

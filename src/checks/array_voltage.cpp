@@ -37,9 +37,10 @@ std::vector<Finding> check_array_voltage(const Rule& rule, const Evidence& e) {
     }
     Finding f = judge(rule, subject_of(e.design, array), *cold, Bound::at_most,
                       {controller.max_voltage, as_stated}, std::move(working));
-    f.message = "a string of " + quoted(array.name) + " gives " + print(*cold, 4) +
+    const auto [gives, bears] = figures(f, 4);
+    f.message = "a string of " + quoted(array.name) + " gives " + gives +
                 " in the record cold; controller " + quoted(controller.name) + " is rated for " +
-                print(controller.max_voltage);
+                bears;
     if (*cold > touch_limit)
       f.message += "; above 60 V d.c. rules of protection against touch may begin (from memory)";
     if (f.verdict != Verdict::pass)

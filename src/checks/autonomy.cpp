@@ -43,11 +43,11 @@ std::vector<Finding> check_autonomy(const Rule& rule, const Evidence& e) {
                     std::move(working));
   f.unit = "d";
   f.in_case = e.energy.has_place ? std::string(month_name(*month)) : "";
+  const auto [told, promised] = figures(f);
   f.message =
-      "without any charging the bank lasts " + print(lasts) +
-      (hours && hours->outlasts ? " or more" : "") +
+      "without any charging the bank lasts " + told + (hours && hours->outlasts ? " or more" : "") +
       (hours ? ", simulated hour by hour (" + starts_of(*hours, promise.chance) + ")" : "") +
-      by_mean_day + "; " + print(*promise.autonomy) + " are promised";
+      by_mean_day + "; " + promised + " are promised";
   if (f.verdict != Verdict::pass) {
     const Energy missing = lasts.value() > 0.0
                                ? usable.energy * (double(*promise.autonomy / lasts) - 1.0)
@@ -58,6 +58,7 @@ std::vector<Finding> check_autonomy(const Rule& rule, const Evidence& e) {
   if (!e.energy.has_place)
     hold_back(f, "without a place the cells are counted as warm as 25 °C, and cold ones give less",
               {Subject(Subject::Kind::place).with("name")});
+  rest_on_climate(f, e);
   return {std::move(f)};
 }
 

@@ -36,8 +36,9 @@ void check_sum(const Rule& rule, const Evidence& e, const wiring::ChargingSum& a
   Finding f = judge(rule, subject_of_bank().with("charge_limit"), total, Bound::at_most,
                     {limit, as_stated}, std::move(working));
   f.in_case = all.in_case;
+  const auto [charge, takes] = figures(f);
   f.message = all.name + (all.parts.size() == 1 ? " charges with " : " together charge with ") +
-              print(total) + "; the bank takes " + print(limit);
+              charge + "; the bank takes " + takes;
   if (f.verdict != Verdict::pass) f.cure = "lower the chargers' limits, or more batteries";
   findings.push_back(std::move(f));
   if (bank.parallel < 2) return;
@@ -96,9 +97,9 @@ Finding check_highest(const Rule& rule, const Evidence& e, const Subject& path, 
           : step(e.kept(working), highest_charge_voltage, parts::cells_in_series(bank));
   Finding f = judge(rule, path, u, Bound::at_most, {most, own ? as_stated : end_of_charge},
                     std::move(working));
-  f.message = "ends its charge at " + print(u, 4) + "; " +
-              (own ? "the batteries' maker allows " : "makers of such cells allow ") +
-              print(most, 4);
+  const auto [ends_at, bear] = figures(f, 4);
+  f.message = "ends its charge at " + ends_at + "; " +
+              (own ? "the batteries' maker allows " : "makers of such cells allow ") + bear;
   f.of_safety = f.verdict == Verdict::fail;
   if (f.verdict != Verdict::pass) {
     f.cure = "set it to at most " + print_at_most(most, 4);
@@ -116,7 +117,8 @@ Finding check_lowest(const Rule& rule, const Evidence& e, const Subject& path, V
   Finding f = judge(rule, path, u, Bound::at_least,
                     {rest, e.design->tables->cells.open_circuit.source}, std::move(working));
   f.in_case = "too low";
-  f.message = "ends its charge at " + print(u, 4) + "; at 95 % the bank rests at " + print(rest, 4);
+  const auto [ends_at, rests_at] = figures(f, 4);
+  f.message = "ends its charge at " + ends_at + "; at 95 % the bank rests at " + rests_at;
   const Voltage usual = 3.45 * double(parts::cells_in_series(bank)) * volt;
   if (f.verdict == Verdict::fail) {
     f.message += ": it never gets there";

@@ -28,10 +28,10 @@ Finding check_case(const Rule& rule, const Evidence& e, const wiring::CaseResult
   Finding f = judge(rule, subject_of_bank(), busiest, Bound::at_most, {limit, as_stated},
                     std::move(working));
   f.in_case = in->load_case.name;
-  f.message =
-      "the busiest battery " +
-      (busiest < 0.0 * ampere ? "is charged with " + print(-busiest) : "gives " + print(busiest)) +
-      "; each may give " + print(limit) + (at_start ? " at a start" : "");
+  const auto [gives, may_give] = figures(f);
+  f.message = "the busiest battery " +
+              (busiest < 0.0 * ampere ? "is charged with " + print(-busiest) : "gives " + gives) +
+              "; each may give " + may_give + (at_start ? " at a start" : "");
   if (!stated.solved()) hold_back(f, none);
   if (f.verdict > Verdict::not_checked)
     f.cure = "another battery in parallel, batteries with a higher limit, or fewer loads at once";

@@ -39,10 +39,11 @@ Finding check_without_one(const Rule& rule, const Evidence& e, const LosesOne& a
   Finding f = judge(rule, subject_of_bank(), busiest, Bound::at_most,
                     {limit, as_stated, Verdict::caution}, std::move(working));
   f.in_case = after.in_case;
-  const int digits = digits_apart(after.before.value(), after.after.value());
-  f.message = lost + "the busiest of the others gives " + print(busiest) + " and the bank falls " +
-              "from " + print(after.before, digits) + " to " + print(after.after, digits) +
-              "; each may give " + print(limit) + (peak ? " at a start" : "");
+  const auto [gives, may_give] = figures(f);
+  const auto [before, falls_to] = apart(after.before, after.after);
+  f.message = lost + "the busiest of the others gives " + gives + " and the bank falls " + "from " +
+              before + " to " + falls_to + "; each may give " + may_give +
+              (peak ? " at a start" : "");
   if (f.verdict != Verdict::pass) {
     f.message += ": the others open too and the van goes dark";
     f.cure = cure;

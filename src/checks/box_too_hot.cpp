@@ -40,12 +40,13 @@ std::vector<Finding> check_heat(const Rule& rule, const Evidence& e) {
   Finding f = judge(rule, subject, Number(hot->hottest), Bound::at_most,
                     {Number(limit), stated ? as_stated : hottest_charge}, std::move(working));
   f.in_case = std::string(month_name(hot->month));
-  f.message = "the cells get as hot as " + print(hot->hottest) + "; " +
-              (stated ? "they refuse charge above " : "makers allow no charge above ") +
-              print(limit);
+  const auto [get, bear] = figures(f);
+  f.message = "the cells get as hot as " + get + "; " +
+              (stated ? "they refuse charge above " : "makers allow no charge above ") + bear;
   if (f.verdict != Verdict::pass) f.message += in_its_hottest_month(d.site, *hot);
   if (f.verdict != Verdict::pass)
     f.cure = "a light, insulated or shaded box, air through it, or a place under the floor";
+  rest_on_climate(f, e);
   return {std::move(f)};
 }
 

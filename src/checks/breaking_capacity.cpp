@@ -173,9 +173,9 @@ Finding check_what_it_breaks(const Rule& rule, const Evidence& e,
   const auto fault = wiring::largest_fault(e.design, facts, e.kept(working));
   Finding f = judge(rule, subject, *fault, Bound::at_most, {breaks, device.breaking_source},
                     std::move(working));
-  const int digits = digits_apart(fault->value(), breaks.value());
-  f.message = who + " may have to break " + print(*fault, digits) + "; it can break " +
-              print(breaks, digits) + above_published(e, device);
+  const auto [has_to, can] = figures(f);
+  f.message =
+      who + " may have to break " + has_to + "; it can break " + can + above_published(e, device);
   if (f.verdict == Verdict::fail) {
     propose_cure(e, facts, *fault, f);
     if (!device.backed_by.empty()) take_backing(e, device, *fault, f);

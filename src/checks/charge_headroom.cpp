@@ -25,10 +25,10 @@ std::vector<Finding> check_headroom(const Rule& rule, const Evidence& e) {
         wiring::charging_voltage_needed(e.design, e.wiring, array, e.kept(working));
     Finding f = judge(rule, subject, *hot, Bound::at_least, {needed, our_method, Verdict::caution},
                       std::move(working));
-    const int digits = digits_apart(hot->value(), needed.value());
+    const auto [works_at, needs] = figures(f);
     f.message = "in the heat of the year a string of " + quoted(array.name) + " works best at " +
-                print(*hot, digits) + "; controller " + quoted(controller.name) + " needs " +
-                print(needed, digits) + " to finish a charge";
+                works_at + "; controller " + quoted(controller.name) + " needs " + needs +
+                " to finish a charge";
     if (!array.module.imp && !e.wiring.ways[array.post].outgoing.empty())
       hold_back(f, "the drop in its cable is not counted, as `imp` of the module is not stated",
                 {subject.with("module/imp")});

@@ -131,8 +131,8 @@ Finding check_days(const Rule& rule, const Evidence& e, const Subject& subject,
   Finding f =
       judge(rule, subject, Number(in_the_cold), Bound::at_most, days_shut_out, std::move(working));
   f.in_case = std::string(month_name(refusing.month));
-  f.message = "the cells get as cold as " + print(refusing.coldest) +
-              ", they refuse charge below " + print(cut_off) + ": " +
+  const auto [get, refuse] = apart(refusing.coldest, cut_off);
+  f.message = "the cells get as cold as " + get + ", they refuse charge below " + refuse + ": " +
               days_without_charge(in_the_cold);
   if (f.verdict != Verdict::pass)
     f.cure = bank.box && bank.box->heater

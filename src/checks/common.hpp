@@ -51,6 +51,17 @@ struct HighestVoltage {
 [[nodiscard]] std::optional<HighestVoltage> highest_voltage_at(const design::Design&,
                                                                design::resolved::PostId, Working*);
 
+/// Two figures as one message names them: with as many digits, up to 5, as tell them apart.
+struct Figures {
+  std::string measured, limit;
+};
+[[nodiscard]] Figures apart(Number measured, Number limit, int least_digits = 3);
+/// Those of a finding that was judged by two.
+[[nodiscard]] Figures figures(const Finding&, int least_digits = 3);
+
+/// Where the climate that is counted with is that of towns too far away, nothing passes by it.
+void rest_on_climate(Finding&, const Evidence&);
+
 /// A pass that rests on a figure which is known to be too small, or is none, was not checked.
 void hold_back(Finding&, const std::string& why_unknown, std::vector<Subject> wants = {});
 /// Where something is missing that the network needs.

@@ -141,9 +141,8 @@ Finding check_post_rating(const Rule& rule, const Evidence& e, const Post& post,
   const Current through = wiring::through_node(e.design, e.wiring, id, e.kept(working));
   Finding f =
       judge(rule, path, through, Bound::at_most, {*post.rating, as_stated}, std::move(working));
-  const int digits = digits_apart(through.value(), post.rating->value());
-  f.message = quoted(post.name) + " passes up to " + print(through, digits) +
-              " on; it is rated for " + print(*post.rating, digits);
+  const auto [passes, bears] = figures(f);
+  f.message = quoted(post.name) + " passes up to " + passes + " on; it is rated for " + bears;
   f.of_safety = true;
   for (std::size_t i = 0; i < e.design->runs.size(); ++i)
     if (e.design->runs[i].from == id || e.design->runs[i].to == id)

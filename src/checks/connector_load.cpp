@@ -88,12 +88,13 @@ Finding check_current(const Rule& rule, const Evidence& e, const Connector& conn
                     std::move(working));
   f.in_case = facts.in_case;
   f.label = run.label;
-  f.message = cavity_of(connector, at) + " carries " + print(current) + " of run " +
-              quoted(run.name) + shared(at) + "; " +
-              (limit.beyond == Verdict::caution
-                   ? "it is rated for " + print(limit.value) + " with every cavity loaded"
-               : rated.of_plug ? "the plug's own rating leaves " + print(limit.value) + " for each"
-                               : "it is rated for " + print(limit.value));
+  const auto [carried, bears] = figures(f);
+  f.message =
+      cavity_of(connector, at) + " carries " + carried + " of run " + quoted(run.name) +
+      shared(at) + "; " +
+      (limit.beyond == Verdict::caution ? "it is rated for " + bears + " with every cavity loaded"
+       : rated.of_plug                  ? "the plug's own rating leaves " + bears + " for each"
+                                        : "it is rated for " + bears);
   hold_back(f, facts.why_unknown);
   if (f.verdict >= Verdict::caution)
     f.cure =

@@ -68,6 +68,7 @@ std::vector<Finding> check_balance(const Rule& rule, const Evidence& e) {
   if (f.verdict != Verdict::pass)
     f.cure =
         "a larger array, less use, another charging source, or a promise without \"unlimited\"";
+  rest_on_climate(f, e);
   return {std::move(f)};
 }
 

@@ -42,8 +42,9 @@ std::vector<Finding> check_device_voltage(const Rule& rule, const Evidence& e) {
                       {*device.rated_voltage, device.voltage_source,
                        meant_for_12 || !highest->stated ? Verdict::caution : Verdict::fail},
                       std::move(working));
-    f.message = who + " is rated for " + print(*device.rated_voltage) + "; the highest there is " +
-                print(highest->value) + ", " + highest->from;
+    const auto [has, bears] = figures(f);
+    f.message =
+        who + " is rated for " + bears + "; the highest there is " + has + ", " + highest->from;
     if (f.verdict != Verdict::pass && meant_for_12)
       f.message += "; a rating printed so is read as meant for 12 V systems";
     if (f.verdict != Verdict::pass)

@@ -18,8 +18,9 @@ Voltage allowed(const tables::DropClass& use, Voltage nominal, Working* working)
 }
 
 std::string numbers(Voltage drop, Voltage limit, Voltage nominal) {
-  return print(drop) + " (" + print(Ratio(drop / nominal)) + "), " + print(limit) + " (" +
-         print(Ratio(limit / nominal)) + ") allowed";
+  const auto [lost, allowed_] = apart(drop, limit);
+  const auto [share, allowed_share] = apart(Ratio(drop / nominal), Ratio(limit / nominal));
+  return lost + " (" + share + "), " + allowed_ + " (" + allowed_share + ") allowed";
 }
 
 /// What shares count of: the system's nominal voltage, or 12 V on the side of a feed of 12 V.

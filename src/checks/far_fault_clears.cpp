@@ -53,10 +53,10 @@ std::string smallest_of(const FarEnd& a) {
 Finding borne(const FarEnd& a, Working working) {
   Finding f = judge(a.rule, a.g.subject, *a.source.strongest, Bound::at_most,
                     {*a.g.bearing.ampacity, a.g.bearing.source}, std::move(working));
+  const auto [strongest, carried] = figures(f);
   f.message = a.g.who + ": even the largest fault at the far end of " + a.g.conductor_name + ", " +
-              print(*a.source.strongest) + " from " + a.source.source +
-              ", is no more than the conductor carries continuously (" +
-              print(*a.g.bearing.ampacity) +
+              strongest + " from " + a.source.source +
+              ", is no more than the conductor carries continuously (" + carried +
               "); the device will not open for it, and the heat at the place of the fault itself "
               "is not counted";
   return f;

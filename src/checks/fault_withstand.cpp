@@ -56,8 +56,9 @@ Finding let_through_of(const Rule& rule, const Guarded& g, const wiring::FaultHe
                        Working working) {
   Finding f = judge(rule, g.subject, heat.let_through->value, Bound::at_most,
                     {*heat.withstand, rule.source}, std::move(working));
-  f.message = g.who + " lets " + print(heat.let_through->value) + " through at most, " +
-              range_of(g, heat) + "; " + g.conductor_name + " withstands " + print(*heat.withstand);
+  const auto [lets, bears] = figures(f);
+  f.message = g.who + " lets " + lets + " through at most, " + range_of(g, heat) + "; " +
+              g.conductor_name + " withstands " + bears;
   if (heat.warming)
     f.message +=
         ", and what takes over 5 s heats it to no more than " + print(heat.warming->reached);

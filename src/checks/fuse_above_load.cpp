@@ -12,8 +12,9 @@ Finding check_battery_device(const Rule& rule, const Evidence& e, const Protecti
   const Current load = wiring::current_in_leads(e.wiring, e.kept(working));
   Finding f = judge(rule, subject_of_bank().battery_device(), load, Bound::at_most,
                     {device.rating, rule.source}, std::move(working));
-  f.message = "the " + print(device.rating) + " device of each battery carries up to " +
-              print(load) + " at the busiest one";
+  const auto [carried, rated] = figures(f);
+  f.message =
+      "the " + rated + " device of each battery carries up to " + carried + " at the busiest one";
   if (f.verdict >= Verdict::caution)
     f.cure =
         "a rating of at least " + print_at_least(load) + " on leads that carry it, or less load";
@@ -42,9 +43,11 @@ std::vector<Finding> check_above_load(const Rule& rule, const Evidence& e) {
       Finding f = judge(rule, subject_of(e.design, run).protection(n), load, Bound::at_most,
                         {*carries, rule.source}, std::move(working));
       f.in_case = e.wiring.runs[i].current.in_case;
-      f.message = "the " + print(device.rating) + " device of run " + quoted(run.name) +
-                  " carries up to " + print(load);
-      if (*carries < device.rating) f.message += "; where it sits it carries " + print(*carries);
+      const auto [carried, bears] = figures(f);
+      const bool full = *carries >= device.rating;
+      f.message = "the " + (full ? bears : print(device.rating)) + " device of run " +
+                  quoted(run.name) + " carries up to " + carried;
+      if (!full) f.message += "; where it sits it carries " + bears;
       if (f.verdict == Verdict::fail && e.wiring.runs[i].current.of_inverter &&
           load <= at_cut_out * *carries) {
         f.verdict = Verdict::caution;

@@ -40,9 +40,10 @@ Finding check_left(const Rule& rule, const Evidence& e, const Run& run, std::siz
   Finding f = judge(rule, subject_of(e.design, run).protection(n), rating, Bound::at_most,
                     {left, weaker.found->source, Verdict::caution}, std::move(working));
   f.in_case = "one of its conductors open";
+  const auto [let, carry] = figures(f);
   f.message = "run " + quoted(run.name) + " has " + std::to_string(run.parallel) +
-              " conductors in parallel; if one opens the rest carry " + print(left) +
-              ", its device lets " + print(rating) + " through";
+              " conductors in parallel; if one opens the rest carry " + carry +
+              ", its device lets " + let + " through";
   if (f.verdict != Verdict::pass)
     f.cure = "a rating of at most " + print_at_most(left) +
              ", larger conductors or one in place of them";
@@ -86,10 +87,10 @@ Finding check_each_lead(const Rule& rule, const Evidence& e) {
                        "the leads of the batteries: " + std::get<wiring::NoAmpacity>(answer).why);
   Finding f =
       judge(rule, path, rating, Bound::at_most, {found->value, found->source}, std::move(working));
-  f.message = "the " + print(rating) + " device of each battery lets " + print(rating) +
-              " through its lead of " + tables::shown_name(bank.lead->conductor) +
-              "; laid free and insulated as the runs " + "at the bank it is rated for " +
-              print(found->value);
+  const auto [let, bears] = figures(f);
+  f.message = "the " + let + " device of each battery lets " + let + " through its lead of " +
+              tables::shown_name(bank.lead->conductor) + "; laid free and insulated as the runs " +
+              "at the bank it is rated for " + bears;
   if (f.verdict != Verdict::pass)
     f.cure = "a rating of at most " + print_at_most(found->value) + ", or larger leads";
   say_how_leads_lie(f, e.design);
@@ -146,11 +147,12 @@ Finding check_joining_lead(const Rule& rule, const Evidence& e, const Joining& j
             {most, found->source, fails ? Verdict::fail : Verdict::caution}, std::move(working));
   if (part.open > 0) f.in_case = "battery " + std::to_string(part.open) + " open";
   if (together) f.in_case = "the devices of all runs together";
+  const auto [lets, may_give] = figures(f);
   f.message = joining.what + " carry up to " + print(part.share) + " of the bank's current" +
               (part.open > 0 ? " if battery " + std::to_string(part.open) + " opens" : "") +
               " and are rated for " + print(found->value) + " each, laid free: the bank may give " +
-              print(most) + ", its " + (together ? "devices let " : "largest device lets ") +
-              print(let) + " through";
+              may_give + ", its " + (together ? "devices let " : "largest device lets ") + lets +
+              " through";
   if (f.verdict != Verdict::pass)
     f.cure = "larger links or leads, a device of at most " + print_at_most(most) +
              " at the bank, or a device for each battery";
@@ -213,9 +215,9 @@ std::vector<Finding> check_below_conductor(const Rule& rule, const Evidence& e) 
       const auto* found = &*weaker_pole.found;
       Finding f = judge(rule, subject, device.rating, Bound::at_most, {found->value, found->source},
                         std::move(working));
-      f.message = "the " + print(device.rating) + " device lets " + print(device.rating) +
-                  " through " + weaker_pole.name + " of run " + quoted(run.name) +
-                  "; the conductor is rated for " + print(found->value) + " (" +
+      const auto [let, bears] = figures(f);
+      f.message = "the " + let + " device lets " + let + " through " + weaker_pole.name +
+                  " of run " + quoted(run.name) + "; the conductor is rated for " + bears + " (" +
                   row_and_beyond(*found) + ")";
       if (f.verdict != Verdict::pass) f.cure = cure_of(*found, facts);
       findings.push_back(std::move(f));

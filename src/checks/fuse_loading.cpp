@@ -33,9 +33,9 @@ std::vector<Finding> check_loading(const Rule& rule, const Evidence& e) {
       const Current most = step(e.kept(working), lasting_load, profile.loading, *carries);
       Finding f = judge(rule, subject_of(e.design, run).protection(n), lasting, Bound::at_most,
                         {most, profile.loading_source, Verdict::caution}, std::move(working));
+      const auto [carried, should] = figures(f);
       f.message = "the " + print(device.rating) + " device of run " + quoted(run.name) +
-                  " carries " + print(lasting) + " for hours; it should carry no more than " +
-                  print(most) +
+                  " carries " + carried + " for hours; it should carry no more than " + should +
                   (device.fuse && !device.fuse->rerated.empty()
                        ? " at " + print(device.ambient)
                        : std::string(" (what its type carries in the heat was not read)"));

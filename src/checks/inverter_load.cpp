@@ -17,8 +17,9 @@ std::vector<Finding> check_load(const Rule& rule, const Evidence& e) {
       Finding f = judge(rule, subject_of(e.design, inverter).with("rating"), asked, Bound::at_most,
                         {inverter.rating, as_stated}, std::move(working));
       f.in_case = in.load_case.name;
-      f.message = "what runs together draws " + print(asked) + " from " + quoted(inverter.name) +
-                  "; it gives " + print(inverter.rating) + " continuously";
+      const auto [draws, gives] = figures(f);
+      f.message = "what runs together draws " + draws + " from " + quoted(inverter.name) +
+                  "; it gives " + gives + " continuously";
       if (f.verdict != Verdict::pass)
         f.cure =
             "an inverter that gives " + print_at_least(asked) + " continuously, or fewer at once";

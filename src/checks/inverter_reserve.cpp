@@ -59,8 +59,9 @@ std::optional<Finding> check_batteries(const Rule& rule, const Evidence& e,
       judge(rule, subject_of(e.design, e.design[r.inverter]).with(asked.key), asked.load.busiest,
             Bound::at_most, {*asked.limit, as_stated, Verdict::caution}, std::move(working));
   f.in_case = r.beside + ", batteries";
-  f.message = "meanwhile (" + std::string(asked.what) + ") the busiest battery gives " +
-              print(asked.load.busiest) + "; each may give " + print(*asked.limit);
+  const auto [gives, may_give] = figures(f);
+  f.message = "meanwhile (" + std::string(asked.what) + ") the busiest battery gives " + gives +
+              "; each may give " + may_give;
   if (f.verdict != Verdict::pass) f.cure = "another battery in parallel, or a smaller inverter";
   return f;
 }

@@ -30,8 +30,8 @@ Finding check_isolator_rating(const Rule& rule, const Evidence& e, RunId id, std
   Finding f =
       judge(rule, subject, carried, Bound::at_most, {*item.rating, as_stated}, std::move(working));
   f.in_case = facts.in_case;
-  f.message = who + " " + std::string(carries(e)) + " " + print(carried) + "; it is rated for " +
-              print(*item.rating);
+  const auto [passes, bears] = figures(f);
+  f.message = who + " " + std::string(carries(e)) + " " + passes + "; it is rated for " + bears;
   hold_back(f, facts.why_unknown, e);
   if (f.verdict >= Verdict::caution)
     f.cure = "one that is rated for at least " + print_at_least(carried);

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "common.hpp"
+#include "housepower/design/far_place.hpp"
 
 namespace housepower::checks {
 
@@ -77,6 +78,29 @@ Verdicts worst(std::span<const Finding> findings) {
     of_its_kind = std::max(of_its_kind, counts);
   }
   return all;
+}
+
+Figures apart(Number measured, Number limit, int least_digits) {
+  const auto both = [&](int digits) {
+    return Figures{print(measured, digits), print(limit, digits)};
+  };
+  for (int digits = least_digits; digits <= 5; ++digits)
+    if (Figures as = both(digits); as.measured != as.limit) return as;
+  return both(least_digits);
+}
+Figures figures(const Finding& f, int least_digits) {
+  return apart(*f.measured, *f.limit, least_digits);
+}
+
+void rest_on_climate(Finding& f, const Evidence& e) {
+  const std::string far = design::far_climate(e.design);
+  if (far.empty() || f.verdict == Verdict::not_checked) return;
+  f.message += "; " + far;
+  if (f.verdict == Verdict::pass) {
+    f.verdict = Verdict::caution;
+    f.cure = "an hourly weather file of the place";
+    f.wants = {Subject(Subject::Kind::place).with("weather")};
+  }
 }
 
 void hold_back(Finding& f, const std::string& why_unknown, std::vector<Subject> wants) {

@@ -56,8 +56,8 @@ std::vector<Finding> check_mass(const Rule& rule, const Evidence& e) {
   Finding f =
       judge(rule, Subject(Subject::Kind::vehicle).with("electrical_mass_allowance"), masses.total,
             Bound::at_most, {*e.design->mass_allowance, as_stated}, std::move(working));
-  f.message = "the electrical parts weigh " + print(masses.total) + " of the " +
-              print(*e.design->mass_allowance) + " allowed";
+  const auto [weigh, allowed] = figures(f);
+  f.message = "the electrical parts weigh " + weigh + " of the " + allowed + " allowed";
   if (f.verdict != Verdict::pass)
     f.cure = "fewer or lighter parts, shorter runs of heavy cable, or a larger allowance";
   if (f.verdict == Verdict::pass && !masses.missing.empty()) {

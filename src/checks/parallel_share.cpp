@@ -46,9 +46,10 @@ Finding check_over_discharge(const Rule& rule, const Evidence& e, const Sharing&
             {limit, as_stated, promised ? Verdict::fail : Verdict::caution}, std::move(working));
   f.of_safety = busiest > limit;
   f.in_case = sharing.in_case;
+  const auto [gives, may_give] = figures(f);
   f.message = "discharged from full until " + sharing.ended_by + ", the busiest battery gives " +
-              print(busiest) + " at most, after " + print(moment.after) + " and " +
-              print(moment.drawn) + " of the charge; each may give " + print(limit);
+              gives + " at most, after " + print(moment.after) + " and " + print(moment.drawn) +
+              " of the charge; each may give " + may_give;
   if (f.verdict != Verdict::pass) f.cure = sharing_cure(e);
   return f;
 }
@@ -74,9 +75,9 @@ Finding check_joining_current(const Rule& rule, const Evidence& e, Current limit
   Finding f = judge(rule, subject_of_bank().with("charge_limit"), flows, Bound::at_most,
                     {limit, as_stated, Verdict::caution}, std::move(working));
   f.in_case = "joined " + print(wiring::joined_within) + " apart";
+  const auto [exchange, bears] = figures(f);
   f.message = "two batteries that are joined " + print(wiring::joined_within) +
-              " apart exchange up to " + print(flows) + "; each may be charged with " +
-              print(limit);
+              " apart exchange up to " + exchange + "; each may be charged with " + bears;
   if (f.verdict != Verdict::pass)
     f.cure = "charge each full by itself, let them rest, and join them closer together than that";
   return f;

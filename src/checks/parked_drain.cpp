@@ -36,16 +36,17 @@ std::vector<Finding> check_parked(const Rule& rule, const Evidence& e) {
   const auto largest =
       std::max_element(parked->draws.begin(), parked->draws.end(),
                        [](const auto& a, const auto& b) { return a.value < b.value; });
+  const auto [may_stand, has_to] = figures(f);
   f.message = "left unattended at " + print(Number(e.design->bank->storage_charge), 2) +
-              " the bank is down to its reserve after " + print(parked->may_stand) +
+              " the bank is down to its reserve after " + may_stand +
               ", without any sun; most of it goes into " + largest->name + ", " +
-              print(largest->value) + " of " + print(parked->all) + "; it has to last " +
-              print(travel.parked);
+              print(largest->value) + " of " + print(parked->all) + "; it has to last " + has_to;
   if (f.verdict != Verdict::pass)
     f.cure = parked->isolated ? "disconnect what draws most, or top it up meanwhile"
                               : "an isolator at the bank that disconnects it all, or state "
                                 "`while_parked = false` for "
                                 "what is switched off";
+  rest_on_climate(f, e);
   return {std::move(f)};
 }
 

@@ -92,6 +92,7 @@ Finding check_unlimited(const Rule& rule, const Evidence& e) {
     f.cure = "more bank, more sun, less use, another charging source, or a stay of so many days";
   rest_on_what_is_unsaid(f, e);
   if (answer->years < 10) hold_back(f, "fewer than ten years of weather are too few to say never");
+  rest_on_climate(f, e);
   return f;
 }
 
@@ -113,10 +114,11 @@ Finding check_stay(const Rule& rule, const Evidence& e) {
                     {Number(promise.chance), as_stated, between ? Verdict::caution : Verdict::fail},
                     std::move(working));
   f.in_case = std::string(month_name(answer->month));
+  const auto [kept, promised] = apart(share, promise.chance);
   f.message = "of " + stays_in_years(answer->starts, answer->years) + " of " +
-              std::string(word_of(answer->kind)) + " weather, " + print(Number(share), 3) +
-              " last the promised " + print(*promise.stay) + interval_of(*answer->promise) + "; " +
-              print(Number(promise.chance), 3) + " are promised";
+              std::string(word_of(answer->kind)) + " weather, " + kept + " last the promised " +
+              print(*promise.stay) + interval_of(*answer->promise) + "; " + promised +
+              " are promised";
   if (answer->travels)
     f.message += "; this is with the travel that is stated: parked, on the sun alone, " +
                  print(Number(answer->promise_parked), 3) + " do";
@@ -130,6 +132,7 @@ Finding check_stay(const Rule& rule, const Evidence& e) {
   rest_on_what_is_unsaid(f, e);
   if (f.verdict == Verdict::pass && answer->years < 10)
     hold_back(f, "fewer than ten years of weather are too few for a chance");
+  rest_on_climate(f, e);
   return f;
 }
 

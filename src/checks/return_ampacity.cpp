@@ -22,9 +22,10 @@ Finding check_return(const Rule& rule, const Evidence& e, RunId id) {
   Finding f = judge(rule, subject, carried, Bound::at_most, {found->value, found->source},
                     std::move(working));
   f.in_case = facts.current.in_case;
+  const auto [passes, bears] = figures(f);
   f.message = "the return of run " + quoted(run.name) + " " + std::string(carries(e)) + " " +
-              print(carried) + "; " + tables::shown_name(*run.back.conductor) + " is rated for " +
-              print(found->value) + " as installed (" + row_and_beyond(*found) + ")";
+              passes + "; " + tables::shown_name(*run.back.conductor) + " is rated for " + bears +
+              " as installed (" + row_and_beyond(*found) + ")";
   hold_back(f, facts.current.why_unknown, e);
   if (f.verdict >= Verdict::caution)
     f.cure = found->value > Current{}
@@ -46,9 +47,10 @@ std::optional<Finding> check_let_home(const Rule& rule, const Evidence& e, RunId
   Finding f = judge(rule, subject_of(e.design, run).back(), *let, Bound::at_most,
                     {bears->value, bears->source, Verdict::caution}, std::move(working));
   f.in_case = "as much as its devices let through";
+  const auto [lets, rated] = figures(f);
   f.message = "the return of run " + quoted(run.name) +
-              " is shared; the devices of its runs and before them let up to " + print(*let) +
-              " through it, it is rated for " + print(bears->value);
+              " is shared; the devices of its runs and before them let up to " + lets +
+              " through it, it is rated for " + rated;
   if (f.verdict != Verdict::pass)
     f.cure = "a return rated for at least " + print_at_least(*let) +
              ", smaller devices, or a return for each run";
@@ -68,9 +70,9 @@ Finding check_alone(const Rule& rule, const Evidence& e, const wiring::IfOneOpen
   Finding f = judge(rule, subject_of(e.design, run).back(), carried, Bound::at_most,
                     {bears.value, bears.source, Verdict::caution}, std::move(working));
   f.in_case = "another return open";
+  const auto [passes, rated] = figures(f);
   f.message = "the return of run " + quoted(run.name) + " shares its current with that of run " +
-              other + "; if that opens it carries " + print(carried) + " and is rated for " +
-              print(bears.value);
+              other + "; if that opens it carries " + passes + " and is rated for " + rated;
   if (f.verdict != Verdict::pass)
     f.cure = "one return for each current: take one of the two out, or a larger return conductor";
   return f;

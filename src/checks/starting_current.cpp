@@ -52,8 +52,9 @@ struct Start {
                       {least.value, least.stated ? as_stated : our_method,
                        least.stated ? Verdict::fail : Verdict::caution},
                       std::move(working));
-    f.message = "while " + quoted(who.name) + " starts, " + quoted(at.name) + " gets " +
-                print(at.voltage) + " and needs " + print(least.value) +
+    const auto [gets, needs] = figures(f);
+    f.message = "while " + quoted(who.name) + " starts, " + quoted(at.name) + " gets " + gets +
+                " and needs " + needs +
                 (least.stated ? "" : " (assumed: its own limit is not stated)");
     if (f.verdict != Verdict::pass)
       f.cure = "a larger conductor or a shorter run where both run, a soft start, or starting it "

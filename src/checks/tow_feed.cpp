@@ -59,8 +59,8 @@ Finding check_spare(const Rule& rule, const Evidence& e, const design::resolved:
         our_method);
   Finding f = judge(rule, subject, drawn, Bound::at_most, {*feed.spare_current, as_stated},
                     std::move(working));
-  f.message = "up to " + print(drawn) + " is drawn from " + quoted(feed.name) + "; it can spare " +
-              print(*feed.spare_current);
+  const auto [draws, spares] = figures(f);
+  f.message = "up to " + draws + " is drawn from " + quoted(feed.name) + "; it can spare " + spares;
   if (f.verdict != Verdict::pass) f.cure = "a smaller charger, or one that is set lower";
   hold_back(f, why, e);
   return f;
@@ -82,9 +82,10 @@ Finding check_direct(const Rule& rule, const Evidence& e, const wiring::DirectCh
   Finding f =
       judge(rule, subject, most, Bound::at_most,
             {*limit, as_stated, assumed ? Verdict::caution : Verdict::fail}, std::move(working));
+  const auto [drives, takes] = figures(f);
   f.message = quoted(feed.name) + " is joined to the bank without a charger: at " +
-              print(feed.high) + " it drives up to " + print(most) +
-              " into one battery when that is empty; each takes " + print(*limit);
+              print(feed.high) + " it drives up to " + drives +
+              " into one battery when that is empty; each takes " + takes;
   if (f.verdict != Verdict::pass) f.cure = "a dc-dc charger between them";
   return f;
 }

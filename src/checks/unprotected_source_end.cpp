@@ -238,10 +238,11 @@ Finding check_bare(const Rule& rule, const Evidence& e, const End& at,
   Finding f = held ? judge(rule, subject, source.most, Bound::at_most, {ampacity, rule.source},
                            std::move(working))
                    : state(rule, subject, Verdict::fail, "", rule.source);
+  const auto [reaches, bears] = apart(source.most, ampacity);
   f.message = at.where + ": no device protects it there or before; " +
-              (held ? "up to " + print(source.most) + " can reach it"
+              (held ? "up to " + reaches + " can reach it"
                     : quoted(source.unlimited) + " can drive any current into it") +
-              ", the conductor is rated for " + print(ampacity);
+              ", the conductor is rated for " + bears;
   const Current load = e.wiring.runs[at.run].current.outgoing;
   const std::string device = device_between(load, ampacity);
   f.cure = device.empty() ? "a larger conductor, and a device at that end: its load of " +
@@ -269,8 +270,9 @@ Finding check_held(const Rule& rule, const Evidence& e, const End& at,
   (void)wiring::reaching_of(e.design, source, e.kept(working));
   Finding f = judge(rule, subject, source.most, Bound::at_most, {ampacity, rule.source},
                     std::move(working));
-  f.message = at.where + ": no more than " + print(source.most) +
-              " can reach it from there, the conductor is rated for " + print(ampacity);
+  const auto [reaches, bears] = figures(f);
+  f.message = at.where + ": no more than " + reaches +
+              " can reach it from there, the conductor is rated for " + bears;
   if (const auto supplied = supplied_of(e.design, e.design[at.run]);
       f.verdict == Verdict::pass && !supplied.empty())
     f.message += "; this rests on values that the design does not state: " + supplied;

@@ -77,6 +77,8 @@ void resolve_post(ApplianceDraft& draft) {
   }
 }
 
+constexpr Voltage lowest_of_mains = Voltage::from_value(60.0);  // judgement: some are of 100 V
+
 void resolve_power(ApplianceDraft& draft) {
   const Appliance& a = draft.stated;
   const bool is_ac = *a.supply != "dc";
@@ -85,6 +87,12 @@ void resolve_power(ApplianceDraft& draft) {
   if (is_ac && a.current && !a.rated_at)
     draft.error("current", "an a.c. current gives no power without its voltage",
                 "add rated_at = \"230 V\", or state its power");
+  if (is_ac && a.rated_at && *a.rated_at < lowest_of_mains)
+    draft.error(
+        "rated_at",
+        print(Number(*a.rated_at)) + " is no voltage of an a.c. appliance behind an inverter",
+        "the voltage on its rating plate, for example rated_at = \"230 V\"; a d.c. appliance "
+        "names no inverter as supply");
   if (!is_ac && *a.power_factor != Ratio(1.0))
     draft.error("power_factor", "is for a.c. appliances only",
                 "leave it out, or name its inverter as supply");
@@ -191,7 +199,7 @@ void resolve_use(ApplianceDraft& draft) {
   const Appliance& a = draft.stated;
   const bool by_hand = a.per_day || !a.between.empty();
   const bool by_itself =
-      *a.duty != Ratio(1.0) || a.duty_per_kelvin->value() != 0.0 || a.duty_in_cold.has_value();
+      *a.duty < Ratio(1.0) || a.duty_per_kelvin->value() != 0.0 || a.duty_in_cold.has_value();
   draft.out.used_by = a.used_by.value_or(by_hand && !by_itself ? UsedBy::people : UsedBy::van);
   if (!a.used_by)
     draft.r.assume(draft.path + "/used_by", std::string(word(draft.out.used_by)),
@@ -258,7 +266,7 @@ void check_rated_voltages(Resolving& r) {
     if (*a.supply != "dc" || !a.rated_at || out.post.index < 0) continue;
     const SupplyRange supply = supply_at(r.out, out.post);
     if (*a.rated_at >= supply.low && *a.rated_at <= supply.high) continue;
-    const bool ac = *a.rated_at > 60.0 * volt && r.out.nominal <= 24.0 * volt;
+    const bool ac = *a.rated_at > lowest_of_mains && r.out.nominal <= 24.0 * volt;
     r.error(RestsOn::whole, a.place, r.path("appliance", i, a.name) + "/rated_at",
             print(Number(*a.rated_at)) +
                 (ac ? " is not a voltage of a d.c. appliance here"

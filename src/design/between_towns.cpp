@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "housepower/design/far_place.hpp"
 #include "resolving.hpp"
 
 namespace housepower::design {
@@ -133,6 +134,12 @@ std::string degrees_of(Angle angle, const char* positive, const char* negative) 
 }
 
 }  // namespace
+
+std::string far_climate(const Design& design) {
+  if (!design->site.far) return {};
+  return "no town of the climate table is within " + in_kilometres(far_away) + ": the climate of " +
+         design->site.made_of + " says little about this place";
+}
 
 std::optional<BetweenTowns> town_between(const std::vector<tables::Town>& table, Angle latitude,
                                          Angle longitude, Length height) {

@@ -164,8 +164,62 @@ void check_backing(Resolving& r) {
     }
 }
 
+namespace {
+
+/// Between two gates on a straight line of logarithms, as the engines read a curve; nothing beyond its
+/// gates.
+std::optional<Duration> time_on(const std::vector<CurvePoint>& curve, Ratio multiple) {
+  if (curve.empty() || multiple < curve.front().multiple) return std::nullopt;
+  for (std::size_t i = 0; i < curve.size(); ++i) {
+    const CurvePoint& at = curve[i];
+    if (at.multiple == multiple) return at.time;
+    if (at.multiple < multiple) continue;
+    const CurvePoint& before = curve[i - 1];
+    const double along = std::log(double(multiple / before.multiple)) /
+                         std::log(double(at.multiple / before.multiple));
+    return before.time * std::pow(double(at.time / before.time), along);
+  }
+  return std::nullopt;
+}
+
+/// The fast edge comes no later than the slow one. Between gates both are straight: asked at each gate.
+struct TooSlow {
+  Ratio multiple;
+  Duration fast, slow;
+};
+std::optional<TooSlow> too_slow(const std::vector<CurvePoint>& slow,
+                                const std::vector<CurvePoint>& fast) {
+  constexpr double hair = 1e-9;  // of rounding
+  for (const auto* gates : {&slow, &fast})
+    for (const CurvePoint& gate : *gates) {
+      const auto opens_at_last = time_on(slow, gate.multiple),
+                 opens_first = time_on(fast, gate.multiple);
+      if (opens_at_last && opens_first && *opens_first > *opens_at_last * (1.0 + hair))
+        return TooSlow{gate.multiple, *opens_first, *opens_at_last};
+    }
+  return std::nullopt;
+}
+
+}  // namespace
+
+void check_edges(Resolving& r, const std::vector<CurvePoint>& slow,
+                 const std::vector<CurvePoint>& fast, const Place& place, const std::string& path) {
+  const auto found = too_slow(slow, fast);
+  if (!found) return;
+  r.error(place, path + "/curve_fast",
+          "opens later than `curve`: at " + print_plain(double(found->multiple)) +
+              " times its rating in " + print(Number(found->fast)) + ", `curve` in " +
+              print(Number(found->slow)),
+          "`curve` is by when it has opened for sure, `curve_fast` the earliest that it may");
+}
+
 void check_curve(Resolving& r, const std::vector<CurvePoint>& curve, const Place& place,
                  const std::string& path) {
+  if (!curve.empty() && curve.front().multiple <= Ratio(1.0))
+    r.error(place, path + "/0",
+            "opens at " + print_plain(double(curve.front().multiple)) +
+                " times its rating, which a device carries for good",
+            "the first multiple is above 1, for example 1.35");
   for (std::size_t i = 1; i < curve.size(); ++i) {
     const bool rises = curve[i].multiple > curve[i - 1].multiple;
     if (rises && curve[i].time <= curve[i - 1].time) continue;

@@ -133,6 +133,9 @@ Temperature ambient_of_device(const Resolving&, Sits);  // runs.cpp
 /// A device that is backed by another has that other upstream.
 void check_backing(Resolving&);
 void check_curve(Resolving&, const std::vector<CurvePoint>&, const Place&, const std::string& path);
+/// The edges of one device, by when it has opened and from when it may; `path` is the device's.
+void check_edges(Resolving&, const std::vector<CurvePoint>& slow,
+                 const std::vector<CurvePoint>& fast, const Place&, const std::string& path);
 
 /// The climate of a place from the towns between which it lies; where it lies between none, from the
 /// nearest. Sunshine, temperatures and record low by 1 / distance, each town's air first taken to the

@@ -150,6 +150,8 @@ void resolve_protection(RunDraft& draft) {
     }
     check_curve(draft.r, stated.curve, stated.place, path + "/curve");
     check_curve(draft.r, stated.curve_fast, stated.place, path + "/curve_fast");
+    if (!stated.curve.empty() || !stated.curve_fast.empty())  // else said at the maker's device
+      check_edges(draft.r, device.curve, device.curve_fast, stated.place, path);
     if (stated.distance && *stated.distance > run.length)
       draft.r.error(stated.place, path + "/distance",
                     print(Number(*stated.distance)) + " is beyond the run, which is " +
@@ -205,6 +207,7 @@ void resolve_runs(Resolving& r) {
   for (const MakersDevice& device : r.document.device) {
     check_curve(r, device.curve, device.place, "device/" + device.name + "/curve");
     check_curve(r, device.curve_fast, device.place, "device/" + device.name + "/curve_fast");
+    check_edges(r, device.curve, device.curve_fast, device.place, "device/" + device.name);
   }
   for (resolved::Post& post : r.out.posts) post.air = ambient_of_device(r, post.sits);
   for (std::size_t i = 0; i < r.document.run.size(); ++i) r.out.runs.push_back(resolve_run(r, i));

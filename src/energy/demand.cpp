@@ -37,6 +37,9 @@ HoursOn windows_of(const Appliance& appliance) {
   return hours;
 }
 
+/// What people would use beyond the windows: they cannot, but frugal use is of that.
+Ratio wished(const Appliance& a) { return std::max(1.0, double(a.duty)); }
+
 bool warms(const Appliance& a) { return a.duty_per_kelvin.value() != 0.0; }
 bool heats(const Appliance& a) {
   return a.duty_in_cold && a.duty_in_cold->per_kelvin != Ratio(0.0);
@@ -44,8 +47,8 @@ bool heats(const Appliance& a) {
 
 /// Duty by the air; the working shows the hottest and the coldest hour.
 Ratio duty_at(const Appliance& a, Temperature air, Working* hottest, Working* coldest) {
-  const Ratio warm =
-      step(warms(a) ? hottest : nullptr, duty_in_heat, a.duty, a.duty_per_kelvin, air, a.duty_at);
+  const Ratio warm = step(warms(a) ? hottest : nullptr, duty_in_heat,
+                          Ratio(std::min(1.0, double(a.duty))), a.duty_per_kelvin, air, a.duty_at);
   if (!heats(a)) return warm;
   return step(coldest, duty_in_cold, warm,
               PerKelvin::from_value(double(a.duty_in_cold->per_kelvin)), air, a.duty_in_cold->at);
@@ -235,10 +238,11 @@ Ratio hours_factor(const design::Design& design, const Appliance& appliance, con
   const double use = double(use_factor(habit.use));
   const int written_for = design->promise.people;
   const double people = habit.people ? double(*habit.people) / written_for : 1.0;
-  if (use == 1.0 && people == 1.0) return 1.0;
+  const double more = double(wished(appliance));
+  if (use == 1.0 && people == 1.0) return more;
   if (design->assumed.count("appliance/" + appliance.name + "/used_by") > 0)
-    return std::max(1.0, use) * std::max(1.0, people);
-  return appliance.used_by == design::UsedBy::people ? use * people : 1.0;
+    return more * std::max(1.0, use) * std::max(1.0, people);
+  return more * (appliance.used_by == design::UsedBy::people ? use * people : 1.0);
 }
 
 bool used_on(const Appliance& appliance, int day_of_seven) {

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "housepower/design/far_place.hpp"
 #include "housepower/design/joined.hpp"
 #include "housepower/energy/demand.hpp"
 #include "housepower/energy/plant.hpp"
@@ -33,9 +34,10 @@ void on_a_place_between(Notes& notes, const design::Design& design) {
       "Interpolated in the same way from the others, the towns of the table that have another "
       "within 300 km came out 1.6 K and 0.7 h of sunshine a day off, 17 % of it in winter (root "
       "mean square): that is the uncertainty of the sun here.");
-  if (design->site.far)
-    notes.push_back("The nearest town in the climate table is more than 300 km away: its climate "
-                    "says little about this place. Use an hourly weather file.");
+  if (std::string far = design::far_climate(design); !far.empty()) {
+    far.front() = 'N';
+    notes.push_back(far + ". Use an hourly weather file.");
+  }
 }
 
 void on_the_place(Notes& notes, const design::Design& design, const Assessment& a) {

@@ -159,6 +159,10 @@ Node size(const Reader& r) {
   const auto blank = fraction ? std::min(f.rest.find(' '), f.rest.size()) : 0;
   const std::string value = *number + std::string(f.rest.substr(0, blank));
   const std::string_view rest = detail::trimmed(f.rest.substr(blank));
+  if (folded(rest) == "mm")
+    return r.refuse(detail::quoted(text) + " alone may be an outside diameter or an area",
+                    "write " + detail::quoted(value + " mm2") + " for mm² of conductor, " +
+                        detail::quoted(value + " auto-od") + " for cable of that outside diameter");
   const std::string unit = rest.empty() ? r.column.unit : size_unit_of(rest);
   if (rest.empty() && unit.empty())
     return r.refuse(

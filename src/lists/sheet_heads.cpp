@@ -254,6 +254,38 @@ std::string key_of_its_unit(const SheetRules& rules, std::string_view head) {
   return found;
 }
 
+/// The first unit that a head names: charge of "Ah per day", which is no time.
+std::optional<Unit> first_unit_in(std::string_view head) {
+  constexpr std::string_view between = " ()[]/,_";
+  while (!head.empty()) {
+    const auto begin = std::min(head.find_first_not_of(between), head.size());
+    const auto end = std::min(head.find_first_of(between, begin), head.size());
+    const std::string_view word = head.substr(begin, end - begin);
+    if (const auto unit = unit_named(unit_of(word)); unit && word != "in") return unit;
+    head.remove_prefix(end);
+  }
+  return std::nullopt;
+}
+
+/// Whether a key that may be meant takes that unit, or is no quantity.
+bool takes(const SheetRules& rules, std::string_view meant, const Unit& unit) {
+  for (const SheetKind& kind : rules.kinds)
+    if (const auto match = match_of(rules, kind.fields, meant)) {
+      const Shape& shape = detail::innermost(*leaf_at(kind.fields, match->path)->shape);
+      if (shape.form != Shape::Form::quantity || shape.kind == unit.kind) return true;
+    }
+  return false;
+}
+
+/// Amounts a day from which no key follows by themselves.
+std::string_view not_read(const Unit& unit) {
+  if (unit.kind == kind_of<Energy>)
+    return "energy is not read: state the power and the hours a day it is drawn";
+  if (unit.kind == kind_of<Charge>)
+    return "charge is not read: state the current, or the power, and the hours a day it is drawn";
+  return {};
+}
+
 void say_not_understood(const Head& head, const SheetRules& rules, Diagnostics& diagnostics) {
   const auto words = known_words(rules);
   for (const auto& column : head.columns) {
@@ -261,15 +293,15 @@ void say_not_understood(const Head& head, const SheetRules& rules, Diagnostics& 
     const std::string by_unit = key_of_its_unit(rules, column.head);
     auto meant = by_unit.empty() ? nearest(folded(column.head), {words.begin(), words.end()})
                                  : std::string_view(by_unit);
-    // Watt-hours are no hours, however alike the words.
-    const bool energy = folded(column.head).find("wh") != std::string::npos;
-    if (energy && meant.find("wh") == meant.npos) meant = {};
+    // Watt-hours are no hours, and ampere-hours neither, however alike the words.
+    const auto unit = first_unit_in(column.head);
+    if (unit && !meant.empty() && !takes(rules, meant, *unit)) meant = {};
+    const auto why_not = unit && meant.empty() ? not_read(*unit) : std::string_view();
     const std::string key(meant.empty() ? "KEY" : meant);
     const std::string by_hand = "--column " + detail::quoted(column.head + "=" + key);
     std::string hint =
         column.head.empty() ? "write above it what it is"
-        : meant.empty() && energy
-            ? "energy is not read: state the power and the hours a day it is drawn"
+        : !why_not.empty()  ? std::string(why_not)
         : meant.empty() ? "say what it is: " + by_hand + ", or nothing after \"=\" to leave it out"
                         : "did you mean " + detail::quoted(key) + "? Then " + by_hand;
     diagnostics.warning(column.place, {},

@@ -5,6 +5,7 @@
 #include <cctype>
 #include <cmath>
 
+#include "housepower/design/far_place.hpp"
 #include "housepower/design/joined.hpp"
 #include "housepower/design/words.hpp"
 #include "housepower/report/stay.hpp"
@@ -118,6 +119,13 @@ std::string not_joined_sentence(const StayReport& r) {
                                          : ": nothing is counted that charges by that way. ");
   }
   return text;
+}
+
+/// The climate of elsewhere, said before what rests on it.
+std::string far_sentence(const StayReport& r) {
+  const std::string far = design::far_climate(r.design);
+  return far.empty() ? far
+                     : "Caution: " + far + ". An hourly weather file of the place says more. ";
 }
 
 std::string promise_sentence(const StayReport& r) {
@@ -254,7 +262,8 @@ std::string stay_among(const energy::StayAnswer& a) {
 
 std::string stay_place(const design::Design& d) {
   if (d->site.hourly) return d->site.weather;
-  return d->site.town ? d->site.town->title : "no place";
+  if (!d->site.town) return "no place";
+  return d->site.town->title + (d->site.far ? " (far from every town of the climate table)" : "");
 }
 
 std::string stay_travel(const design::Design& d) {
@@ -302,7 +311,8 @@ std::string stay_headline(const StayReport& r) {
 
 std::string stay_answer(const StayReport& r) {
   const auto& a = r.answer;
-  std::string text = not_joined_sentence(r) + parked_sentence(r) + " " + travel_sentence(r);
+  std::string text =
+      far_sentence(r) + not_joined_sentence(r) + parked_sentence(r) + " " + travel_sentence(r);
   if (!r.unlimited)
     text += " With the bank new: " + stay_in_days(a.met_when_new, a.longest) +
             (a.travels ? ", travel counted." : ".");

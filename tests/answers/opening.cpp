@@ -11,6 +11,7 @@
 #include <memory>
 
 #include "housepower/answers/named_files.hpp"
+#include "housepower/energy/demand.hpp"
 
 namespace answers_opening {
 namespace {
@@ -104,6 +105,32 @@ TEST_CASE("what a question changes is in the design, in what is told and in the 
   REQUIRE_FALSE(changed->told.empty());
   CHECK(changed->told.front().starts_with("Added: Air fryer"));
   CHECK(changed->digest != plain->digest);
+}
+
+TEST_CASE("habits are of all that so many people would use, and the day ends it only then") {
+  // The design is for four. Lights: 20 W in a window of 5 h. Bunk fans: two of 6 W, 6 h in one of 12 h.
+  const auto use = [](int people, energy::Use habits, std::string_view of) {
+    Shelf shelf;
+    Diagnostics diagnostics;
+    Question question = about("van.toml");
+    question.people = people;
+    const auto opened = answers::open(question, shelf, marrowick(), diagnostics);
+    REQUIRE(opened);
+    energy::Habit habit;
+    habit.use = habits;
+    for (const auto& c : energy::consumption(
+             *opened->design, energy::air_of_day(*opened->design, 6), nullptr, habit))
+      if (c.name == of) return double(c.energy / watt_hour);
+    return -1.0;
+  };
+  using energy::Use;
+  CHECK(use(8, Use::frugal, "Lights") == doctest::Approx(20.0 * 5.0));  // 0.75 · 2 · 5 h = 7.5 h
+  CHECK(use(4, Use::frugal, "Lights") == doctest::Approx(20.0 * 3.75));
+  CHECK(use(8, Use::typical, "Lights") == doctest::Approx(20.0 * 5.0));
+  CHECK(use(12, Use::frugal, "Bunk fans") == doctest::Approx(12.0 * 12.0));  // 13.5 h
+  CHECK(use(8, Use::frugal, "Bunk fans") == doctest::Approx(12.0 * 9.0));
+  CHECK(use(12, Use::typical, "Bunk fans") == doctest::Approx(12.0 * 12.0));
+  CHECK(use(1, Use::frugal, "Bunk fans") == doctest::Approx(12.0 * 1.125));  // 0.75 · 6 h / 4
 }
 
 TEST_CASE("problems of a question come back as data, each at its place") {

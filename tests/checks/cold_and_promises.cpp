@@ -203,6 +203,41 @@ TEST_CASE(
         Verdict::fail);
 }
 
+TEST_CASE("a place far from every town of the climate table passes nothing by their weather") {
+  const auto at_latitude = [](const std::string& south) {
+    return checked_text(camp::bank + panel + fridge +
+                        "[promise]\nautonomy = \"1 d\"\nstay = \"1 d\"\n[place]\nlatitude = \"-" +
+                        south + "°\"\nlongitude = \"147.5°\"\nheight = \"27 m\"\n");
+  };
+  const Checked near_ = at_latitude("44"), far = at_latitude("47");  // 464 km south of Hobart
+  for (const char* rule : {"autonomy", "promised-stay"}) {
+    CAPTURE(rule);
+    CHECK(of_rule(near_, rule)->verdict == Verdict::pass);
+    CHECK(of_rule(far, rule)->verdict == Verdict::caution);
+    CHECK(of_rule(far, rule)->message.find("Hobart (464 km") != std::string::npos);
+  }
+}
+
+TEST_CASE("what is too little by another climate stays so") {
+  const Checked far = checked_text(camp::bank + panel + fridge +
+                                   "[promise]\nautonomy = \"60 d\"\n[place]\nlatitude = \"-47°\"\n"
+                                   "longitude = \"147.5°\"\nheight = \"27 m\"\n");
+  CHECK(of_rule(far, "autonomy")->verdict == Verdict::fail);
+}
+
+TEST_CASE("a measured and a limit that differ do not read alike") {
+  const std::string van_ = HOUSEPOWER_SOURCE_DIR "/examples/two-berth.toml";
+  const auto says = [&](const std::string& set, std::string_view rule) {
+    const auto f = of_rule(checked(van_, {set}), rule);
+    REQUIRE(f.has_value());
+    REQUIRE(f->measured->si != f->limit->si);
+    return f->message;
+  };
+  CHECK(says("bank/discharge_limit=15.57 A", "bank-discharge").find("may give 15.57 A") !=
+        std::string::npos);
+  CHECK(says("promise/autonomy=2.335 d", "autonomy").find("; 2.335 d are") != std::string::npos);
+}
+
 TEST_CASE("autonomy rests on the month in which it is shortest, summer too") {
   const std::string van_ = folder + "pellibri.toml";
   const auto in_month = [&](const std::string& month) {

@@ -203,7 +203,11 @@ TEST_CASE("a place is typed in several ways, and a leading minus is no option") 
   const Ran far = run_program(energy + "--at '47 S, 147.5 E, 27 m'");
   CHECK(far.exit == 0);
   CHECK(far.err.find("464 km away") != std::string::npos);
-  CHECK(says(json_of(energy + "--at '47 S, 147.5 E, 27 m'"), "more than 300 km away"));
+  CHECK(says(json_of(energy + "--at '47 S, 147.5 E, 27 m'"), "is within 300 km"));
+  std::string screen = run_program(stay + "--at '47 S, 147.5 E, 27 m'").out;
+  std::replace(screen.begin(), screen.end(), '\n', ' ');
+  CHECK(screen.find("(far from every town of the climate table)") < screen.find(": "));
+  CHECK(screen.find("the climate of Hobart (464 km") < 600);
 }
 
 TEST_CASE("a weather file is asked for by its path from where one is, and takes the town's place") {

@@ -116,4 +116,11 @@ TEST_CASE("watt-hours are not taken for hours") {
   CHECK(ran.err.find("h/day\"?") == std::string::npos);
 }
 
+TEST_CASE("ampere-hours a day are not taken for hours") {
+  const Folder folder;
+  const auto ran = run_program("loads " + folder.with("a.csv", "name,Ah per day\nFridge,30\n"));
+  CHECK(ran.err.find("charge is not read") != std::string::npos);
+  CHECK(ran.err.find("did you mean") == std::string::npos);
+}
+
 }  // namespace cli_lists

@@ -149,6 +149,19 @@ TEST_CASE("values that contradict one another are refused") {
            Row{"distance = \"0.15 m\"",
                "distance = \"0.15 m\", curve = [[2, \"1 s\"], [1.5, \"2 s\"]]",
                "run/main/protection/0/curve/1", "[1.5, ", "no more current"},
+           // A device carries its rating for good (definition of a rated current, from memory).
+           Row{"distance = \"0.15 m\"", "distance = \"0.15 m\", curve = [[0.9, \"600 s\"]]",
+               "run/main/protection/0/curve/0", "[0.9, ", "carries for good"},
+           Row{"curve = [[1.35, ", "curve = [[1.0, ", "device/house fuse/curve/0", "[1.0, ",
+               "above 1"},
+           // Of 600 s at 1.35 and 0.5 s at 6 there are 32.1 s at 2.5, on a line of logarithms:
+           // 600 · (0.5 / 600)^(ln(2.5 / 1.35) / ln(6 / 1.35)).
+           Row{"curve = [[1.35, ", "curve_fast = [[2.5, \"35 s\"]]\ncurve = [[1.35, ",
+               "device/house fuse/curve_fast", "[[2.5, ", "at 2.5 times"},
+           Row{"distance = \"0.15 m\"",
+               "distance = \"0.15 m\", curve_fast = [[1.2, \"900 s\"], "
+               "[7.0, \"1 s\"]]",
+               "run/main/protection/0/curve_fast", "[[1.2, ", "opens later than `curve`"},
            Row{"[6.0, \"0.5 s\"]", "[6.0, \"700 s\"]", "device/house fuse/curve/1",
                "[6.0, \"700 s\"]", "takes longer"},
            Row{"length = \"4 m\"",
@@ -194,6 +207,8 @@ TEST_CASE("values that contradict one another are refused") {
                "appliance/Fridge/lowest_voltage", "\"16 V\"", "leaves no voltage"},
            Row{"power = \"45 W\"", "power = \"45 W\"\npower_factor = 0.9",
                "appliance/Fridge/power_factor", "0.9", "a.c. appliances only"},
+           Row{"power = \"1000 W\"", "power = \"1000 W\"\nrated_at = \"12 V\"",
+               "appliance/Kettle/rated_at", "\"12 V\"", "no voltage of an a.c."},
            Row{"power = \"45 W\"", "power = \"45 W\"\nrated_at = \"230 V\"",
                "appliance/Fridge/rated_at", "\"230 V\"", "not a voltage of a d.c."},
            Row{"power = \"45 W\"", "power = \"45 W\"\nrated_at = \"24 V\"",

@@ -57,6 +57,8 @@ TEST_CASE("sizes are read as a schedule writes them, and never without what they
   has(run("AWG", "2/0"), "conductor = \"2/0 awg\"");
   has(run("Wire size", "AWG 10"), "conductor = \"10 awg\"");
   has(run("conductor", "35 mm2 class 2"), "conductor = \"35 mm2 class 2\"");
+  CHECK(run("conductor", "6 mm") ==
+        "\"6 mm\" alone may be an outside diameter or an area");  // as `check` says of it
   CHECK(run("Size", "16") == "\"16\" does not say what it counts, and neither does its heading");
   has(run("Size (mm²)", "2 x 2.5"), "can be a cable of several cores or several conductors");
 }
