@@ -245,9 +245,11 @@ Finding check_bare(const Rule& rule, const Evidence& e, const End& at,
               ", the conductor is rated for " + bears;
   const Current load = e.wiring.runs[at.run].current.outgoing;
   const std::string device = device_between(load, ampacity);
-  f.cure = device.empty() ? "a larger conductor, and a device at that end: its load of " +
-                                print(load) + " is more than this one is rated for"
-                          : device + ", at that end, or a larger conductor";
+  const std::string too_small =
+      ": its load of " + print(load) + " is more than this one is rated for";
+  if (!device.empty()) f.cure = device + ", at that end, or a larger conductor";
+  else if (held) f.cure = "a larger conductor" + too_small;  // which needs no device there
+  else f.cure = "a larger conductor, and a device at that end" + too_small;
   return f;
 }
 

@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <cctype>
+#include <cmath>
 #include <tuple>
 #include <utility>
 
@@ -75,6 +76,7 @@ struct Sound {
 };
 struct Sounds {
   std::set<Key> wanted;
+  std::set<Key> of_device{};  // cured by a device where none is, not by copper that bears any fault
   std::vector<Sound> all{};
 
   /// At its own place first, then the one that cures this and most others, so that findings of one
@@ -102,6 +104,11 @@ struct Sounds {
   }
 };
 
+/// It holds a current against a limit.
+bool is_of_a_load(const Finding& f) {
+  return f.measured && f.limit && f.limit->kind == kind_of<Current>;
+}
+
 /// The trials of one finding.
 class Cure {
 public:
@@ -111,8 +118,9 @@ public:
   /// Looks for a state in which the finding passes and nothing is worse.
   std::optional<State> found(const Finding& f) {
     auto moves = mender_.moves({}, *mender_.base(), f);
-    // One that is missing is to be put there; copper that bears any fault is no substitute.
-    if (is_about_a_missing_device(key_))
+    // One that is missing is to be put there; copper that bears any fault is no substitute. What
+    // a source that limits itself can drive is a load, which copper may bear.
+    if (sounds_.of_device.count(key_) > 0)
       std::erase_if(moves, [](const Move& move) { return move.front().second.conductor; });
     any_ = !moves.empty();
     std::stable_sort(moves.begin(), moves.end(), [&](const Move& a, const Move& b) {
@@ -127,7 +135,32 @@ public:
     return repaired();
   }
 
+  /// On from a change that cures other findings of the same device: one that cures this, too.
+  bool joins(const Sound& other, const Finding& f) {
+    const auto trial = mender_.tried(other.state);
+    --left_;
+    if (!trial) return false;
+    for (const Finding& now : trial->findings) {
+      if (key_of(now) != key_of(f) || now.verdict == Verdict::pass) continue;
+      for (const Move& move : mender_.moves(other.state, *trial, now)) {
+        State state = other.state;
+        for (const auto& [knob, setting] : move) state[knob] = setting;
+        if (left_ <= 0) return false;
+        if (outcome_of(state) != Outcome::passes) continue;
+        const auto& cures = passed_.back().cures;
+        if (!std::includes(cures.begin(), cures.end(), other.cures.begin(), other.cures.end()))
+          continue;
+        offered(state);
+        return true;
+      }
+      return false;
+    }
+    return false;
+  }
+
   [[nodiscard]] bool any() const { return any_; }
+  /// Something that was tried brought the finding nearer its limit, or farther from it.
+  [[nodiscard]] bool has_moved() const { return has_moved_; }
   [[nodiscard]] bool spent() const { return left_ <= 0; }
   /// "4 mm2 for run "x" makes breaking-capacity fail at run/x/protection/0".
   [[nodiscard]] std::string conflict() const {
@@ -146,6 +179,7 @@ private:
   Outcome outcome_of(const State& state) {
     --left_;
     auto trial = mender_.tried(state);
+    has_moved_ = has_moved_ || !trial || !stands_as_before(*trial);
     if (!trial || !mender_.is_cured(*trial, key_)) return Outcome::fails;
     const auto worse = breaks_of(state, *trial);
     if (worse.empty()) {
@@ -162,6 +196,18 @@ private:
     return Outcome::breaks;
   }
 
+  /// Measured as it was, in every case in which it stood.
+  bool stands_as_before(const Trial& trial) const {
+    const auto stands = [&](const Finding& was) {
+      const Finding* now = checks::same_finding(trial.findings, was);
+      return now && was.measured && now->measured &&
+             std::abs(double(now->margin) - double(was.margin)) <=
+                 1e-9 * std::abs(double(was.margin));
+    };
+    return std::all_of(mender_.base()->findings.begin(), mender_.base()->findings.end(),
+                       [&](const Finding& was) { return key_of(was) != key_ || stands(was); });
+  }
+
   /// What gets another verdict, and what fails by more on a run that is changed.
   std::vector<const Finding*> breaks_of(const State& state, const Trial& trial) const {
     auto all = mender_.worse(trial);
@@ -173,7 +219,7 @@ private:
   Sound sound_of(const State& state, const Trial& trial) const {
     Sound sound{state, {}, mender_.cost(state)};
     for (const Key& key : sounds_.wanted)
-      if (is_about_a_missing_device(key) ? key == key_ : mender_.is_cured(trial, key))
+      if (sounds_.of_device.count(key) > 0 ? key == key_ : mender_.is_cured(trial, key))
         sound.cures.insert(key);
     if (is_about_a_missing_device(key_))
       for (const Finding& one : trial.findings)
@@ -223,7 +269,7 @@ private:
   Sounds& sounds_;
   const Key& key_;
   int left_;
-  bool any_ = false;
+  bool any_ = false, has_moved_ = false;
   std::optional<Breaking> best_{};
   std::vector<Sound> passed_{};
 };
@@ -307,6 +353,24 @@ bool try_proposal(Mender& mender, Finding& f) {
   return false;
 }
 
+/// Findings of one device whose cures differ: one change that cures both, where there is one.
+void join(Mender& mender, const Document& document, Sounds& sounds,
+          const std::vector<Finding*>& list, std::size_t i, int& left) {
+  if (!device_number(list[i]->subject)) return;
+  const Sound* own = sounds.best_for(key_of(*list[i]));
+  if (!own) return;
+  const Sound from = *own;  // the list of them grows
+  for (const Finding* f : list) {
+    const Key key = key_of(*f);
+    if (f->subject != list[i]->subject || from.cures.count(key) > 0 || left <= 0) continue;
+    const int before = mender.checks();
+    Cure cure(mender, document, sounds, key, std::min(most_for_a_finding, left));
+    const bool joined = cure.joins(from, *f);
+    left -= mender.checks() - before;
+    if (joined) return;
+  }
+}
+
 }  // namespace
 
 void forget_untried(checks::Checked& checked) {
@@ -326,6 +390,8 @@ int try_cures(const design::Document& document, const design::Design& design,
     }
     list.push_back(&f);
     sounds.wanted.insert(key_of(f));
+    if (is_about_a_missing_device(key_of(f)) && !is_of_a_load(f))
+      sounds.of_device.insert(key_of(f));
   }
   if (list.empty()) return 0;
   Mender mender(document, *design->tables, checked.energy, LeastChange::copper);
@@ -359,8 +425,10 @@ int try_cures(const design::Document& document, const design::Design& design,
     else
       why = "no single change of a conductor or a device fixes it" +
             (conflict.empty() ? "" : ": " + conflict) +
-            "; `mend` tries several together; otherwise: " + in_general(*f);
+            (cure.has_moved() ? "; `mend` tries several together" : "") +
+            "; otherwise: " + in_general(*f);
   }
+  for (std::size_t i = 0; i < list.size(); ++i) join(mender, document, sounds, list, i, left);
   // Where a change that another finding needs anyway settles this one, too, it is the one to make.
   for (Finding* f : as_proposed)
     if (const Sound* best = sounds.best_for(key_of(*f)); best && best->cost < little_copper)

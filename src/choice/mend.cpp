@@ -47,12 +47,41 @@ std::vector<Key> troubles_of(const Trial& trial) {
   return keys;
 }
 
+/// Findings of one rule of safety that fail on several runs from the same place.
+std::vector<std::vector<Key>> siblings_in(const Document& document, const Trial& trial) {
+  std::map<std::pair<std::string_view, std::string>, std::vector<Key>> by_place;
+  for (const Finding& f : trial.findings) {
+    const auto run = own_run(f.subject);
+    if (f.verdict != Verdict::fail || !f.of_safety || !run || is_about_a_missing_device(key_of(f)))
+      continue;
+    auto& keys = by_place[{f.rule, document.run[*run].from}];
+    if (std::find(keys.begin(), keys.end(), key_of(f)) == keys.end()) keys.push_back(key_of(f));
+  }
+  std::vector<std::vector<Key>> groups;
+  for (auto& [place, keys] : by_place)
+    if (keys.size() > 1) groups.push_back(std::move(keys));
+  return groups;
+}
+
 struct Mending {
   Mender& mender;
+  const Document& document;
   State state;
   const State fixed;
   std::map<Knob, std::string> why{};
   bool complete = true;
+
+  /// Where the same fails at several places alike, all of them at once.
+  void cure_siblings() {
+    const auto trial = mender.tried(state);
+    if (!trial) return;
+    for (const auto& keys : siblings_in(document, *trial)) {
+      auto cured = mender.cure_together(state, keys, most_for_a_fail);
+      if (!cured) continue;
+      state = *std::move(cured);
+      for (const Key& key : keys) mender.keep_cured(key);
+    }
+  }
 
   /// Every finding that a change can cure; again while one cure makes way for another.
   void cure_all() {
@@ -79,9 +108,28 @@ struct Mending {
     bool at_limit = false;
     auto cured = mender.cure(state, key, fails ? most_for_a_fail : most_for_a_caution, at_limit);
     complete = complete && !at_limit;
-    if (!cured) return false;
+    if (!cured) return fails && soften(*now, key);
     state = *std::move(cured);
     mender.keep_cured(key);
+    return true;
+  }
+
+  /// A fail of safety that nothing makes pass is a caution at best: of what is said of one place in
+  /// two cases the one may be curable, the other not.
+  bool soften(const Trial& now, const Key& key) {
+    const bool of_safety =
+        std::any_of(now.findings.begin(), now.findings.end(), [&](const auto& f) {
+          return f.of_safety && f.verdict == Verdict::caution && key_of(f) == key;
+        });
+    if (!of_safety) return false;
+    bool at_limit = false;
+    mender.allow_copper(key, true);
+    mender.take_caution_for_cured(true);
+    auto softened = mender.cure(state, key, most_for_a_fail, at_limit);
+    mender.take_caution_for_cured(false);
+    if (!softened) return false;
+    state = *std::move(softened);
+    mender.keep_cured(key, Verdict::caution);
     return true;
   }
 
@@ -178,8 +226,11 @@ std::optional<Mended> mend(const design::Document& document, const design::Desig
   Mender mender(document, tables, mended.before.energy, least);
   if (!mender.base()) return std::nullopt;
   const State opened = chosen_for_open(document, tables, mender.conductors());
-  Mending mending{mender, opened, opened};
-  if (!mender.conductors().empty()) mending.cure_all();
+  Mending mending{mender, document, opened, opened};
+  if (!mender.conductors().empty()) {
+    mending.cure_siblings();
+    mending.cure_all();
+  }
   while (mending.leaves_out() || mending.lowers(mender.conductors())) {
   }
   mended.document = to_be_measured(document, mending.state);

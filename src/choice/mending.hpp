@@ -61,6 +61,8 @@ public:
   void keep_cured(const Key& key, Verdict least = Verdict::pass) { cured_[key] = least; }
   /// A device that is put where none was counts though its place is to be measured yet.
   void take_devices_to_be_measured(bool may) { devices_to_be_measured_ = may; }
+  /// A finding that cannot pass is no longer to fail.
+  void take_caution_for_cured(bool may) { enough_ = may ? Verdict::caution : Verdict::pass; }
   /// One of them is in the state that is kept.
   void keep_placed() { has_placed_ = true; }
   /// Whether the finding may be cured by copper; a device is to stand where one is missing.
@@ -84,11 +86,24 @@ public:
   /// trials. Nothing: there is none, or `at_limit`. What a ladder of single changes cures is found
   /// whatever the limit.
   [[nodiscard]] std::optional<State> cure(const State& from, const Key&, int most, bool& at_limit);
+  /// For findings of one rule at several places: the same kind of step at each of them at once, from
+  /// where the least is wrong, until all pass and nothing is worse. What is superfluous in it is not
+  /// taken away yet.
+  [[nodiscard]] std::optional<State> cure_together(const State& from, const std::vector<Key>&,
+                                                   int most);
 
 private:
   void add_steps();
   [[nodiscard]] Verdict most_allowed(const Key&) const;
   [[nodiscard]] std::optional<State> grown(const State& from, const Key&, int most);
+  /// What keeps a state from being a cure: those findings that do not pass, what is worse, what is
+  /// deeper; only lists that are not empty.
+  [[nodiscard]] std::vector<std::vector<const Finding*>> wrong_in(const State&, const Trial&,
+                                                                  const std::vector<Key>&) const;
+  [[nodiscard]] bool is_same_kind(const State&, const Move&, const Finding& of, const Move& other,
+                                  const Finding& of_other) const;
+  [[nodiscard]] std::vector<Move> moves_together(const State&, const Trial&,
+                                                 const std::vector<const Finding*>&) const;
   [[nodiscard]] std::optional<State> single(const State& from, const Trial&, const Finding&);
   [[nodiscard]] Outcome outcome_of(const State&, const Key&);
   [[nodiscard]] bool copper_may_help(const State& from, const Trial&, const Finding&);
@@ -115,6 +130,7 @@ private:
   std::map<Key, Verdict> before_;
   std::map<Key, Verdict> cured_;
   bool devices_to_be_measured_ = false, has_placed_ = false;
+  Verdict enough_ = Verdict::pass;
   std::set<Key> not_by_copper_;
   std::set<std::string> without_ratings_;
   bool blind_ = false;  // some case has no operating point

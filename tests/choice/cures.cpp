@@ -32,8 +32,8 @@ Verdict most_allowed(const std::map<Key, Verdict>& before, const Key& key,
   return told && was == Verdict::not_checked ? Verdict::caution : was;
 }
 
-Checked with_cures(const std::string& file) {
-  const auto one = opened(file);
+Checked with_cures(const std::string& file, const std::vector<std::string>& sets = {}) {
+  const auto one = opened(file, sets);
   Checked checked =
       checks::check(one.document, one.design, checks::Workings::left_out, checks::Unsaid::ranked);
   choice::try_cures(one.document, one.design, checked);
@@ -98,13 +98,6 @@ TEST_CASE("a cure says what it is for and sets") {
 
 namespace {
 
-Checked with_cures(const std::string& file, const std::vector<std::string>& sets) {
-  const auto one = opened(file, sets);
-  Checked checked =
-      checks::check(one.document, one.design, checks::Workings::left_out, checks::Unsaid::ranked);
-  choice::try_cures(one.document, one.design, checked);
-  return checked;
-}
 const Finding& found(const Checked& checked, std::string_view rule, std::string_view subject) {
   const auto f =
       std::find_if(checked.findings.begin(), checked.findings.end(), [&](const Finding& one) {
@@ -284,6 +277,80 @@ protection = [{ end = "from", type = "ul-248-class-t", rating = "150 A", distanc
         CHECK(f.cure_set.front().starts_with("bank/links/" + side + "/"));
       }
   CHECK(cures >= 2);
+}
+
+namespace {
+
+/// The finding of that rule, with what its cure leaves.
+struct Cured {
+  Finding finding;
+  std::map<Key, Verdict> after;
+};
+Cured cured(std::string_view rule, const std::vector<std::string>& changes) {
+  const Checked before = with_cures(two_berth, changes);
+  const auto f = std::find_if(before.findings.begin(), before.findings.end(), [&](const auto& one) {
+    return one.rule == rule && one.verdict >= Verdict::caution;
+  });
+  REQUIRE(f != before.findings.end());
+  auto all = changes;
+  all.insert(all.end(), f->cure_set.begin(), f->cure_set.end());
+  return {*f, worst_of(checked(two_berth, all))};
+}
+
+}  // namespace
+
+// No more reaches such an end than its source can drive: a conductor that bears it needs no device.
+TEST_CASE("an end at a source that limits itself is cured by the conductor that bears it") {
+  const std::vector<std::string> thin_return{
+      R"(run/mains charger/return={conductor="1 mm2", length="2.5 m", to="bank"})"};
+  const std::vector<std::string> four_strings{
+      "array/roof/modules=4", "controller/controller/max_short_circuit_current=70 A"};
+  const auto [charger, after_charger] = cured("unprotected-source-end", thin_return);
+  CHECK(charger.cure_set == std::vector<std::string>{"run/mains charger/return/conductor=4 mm2"});
+  CHECK(after_charger.at({"unprotected-source-end", "run/mains charger"}) == Verdict::pass);
+  const auto [roof, after_roof] = cured("unprotected-source-end", four_strings);
+  CHECK(roof.cure_set == std::vector<std::string>{"run/roof/conductor=25 mm2"});
+  CHECK(after_roof.at({"unprotected-source-end", "run/roof"}) == Verdict::pass);
+  // the rule by itself asks for no device there either
+  for (const auto& changes : {thin_return, four_strings})
+    for (const Finding& f : checked(two_berth, changes).findings)
+      if (f.rule == "unprotected-source-end" && f.verdict == Verdict::fail)
+        CHECK(f.cure.find("device") == f.cure.npos);
+}
+
+// A blade fuse of 25 A: too small for 26 A, and of a type for 32 V at 52.6 V.
+TEST_CASE("what is wrong with one device is cured by one change where one cures all of it") {
+  const std::vector<std::string> changes{
+      "array/roof/modules=4",
+      "array/roof/in_series=2",
+      "controller/controller/max_voltage=100 V",
+      "controller/controller/max_short_circuit_current=70 A",
+      "run/roof/conductor=10 mm2",
+      R"(run/roof/protection=[{end="from", type="iso-8820-3-c", rating="25 A", distance="0.1 m", sits="roof"}])",
+      R"(run/roof/inline=[{kind="isolator", rating="20 A", resistance="0.2 mΩ"}])"};
+  for (const std::string rule : {"fuse-above-load", "device-voltage", "isolator", "fuse-loading"}) {
+    CAPTURE(rule);
+    const auto one = cured(rule, changes);
+    REQUIRE(!one.finding.cure_set.empty());
+    for (const std::string of_device : {"fuse-above-load", "device-voltage", "fuse-loading"})
+      CHECK(one.after.at({of_device, "run/roof/protection/0"}) == Verdict::pass);
+    CHECK(one.after.at({"isolator", "run/roof/inline/0"}) == Verdict::pass);
+  }
+}
+
+TEST_CASE("what no conductor or device brings nearer its limit is not left to mend") {
+  const Checked checked =
+      with_cures("examples/marrowick.toml", {"appliance/Washing machine/starting/current=20 A"});
+  bool stands = false;
+  for (const Finding& f : checked.findings) {
+    if (f.rule != "starting-current" || !f.subject.is(design::Subject::Kind::inverter) ||
+        f.verdict < Verdict::caution)
+      continue;
+    stands = true;
+    CHECK(f.cure.find("mend") == f.cure.npos);
+    CHECK(f.cure.find("surge") != f.cure.npos);
+  }
+  CHECK(stands);
 }
 
 }  // namespace choice_cures

@@ -329,10 +329,11 @@ TEST_CASE("what one larger conductor cures is mended, however many ways there ar
 }
 
 TEST_CASE("a search that was cut does not say that there is no fix") {
-  // A metre of 35 mm² to the panel: some 5 kA at blades that break 1 kA, and the ways to change four of them,
-  // their runs and the trunk are too many.
-  const Mended m = mended(opened(two_berth, {"run/main/conductor=35 mm2", "run/main/length=1 m"}));
-  REQUIRE(worst_of(m.after).at({"breaking-capacity", "run/lights/protection/0"}) == Verdict::fail);
+  // A return of its own to the bank leaves the trunk's return to bear more than the 35 A before it:
+  // the ways to change four devices, their runs and the trunk are too many.
+  const Mended m = mended(opened(
+      two_berth, {R"(run/mains charger/return={conductor="1 mm2", length="2.5 m", to="bank"})"}));
+  REQUIRE(worst_of(m.after).at({"return-ampacity", "run/main/return"}) == Verdict::caution);
   CHECK(!m.complete);
 }
 
@@ -396,6 +397,47 @@ protection = [{ end = "from", type = "iso-8820-3-c", rating = "25 A", distance =
                                 [](const design::Run& r) { return r.name == "car line"; });
   REQUIRE(run->protection.size() == 1);
   CHECK(run->protection.front().sits == design::Sits::tow_vehicle);
+}
+
+// Each of these is cured by hand with main 16 mm2 and class T 50 A, and class T 30 A in 10 mm2 at each
+// device behind it; one device by itself makes a caution of selectivity.
+TEST_CASE("what fails alike at several devices behind one feed is changed together") {
+  const std::vector<std::vector<std::string>> changed{{"bank/quantity=2"}, {"run/main/length=3 m"}};
+  for (const auto& changes : changed) {
+    CAPTURE(changes.front());
+    const auto one = opened(two_berth, changes);
+    const Mended m = mended(one), again = mended(one);
+    const auto failed = [](const Finding& f) {
+      return f.rule == "breaking-capacity" && f.verdict == Verdict::fail;
+    };
+    CHECK(std::count_if(m.before.findings.begin(), m.before.findings.end(), failed) == 4);
+    for (const Finding& f : m.after.findings) {
+      CAPTURE(f.rule);
+      CAPTURE(f.subject.text());
+      CHECK(f.verdict < Verdict::caution);
+    }
+    CHECK(m.complete);
+    CHECK(m.checks < 250);
+    REQUIRE(m.changes.size() == again.changes.size());
+    for (std::size_t i = 0; i < m.changes.size(); ++i)
+      CHECK(m.changes[i].to == again.changes[i].to);
+  }
+}
+
+// Two conductors in parallel in insulation: 35 mm2 bears the device, but one alone, should the other
+// open, does not bear it in any size that fits the terminal.
+TEST_CASE("of a fail that nothing makes pass a caution is left at most") {
+  const Mended m = mended(opened(
+      two_berth, {"run/main/parallel=2",
+                  R"(run/main/sections=[{length="2 m", laid="in-insulation", ambient="60 °C"}])"}));
+  CHECK(worst_of(m.before).at({"fuse-below-conductor", "run/main/protection/0"}) == Verdict::fail);
+  CHECK(worst_of(m.after).at({"fuse-below-conductor", "run/main/protection/0"}) ==
+        Verdict::caution);
+  for (const auto& one : worst_of(m.after)) {
+    CAPTURE(one.first.first);
+    CAPTURE(one.first.second);
+    CHECK(one.second < Verdict::fail);
+  }
 }
 
 }  // namespace choice_mend
