@@ -46,10 +46,18 @@ std::string comment(std::string_view text) {
   return out + "# " + line + "\n";
 }
 
+/// What more people would want beyond the window is kept as a share above one (`use_longer`); a file holds
+/// what the window allows.
+design::Document as_a_file_holds(design::Document document) {
+  for (design::Appliance& a : document.appliance)
+    if (a.duty) a.duty = std::min(*a.duty, Ratio(1.0));
+  return document;
+}
+
 /// What differs from the file as it is.
 Node extending(const Node& base, const GivenDesign& given, const design::Document& chosen,
                const SeenFromPack& seen_from) {
-  design::Document moved = chosen;
+  design::Document moved = as_a_file_holds(chosen);
   if (const Node* weather = given.node.at("place/weather");
       weather && weather->place.file == "--weather" && moved.location && moved.location->weather)
     moved.location->weather = seen_from(*moved.location->weather);
@@ -62,7 +70,7 @@ Node extending(const Node& base, const GivenDesign& given, const design::Documen
 
 Node whole(const GivenDesign& given, const design::Document& chosen,
            const SeenFromPack& seen_from) {
-  design::Document moved = chosen;
+  design::Document moved = as_a_file_holds(chosen);
   if (moved.location) move_named_file(moved.location->weather, "place/weather", given, seen_from);
   if (moved.sizing) move_named_file(moved.sizing->catalogue, "sizing/catalogue", given, seen_from);
   return design::node_of(moved);

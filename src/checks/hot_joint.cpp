@@ -120,8 +120,7 @@ int least_joints(const Run& run) {
   const auto at_an_end =
       std::count_if(run.protection.begin(), run.protection.end(),
                     [](const Protection& p) { return !p.distance || *p.distance <= 0.0 * metre; });
-  const int conductors = run.parallel * (run.back.chassis ? 1 : 2);
-  return 2 * conductors + 2 * (run.things() - int(at_an_end));
+  return (run.back.chassis ? 2 : 4) + 2 * (run.things() - int(at_an_end));
 }
 
 /// Fewer stated than there can be: then drop and heat are reckoned too small.

@@ -438,10 +438,6 @@ TEST_CASE("a run cannot have fewer joints than conductors, items and devices mak
   CHECK(joints("pump", "0") == Verdict::caution);
   CHECK(joints("bank to panel", "8") == Verdict::pass);
   CHECK(joints("bank to panel", "7") == Verdict::caution);
-  const Checked two = checked(faulty("base"), {"run/pump/joints=9", "run/pump/parallel=2"});
-  const Finding& of_two = found(two, "hot-joint", "run/pump/joints");
-  CHECK(of_two.limit->si == 10.0);  // two at each of four conductors, and two at the device
-  CHECK(of_two.verdict == Verdict::caution);
   const Sets slot{"run/pump/protection/0/distance=0 m", "run/pump/joints=4"};
   CHECK(said(slot, "hot-joint", "run/pump/joints") == Verdict::pass);
   const Checked chassis =
