@@ -11,18 +11,18 @@ working   400
 page     3300  paper that holds what is open
 reading  3000  files that designs extend are parsed once; a record's SHA-256; what else a file with mistakes tells
 tables   2800
-design   4950  price, label, stud, catalogue and build keys; an own format of resistance; assemblies, connectors
-lists    2400  cable schedules, and the two kinds of workbook
+design   5000  price, label, stud, catalogue and build keys; an own format of resistance; assemblies, connectors
+lists    2450  cable schedules, and the two kinds of workbook
 parts    1000
-energy   5100  kernels for wide registers, and stays followed no longer than is asked; habits, months, what lasts without charging; the chargers' part of a stay
-wiring   10200  readings back to their cause, dead tests and switch-ons: a room by itself were it not for the network they solve
-checks   6800  forty-two rules; what each pass rests on; taps, links and each battery's own device; which unsaid value moves a finding
-choice   2850  cures that are tried, headroom and the joint least mend, besides the choice
+energy   5250  kernels for wide registers, and stays followed no longer than is asked; habits, months, what lasts without charging; the chargers' part of a stay
+wiring   10300  readings back to their cause, dead tests and switch-ons: a room by itself were it not for the network they solve
+checks   7000  forty-two rules; what each pass rests on; taps, links and each battery's own device; which unsaid value moves a finding
+choice   3060  cures that are tried, headroom and the joint least mend, besides the choice
 pack     2000  which pack comes nearest, where none keeps the promise
 range    1600
-answers  4450  nineteen questions; what cable, wiring, test sheet, readings, record, build list and report ask stood in cli
+answers  4500  nineteen questions; what cable, wiring, test sheet, readings, record, build list and report ask stood in cli
 diagram  2000
-report   8900  sixteen kinds of answer in five forms, the first screen of each, and the schema of each
+report   8950  sixteen kinds of answer in five forms, the first screen of each, and the schema of each
 cli      4700  twenty-eight commands, each with choices, types and two examples for its help; files written whole whenever it is stopped
 browser   400
 "

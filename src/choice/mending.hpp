@@ -19,6 +19,12 @@ using Key = std::pair<std::string_view, Subject>;
 /// One step: knobs that are turned together.
 using Move = std::vector<std::pair<Knob, Setting>>;
 
+/// Of a place, by its rule; null where it is not there.
+[[nodiscard]] const Finding* worst_of(const Trial&, const Key&);
+/// By as much beyond its limit as it was.
+[[nodiscard]] bool is_unmoved(const Trial&, const Finding& was);
+void turn(State&, const Move&);
+
 /// Its cure is a device where none is.
 [[nodiscard]] bool is_about_a_missing_device(const Key&);
 

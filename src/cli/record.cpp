@@ -37,8 +37,7 @@ inline constexpr auto fields<cli::RecordOptions> = std::array{
                                             "A. Example"),
     field<&cli::RecordOptions::despite>(
         "despite",
-        "Why it is released though its design fails or its readings do not pass; it stands in the "
-        "record.",
+        "Why it is released though its design or its readings fail; it stands in the record.",
         "W05+ crimped anew and read again"),
     field<&cli::RecordOptions::option>("option", "An option that is fitted, any number of times.",
                                        "winter pack"),

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include "housepower/units/unit.hpp"
 #include "simulating.hpp"
 
 namespace housepower::energy {
