@@ -9,8 +9,6 @@
 
 namespace housepower::choice::inside {
 
-using Of = Knob::Of;
-
 namespace {
 
 /// The worst findings of those places that do not pass yet.
@@ -71,9 +69,10 @@ bool Mender::is_same_kind(const State& state, const Move& move, const Finding& o
         return copper_added(document_, tables_, {{k, s}}) >
                copper_added(document_, tables_,
                             state.count(k) > 0 ? State{{k, state.at(k)}} : State{});
-      return k.of == Of::device && s.rating > device_now(state, k).rating;
+      return k.of == Knob::Of::device && s.rating > device_now(state, k).rating;
     };
-    const bool other_type = knob.of == Of::device && device_now(state, knob).type != setting.type;
+    const bool other_type =
+        knob.of == Knob::Of::device && device_now(state, knob).type != setting.type;
     if (setting.type != its.type) return false;
     if (!other_type && grows(knob, setting) != grows(its_knob, its)) return false;
   }
