@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "diagnosis_work.hpp"
+#include "housepower/units/unit.hpp"
 
 namespace housepower::wiring {
 
