@@ -19,7 +19,8 @@ struct AsFound {
 
 /// At best a caution where a cause was found, the readings are not explained, one is out of its band,
 /// a pole that carried a current was not read, a run was not tested (with a load that sends a current
-/// through it, or dead where none does), or a dead test or an inspection is not recorded. A fail where what was seen does not hold. `checked`: of
+/// through it, or dead where none does), or a dead test or an inspection is not recorded. A fail where
+/// what was seen does not hold. `checked`: of
 /// the same design, as it was drawn.
 [[nodiscard]] AsFound judge_found(const design::Document&, const design::Design&,
                                   const Checked& checked, const wiring::Diagnosis&,

@@ -32,7 +32,8 @@ using Months = std::array<MonthMet, 12>;
 
 /// Months that a coarse look does not tell from the shortest: within 30 % or 2 d of it, whichever
 /// is more (judgement; of 24 examples and places 15 % or 1 d left the wrong one in four). As they
-/// travel, and parked where all outlast the horizon with that. Where all outlast it parked, too, those in which fewest
+/// travel, and parked where all outlast the horizon with that. Where all outlast it parked, too, those in
+/// which fewest
 /// stays do, within a tenth of them, and of months in which every one does the emptiest.
 [[nodiscard]] std::vector<int> near_shortest(const Months&, Duration horizon);
 /// Likewise of a question itself: where stays are short, none is followed further than tells that.
