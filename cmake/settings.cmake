@@ -1,10 +1,14 @@
 # SPDX-License-Identifier: Apache-2.0
 # How our own code is compiled: housepower_settings(target), and the headers precompiled once.
 
-# A fast edit-and-test turn: the compiler's cache, told that a precompiled header is no obstacle.
+# A fast edit-and-test turn: the compiler's cache, told that a precompiled header is no obstacle. It asks
+# by what was read, byte for byte (depend): by what the preprocessor leaves of it, a header that changed in
+# its comments alone brings back the precompiled one of before, and g++ then reads that header twice.
+# The namespace keeps away what was kept before it asked so.
 find_program(HOUSEPOWER_CCACHE ccache)
 if(HOUSEPOWER_CCACHE AND PROJECT_IS_TOP_LEVEL AND NOT CMAKE_CXX_COMPILER_LAUNCHER)
   set(CMAKE_CXX_COMPILER_LAUNCHER ${CMAKE_COMMAND} -E env
+    CCACHE_DEPEND=1 CCACHE_NAMESPACE=housepower-by-bytes
     CCACHE_SLOPPINESS=pch_defines,time_macros,include_file_mtime,include_file_ctime
     ${HOUSEPOWER_CCACHE})
 endif()
